@@ -1,0 +1,205 @@
+"""What a rule is shown: one need, the loom before and now, the parts, and what each conductor is.
+
+A case answers questions and drafts operations; it changes nothing and computes no circuit.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Add, new_end
+from planner.model.elements import Contact, Control, Fuse, Pair
+from planner.model.facts import ConductorFact, Facts
+from planner.model.job import Job
+from planner.model.loom import Loom, Wire, split_address
+from planner.model.need import Need
+from planner.model.part import Part, Role, Terminal, Wants
+from planner.model.routes import wire_length, zone_of
+
+NOMINAL_COLOUR = "BK"
+
+
+@dataclass(frozen=True)
+class FeedPoint:
+    """A terminal from which a new feed could be taken."""
+
+    at: str
+    fact: ConductorFact
+    metres: float
+    behind_trim: bool
+    has_room: bool
+
+
+@dataclass(frozen=True)
+class Case:
+    """A need and everything a rule may look at to settle it."""
+
+    need: Need
+    before: Loom
+    loom: Loom
+    catalogue: Catalogue
+    job: Job
+    facts: Facts
+    taken: frozenset[str] = frozenset()  # wires already used up by this plan, and stock leads as "stock-N"
+
+    # -- parts, terminals and roles ------------------------------------------------------------------------
+
+    def part(self, place: str) -> Part | None:
+        """The part at a place now."""
+        there = self.loom.places.get(place)
+        return self.catalogue.parts.get(there.part) if there else None
+
+    def old_part(self, place: str) -> Part | None:
+        """The part at a place before the job."""
+        there = self.before.places.get(place)
+        return self.catalogue.parts.get(there.part) if there else None
+
+    def terminal(self, address: str) -> Terminal | None:
+        """The terminal at an address now."""
+        place, mark = split_address(address)
+        part = self.part(place)
+        return part.terminals.get(mark) if part else None
+
+    def old_terminal(self, address: str) -> Terminal | None:
+        """The terminal at an address before the job."""
+        place, mark = split_address(address)
+        part = self.old_part(place)
+        return part.terminals.get(mark) if part else None
+
+    def role(self, address: str) -> str | None:
+        """The role of a terminal now; earth for the body, a feed's own role."""
+        if address.partition(":")[0] == "earth":
+            return "31"
+        if address in self.loom.feeds:
+            return self.loom.feeds[address].role
+        terminal = self.terminal(address)
+        return terminal.role if terminal else None
+
+    def old_role(self, address: str) -> str | None:
+        """The role of a terminal before the job."""
+        if address.partition(":")[0] == "earth":
+            return "31"
+        if address in self.before.feeds:
+            return self.before.feeds[address].role
+        terminal = self.old_terminal(address)
+        return terminal.role if terminal else None
+
+    def role_of(self, role: str | None) -> Role | None:
+        """The entry of roles.yaml."""
+        return self.catalogue.roles.get(role) if role else None
+
+    def wants(self, address: str) -> Wants:
+        """What the terminal at an address cannot do without."""
+        terminal = self.terminal(address)
+        if terminal is None or terminal.by == "mounting":
+            return "nothing"
+        if terminal.wants:
+            return terminal.wants
+        role = self.role_of(terminal.role)
+        return role.wants if role else "nothing"
+
+    def is_swapped(self, place: str) -> bool:
+        """Whether the job puts another part at this place."""
+        return any(swap.at == place for swap in self.job.swaps)
+
+    def swapped_places(self) -> Iterator[str]:
+        """Every place at which the job fits a part, in the job's order."""
+        for swap in self.job.swaps:
+            if swap.at in self.loom.places:
+                yield swap.at
+
+    # -- ends and room -------------------------------------------------------------------------------------
+
+    def ends_at(self, address: str) -> tuple[tuple[str, int], ...]:
+        """The ends on a terminal now."""
+        return self.loom.ends_at.get(address, ())
+
+    def room(self, address: str) -> int:
+        """How many more ends a terminal takes as it is; piggybacks fitted count."""
+        terminal = self.terminal(address)
+        if terminal is None:
+            return 99 if address.partition(":")[0] in ("earth", "feed", "joint") else 0
+        return terminal.holds + self.loom.piggybacks.count(address) - len(self.ends_at(address))
+
+    def equal_terminals(self, address: str) -> tuple[str, ...]:
+        """Other terminals of the same part that are always the same node, by contacts without condition."""
+        place, mark = split_address(address)
+        part = self.part(place)
+        if part is None:
+            return ()
+        group = {mark}
+        grown = True
+        while grown:
+            grown = False
+            for element in part.inside:
+                if isinstance(element, Contact) and not element.when and group & set(element.join):
+                    grown |= not set(element.join) <= group
+                    group |= set(element.join)
+        return tuple(f"{place}:{m}" for m in part.terminals if m in group and m != mark)
+
+    def sits_on_conductor(self, address: str, other: str) -> bool:
+        """Whether two addresses were on one conductor before."""
+        return address == other or other in self.facts.at(address).addresses
+
+    # -- feeds ---------------------------------------------------------------------------------------------
+
+    def feed_points(self, nature: str, near: str) -> list[FeedPoint]:
+        """Terminals on untouched conductors of this nature, nearest first; fused and unfused alike.
+
+        ``nature`` is ``always-live``, ``ignition-live`` or ``earth``. Each conductor appears once, at its
+        cheapest terminal.
+        """
+        best: dict[tuple[str, ...], FeedPoint] = {}
+        for address, fact in self.facts.by_address.items():
+            if fact.nature != nature or self.is_swapped(split_address(address)[0]):
+                continue
+            terminal = self.terminal(address)
+            if terminal is not None and terminal.by == "mounting":
+                continue
+            if terminal is None and address not in self.loom.feeds:
+                continue
+            metres, trim = wire_length(self.loom, near, address)
+            point = FeedPoint(address, fact, metres, trim, self.room(address) > 0)
+            key = fact.addresses or (address,)
+            if key not in best or _rank(point) < _rank(best[key]):
+                best[key] = point
+        return sorted(best.values(), key=_rank)
+
+    def fuse_sides(self, place: str) -> Iterator[tuple[Fuse, Pair]]:
+        """Yield each fuse of the part at a place, with its two terminals."""
+        part = self.part(place)
+        for element in part.inside if part else ():
+            if isinstance(element, Fuse):
+                yield element, element.between
+
+    def controls(self, place: str) -> Mapping[str, Control]:
+        """The controls of the part at a place now."""
+        part = self.part(place)
+        return part.controls if part else {}
+
+    # -- drafts --------------------------------------------------------------------------------------------
+
+    def draft(self, from_: str, to: str, role: str | None = None, *, tagged: bool = False) -> Add:
+        """A new wire between two addresses, its making still open (``Make`` settles it)."""
+        entry = self.role_of(role)
+        metres, _ = wire_length(self.loom, from_, to)
+        name = "new-" + "+".join(part.replace(":", "..").replace("/", ".") for part in (from_, to))
+        number = sum(1 for wire in self.loom.wires if wire.wire.startswith(name))
+        wire = Wire.model_construct(
+            wire=name if not number else f"{name}+{number}",
+            colour=(entry.colour if entry and entry.colour else NOMINAL_COLOUR,),
+            mm2=(entry.mm2 if entry else 1.5,),
+            metres=(metres,),
+            ends=(new_end(from_, None), new_end(to, None)),
+            known="measured",
+            note=None,
+        )
+        return Add(wire, role, tagged)
+
+    def zone(self, address: str) -> str | None:
+        """The zone an address is in."""
+        return zone_of(self.loom, address)
+
+
+def _rank(point: FeedPoint) -> tuple[bool, bool, bool, float, str]:
+    return (point.fact.fuse is None, not point.has_room, point.behind_trim, point.metres, point.at)

@@ -1,0 +1,54 @@
+"""What each operation costs in minutes at the bench: common practice, no source.
+
+The figures only have to rank remedies as a restorer would. A job may set its own by the operation's
+word (``minutes: {piggyback: 2}``); a part may say how long it takes to fit.
+"""
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Add, Fit, Insert, Make, Operation
+from planner.model.loom import Loom
+from planner.model.routes import wire_length
+
+MINUTES: Mapping[str, float] = MappingProxyType(
+    {
+        "fit": 10.0,  # used where the part does not say
+        "remove": 5.0,
+        "move": 1.0,
+        "add": 6.0,  # cut, strip, two terminals, tug test
+        "make": 0.0,
+        "cover": 1.5,  # sleeve, fold back, tag
+        "cut": 3.0,
+        "piggyback": 2.0,
+        "join": 4.0,
+        "re-end": 3.0,
+        "extend": 7.0,
+        "insert": 12.0,
+        "hold": 0.5,
+    }
+)
+MINUTES_A_METRE = 4.0  # threading and clipping
+MINUTES_BEHIND_TRIM = 25.0  # trim off and on again, draw cord
+MINUTES_FROM_STOCK = -4.0  # a finished lead needs no crimping
+
+
+def minutes(operations: Iterable[Operation], loom: Loom, catalogue: Catalogue, own: Mapping[str, float]) -> float:
+    """Bench minutes of some operations in a loom."""
+    return sum(_one(operation, loom, catalogue, own) for operation in operations)
+
+
+def _one(operation: Operation, loom: Loom, catalogue: Catalogue, own: Mapping[str, float]) -> float:
+    base = own.get(operation.do, MINUTES[operation.do])
+    if isinstance(operation, Fit | Insert):
+        part = catalogue.parts.get(operation.place.part)
+        if isinstance(operation, Fit) and part and "fit" not in own:
+            return part.minutes
+        return base
+    if isinstance(operation, Add):
+        metres, trim = wire_length(loom, operation.wire.ends[0].at, operation.wire.ends[1].at)
+        return base + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0)
+    if isinstance(operation, Make) and operation.lead is not None:
+        return base + MINUTES_FROM_STOCK
+    return base

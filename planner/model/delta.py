@@ -1,0 +1,363 @@
+"""Operations: what is done to a loom, one at a time; each can apply and undo itself.
+
+An operation is a frozen record. ``apply`` gives the loom after it, ``undo`` the loom before it;
+applying and undoing in reverse order restores the loom exactly.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from planner.model.loom import End, Loom, Place, Wire
+
+EndRef = tuple[str, int]  # wire id, end number
+
+
+def _with_wire(loom: Loom, wire: str, change: Callable[[Wire], Wire]) -> Loom:
+    index = loom.wire_index[wire]
+    wires = loom.wires[:index] + (change(loom.wires[index]),) + loom.wires[index + 1 :]
+    return copy_loom(loom, wires=wires)
+
+
+def copy_loom(loom: Loom, **changes: object) -> Loom:
+    """A loom with some fields replaced; nothing is validated again and no look-up table is carried over."""
+    values = {name: getattr(loom, name) for name in Loom.model_fields}
+    return Loom.model_construct(**{**values, **changes})  # type: ignore[arg-type]
+
+
+def with_end(wire: Wire, number: int, **changes: object) -> Wire:
+    """A wire with one end changed."""
+    end = wire.ends[number].model_copy(update=changes)
+    return wire.model_copy(update={"ends": wire.ends[:number] + (end,) + wire.ends[number + 1 :]})
+
+
+def _replace_ends(loom: Loom, ends: Sequence[tuple[EndRef, dict[str, object]]]) -> Loom:
+    for (wire, number), changes in ends:
+        loom = _with_wire(loom, wire, lambda w, n=number, c=changes: with_end(w, n, **c))  # type: ignore[misc]
+    return loom
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """The base of all operations; ``do`` is its word on the work list."""
+
+    do: ClassVar[str] = ""
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom after this operation."""
+        raise NotImplementedError  # pragma: no cover
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom before this operation."""
+        raise NotImplementedError  # pragma: no cover
+
+
+@dataclass(frozen=True, slots=True)
+class Remove(Operation):
+    """Take a part out; its ends hang loose. ``ends`` is ``(wire, end number, terminal)``."""
+
+    do: ClassVar[str] = "remove"
+    at: str
+    place: Place
+    ends: tuple[tuple[str, int, str], ...]
+    piggybacks: tuple[str, ...] = ()
+    covered: tuple[str, ...] = ()
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom without the part."""
+        loom = _replace_ends(loom, [((w, n), {"at": "loose"}) for w, n, _ in self.ends])
+        places = {k: v for k, v in loom.places.items() if k != self.at}
+        return copy_loom(
+            loom,
+            places=places,
+            piggybacks=tuple(a for a in loom.piggybacks if a not in self.piggybacks),
+            covered=tuple(a for a in loom.covered if a not in self.covered),
+        )
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the part back and its ends on their terminals."""
+        loom = _replace_ends(loom, [((w, n), {"at": f"{self.at}:{t}"}) for w, n, t in self.ends])
+        return copy_loom(
+            loom,
+            places={**loom.places, self.at: self.place},
+            piggybacks=loom.piggybacks + self.piggybacks,
+            covered=loom.covered + self.covered,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Fit(Operation):
+    """Put a part in at a place."""
+
+    do: ClassVar[str] = "fit"
+    at: str
+    place: Place
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the part fitted, no end on it yet."""
+        return copy_loom(loom, places={**loom.places, self.at: self.place})
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom without the part."""
+        return copy_loom(loom, places={k: v for k, v in loom.places.items() if k != self.at})
+
+
+@dataclass(frozen=True, slots=True)
+class Move(Operation):
+    """Put an end on a terminal. ``was`` is where it sat before the job, ``before`` where it is now."""
+
+    do: ClassVar[str] = "move"
+    wire: str
+    end: int
+    was: str
+    to: str
+    before: str = "loose"
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the end on its new terminal."""
+        return _replace_ends(loom, [((self.wire, self.end), {"at": self.to})])
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the end where it was."""
+        return _replace_ends(loom, [((self.wire, self.end), {"at": self.before})])
+
+
+@dataclass(frozen=True, slots=True)
+class Add(Operation):
+    """Run a new wire; until a ``Make`` has settled how it is made, its size, colour and length are nominal."""
+
+    do: ClassVar[str] = "add"
+    wire: Wire
+    role: str | None
+    tagged: bool = False  # a bridge that is to come out again
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the new wire."""
+        return copy_loom(loom, wires=(*loom.wires, self.wire))
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom without it."""
+        return copy_loom(loom, wires=tuple(w for w in loom.wires if w.wire != self.wire.wire))
+
+
+@dataclass(frozen=True, slots=True)
+class Make(Operation):
+    """Settle how a new wire is made: colour, size, length, fittings; from stock if ``lead`` is given."""
+
+    do: ClassVar[str] = "make"
+    wire: Wire
+    nominal: Wire
+    lead: int | None = None  # index into the job's stock
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the wire as made."""
+        return _with_wire(loom, self.wire.wire, lambda _: self.wire)
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the nominal wire."""
+        return _with_wire(loom, self.wire.wire, lambda _: self.nominal)
+
+
+@dataclass(frozen=True, slots=True)
+class Cover(Operation):
+    """Insulate and tie back a loose end, or cover a bare terminal (``wire`` is then None)."""
+
+    do: ClassVar[str] = "cover"
+    at: str
+    wire: str | None = None
+    end: int | None = None
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the end or terminal covered."""
+        if self.wire is None or self.end is None:
+            return copy_loom(loom, covered=(*loom.covered, self.at))
+        return _replace_ends(loom, [((self.wire, self.end), {"covered": True})])
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with it bare again."""
+        if self.wire is None or self.end is None:
+            return copy_loom(loom, covered=tuple(a for a in loom.covered if a != self.at))
+        return _replace_ends(loom, [((self.wire, self.end), {"covered": False})])
+
+
+@dataclass(frozen=True, slots=True)
+class Cut(Operation):
+    """Cut an end off its wire; the rest of the conductor goes on. ``was`` is the terminal it came from."""
+
+    do: ClassVar[str] = "cut"
+    wire: str
+    end: int
+    was: str
+    whole: Wire
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the wire shortened, or gone if only one end is left."""
+        ends = self.whole.ends[: self.end] + self.whole.ends[self.end + 1 :]
+        if len(ends) < 2:
+            return copy_loom(loom, wires=tuple(w for w in loom.wires if w.wire != self.wire))
+        leg = max(0, self.end - 1)
+        changes: dict[str, object] = {"ends": ends}
+        for field in ("colour", "mm2", "metres"):
+            values = getattr(self.whole, field)
+            if len(values) > 1:
+                changes[field] = values[:leg] + values[leg + 1 :]
+        return _with_wire(loom, self.wire, lambda w: w.model_copy(update=changes))
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the whole wire."""
+        if self.wire not in loom.wire_index:
+            return copy_loom(loom, wires=(*loom.wires, self.whole))
+        return _with_wire(loom, self.wire, lambda _: self.whole)
+
+
+@dataclass(frozen=True, slots=True)
+class Piggyback(Operation):
+    """Fit a piggyback push-on terminal, so that the terminal takes one more end."""
+
+    do: ClassVar[str] = "piggyback"
+    at: str
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with one more tab at the terminal."""
+        return copy_loom(loom, piggybacks=(*loom.piggybacks, self.at))
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom without that tab."""
+        left = list(loom.piggybacks)
+        left.reverse()
+        left.remove(self.at)
+        left.reverse()
+        return copy_loom(loom, piggybacks=tuple(left))
+
+
+@dataclass(frozen=True, slots=True)
+class Join(Operation):
+    """Join loose ends in a joiner of their own. ``ends`` is ``(wire, end number, where it sat)``."""
+
+    do: ClassVar[str] = "join"
+    ends: tuple[tuple[str, int, str], ...]
+    joint: str
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the ends joined."""
+        return _replace_ends(loom, [((w, n), {"at": self.joint}) for w, n, _ in self.ends])
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the ends loose."""
+        return _replace_ends(loom, [((w, n), {"at": "loose"}) for w, n, _ in self.ends])
+
+
+@dataclass(frozen=True, slots=True)
+class ReEnd(Operation):
+    """Crimp another terminal on an end."""
+
+    do: ClassVar[str] = "re-end"
+    wire: str
+    end: int
+    at: str
+    fitting: str
+    old: str | None
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the new fitting."""
+        return _replace_ends(loom, [((self.wire, self.end), {"fitting": self.fitting})])
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the old fitting."""
+        return _replace_ends(loom, [((self.wire, self.end), {"fitting": self.old})])
+
+
+@dataclass(frozen=True, slots=True)
+class Extend(Operation):
+    """Lengthen a wire at one end, so that it reaches."""
+
+    do: ClassVar[str] = "extend"
+    wire: str
+    end: int
+    at: str
+    metres: float
+    old_spare: float
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the longer end."""
+        return _replace_ends(
+            loom, [((self.wire, self.end), {"spare_metres": self.old_spare + self.metres})]
+        )
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the end as short as it was."""
+        return _replace_ends(loom, [((self.wire, self.end), {"spare_metres": self.old_spare})])
+
+
+@dataclass(frozen=True, slots=True)
+class Insert(Operation):
+    """Put a two-terminal part between an end and the terminal it is on, with a short lead.
+
+    The end goes to ``place:enters``; ``lead`` runs from ``place:leaves`` to where the end was.
+    """
+
+    do: ClassVar[str] = "insert"
+    wire: str
+    end: int
+    was: str
+    at: str
+    place: Place
+    enters: str
+    lead: Wire
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the part in line."""
+        loom = _replace_ends(loom, [((self.wire, self.end), {"at": f"{self.at}:{self.enters}"})])
+        return copy_loom(
+            loom, places={**loom.places, self.at: self.place}, wires=(*loom.wires, self.lead)
+        )
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom without it."""
+        loom = _replace_ends(loom, [((self.wire, self.end), {"at": self.was})])
+        return copy_loom(
+            loom,
+            places={k: v for k, v in loom.places.items() if k != self.at},
+            wires=tuple(w for w in loom.wires if w.wire != self.lead.wire),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Hold(Operation):
+    """Keep an end off, insulated, until the end it trades places with has moved."""
+
+    do: ClassVar[str] = "hold"
+    wire: str
+    end: int
+    at: str
+
+    def apply(self, loom: Loom) -> Loom:
+        """The same loom: a hold is over when the work is done."""
+        return loom
+
+    def undo(self, loom: Loom) -> Loom:
+        """The same loom."""
+        return loom
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why an operation is there: the rule, the facts it fired on, and the source it leans on."""
+
+    rule: str
+    facts: tuple[str, ...]
+    source: str = "common practice, no source"
+    leans_on: tuple[EndRef, ...] = ()  # ends whose weight this operation depends on
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One operation of a plan with its reason."""
+
+    operation: Operation
+    why: Reason
+
+
+def new_end(at: str, fitting: str | None) -> End:
+    """An end of a wire that is made for the job: measured, because the restorer makes it."""
+    return End.model_construct(at=at, fitting=fitting, known="measured", spare_metres=0.1, covered=False)

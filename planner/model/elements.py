@@ -1,0 +1,239 @@
+"""What is inside a part: contacts, loads, coils and everything else that changes.
+
+In a file an element is a mapping with one key, its kind: ``- lamp: {between: [58, "31"], watts: 5}``.
+Everything that changes is a *variable*: a control, a coil's armature, a step, a cam, a flasher's beat.
+A contact is closed when every variable named in its ``when`` has one of the named values.
+"""
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, model_validator
+
+NAME_PATTERN = r"^[^\s:/][^:/]{0,78}$"
+Name = Annotated[str, Field(pattern=NAME_PATTERN, description="a name local to its place, no colon or slash")]
+TerminalName = Annotated[str, Field(min_length=1, max_length=40, pattern=r"^[^:\s][^:]*$")]
+Pair = tuple[TerminalName, TerminalName]
+Duty = Literal["head", "tail", "stop", "signal", "hazard", "horn", "wiper", "none"]
+
+
+def _as_tuple(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+Labels = Annotated[tuple[str, ...], BeforeValidator(_as_tuple), Field(min_length=1)]
+When = Annotated[
+    Mapping[str, Labels],
+    Field(description="variable: value or list of values; every variable must have one of its values"),
+]
+
+
+class Record(BaseModel):
+    """The base of every model: frozen, and no unknown key passes."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Position(Record):
+    """One detent of a control: the label on the knob and what it means."""
+
+    label: str = Field(min_length=1, max_length=60, description="what is printed at the detent")
+    meaning: str = Field(min_length=1, max_length=60, description="what the detent is for; compared between parts")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_short_form(cls, value: Any) -> Any:
+        if isinstance(value, str):
+            return {"label": value, "meaning": value}
+        if isinstance(value, Mapping) and len(value) == 1 and not {"label", "meaning"} & set(value):
+            ((label, meaning),) = value.items()
+            return {"label": label, "meaning": meaning}
+        return value
+
+
+class Control(Record):
+    """Something a person moves; the first position is its rest."""
+
+    element: Literal["control"]
+    name: Name
+    positions: tuple[Position, ...] = Field(min_length=2, description="label, or {label: meaning}, rest first")
+    returns: str | None = Field(None, description="label a spring-back lever returns to; omitted if it stays")
+
+
+class Contact(Record):
+    """Joins terminals while every variable in ``when`` has one of the named values."""
+
+    element: Literal["contact"]
+    join: tuple[TerminalName, ...] = Field(min_length=2, description="terminals joined while closed")
+    when: When = Field(default_factory=dict)
+    amps: float | None = Field(None, gt=0, le=1000, description="rated current")
+    overlaps: bool = Field(False, description="makes before the neighbouring position breaks")
+
+
+class _Load(Record):
+    between: Pair
+    does: str | None = Field(None, min_length=1, max_length=60, description="plain name of what it is for")
+    duty: Duty = Field("none", description="which road function it serves, if any")
+
+
+class Lamp(_Load):
+    """A filament lamp, as a constant resistance at its rated point."""
+
+    element: Literal["lamp"]
+    does: str = Field(min_length=1, max_length=60)
+    watts: float = Field(gt=0, le=500)
+    volts: float | None = Field(None, gt=0, le=60, description="rated volts, if not the part's")
+    category: str | None = Field(None, description="UN Regulation No. 37 category")
+
+
+class Winding(_Load):
+    """A motor, magnet or horn winding."""
+
+    element: Literal["winding"]
+    does: str = Field(min_length=1, max_length=60)
+    watts: float = Field(gt=0, le=5000)
+    volts: float | None = Field(None, gt=0, le=60)
+
+
+class Resistor(_Load):
+    """A resistor or heating element; with ``does`` its heat is what it is for."""
+
+    element: Literal["resistor"]
+    ohms: float = Field(gt=0, le=1e7)
+    watts: float | None = Field(None, gt=0, le=5000, description="rated dissipation")
+    when: When = Field(default_factory=dict, description="in circuit only then (a dimmer's steps)")
+
+
+class Coil(_Load):
+    """A relay coil; ``name`` is its armature, with the states released and pulled."""
+
+    element: Literal["coil"]
+    ohms: float = Field(gt=0, le=1e6)
+    pulls_in_v: float = Field(gt=0, le=60)
+    drops_out_v: float = Field(gt=0, le=60)
+    name: Name
+
+    @model_validator(mode="after")
+    def _hysteresis(self) -> "Coil":
+        if self.drops_out_v > self.pulls_in_v:
+            raise ValueError(
+                f"drops_out_v must not exceed pulls_in_v ({self.pulls_in_v:g}), got {self.drops_out_v:g}"
+            )
+        return self
+
+
+class Step(Record):
+    """A ratchet that goes to its next state each time its armature pulls in."""
+
+    element: Literal["step"]
+    name: Name
+    states: tuple[str, ...] = Field(min_length=2)
+    stepped_by: Name
+
+
+class Cam(Record):
+    """Turned through its states, round and round, while one of the named loads of its part runs."""
+
+    element: Literal["cam"]
+    name: Name
+    states: tuple[str, ...] = Field(min_length=2, description="the first is where it should come to rest")
+    turned_by: Annotated[tuple[str, ...], BeforeValidator(_as_tuple)] = Field(min_length=1)
+
+
+class Flasher(_Load):
+    """Interrupts the current between its terminals; states are always rest, light, dark."""
+
+    element: Literal["flasher"]
+    kind: Literal["thermal", "electronic"]
+    needs_amps: float = Field(gt=0, le=50, description="least current at which it beats")
+    heater_ohms: float | None = Field(None, gt=0, le=1000, description="thermal only: resistance at rest")
+    name: Name
+    states: tuple[Literal["rest"], Literal["light"], Literal["dark"]] = ("rest", "light", "dark")
+    supply: Pair | None = Field(None, description="electronic only: terminals that must carry the supply")
+
+
+class Diode(Record):
+    """A diode, anode first."""
+
+    element: Literal["diode"]
+    between: Pair
+    drop_v: float = Field(0.7, ge=0, le=5)
+    amps: float | None = Field(None, gt=0, le=500)
+
+
+class Led(_Load):
+    """A light-emitting lamp with its resistor, anode first; dark when reversed."""
+
+    element: Literal["led"]
+    does: str = Field(min_length=1, max_length=60)
+    watts: float = Field(gt=0, le=200)
+    volts: float | None = Field(None, gt=0, le=60)
+    drop_v: float = Field(2.0, ge=0, le=20)
+
+
+class Fuse(Record):
+    """A fuse between two terminals."""
+
+    element: Literal["fuse"]
+    between: Pair
+    amps: float = Field(gt=0, le=500)
+    marked: Literal["continuous", "blowing"] = Field("continuous", description="what the printed amps mean")
+
+
+class Source(Record):
+    """A battery, or a generator while it is driven; live pole first."""
+
+    element: Literal["source"]
+    between: Pair
+    volts: float = Field(gt=0, le=60)
+    when: When = Field(default_factory=dict)
+
+
+class Sender(Record):
+    """A resistance that follows a condition of the vehicle."""
+
+    element: Literal["sender"]
+    between: Pair
+    follows: str = Field(min_length=1, description="the loom's condition it follows")
+    ohms: Mapping[str, Annotated[float, Field(gt=0, le=1e6)]] = Field(min_length=1)
+
+
+class Gauge(_Load):
+    """An instrument whose pointer follows the current through it."""
+
+    element: Literal["gauge"]
+    does: str = Field(min_length=1, max_length=60)
+    ohms: float = Field(gt=0, le=1e6)
+    full_scale_amps: float = Field(gt=0, le=200)
+
+
+def _unwrap(value: Any) -> Any:
+    """Turn the file's ``{kind: {...}}`` into a mapping that names its kind."""
+    if isinstance(value, Mapping) and len(value) == 1:
+        ((kind, body),) = value.items()
+        if isinstance(body, Mapping):
+            return {"element": kind, **body}
+    return value
+
+
+Load = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge
+AnyElement = (
+    Control
+    | Contact
+    | Lamp
+    | Winding
+    | Resistor
+    | Coil
+    | Step
+    | Cam
+    | Flasher
+    | Diode
+    | Led
+    | Fuse
+    | Source
+    | Sender
+    | Gauge
+)
+Element = Annotated[AnyElement, Discriminator("element")]
+WrappedElement = Annotated[Element, BeforeValidator(_unwrap)]
+ARMATURE_STATES = ("released", "pulled")

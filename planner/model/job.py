@@ -1,0 +1,63 @@
+"""A job: a loom, its swaps, what must work, what may be lost, what is on the bench."""
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from planner.model.elements import Record, When
+from planner.model.loom import PLACE_PATTERN, Colour, Known
+from planner.model.part import FITTING_PATTERN, Mounting
+
+Appearance = Literal["off", "glows", "dim", "full", "over", "flashes"]
+
+
+def _listed(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+class Swap(Record):
+    """One change of part: at a place, into a new place, or a removal (``fit: nothing``)."""
+
+    at: str = Field(pattern=PLACE_PATTERN)
+    fit: str = Field(min_length=1, description="id of a part, or nothing")
+    zone: str | None = Field(None, description="for a new place")
+    mounting: Mounting | None = None
+    title: str | None = None
+    known: Known | None = None
+
+
+class Wish(Record):
+    """A behaviour that must work, or that may be lost."""
+
+    what: str = Field(min_length=1, description="the plain name of what the load does")
+    at: Annotated[tuple[str, ...], BeforeValidator(_listed)] = Field((), description="places; empty: wherever")
+    is_: Appearance = Field("full", alias="is")
+    when: When = Field(default_factory=dict)
+
+
+class StockLead(Record):
+    """A finished lead on the bench."""
+
+    colour: Colour
+    mm2: float = Field(gt=0, le=120)
+    metres: float = Field(gt=0, le=60)
+    fittings: tuple[Annotated[str, Field(pattern=FITTING_PATTERN)], ...] = Field(min_length=2, max_length=2)
+    count: int = Field(1, ge=1, le=1000)
+
+
+class Job(Record):
+    """What is to be done to one loom."""
+
+    job: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,60}$")
+    title: str | None = None
+    reasoning: str | None = Field(None, description="why the expected result is right, for people")
+    loom: str
+    swaps: tuple[Swap, ...] = ()
+    wants: tuple[Wish, ...] = ()
+    accepts: tuple[Wish, ...] = ()
+    allow_cutting: bool = False
+    stock: tuple[StockLead, ...] = ()
+    minutes: Mapping[str, Annotated[float, Field(ge=0, le=10000)]] = Field(
+        default_factory=dict, description="bench minutes by kind of operation, where yours differ"
+    )

@@ -1,0 +1,192 @@
+"""A loom: one vehicle, or part of one - places, wires, zones, routes, feeds at its edge."""
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from planner.model.elements import Position, Record, When
+from planner.model.part import FITTING_PATTERN, Mounting
+
+Known = Literal["measured", "seen", "drawing", "assumed"]
+COLOUR_PATTERN = r"^(GNYE|(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR)(/(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR))?)$"
+Colour = Annotated[str, Field(pattern=COLOUR_PATTERN, description="IEC 60757 base, then tracer after a slash")]
+ADDRESS_PATTERN = r"^(unknown|loose|earth(:[^:\s]+)?|feed:[^:\s]+|joint:[^:\s]+|[a-z0-9][^:\s]*:[^:\s][^:]*)$"
+Address = Annotated[
+    str,
+    Field(
+        pattern=ADDRESS_PATTERN,
+        description="place:terminal, earth, earth:ZONE, feed:NAME, joint:NAME, loose or unknown",
+    ),
+]
+PLACE_PATTERN = r"^[a-z0-9][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)*$"
+
+
+def _listed(value: Any) -> Any:
+    return value if isinstance(value, list | tuple) else (value,)
+
+
+class End(Record):
+    """One end of a wire: where it is, how it attaches, how well that is known."""
+
+    at: Address
+    fitting: str | None = Field(None, pattern=FITTING_PATTERN, description="omitted: fits the terminal it is on")
+    known: Known | None = Field(None, description="omitted: as the wire's")
+    spare_metres: float = Field(0.05, ge=0, le=10, description="how much further it reaches")
+    covered: bool = Field(False, description="insulated and tied back")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_address(cls, value: Any) -> Any:
+        return {"at": value} if isinstance(value, str) else value
+
+
+class Wire(Record):
+    """A conductor with two or more ends in order; a daisy chain is one wire."""
+
+    wire: str = Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9.+-]{0,40}$")
+    colour: Annotated[tuple[Colour, ...], BeforeValidator(_listed)] = Field(min_length=1)
+    mm2: Annotated[tuple[Annotated[float, Field(gt=0, le=120)], ...], BeforeValidator(_listed)] = Field(
+        min_length=1
+    )
+    metres: Annotated[tuple[Annotated[float, Field(gt=0, le=60)], ...], BeforeValidator(_listed)] = Field(
+        min_length=1
+    )
+    ends: tuple[End, ...] = Field(min_length=2)
+    known: Known = "drawing"
+    note: str | None = None
+
+    @model_validator(mode="after")
+    def _legs_agree(self) -> "Wire":
+        legs = len(self.ends) - 1
+        for field in ("colour", "mm2", "metres"):
+            given = len(getattr(self, field))
+            if given not in (1, legs):
+                raise ValueError(
+                    f"{field} must be one value or one for each of the {legs} legs, got {given} values"
+                )
+        return self
+
+    def leg_colour(self, leg: int) -> str:
+        """Colour of one leg, counted from 0."""
+        return self.colour[leg if len(self.colour) > 1 else 0]
+
+    def leg_mm2(self, leg: int) -> float:
+        """Cross-section of one leg in mm2."""
+        return self.mm2[leg if len(self.mm2) > 1 else 0]
+
+    def leg_metres(self, leg: int) -> float:
+        """Length of one leg in metres."""
+        return self.metres[leg if len(self.metres) > 1 else 0]
+
+    def end_colour(self, end: int) -> str:
+        """Colour seen at an end: that of the leg that reaches it."""
+        return self.leg_colour(max(0, end - 1))
+
+    def end_mm2(self, end: int) -> float:
+        """Cross-section at an end in mm2."""
+        return self.leg_mm2(max(0, end - 1))
+
+    def end_known(self, end: int) -> Known:
+        """How well it is known where this end is."""
+        return self.ends[end].known or self.known
+
+
+class Place(Record):
+    """Where a part is fitted in one vehicle."""
+
+    part: str
+    zone: str
+    mounting: Mounting = "metal"
+    title: str | None = Field(None, description="plain title for people")
+    known: Known = "drawing"
+
+
+class Supply(Record):
+    """Nominal supply and which pole is earthed."""
+
+    volts: float = Field(gt=0, le=60)
+    earthed: Literal["negative", "positive"]
+
+
+class Feed(Record):
+    """A feed at the edge of a partial loom; stands for everything behind it."""
+
+    role: str
+    when: When = Field(default_factory=dict)
+    fuse_amps: float | None = Field(None, gt=0, le=500)
+    known: Known = "drawing"
+
+
+class Zone(Record):
+    """A part of the vehicle."""
+
+    title: str | None = None
+    hot: bool = False
+    wet: bool = False
+
+
+class Route(Record):
+    """A way a new wire can take between two zones."""
+
+    from_: str = Field(alias="from")
+    to: str
+    metres: float = Field(gt=0, le=60)
+    behind_trim: bool = False
+
+
+class Loom(Record):
+    """One vehicle or part of one."""
+
+    loom: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,60}$")
+    title: str | None = None
+    note: str | None = None
+    supply: Supply
+    conditions: Mapping[str, tuple[Position, ...]] = Field(default_factory=dict)
+    feeds: Mapping[Annotated[str, Field(pattern=r"^feed:[^:\s]+$")], Feed] = Field(default_factory=dict)
+    zones: Mapping[str, Zone] = Field(default_factory=dict)
+    routes: tuple[Route, ...] = ()
+    scheme: Mapping[str, Colour] = Field(default_factory=dict, description="role: colour for a new wire")
+    places: Mapping[Annotated[str, Field(pattern=PLACE_PATTERN)], Place] = Field(default_factory=dict)
+    wires: tuple[Wire, ...] = ()
+    piggybacks: tuple[Address, ...] = Field((), description="terminals with one more tab than the part has")
+    covered: tuple[Address, ...] = Field((), description="bare terminals that are covered")
+    not_seen: tuple[str, ...] = Field((), description="what this loom leaves out, for people")
+
+    @cached_property
+    def wire_index(self) -> Mapping[str, int]:
+        """Where each wire stands in ``wires``."""
+        return {wire.wire: index for index, wire in enumerate(self.wires)}
+
+    @cached_property
+    def ends_at(self) -> Mapping[str, tuple[tuple[str, int], ...]]:
+        """``(wire, end number)`` of every end, by address, in order."""
+        found: dict[str, list[tuple[str, int]]] = {}
+        for wire in self.wires:
+            for number, end in enumerate(wire.ends):
+                found.setdefault(end.at, []).append((wire.wire, number))
+        return {address: tuple(ends) for address, ends in found.items()}
+
+    def find(self, wire: str) -> Wire:
+        """The wire of that id."""
+        return self.wires[self.wire_index[wire]]
+
+    def place_title(self, place: str) -> str:
+        """What people call a place."""
+        known = self.places.get(place)
+        return (known.title if known else None) or place
+
+    def ends_of_place(self, place: str) -> Iterator[tuple[str, int, str]]:
+        """Yield ``(wire, end number, terminal)`` for each end at a place, in the order of the wires."""
+        prefix = place + ":"
+        for wire in self.wires:
+            for number, end in enumerate(wire.ends):
+                if end.at.startswith(prefix):
+                    yield wire.wire, number, end.at[len(prefix) :]
+
+
+def split_address(address: str) -> tuple[str, str]:
+    """Split ``place:terminal`` (also ``earth:zone``, ``feed:name``); a bare word has an empty second half."""
+    place, _, terminal = address.partition(":")
+    return place, terminal

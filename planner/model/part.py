@@ -1,0 +1,126 @@
+"""A part: a type of component in the catalogue."""
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Any, Literal
+
+from pydantic import Field, model_validator
+
+from planner.model.elements import (
+    ARMATURE_STATES,
+    Cam,
+    Coil,
+    Control,
+    Flasher,
+    Name,
+    Record,
+    Step,
+    TerminalName,
+    WrappedElement,
+)
+
+BladeSize = Literal["2.8", "4.8", "6.3", "9.5"]
+FITTING_PATTERN = r"^(blade-(2\.8|4\.8|6\.3|9\.5)|bullet|screw|stud-(4|5|6|8|10)|ring-(4|5|6|8|10)|bare|soldered|contact)$"
+Fitting = str
+# An end with the first kind goes on a terminal with the second: trade practice, no source.
+FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("contact", "bare")} | {
+    f"stud-{size}": (f"stud-{size}", f"ring-{size}") for size in (4, 5, 6, 8, 10)
+}
+Wants = Literal["live", "ignition", "earth", "partner", "nothing"]
+Mounting = Literal["metal", "insulated", "doubtful"]
+
+
+class Role(Record):
+    """What a terminal can do, and where it stands on the way from the live pole to earth."""
+
+    rank: int = Field(ge=0, le=100, description="0 the live pole, 100 earth")
+    meaning: str = Field(min_length=1)
+    wants: Wants = Field("nothing", description="what a terminal of this role cannot do without")
+    mm2: float = Field(1.5, gt=0, le=120, description="usual conductor for a new wire")
+    colour: str | None = Field(None, description="usual colour of a new wire, if the loom has no scheme")
+    words: tuple[str, ...] = Field((), description="plain words people use for it, for searching")
+    source: str = Field(min_length=1)
+    basis: str = Field(min_length=1)
+
+
+class Terminal(Record):
+    """One terminal of a part."""
+
+    role: str | None = Field(None, description="a role of roles.yaml; omitted if unknown")
+    fitting: Fitting = Field("blade-6.3", pattern=FITTING_PATTERN)
+    holds: int = Field(1, ge=1, le=12, description="how many ends it takes")
+    by: Literal["mounting", "wire"] = Field("wire", description="connected by the part's mounting, or by wire")
+    stamped: bool = Field(True, description="false if nothing is stamped beside it")
+    piggyback: bool = Field(True, description="false if a piggyback cannot be fitted")
+    wants: Wants | None = Field(None, description="if it differs from its role's")
+    face: tuple[int, int] | None = Field(None, description="column, row, seen from the wiring side")
+    further_metres: float = Field(0.0, ge=0, le=2, description="how much further than the usual terminal")
+    covered: bool = Field(False, description="true if it is covered by its housing when no wire is on it")
+
+    def takes(self, end_fitting: str) -> bool:
+        """Whether an end with this fitting goes on without being re-ended."""
+        return end_fitting == self.fitting or end_fitting in FITS.get(self.fitting, ())
+
+
+class Part(Record):
+    """A type of component: its terminals, what is inside, its ratings, how it mounts."""
+
+    part: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,60}$", description="unique id in the catalogue")
+    title: str = Field(min_length=1, max_length=100)
+    family: str = Field(pattern=r"^[a-z0-9][a-z0-9-]{0,40}$")
+    volts: float = Field(12, gt=0, le=60)
+    years: str = Field("any", pattern=r"^(any|\d{4}-\d{4}|\d{4}-|-\d{4})$")
+    source: str = Field(min_length=1, description="key into sources.yaml")
+    must_not_be_earthed: bool = Field(False, description="its case must not touch the body")
+    minutes: float = Field(10, gt=0, le=600, description="bench minutes to fit it")
+    note: str | None = Field(None, description="one sentence for the restorer")
+    words: tuple[str, ...] = Field((), description="other words people search it by")
+    terminals: Mapping[TerminalName, Terminal] = Field(min_length=1)
+    nodes: tuple[Name, ...] = ()
+    inside: tuple[WrappedElement, ...] = ()
+
+    @cached_property
+    def variables(self) -> Mapping[str, tuple[str, ...]]:
+        """Each variable of the part and its values by label, rest first."""
+        found: dict[str, tuple[str, ...]] = {}
+        for element in self.inside:
+            if isinstance(element, Control):
+                found[element.name] = tuple(p.label for p in element.positions)
+            elif isinstance(element, Coil):
+                found[element.name] = ARMATURE_STATES
+            elif isinstance(element, Step | Cam | Flasher):
+                found[element.name] = tuple(element.states)
+        return found
+
+    @cached_property
+    def controls(self) -> Mapping[str, Control]:
+        """The part's controls by name."""
+        return {e.name: e for e in self.inside if isinstance(e, Control)}
+
+    @model_validator(mode="after")
+    def _names_are_unique(self) -> "Part":
+        names: list[str] = [e.name for e in self.inside if isinstance(e, Control | Coil | Step | Cam | Flasher)]
+        for name in names:
+            if names.count(name) > 1:
+                raise ValueError(f"two variables are called {name!r}; names must differ within a part")
+        for name in self.nodes:
+            if name in self.terminals:
+                raise ValueError(f"inner node {name!r} is also a terminal")
+        return self
+
+    def references(self) -> Any:
+        """Yield ``(index, key, kind, name)`` for every name an element refers to.
+
+        ``kind`` is ``node`` (a terminal or inner node), ``variable`` or ``load``.
+        """
+        for index, element in enumerate(self.inside):
+            for key in ("between", "join", "supply"):
+                for name in getattr(element, key, None) or ():
+                    yield index, key, "node", name
+            for name in getattr(element, "when", None) or ():
+                yield index, "when", "variable", name
+            if isinstance(element, Step):
+                yield index, "stepped_by", "variable", element.stepped_by
+            if isinstance(element, Cam):
+                for name in element.turned_by:
+                    yield index, "turned_by", "load", name

@@ -1,0 +1,50 @@
+"""How far it is from one place to another, by the shortest route a wire can take."""
+
+import heapq
+
+from planner.model.loom import Loom
+
+WITHIN_ZONE_METRES = 0.4  # a lead between two places of one zone; common practice, no source
+SLACK = 1.15  # wires are not pulled tight; common practice, no source
+TRIM_PENALTY_METRES = 1.0  # what a metre behind trim is worth in bench work; common practice, no source
+
+
+def route(loom: Loom, from_zone: str, to_zone: str) -> tuple[float, bool] | None:
+    """Length in metres of the cheapest route between two zones and whether it goes behind trim.
+
+    None if the loom's routes do not join the two zones.
+    """
+    if from_zone == to_zone:
+        return 0.0, False
+    queue: list[tuple[float, str, float, bool]] = [(0.0, from_zone, 0.0, False)]
+    done: set[str] = set()
+    while queue:
+        cost, zone, metres, trim = heapq.heappop(queue)
+        if zone == to_zone:
+            return metres, trim
+        if zone in done:
+            continue
+        done.add(zone)
+        for way in loom.routes:
+            if zone in (way.from_, way.to):
+                beyond = way.to if way.from_ == zone else way.from_
+                further = way.metres + (TRIM_PENALTY_METRES if way.behind_trim else 0.0)
+                heapq.heappush(queue, (cost + further, beyond, metres + way.metres, trim or way.behind_trim))
+    return None
+
+
+def zone_of(loom: Loom, address: str) -> str | None:
+    """The zone an address is in; None for an end whose place is not known."""
+    head, _, tail = address.partition(":")
+    if head == "earth":
+        return tail or None
+    place = loom.places.get(head)
+    return place.zone if place else None
+
+
+def wire_length(loom: Loom, from_: str, to: str) -> tuple[float, bool]:
+    """Length in metres of a new wire between two addresses, slack included, and whether it goes behind trim."""
+    start, end = zone_of(loom, from_), zone_of(loom, to)
+    found = route(loom, start, end) if start and end else (0.0, False)
+    metres, trim = found if found else (2.0, False)  # no route drawn: a nominal length, to be measured
+    return round((metres + WITHIN_ZONE_METRES) * SLACK, 2), trim

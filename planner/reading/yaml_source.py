@@ -1,0 +1,277 @@
+"""YAML text as plain data, every scalar kept as text, with the line and column of each key and value.
+
+Positions such as ``off`` and marks such as ``030`` must reach the models as they were written, so no
+scalar is given a type here. Whatever could make one file mean two things (equal keys, aliases, tags,
+several documents) is refused.
+"""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+from yaml.events import (
+    AliasEvent,
+    DocumentStartEvent,
+    Event,
+    MappingEndEvent,
+    MappingStartEvent,
+    NodeEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+    SequenceStartEvent,
+    StreamEndEvent,
+)
+
+from planner.problems import FilePlace, InputError, Problem
+
+DataPath = tuple[str | int, ...]
+MAX_BYTES = 4 * 1024 * 1024
+MAX_DEPTH = 32
+# Line breaks that only some readers count would shift every line number; direction marks can make a
+# file look unlike what is read from it.
+_REFUSED = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]"
+)
+_LINE_BREAK = re.compile("\r\n|\r|\n")
+_NULLS = frozenset({"~", "null", "Null", "NULL"})
+_PLAINER = {
+    "mapping values are not allowed in this context": (
+        "a colon where no new key can stand",
+        "quotes around a text that has a colon followed by a space, or one key a line",
+    ),
+    "found character that cannot start any token": (
+        "a character that no plain text can start with",
+        "spaces instead of tabs, and quotes around a text that starts with @, ` or %",
+    ),
+    "could not find expected ':'": ("a key without its colon", "a colon and a space after the key"),
+    "did not find expected key": (
+        "a line that is not indented as its neighbours are",
+        "the indent of the lines above",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One YAML file as plain data, and where each key and value stands in it."""
+
+    file: str
+    data: Any
+    keys: Mapping[DataPath, tuple[int, int]]
+    values: Mapping[DataPath, tuple[int, int]]
+
+    def nearest(self, loc: DataPath) -> DataPath:
+        """The real path for a path that may hold parts that are no key or index of the data."""
+        data = self.data
+        path: DataPath = ()
+        for part in loc:
+            if isinstance(data, dict):
+                known = part in data
+            else:
+                known = isinstance(data, list) and isinstance(part, int) and part < len(data)
+            if known:
+                data = data[part]
+                path = (*path, part)
+        return path
+
+    def at(self, path: DataPath) -> Any:
+        """The data at a real path."""
+        data = self.data
+        for part in path:
+            data = data[part]
+        return data
+
+    def value_place(self, loc: DataPath) -> FilePlace:
+        """Where the value at a path stands."""
+        return FilePlace(self.file, *self.values[self.nearest(loc)])
+
+    def key_place(self, loc: DataPath) -> FilePlace:
+        """Where the key at the end of a path stands; the value, if it has no key of its own."""
+        path = self.nearest(loc)
+        return FilePlace(self.file, *(self.keys.get(path) or self.values[path]))
+
+
+def shown_name(path: Path) -> str:
+    """A path as people see it: relative to the folder they are in, where it lies below it."""
+    if path.is_absolute() and path.is_relative_to(Path.cwd()):
+        return str(path.relative_to(Path.cwd()))
+    return str(path)
+
+
+def read_document(path: Path) -> Document:
+    """Read one YAML file.
+
+    Raises
+    ------
+    InputError
+        With every fault that was found in the file, or that it cannot be opened.
+    """
+    file = shown_name(path)
+    try:
+        with path.open("rb") as stream:
+            content = stream.read(MAX_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError([Problem(FilePlace(file), f"cannot be read: {reason}")]) from None
+    return parse_document(content, file)
+
+
+def parse_document(content: bytes | str, file: str) -> Document:
+    """Turn YAML into data with places; ``file`` is the name to print.
+
+    Raises
+    ------
+    InputError
+        With every fault that was found in the text.
+    """
+    text = _decode(content, file)
+    builder = _Builder(file)
+    try:
+        data = builder.build(yaml.parse(text, Loader=yaml.CSafeLoader))
+    except yaml.YAMLError as error:
+        raise InputError([*builder.problems, _syntax_problem(error, file)]) from None
+    if builder.problems:
+        raise InputError(builder.problems)
+    return Document(file, data, builder.keys, builder.values)
+
+
+def _decode(content: bytes | str, file: str) -> str:
+    raw = content.encode("utf-8", "surrogatepass") if isinstance(content, str) else content
+    if len(raw) > MAX_BYTES:
+        message = f"the file is larger than {MAX_BYTES // 1024 // 1024} MB"
+        raise InputError([Problem(FilePlace(file), message, hint="several smaller files")])
+    try:
+        text = raw.decode("utf-8").removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        place = _place_in(raw[: error.start].decode("utf-8").removeprefix("\ufeff"), file)
+        message = f"byte {raw[error.start]:#04x} is not UTF-8 text"
+        raise InputError([Problem(place, message, hint="saving the file as UTF-8")]) from None
+    refused = [
+        Problem(_place_in(text[: found.start()], file), _refusal(found)) for found in _REFUSED.finditer(text)
+    ]
+    if refused:
+        raise InputError(refused)
+    return text
+
+
+def _place_in(before: str, file: str) -> FilePlace:
+    lines = _LINE_BREAK.split(before)
+    return FilePlace(file, len(lines), len(lines[-1]) + 1)
+
+
+def _refusal(found: re.Match[str]) -> str:
+    return f"the invisible character U+{ord(found.group()):04X} is not allowed"
+
+
+def _syntax_problem(error: yaml.YAMLError, file: str) -> Problem:
+    mark = getattr(error, "problem_mark", None)
+    said = getattr(error, "problem", None) or str(error)
+    place = FilePlace(file, mark.line + 1, mark.column + 1) if mark else FilePlace(file)
+    context, context_mark = getattr(error, "context", None), getattr(error, "context_mark", None)
+    related = ()
+    if context and context_mark:
+        related = ((FilePlace(file, context_mark.line + 1, context_mark.column + 1), context),)
+    message, hint = _PLAINER.get(said, (said, None))
+    return Problem(place, f"not valid YAML: {message}", related, hint)
+
+
+class _Builder:
+    """Builds the data of one document from parser events, going on after a fault where it can."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+        self.keys: dict[DataPath, tuple[int, int]] = {}
+        self.values: dict[DataPath, tuple[int, int]] = {}
+
+    def build(self, events: Iterator[Event]) -> Any:
+        next(events)  # the stream's start
+        if isinstance(next(events), StreamEndEvent):
+            raise InputError([Problem(FilePlace(self.file), "the file is empty")])
+        data = self._node(events, next(events), ())
+        next(events)  # the document's end
+        after = next(events)
+        if isinstance(after, DocumentStartEvent):
+            self._note(after, "a second document starts here; a file holds one", "a file of its own for it")
+        return data
+
+    def _note(self, event: Event, message: str, hint: str | None = None) -> None:
+        mark = event.start_mark
+        self.problems.append(
+            Problem(FilePlace(self.file, mark.line + 1, mark.column + 1), message, hint=hint)
+        )
+
+    def _node(self, events: Iterator[Event], event: Event, path: DataPath) -> Any:
+        mark = event.start_mark
+        self.values[path] = (mark.line + 1, mark.column + 1)
+        if isinstance(event, ScalarEvent):
+            if event.anchor is not None or event.tag is not None:
+                self._refuse_marks(event)
+            if event.style == '"':
+                for found in _REFUSED.finditer(event.value):
+                    self._note(event, _refusal(found))
+            # Only an unquoted null is nothing; a quoted one is a word like any other.
+            return "" if event.value in _NULLS and event.implicit[0] else event.value
+        if isinstance(event, AliasEvent):
+            self._note(event, f"alias *{event.anchor} is not allowed", "writing the value out")
+            return ""
+        self._refuse_marks(event)
+        if len(path) >= MAX_DEPTH:
+            self._note(event, f"nested deeper than {MAX_DEPTH} levels")
+            raise InputError(self.problems)
+        if isinstance(event, SequenceStartEvent):
+            return self._sequence(events, path)
+        return self._mapping(events, path)
+
+    def _refuse_marks(self, event: Event) -> None:
+        if isinstance(event, NodeEvent) and event.anchor is not None:
+            self._note(event, f"anchor &{event.anchor} is not allowed", "leaving it out")
+        tag = getattr(event, "tag", None)
+        if tag is not None:
+            self._note(event, f"tag {tag} is not allowed", "leaving it out; every value is read as text")
+
+    def _sequence(self, events: Iterator[Event], path: DataPath) -> list[Any]:
+        items: list[Any] = []
+        for event in events:
+            if isinstance(event, SequenceEndEvent):
+                break
+            items.append(self._node(events, event, (*path, len(items))))
+        return items
+
+    def _mapping(self, events: Iterator[Event], path: DataPath) -> dict[str, Any]:
+        items: dict[str, Any] = {}
+        for event in events:
+            if isinstance(event, MappingEndEvent):
+                break
+            if not isinstance(event, ScalarEvent):
+                self._note(event, "a key must be plain text", "quotes around it")
+                self._discard(events, event, path)
+                self._discard(events, next(events), path)
+                continue
+            self._refuse_marks(event)
+            below = (*path, event.value)
+            if event.value in items:
+                self._refuse_repeated(event, below)
+                self._discard(events, next(events), path)
+                continue
+            mark = event.start_mark
+            self.keys[below] = (mark.line + 1, mark.column + 1)
+            items[event.value] = self._node(events, next(events), below)
+        return items
+
+    def _refuse_repeated(self, event: ScalarEvent, path: DataPath) -> None:
+        mark = event.start_mark
+        place = FilePlace(self.file, mark.line + 1, mark.column + 1)
+        first = FilePlace(self.file, *self.keys[path])
+        message = f"key {event.value!r} is given twice"
+        self.problems.append(Problem(place, message, ((first, "first given here"),), "leaving one of them out"))
+
+    def _discard(self, events: Iterator[Event], event: Event, path: DataPath) -> None:
+        """Pass over a node that cannot be kept, still looking for faults inside it."""
+        aside = _Builder(self.file)
+        aside.problems = self.problems
+        # The path only counts depth here; what it names is thrown away.
+        aside._node(events, event, (*path, ""))
