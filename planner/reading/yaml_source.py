@@ -8,6 +8,7 @@ several documents) is refused.
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,6 @@ from yaml.events import (
     DocumentStartEvent,
     Event,
     MappingEndEvent,
-    MappingStartEvent,
     NodeEvent,
     ScalarEvent,
     SequenceEndEvent,
@@ -30,6 +30,8 @@ from planner.problems import FilePlace, InputError, Problem
 DataPath = tuple[str | int, ...]
 MAX_BYTES = 4 * 1024 * 1024
 MAX_DEPTH = 32
+# A file that is no text at all has too many to list.
+MOST_SHOWN = 20
 # Line breaks that only some readers count would shift every line number; direction marks can make a
 # file look unlike what is read from it.
 _REFUSED = re.compile(
@@ -150,7 +152,8 @@ def _decode(content: bytes | str, file: str) -> str:
         message = f"byte {raw[error.start]:#04x} is not UTF-8 text"
         raise InputError([Problem(place, message, hint="saving the file as UTF-8")]) from None
     refused = [
-        Problem(_place_in(text[: found.start()], file), _refusal(found)) for found in _REFUSED.finditer(text)
+        Problem(_place_in(text[: found.start()], file), _refusal(found))
+        for found in islice(_REFUSED.finditer(text), MOST_SHOWN)
     ]
     if refused:
         raise InputError(refused)
@@ -171,11 +174,16 @@ def _syntax_problem(error: yaml.YAMLError, file: str) -> Problem:
     said = getattr(error, "problem", None) or str(error)
     place = FilePlace(file, mark.line + 1, mark.column + 1) if mark else FilePlace(file)
     context, context_mark = getattr(error, "context", None), getattr(error, "context_mark", None)
-    related = ()
+    related: tuple[tuple[FilePlace, str], ...] = ()
     if context and context_mark:
         related = ((FilePlace(file, context_mark.line + 1, context_mark.column + 1), context),)
     message, hint = _PLAINER.get(said, (said, None))
     return Problem(place, f"not valid YAML: {message}", related, hint)
+
+
+def _spot(event: Event) -> tuple[int, int]:
+    mark: Any = event.start_mark
+    return mark.line + 1, mark.column + 1
 
 
 class _Builder:
@@ -199,14 +207,10 @@ class _Builder:
         return data
 
     def _note(self, event: Event, message: str, hint: str | None = None) -> None:
-        mark = event.start_mark
-        self.problems.append(
-            Problem(FilePlace(self.file, mark.line + 1, mark.column + 1), message, hint=hint)
-        )
+        self.problems.append(Problem(FilePlace(self.file, *_spot(event)), message, hint=hint))
 
     def _node(self, events: Iterator[Event], event: Event, path: DataPath) -> Any:
-        mark = event.start_mark
-        self.values[path] = (mark.line + 1, mark.column + 1)
+        self.values[path] = _spot(event)
         if isinstance(event, ScalarEvent):
             if event.anchor is not None or event.tag is not None:
                 self._refuse_marks(event)
@@ -257,17 +261,17 @@ class _Builder:
                 self._refuse_repeated(event, below)
                 self._discard(events, next(events), path)
                 continue
-            mark = event.start_mark
-            self.keys[below] = (mark.line + 1, mark.column + 1)
+            self.keys[below] = _spot(event)
             items[event.value] = self._node(events, next(events), below)
         return items
 
     def _refuse_repeated(self, event: ScalarEvent, path: DataPath) -> None:
-        mark = event.start_mark
-        place = FilePlace(self.file, mark.line + 1, mark.column + 1)
+        place = FilePlace(self.file, *_spot(event))
         first = FilePlace(self.file, *self.keys[path])
         message = f"key {event.value!r} is given twice"
-        self.problems.append(Problem(place, message, ((first, "first given here"),), "leaving one of them out"))
+        self.problems.append(
+            Problem(place, message, ((first, "first given here"),), "leaving one of them out")
+        )
 
     def _discard(self, events: Iterator[Event], event: Event, path: DataPath) -> None:
         """Pass over a node that cannot be kept, still looking for faults inside it."""

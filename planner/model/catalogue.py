@@ -1,0 +1,34 @@
+"""A catalogue: the parts and roles at hand, and the files that looms and jobs are read from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from pydantic import Field
+
+from planner.model.elements import Record
+from planner.model.part import Part, Role
+from planner.problems import FilePlace
+
+
+class Publication(Record):
+    """Where a part's data come from."""
+
+    title: str = Field(min_length=1)
+    edition: str | None = None
+    page: str | None = None
+    basis: str = Field(
+        min_length=1, description="how the data were had: measured, read there, memory, invented"
+    )
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Everything read from the catalogue directories; looms and jobs are only found, not yet read."""
+
+    roles: Mapping[str, Role]
+    sources: Mapping[str, Publication]
+    parts: Mapping[str, Part]
+    part_places: Mapping[str, FilePlace]
+    loom_files: Mapping[str, Path]
+    job_files: Mapping[str, Path]

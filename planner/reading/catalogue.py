@@ -1,0 +1,253 @@
+"""Catalogue directories, looms and jobs: from folders and names to checked models.
+
+A catalogue directory may hold ``roles.yaml``, ``sources.yaml``, ``parts/*.yaml`` (a list of parts each),
+``looms/*.yaml`` and ``jobs/*.yaml`` (one mapping each). Looms and jobs are found by their id and read
+only when asked for.
+"""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from importlib.metadata import entry_points
+from pathlib import Path
+
+from planner.model.catalogue import Catalogue, Publication
+from planner.model.job import Job
+from planner.model.loom import Loom
+from planner.model.part import Part, Role
+from planner.problems import FilePlace, InputError, Problem
+from planner.reading.references import check_job, check_loom, check_part
+from planner.reading.validate import Model, build, met, suggest
+from planner.reading.yaml_source import Document, read_document, shown_name
+
+ENTRY_POINTS = "loomwright.catalogs"
+_ID_LINES = {
+    kind: re.compile(rf"^{kind}:[ \t]+([a-z0-9][a-z0-9.-]*)[ \t]*(?:[ \t]#.*)?\r?$", re.MULTILINE)
+    for kind in ("loom", "job")
+}
+_NUMBERED = re.compile(r"^\d+-")
+
+
+def installed_directories() -> list[Path]:
+    """The catalogue directories of all installed packages, in the order of their names.
+
+    Raises
+    ------
+    InputError
+        If an installed package names a catalogue that it does not have.
+    """
+    found: dict[Path, None] = {}
+    for entry in sorted(entry_points(group=ENTRY_POINTS), key=lambda e: (e.name, e.value)):
+        try:
+            directory: Callable[[], Path] = entry.load()
+        except (ImportError, AttributeError) as error:
+            message = f"the installed catalogue {entry.name!r} ({entry.value}) cannot be loaded: {error}"
+            raise InputError([Problem(FilePlace(ENTRY_POINTS), message)]) from None
+        found[directory().resolve()] = None
+    return list(found)
+
+
+def read_catalogue(directories: Sequence[Path]) -> Catalogue:
+    """Read catalogue directories; later ones add to earlier ones.
+
+    Raises
+    ------
+    InputError
+        With every fault of every file, an id given twice among them.
+    """
+    reader = _Reader()
+    for directory in directories:
+        reader.read(directory)
+    for document, index, part in reader.part_documents:
+        reader.problems += check_part(part, document, (index,), reader.roles, reader.sources)
+    if reader.problems:
+        raise InputError(reader.problems)
+    return reader.catalogue()
+
+
+def read_loom(name: str | Path, catalogue: Catalogue) -> Loom:
+    """Read a loom by its file or its id in the catalogue.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file, or that there is no such loom.
+    """
+    path = _find(name, catalogue.loom_files, "loom")
+    return _read_loom_file(path, catalogue)
+
+
+def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
+    """Read a job and its loom by the job's file, its id or its file's name, with or without the number.
+
+    Raises
+    ------
+    InputError
+        With every fault of both files, or that there is no such job.
+    """
+    path = _find(name, catalogue.job_files, "job")
+    document, job = _read_model(path, Job, "job")
+    loom = _read_loom_file(_loom_path(job, document, path, catalogue), catalogue)
+    _raise_any(check_job(job, document, loom, catalogue.parts))
+    return job, loom
+
+
+def _read_loom_file(path: Path, catalogue: Catalogue) -> Loom:
+    document, loom = _read_model(path, Loom, "loom")
+    _raise_any(check_loom(loom, document, catalogue))
+    return loom
+
+
+def _read_model(path: Path, model: type[Model], kind: str) -> tuple[Document, Model]:
+    document = read_document(path)
+    if not isinstance(document.data, dict):
+        message = f"a {kind} file holds one mapping, got {met(document.data)}"
+        raise InputError([Problem(document.value_place(()), message)])
+    built, problems = build(model, document)
+    if built is None:
+        raise InputError(problems)
+    return document, built
+
+
+def _raise_any(problems: Sequence[Problem]) -> None:
+    if problems:
+        raise InputError(problems)
+
+
+def _loom_path(job: Job, document: Document, job_file: Path, catalogue: Catalogue) -> Path:
+    if job.loom in catalogue.loom_files:
+        return catalogue.loom_files[job.loom]
+    beside = job_file.parent / job.loom
+    if beside.is_file():
+        return beside
+    message = f"no loom is called {job.loom!r}, and no file beside the job is"
+    hint = suggest(job.loom, catalogue.loom_files)
+    raise InputError([Problem(document.value_place(("loom",)), message, hint=hint)])
+
+
+def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
+    path = Path(name)
+    if isinstance(name, Path) or _is_file(path):
+        return path
+    if name in files:
+        return files[name]
+    for file in files.values():
+        if name in (file.stem, _NUMBERED.sub("", file.stem)):
+            return file
+    message = f"there is no file and no {kind} of that name"
+    raise InputError([Problem(FilePlace(name), message, hint=suggest(name, files))])
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):  # a name that no file can have
+        return False
+
+
+class _Reader:
+    """Gathers what several directories hold, and what is wrong with it."""
+
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+        self.roles: dict[str, Role] = {}
+        self.sources: dict[str, Publication] = {}
+        self.parts: dict[str, Part] = {}
+        self.part_documents: list[tuple[Document, int, Part]] = []
+        self.places: dict[tuple[str, str], FilePlace] = {}
+        self.loom_files: dict[str, Path] = {}
+        self.job_files: dict[str, Path] = {}
+
+    def catalogue(self) -> Catalogue:
+        part_places = {name: place for (kind, name), place in self.places.items() if kind == "part"}
+        return Catalogue(self.roles, self.sources, self.parts, part_places, self.loom_files, self.job_files)
+
+    def read(self, directory: Path) -> None:
+        if not directory.is_dir():
+            self._fault(FilePlace(shown_name(directory)), "there is no such catalogue folder")
+            return
+        self._read_names(directory / "roles.yaml", "role", Role, self.roles)
+        self._read_names(directory / "sources.yaml", "source", Publication, self.sources)
+        for path in sorted((directory / "parts").glob("*.yaml")):
+            self._read_parts(path)
+        for kind, files in (("loom", self.loom_files), ("job", self.job_files)):
+            for path in sorted((directory / f"{kind}s").glob("*.yaml")):
+                self._find_id(path, kind, files)
+
+    def _fault(self, place: FilePlace, message: str, hint: str | None = None) -> None:
+        self.problems.append(Problem(place, message, hint=hint))
+
+    def _open(self, path: Path) -> Document | None:
+        try:
+            return read_document(path)
+        except InputError as error:
+            self.problems += error.problems
+            return None
+
+    def _is_new(self, kind: str, name: str, place: FilePlace) -> bool:
+        first = self.places.setdefault((kind, name), place)
+        if first is not place:
+            related = ((first, "first given here"),)
+            self.problems.append(Problem(place, f"{kind} {name!r} is given twice", related, "another id"))
+        return first is place
+
+    def _read_names(self, path: Path, kind: str, model: type[Model], into: dict[str, Model]) -> None:
+        document = self._open(path) if path.exists() else None
+        if document is None:
+            return
+        if not isinstance(document.data, dict):
+            self._fault(
+                document.value_place(()), f"must map each {kind} to what it is, got {met(document.data)}"
+            )
+            return
+        for name in document.data:
+            built, problems = build(model, document, (name,))
+            self.problems += problems
+            if built is not None and self._is_new(kind, name, document.key_place((name,))):
+                into[name] = built
+
+    def _read_parts(self, path: Path) -> None:
+        document = self._open(path)
+        if document is None:
+            return
+        if not isinstance(document.data, list):
+            self._fault(document.value_place(()), f"must be a list of parts, got {met(document.data)}")
+            return
+        for index in range(len(document.data)):
+            part, problems = build(Part, document, (index,))
+            self.problems += problems
+            if part is not None and self._is_new("part", part.part, document.value_place((index, "part"))):
+                self.parts[part.part] = part
+                self.part_documents.append((document, index, part))
+
+    def _find_id(self, path: Path, kind: str, files: dict[str, Path]) -> None:
+        name, place = _id_by_line(path, kind) or _id_by_parsing(path, kind)
+        if self._is_new(kind, name, place):
+            files[name] = path
+
+
+def _id_by_line(path: Path, kind: str) -> tuple[str, FilePlace] | None:
+    """The id from the line that usually holds it, without parsing the file."""
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError):
+        return None
+    found = _ID_LINES[kind].search(text)
+    if found is None:
+        return None
+    line = text.count("\n", 0, found.start()) + 1
+    return found.group(1), FilePlace(shown_name(path), line, found.start(1) - found.start() + 1)
+
+
+def _id_by_parsing(path: Path, kind: str) -> tuple[str, FilePlace]:
+    """The id wherever it stands; the file's own name if it has none, so that reading it can say so."""
+    try:
+        document = read_document(path)
+    except InputError:
+        return path.stem, FilePlace(shown_name(path))
+    data = document.data
+    name = data.get(kind) if isinstance(data, dict) else None
+    return (
+        (name, document.value_place((kind,)))
+        if isinstance(name, str)
+        else (path.stem, document.value_place(()))
+    )
