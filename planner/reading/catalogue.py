@@ -64,6 +64,22 @@ def read_catalogue(directories: Sequence[Path]) -> Catalogue:
     return reader.catalogue()
 
 
+def read_parts(path: Path, catalogue: Catalogue) -> list[Part]:
+    """Read one file of parts, against the roles and sources of a catalogue.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
+    reader = _Reader()
+    reader.read_parts(path)
+    for document, index, part in reader.part_documents:
+        reader.problems += check_part(part, document, (index,), catalogue.roles, catalogue.sources)
+    _raise_any(reader.problems)
+    return list(reader.parts.values())
+
+
 def read_loom(name: str | Path, catalogue: Catalogue) -> Loom:
     """Read a loom by its file or its id in the catalogue.
 
@@ -168,7 +184,7 @@ class _Reader:
         self._read_names(directory / "roles.yaml", "role", Role, self.roles)
         self._read_names(directory / "sources.yaml", "source", Publication, self.sources)
         for path in sorted((directory / "parts").glob("*.yaml")):
-            self._read_parts(path)
+            self.read_parts(path)
         for kind, files in (("loom", self.loom_files), ("job", self.job_files)):
             for path in sorted((directory / f"{kind}s").glob("*.yaml")):
                 self._find_id(path, kind, files)
@@ -205,7 +221,7 @@ class _Reader:
             if built is not None and self._is_new(kind, name, document.key_place((name,))):
                 into[name] = built
 
-    def _read_parts(self, path: Path) -> None:
+    def read_parts(self, path: Path) -> None:
         document = self._open(path)
         if document is None:
             return
