@@ -15,6 +15,7 @@ from planner.model.loom import Loom, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
 from planner.model.routes import wire_length, zone_of
+from planner.model.wording import wire_words
 
 NOMINAL_COLOUR = "BK"
 
@@ -88,6 +89,16 @@ class Case:
         """The entry of roles.yaml."""
         return self.catalogue.roles.get(role) if role else None
 
+    def role_words(self, role: str) -> str:
+        """A role with its meaning: ``53 (wiper motor, run)``."""
+        entry = self.role_of(role)
+        return f"{role} ({entry.meaning})" if entry else role
+
+    def role_source(self, role: str) -> str:
+        """Where the meaning of a role is published; our own words have no source but practice."""
+        entry = self.role_of(role)
+        return entry.source if entry and entry.source != "ours" else "common practice, no source"
+
     def wants(self, address: str) -> Wants:
         """What the terminal at an address cannot do without."""
         terminal = self.terminal(address)
@@ -108,11 +119,64 @@ class Case:
             if swap.at in self.loom.places:
                 yield swap.at
 
+    def claims(self, place: str) -> frozenset[str]:
+        """The roles that the part before at a place had by wire: its own ends claim them first."""
+        part = self.old_part(place)
+        terminals = part.terminals.values() if part else ()
+        return frozenset(t.role for t in terminals if t.role and t.by == "wire")
+
+    def old_end(self, wire: str, end: int) -> str:
+        """The wire with an end as people point at it, by its colour there before the job."""
+        loom = self.before if wire in self.before.wire_index else self.loom
+        return wire_words(loom.find(wire), end)
+
     # -- ends and room -------------------------------------------------------------------------------------
 
     def ends_at(self, address: str) -> tuple[tuple[str, int], ...]:
         """The ends on a terminal now."""
         return self.loom.ends_at.get(address, ())
+
+    def is_middle(self, wire: str, end: int) -> bool:
+        """Whether an end is in the middle of a chain: something lies beyond it on either side."""
+        return 0 < end < len(self.loom.find(wire).ends) - 1
+
+    def is_fed(self, address: str) -> bool:
+        """Whether a wire on a terminal now comes from an address that was live before."""
+        for wire, number in self.ends_at(address):
+            loom = self.before if wire in self.before.wire_index else self.loom
+            others = [end.at for n, end in enumerate(loom.find(wire).ends) if n != number]
+            if any(self.facts.at(other).live != "never" for other in others):
+                return True
+        return False
+
+    def wires_at(self, address: str) -> tuple[tuple[Wire, int], ...]:
+        """The wires on a terminal now, each with the number of its end there."""
+        return tuple((self.loom.find(wire), number) for wire, number in self.ends_at(address))
+
+    def lengthened_by(self, wire: Wire) -> tuple[tuple[Wire, int], ...]:
+        """What a new wire lengthens: the wires with which it shares a joiner, with their ends there."""
+        joints = [end.at for end in wire.ends if end.at.startswith("joint:")]
+        return tuple(there for at in joints for there in self.wires_at(at) if there[0].wire != wire.wire)
+
+    def colours_near(self, wire: Wire) -> frozenset[str]:
+        """The colours of other wires at the places of a wire's ends."""
+        places = {split_address(end.at)[0] for end in wire.ends} & set(self.loom.places)
+        return frozenset(
+            self.loom.find(other).end_colour(number)
+            for place in places
+            for other, number, _ in self.loom.ends_of_place(place)
+            if other != wire.wire
+        )
+
+    def end_fitting(self, address: str, body_ring: str) -> str | None:
+        """The fitting a new end is given at an address; None where nothing is known of it."""
+        terminal = self.terminal(address)
+        if terminal is not None:
+            return body_ring if terminal.by == "mounting" else terminal.usual_end
+        if address.startswith("joint:"):
+            beside = [w.ends[n].fitting for w, n in self.wires_at(address)]
+            return next((fitting for fitting in beside if fitting), "bare")
+        return body_ring if split_address(address)[0] == "earth" else None
 
     def room(self, address: str) -> int:
         """How many more ends a terminal takes as it is; piggybacks fitted count."""

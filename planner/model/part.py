@@ -61,6 +61,13 @@ class Terminal(Record):
         """Whether an end with this fitting goes on without being re-ended."""
         return end_fitting == self.fitting or end_fitting in FITS.get(self.fitting, ())
 
+    @property
+    def usual_end(self) -> str:
+        """The fitting that a new end is given for this terminal: a ring for a stud, bare for a screw."""
+        if self.fitting.startswith("stud-"):
+            return self.fitting.replace("stud-", "ring-")
+        return "bare" if self.fitting == "screw" else self.fitting
+
 
 class Part(Record):
     """A type of component: its terminals, what is inside, its ratings, how it mounts."""

@@ -1,0 +1,50 @@
+"""What people call a colour, a wire end and a terminal."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from planner.model.loom import Loom, Wire, split_address
+
+# IEC 60757, table 1; the plain words, without the standard's remarks.
+COLOUR_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "BK": "black",
+        "BN": "brown",
+        "RD": "red",
+        "OG": "orange",
+        "YE": "yellow",
+        "GN": "green",
+        "BU": "blue",
+        "VT": "violet",
+        "GY": "grey",
+        "WH": "white",
+        "PK": "pink",
+        "GD": "gold",
+        "TQ": "turquoise",
+        "SR": "silver",
+        "GNYE": "green-and-yellow",
+    }
+)
+
+
+def colour_words(code: str) -> str:
+    """A colour code in words: ``BK/RD`` is black/red."""
+    return "/".join(COLOUR_WORDS.get(part, part) for part in code.split("/"))
+
+
+def wire_words(wire: Wire, end: int = 0) -> str:
+    """A wire as people point at it, by the colour seen at one end: ``the black/red wire``."""
+    return f"the {colour_words(wire.end_colour(end))} wire"
+
+
+def address_words(loom: Loom, address: str) -> str:
+    """An address as people say it: ``53 on the wiper switch, dash``."""
+    head, tail = split_address(address)
+    if head == "earth":
+        zone = loom.zones.get(tail)
+        return f"earth, {zone.title or tail}" if zone else "earth"
+    if head == "feed":
+        return f"the feed {tail}"
+    if head == "joint":
+        return f"the joiner {tail}"
+    return f"{tail} on the {loom.place_title(head)}" if tail else head

@@ -1,0 +1,1 @@
+"""Where the ends of a removed part go."""

@@ -1,0 +1,81 @@
+"""A loose end goes to the terminal of the new part that has the role of its old terminal.
+
+What it looks for
+An end that came off a removed part, whose old terminal has a role, and a terminal of that role on the part
+that now sits there. If the part there has none, or nothing was fitted there, a terminal of that role on
+another part that the job fits, as long as no end of that other place has a claim to it.
+
+Why it matters
+What is stamped beside a terminal differs between makers and years; what the terminal does decides. An equal
+mark counts only between terminals of equal role.
+
+Before
+The run winding's wire sat on M of a one-speed switch; M has role 53.
+
+After
+It goes to 53 of the two-speed switch, which has role 53.
+
+Limits
+A role that is wrong in the catalogue misleads this rule; the proof then shows the loss. If an equal mark with
+the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
+where the mounting does not already earth the part.
+
+Source
+DIN 72552 for the roles it names; the practice itself is common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Move, Reason
+from planner.model.loom import split_address
+from planner.model.need import Emission, LooseEnd, Proposal
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a move to each distinct node of equal role, the best terminal of it first."""
+    need = case.need
+    if not isinstance(need, LooseEnd):
+        return
+    role = case.old_role(need.was)
+    if role is None:
+        return
+    end = case.old_end(need.wire, need.end)
+    for address in _one_a_node(case, _candidates(case, need.was, role)):
+        facts = (
+            f"{end} was on {address_words(case.before, need.was)}: {case.role_words(role)}",
+            f"{address_words(case.loom, address)} has the same role",
+        )
+        why = Reason("lands-on-same-role", facts, case.role_source(role), ((need.wire, need.end),))
+        yield Proposal((Move(need.wire, need.end, need.was, address),), why)
+
+
+def _candidates(case: Case, was: str, role: str) -> list[str]:
+    """Terminals of the role: here, else under the mounting screw here, else on another fitted part."""
+    here, mark = split_address(was)
+    part = case.part(here)
+    same = [(m, t) for m, t in part.terminals.items() if t.role == role] if part else []
+    by_wire = [f"{here}:{m}" for m, t in same if t.by == "wire"]
+    if by_wire:
+        equal_mark = [address for address in by_wire if split_address(address)[1] == mark]
+        return equal_mark or by_wire
+    if same:
+        return [f"{here}:{m}" for m, _ in same if case.loom.places[here].mounting != "metal"]
+    elsewhere = []
+    for place in case.swapped_places():
+        other = case.part(place)
+        if place != here and other is not None and role not in case.claims(place):
+            elsewhere += [
+                f"{place}:{m}" for m, t in other.terminals.items() if t.role == role and t.by == "wire"
+            ]
+    return elsewhere
+
+
+def _one_a_node(case: Case, candidates: list[str]) -> Iterator[str]:
+    """Yield the best candidate of each node: with room first, then in the order of the part."""
+    seen: set[str] = set()
+    for address in sorted(candidates, key=lambda a: case.room(a) < 1):
+        if address not in seen:
+            seen |= {address, *case.equal_terminals(address)}
+            yield address

@@ -1,0 +1,1 @@
+"""What must be measured before a plan can be trusted."""

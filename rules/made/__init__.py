@@ -1,0 +1,1 @@
+"""How a new wire is made."""

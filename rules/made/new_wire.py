@@ -1,0 +1,90 @@
+"""A wire that the plan adds is made up new: size, colour, length and a fitting for each end.
+
+What it looks for
+A new wire of which only the two ends are settled.
+
+Why it matters
+A work list that says "run a wire" leaves the restorer to guess. Too thin it burns, in the neighbour's colour
+it misleads the next person, too short it is made twice.
+
+Before
+A wire from 53b of the wiper switch to 53b of the motor, nothing said of it.
+
+After
+Black/yellow, 1.5 mm2, 1.9 m, blade 6.3 at both ends, because black/green is taken at the switch.
+
+Limits
+The size is that of the wire it lengthens, else the usual one of its role, else that of the wires beside it;
+currents are checked elsewhere. Where the loom draws no route between the two zones the length is nominal and
+must be measured. Colours clash only where a wire of that colour is at a place of either end.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import NOMINAL_COLOUR, Case
+from planner.model.delta import Make, Reason
+from planner.model.loom import Wire, split_address
+from planner.model.need import Emission, Proposal, WireToMake
+from planner.model.routes import wire_length
+from planner.model.wording import address_words, colour_words
+
+BODY_RING = "ring-6"  # the usual body screw; common practice, no source
+TRACERS = ("WH", "YE", "GN", "BU", "VT", "RD", "BN", "GY", "OG", "BK")  # most readable first
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield one way to make the wire."""
+    need = case.need
+    if not isinstance(need, WireToMake):
+        return
+    nominal = case.loom.find(need.wire)
+    start, end = nominal.ends[0].at, nominal.ends[-1].at
+    mm2, about_size = _size(case, need, nominal)
+    colour, about_colour = _colour(case, need, nominal)
+    metres, behind_trim = wire_length(case.loom, start, end)
+    ends = tuple(
+        e.model_copy(update={"fitting": e.fitting or case.end_fitting(e.at, BODY_RING)}) for e in nominal.ends
+    )
+    made = nominal.model_copy(update={"colour": (colour,), "mm2": (mm2,), "metres": (metres,), "ends": ends})
+    way = f"{metres:g} m from {address_words(case.loom, start)} to {address_words(case.loom, end)}"
+    facts = [about_size, about_colour, f"{way}, slack included"]
+    if behind_trim:
+        facts.append("the way goes behind trim: pull it through with a draw cord first, crimp afterwards")
+    yield Proposal((Make(made, nominal),), Reason("new-wire", tuple(facts)))
+
+
+def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
+    """The cross-section in mm2, and why."""
+    lengthens = [wire.end_mm2(n) for wire, n in case.lengthened_by(nominal)]
+    if lengthens:
+        return max(lengthens), f"{max(lengthens):g} mm2, as the wire it lengthens"
+    role = case.role_of(need.role)
+    if role:
+        return role.mm2, f"{role.mm2:g} mm2, usual for {need.role}"
+    beside = [w.end_mm2(n) for e in nominal.ends for w, n in case.wires_at(e.at) if w.wire != nominal.wire]
+    if beside:
+        return max(beside), f"{max(beside):g} mm2, as the wire it shares a terminal with"
+    return nominal.mm2[0], f"{nominal.mm2[0]:g} mm2, the usual size"
+
+
+def _colour(case: Case, need: WireToMake, nominal: Wire) -> tuple[str, str]:
+    """A colour that no other wire at the places of either end has, and why."""
+    for wire, number in case.lengthened_by(nominal):
+        colour = wire.end_colour(number)
+        return colour, f"{colour_words(colour)}, as the wire it lengthens"
+    role = case.role_of(need.role)
+    usual = case.loom.scheme.get(need.role or "") or (role.colour if role else None) or NOMINAL_COLOUR
+    if need.role == "31":
+        return usual, f"{colour_words(usual)}, the colour of earth wires"
+    taken = case.colours_near(nominal)
+    if usual not in taken:
+        return usual, f"{colour_words(usual)}, the usual colour, free at both ends"
+    base = usual.split("/")[0]
+    free = [f"{base}/{tracer}" for tracer in TRACERS if tracer != base and f"{base}/{tracer}" not in taken]
+    if not free:
+        return usual, f"{colour_words(usual)}; every tracer is taken here, so tag both ends"
+    places = " and ".join(dict.fromkeys(case.loom.place_title(split_address(e.at)[0]) for e in nominal.ends))
+    return free[0], f"{colour_words(free[0])}, because {colour_words(usual)} is taken at {places}"

@@ -1,0 +1,1 @@
+"""Terminals that are full, missing, bare, or change places."""
