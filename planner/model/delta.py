@@ -112,14 +112,17 @@ class Move(Operation):
     was: str
     to: str
     before: str = "loose"
+    uncovers: bool = False  # the end was covered; its cover comes off
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the end on its new terminal."""
-        return _replace_ends(loom, [((self.wire, self.end), {"at": self.to})])
+        cover: dict[str, object] = {"covered": False} if self.uncovers else {}
+        return _replace_ends(loom, [((self.wire, self.end), {"at": self.to, **cover})])
 
     def undo(self, loom: Loom) -> Loom:
         """The loom with the end where it was."""
-        return _replace_ends(loom, [((self.wire, self.end), {"at": self.before})])
+        cover: dict[str, object] = {"covered": True} if self.uncovers else {}
+        return _replace_ends(loom, [((self.wire, self.end), {"at": self.before, **cover})])
 
 
 @dataclass(frozen=True, slots=True)
