@@ -7,15 +7,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, new_end
+from planner.model.delta import Add, Move, Operation, Piggyback, new_end
 from planner.model.elements import Contact, Control, Fuse, Pair
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
+from planner.model.reach import consumers_beyond
 from planner.model.routes import wire_length, zone_of
-from planner.model.wording import wire_words
+from planner.model.wording import address_words, wire_words
 
 NOMINAL_COLOUR = "BK"
 
@@ -185,6 +186,23 @@ class Case:
             return 99 if address.partition(":")[0] in ("earth", "feed", "joint") else 0
         return terminal.holds + self.loom.piggybacks.count(address) - len(self.ends_at(address))
 
+    def takes_piggyback(self, address: str) -> bool:
+        """Whether a piggyback push-on terminal can be fitted."""
+        terminal = self.terminal(address)
+        return terminal is not None and terminal.piggyback and terminal.fitting.startswith("blade")
+
+    def put(self, wire: str, end: int, to: str) -> Move:
+        """Put an end on a terminal, wherever it is now; a cover on it comes off."""
+        now = self.loom.find(wire).ends[end]
+        was = self.before.find(wire).ends[end].at if wire in self.before.wire_index else now.at
+        return Move(wire, end, was, to, now.at, now.covered)
+
+    def freed_ends(self, place: str) -> Iterator[tuple[str, int, str]]:
+        """Yield ``(wire, end number, where it sat)`` of each end of the part before that hangs loose now."""
+        for wire, number, mark in self.before.ends_of_place(place):
+            if wire in self.loom.wire_index and self.loom.find(wire).ends[number].at == "loose":
+                yield wire, number, f"{place}:{mark}"
+
     def equal_terminals(self, address: str) -> tuple[str, ...]:
         """Other terminals of the same part that are always the same node, by contacts without condition."""
         place, mark = split_address(address)
@@ -228,6 +246,34 @@ class Case:
             if key not in best or _rank(point) < _rank(best[key]):
                 best[key] = point
         return sorted(best.values(), key=_rank)
+
+    def feed_choices(self, at: str, nature: str) -> list[tuple[FeedPoint, tuple[Operation, ...]]]:
+        """The best two ways to bring a terminal a feed or an earth from an untouched conductor.
+
+        A fused point goes before an unfused one, but no one fuse is given to both headlamps.
+        """
+        points = [p for p in self.feed_points(nature, at) if p.has_room or self.takes_piggyback(p.at)]
+        if self.feeds_both_headlamps(at):
+            points = [p for p in points if p.fact.fuse is None]
+        elif any(p.fact.fuse for p in points):
+            points = [p for p in points if p.fact.fuse]
+        chosen: list[tuple[FeedPoint, tuple[Operation, ...]]] = []
+        for point in points[:2]:
+            add = self.draft(point.at, at, self.role(at))
+            chosen.append((point, (add,) if point.has_room else (Piggyback(point.at), add)))
+        return chosen
+
+    def point_words(self, point: FeedPoint) -> str:
+        """A feed point as people say it, with what protects it and how far it is."""
+        fuse = f"fused with {point.fact.fuse_amps:g} A" if point.fact.fuse_amps else "fused"
+        where = address_words(self.loom, point.at)
+        trim = ", behind trim" if point.behind_trim else ""
+        return f"{where} ({fuse if point.fact.fuse else 'not fused'}, {point.metres:g} m of wire{trim})"
+
+    def feeds_both_headlamps(self, at: str) -> bool:
+        """Whether a feed on this terminal reaches the headlamps of both sides."""
+        consumers = consumers_beyond(self.loom, self.catalogue, at)
+        return len({c.place for c in consumers if c.duty == "head"}) > 1
 
     def fuse_sides(self, place: str) -> Iterator[tuple[Fuse, Pair]]:
         """Yield each fuse of the part at a place, with its two terminals."""
