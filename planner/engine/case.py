@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Move, Operation, Piggyback, new_end
-from planner.model.elements import Contact, Control, Fuse, Pair
+from planner.model.elements import Contact, Control, Diode, Flasher, Fuse, Pair
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
-from planner.model.reach import consumers_beyond
+from planner.model.reach import conductor, consumers_beyond
 from planner.model.routes import wire_length, zone_of
 from planner.model.wording import address_words, wire_words
 
@@ -109,6 +109,27 @@ class Case:
             return terminal.wants
         role = self.role_of(terminal.role)
         return role.wants if role else "nothing"
+
+    def old_wants_earth(self, address: str) -> bool:
+        """Whether a terminal before the job had to be earthed by a wire."""
+        terminal = self.old_terminal(address)
+        return terminal is not None and terminal.by == "wire" and self._wants_earth(terminal)
+
+    def earths_by_mounting(self, address: str) -> bool:
+        """Whether a terminal is made by the part's mounting and needs earth."""
+        terminal = self.terminal(address)
+        return terminal is not None and terminal.by == "mounting" and self._wants_earth(terminal)
+
+    def is_earthed_inside(self, address: str) -> bool:
+        """Whether the part itself joins a terminal to one that its mounting on metal earths."""
+        place, _ = split_address(address)
+        return self.loom.places[place].mounting == "metal" and any(
+            self.earths_by_mounting(other) for other in self.equal_terminals(address)
+        )
+
+    def _wants_earth(self, terminal: Terminal) -> bool:
+        role = self.role_of(terminal.role)
+        return (terminal.wants or (role.wants if role else "nothing")) == "earth"
 
     def is_swapped(self, place: str) -> bool:
         """Whether the job puts another part at this place."""
@@ -219,6 +240,16 @@ class Case:
                     group |= set(element.join)
         return tuple(f"{place}:{m}" for m in part.terminals if m in group and m != mark)
 
+    def switches(self, address: str) -> bool:
+        """Whether a contact, fuse, flasher or diode of the part meets a terminal, not just a load."""
+        place, mark = split_address(address)
+        part = self.part(place)
+        for element in part.inside if part else ():
+            nodes = element.join if isinstance(element, Contact) else getattr(element, "between", ())
+            if mark in nodes and isinstance(element, Contact | Fuse | Flasher | Diode):
+                return True
+        return False
+
     def sits_on_conductor(self, address: str, other: str) -> bool:
         """Whether two addresses were on one conductor before."""
         return address == other or other in self.facts.at(address).addresses
@@ -247,13 +278,50 @@ class Case:
                 best[key] = point
         return sorted(best.values(), key=_rank)
 
+    def nature_on(self, address: str) -> frozenset[str]:
+        """What the conductors on a terminal now were before the job."""
+        found: set[str] = set()
+        for wire, number in self.ends_at(address):
+            old = wire in self.before.wire_index
+            ends = self.before.find(wire).ends if old else self.loom.find(wire).ends
+            found |= {self.facts.at(end.at).nature for n, end in enumerate(ends) if old or n != number}
+        return frozenset(found - {"dead"})
+
+    def fed_sibling(self, at: str, nature: str) -> str | None:
+        """Another terminal of the part with the same want, a feed of this nature and room for one more end.
+
+        A sibling behind a fuse is passed over if sharing would put both headlamps on that fuse.
+        """
+        place, mark = split_address(at)
+        part = self.part(place)
+        lamps = self.headlamps_beyond(at)
+        for other in part.terminals if part else ():
+            sibling = f"{place}:{other}"
+            if (
+                other == mark
+                or self.wants(sibling) != self.wants(at)
+                or nature not in self.nature_on(sibling)
+            ):
+                continue
+            beside = self.headlamps_beyond(sibling)
+            fused = any(self.facts.at(a).fuse for a in conductor(self.loom, sibling))
+            if fused and not lamps <= beside and len(lamps | beside) > 1:
+                continue
+            if self.room(sibling) > 0 or self.takes_piggyback(sibling):
+                return sibling
+        return None
+
+    def is_joined_to_an_end(self, at: str) -> bool:
+        """Whether the part itself joins this terminal to one that carries an end."""
+        return any(self.ends_at(other) for other in self.equal_terminals(at))
+
     def feed_choices(self, at: str, nature: str) -> list[tuple[FeedPoint, tuple[Operation, ...]]]:
         """The best two ways to bring a terminal a feed or an earth from an untouched conductor.
 
         A fused point goes before an unfused one, but no one fuse is given to both headlamps.
         """
         points = [p for p in self.feed_points(nature, at) if p.has_room or self.takes_piggyback(p.at)]
-        if self.feeds_both_headlamps(at):
+        if len(self.headlamps_beyond(at)) > 1:
             points = [p for p in points if p.fact.fuse is None]
         elif any(p.fact.fuse for p in points):
             points = [p for p in points if p.fact.fuse]
@@ -270,10 +338,10 @@ class Case:
         trim = ", behind trim" if point.behind_trim else ""
         return f"{where} ({fuse if point.fact.fuse else 'not fused'}, {point.metres:g} m of wire{trim})"
 
-    def feeds_both_headlamps(self, at: str) -> bool:
-        """Whether a feed on this terminal reaches the headlamps of both sides."""
+    def headlamps_beyond(self, at: str) -> frozenset[str]:
+        """The places of the headlamps that a feed on this terminal reaches."""
         consumers = consumers_beyond(self.loom, self.catalogue, at)
-        return len({c.place for c in consumers if c.duty == "head"}) > 1
+        return frozenset(c.place for c in consumers if c.duty == "head")
 
     def fuse_sides(self, place: str) -> Iterator[tuple[Fuse, Pair]]:
         """Yield each fuse of the part at a place, with its two terminals."""

@@ -1,0 +1,1 @@
+"""How a part is earthed, and what if its earth is missing, doubtful or forbidden."""

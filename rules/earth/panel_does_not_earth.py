@@ -1,0 +1,67 @@
+"""A part earthed by its mounting gets an earth wire, or a reading first, where the panel may not conduct.
+
+What it looks for
+A terminal that is made by the mounting and wants earth, at a place whose mounting is insulated or doubtful,
+with no wire on it.
+
+Why it matters
+On wood, fibreglass, rubber or thick paint the fixing screw earths nothing. The part is dead, or worse, finds
+an earth backwards through a lamp.
+
+Before
+A flasher unit earthed by its screw, fitted to a painted fibreglass panel.
+
+After
+A wire with a ring from its case to the body of the same zone. Where the mounting is only doubtful the reading
+is asked for first, and the wire is offered.
+
+Limits
+A part whose case must not be earthed is left alone.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.loom import split_address
+from planner.model.need import BareTerminal, Emission, Proposal, Question
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield an earth wire on an insulated mounting; a question and an offer on a doubtful one."""
+    need = case.need
+    if not isinstance(need, BareTerminal) or not case.earths_by_mounting(need.at):
+        return
+    place, _ = split_address(need.at)
+    mounting = case.loom.places[place].mounting
+    part = case.part(place)
+    if mounting == "metal" or part is None or part.must_not_be_earthed:
+        return
+    if case.ends_at(need.at) or case.is_joined_to_an_end(need.at):
+        return
+    title = case.loom.place_title(place)
+    why = Reason(
+        "panel-does-not-earth",
+        (
+            f"the {part.title} is earthed by its mounting",
+            f"the mounting of {title} is " + ("insulated" if mounting == "insulated" else "doubtful"),
+        ),
+        "common practice, no source",
+    )
+    add = case.draft(need.at, f"earth:{case.zone(need.at)}", "31")
+    yield Proposal((add,), why, offer=mounting == "doubtful")
+    if mounting == "doubtful":
+        yield Question(
+            about=f"whether {title} is earthed through its mounting",
+            where=f"{address_words(case.loom, need.at)} and bare metal of the engine or body close by",
+            how="earthed pole off the battery, part screwed down, meter on ohms, its leads touched first",
+            answers=(
+                ("as low as with the leads touched together", "its mounting earths it: no wire"),
+                ("higher, or changing when the part is pressed", "fit the earth wire that is offered"),
+            ),
+            why=why,
+        )

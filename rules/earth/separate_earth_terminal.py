@@ -1,0 +1,52 @@
+"""A part that is earthed by a terminal of its own gets an earth wire where the old part had none.
+
+What it looks for
+A bare terminal of a fitted part that wants earth by wire, and that the part itself does not join to a
+terminal that is earthed.
+
+Why it matters
+The old part found its earth through its fixing screws. The new one does not, however well it is screwed down:
+it is dead, or finds an earth through something else's lamp.
+
+Before
+Terminal 31 of a later wiper motor; the early one was earthed by its bracket.
+
+After
+A wire with a ring from 31 to the body in the same zone.
+
+Limits
+The body is taken to be metal and earthed in every zone. A wire that earthed the old part lands by its role
+before this rule is asked.
+
+Source
+DIN 72552 for terminal 31; the practice itself is common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.loom import split_address
+from planner.model.need import BareTerminal, Emission, Proposal
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield an earth wire for a terminal that wants earth."""
+    need = case.need
+    if not isinstance(need, BareTerminal) or case.wants(need.at) != "earth":
+        return
+    place, _ = split_address(need.at)
+    if case.is_joined_to_an_end(need.at) or case.is_earthed_inside(need.at):
+        return
+    old = case.old_part(place)
+    had = old is not None and any(case.old_wants_earth(f"{place}:{mark}") for mark in old.terminals)
+    if old is None:
+        before = f"nothing was fitted as {case.loom.place_title(place)} before"
+    elif had:
+        before = f"no earth wire of the {old.title} is left for it"
+    else:
+        before = f"the {old.title} had no earth terminal"
+    facts = (f"{address_words(case.loom, need.at)} must be earthed by a wire", before)
+    add = case.draft(need.at, f"earth:{case.zone(need.at)}", "31")
+    yield Proposal((add,), Reason("separate-earth-terminal", facts, case.role_source("31")))

@@ -1,0 +1,1 @@
+"""Where a new terminal gets its feed, and which feeds may not be mixed."""

@@ -1,0 +1,51 @@
+"""One old feed serves two terminals of the new part that want the same feed: a short bridge joins them.
+
+What it looks for
+A bare terminal that wants a feed, beside a terminal of the same part with the same want that already carries
+a conductor of that nature, where the part itself does not join the two.
+
+Why it matters
+Two feed terminals are usually one feed brought to two groups of contacts. A bridge of a hand's length does
+what a new feed from the fuse box would do.
+
+Before
+A lighting switch with one feed gives way to one with two, 30 and 30a; the old feed sits on 30.
+
+After
+A bridge from 30 to 30a on the switch; a piggyback makes room where the first terminal is taken.
+
+Limits
+Both groups then hang on one fuse, unless that would put both headlamps on it; then this rule is silent.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Operation, Piggyback, Reason
+from planner.model.need import BareTerminal, Emission, Proposal
+from planner.model.wording import address_words
+
+NATURES = {"live": "always-live", "ignition": "ignition-live"}
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a bridge from the terminal that is fed."""
+    need = case.need
+    if not isinstance(need, BareTerminal) or case.is_joined_to_an_end(need.at):
+        return
+    nature = NATURES.get(case.wants(need.at))
+    sibling = case.fed_sibling(need.at, nature) if nature else None
+    if sibling is None:
+        return
+    bridge: tuple[Operation, ...] = (case.draft(sibling, need.at, case.role(need.at)),)
+    if case.room(sibling) < 1:
+        bridge = (Piggyback(sibling), *bridge)
+    facts = (
+        f"{address_words(case.loom, sibling)} already has the feed that "
+        f"{address_words(case.loom, need.at)} wants",
+        "the part does not join the two",
+    )
+    yield Proposal(bridge, Reason("one-feed-two-terminals", facts))

@@ -1,0 +1,79 @@
+"""A terminal that needs its counterpart is joined to the terminal of equal role at the other end.
+
+What it looks for
+A bare terminal of a fitted part that is of no use alone: an output of a switch and the load it serves, a
+flasher's output and the switch it feeds. First among the bare terminals of the other fitted parts; failing
+that, a terminal of that role anywhere in the loom.
+
+Why it matters
+A new function needs a new conductor, and a second speed or a dimmer that nobody connected is a dead position
+of a new switch.
+
+Before
+53b of a two-speed wiper switch and 53b of the two-speed motor, both bare.
+
+After
+One wire between them.
+
+Limits
+Two partners at most, the shortest way first, and one terminal of each conductor. Two ends of loads are not
+joined: neither would drive the other.
+
+Source
+DIN 72552 for the roles it names; the practice itself is common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Piggyback, Reason
+from planner.model.loom import split_address
+from planner.model.need import BareTerminal, Emission, Proposal
+from planner.model.reach import conductor
+from planner.model.routes import wire_length
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a wire to each of the best partners."""
+    need = case.need
+    if not isinstance(need, BareTerminal) or case.wants(need.at) != "partner":
+        return
+    role = case.role(need.at)
+    if role is None or case.is_joined_to_an_end(need.at):
+        return
+    partners = list(_partners(case, need.at, role))
+    fitted = [p for p in partners if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
+    for partner in (fitted or partners)[:2]:
+        start, end = (need.at, partner) if case.switches(need.at) else (partner, need.at)
+        add = case.draft(start, end, role)
+        facts = (
+            f"{address_words(case.loom, need.at)} is of no use alone: {case.role_words(role)}",
+            f"{address_words(case.loom, partner)} has the same role",
+        )
+        operations = (add,) if case.room(partner) > 0 else (Piggyback(partner), add)
+        yield Proposal(operations, Reason("output-nobody-connects", facts, case.role_source(role)))
+
+
+def _partners(case: Case, at: str, role: str) -> Iterator[str]:
+    """Yield the nearest terminal of the role on each conductor that can drive this one or be driven by it."""
+    found = []
+    for place, fitted in case.loom.places.items():
+        part = case.catalogue.parts.get(fitted.part)
+        if part is None or place == split_address(at)[0]:
+            continue
+        for mark, terminal in part.terminals.items():
+            other = f"{place}:{mark}"
+            if terminal.role != role or terminal.by == "mounting" or other in case.loom.covered:
+                continue
+            on_conductor = conductor(case.loom, other)
+            drives = any(case.switches(a) or case.facts.at(a).live != "never" for a in on_conductor)
+            room = case.room(other) > 0
+            if (drives or case.switches(at)) and (room or case.takes_piggyback(other)):
+                metres, trim = wire_length(case.loom, at, other)
+                found.append((not room, trim, metres, other, frozenset(on_conductor)))
+    seen: set[str] = set()
+    for _, _, _, other, reached in sorted(found, key=lambda f: f[:4]):
+        if other not in seen:
+            seen |= reached
+            yield other

@@ -1,0 +1,47 @@
+"""A terminal that needs a feed live with the ignition gets one from the nearest protected point with room.
+
+What it looks for
+A bare terminal of a fitted part whose role wants a feed that goes off with the ignition, with no terminal of
+the same part to share one with.
+
+Why it matters
+Fed from an always-live point, an instrument or a motor drains the battery overnight; not fed at all, it is
+dead.
+
+Before
+Terminal 15 of a stabiliser whose mechanical forerunner had no feed.
+
+After
+A wire from the fused side of an ignition fuse with a free tab; where the tab is taken, a piggyback first.
+
+Limits
+Two points at most are tried, the best of them first. A point that is live only while another switch is on as
+well does not count, and neither does one that the job takes out.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.need import BareTerminal, Emission, Proposal
+from planner.model.wording import address_words
+
+NATURE = "ignition-live"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a new feed from each of the best two points."""
+    need = case.need
+    if not isinstance(need, BareTerminal) or case.wants(need.at) != "ignition":
+        return
+    if case.is_joined_to_an_end(need.at) or case.fed_sibling(need.at, NATURE):
+        return
+    for point, operations in case.feed_choices(need.at, NATURE):
+        facts = (
+            f"{address_words(case.loom, need.at)} needs a feed that goes off with the ignition",
+            f"{case.point_words(point)} is live with the ignition",
+        )
+        yield Proposal(operations, Reason("terminal-needs-ignition", facts))

@@ -1,0 +1,77 @@
+"""A terminal that needs an always-live feed gets one from the nearest protected point with room.
+
+What it looks for
+A bare terminal of a fitted part whose role wants a feed that no switch takes away, with no terminal of the
+same part to share one with. Also an always-live end that came off the same place and has no terminal of its
+own role any more: no feed is nearer than that.
+
+Why it matters
+A relay, a flasher or a hazard switch without its constant feed is dead with the ignition off, which is just
+when it is wanted.
+
+Before
+Terminal 30 of a five-terminal dip relay: the four-terminal one before it had no such feed.
+
+After
+A wire from the fused side of an always-live fuse with a free tab; where the tab is taken, a piggyback first.
+
+Limits
+Two points at most are tried, the best of them first. An unfused point is used only where there is no fused
+one, or where one fuse would carry both headlamps. Whether the fuse bears the load is for the check of
+currents.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.loom import split_address
+from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
+from planner.model.wording import address_words
+
+NATURE = "always-live"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a new feed from each of the best two points, or the live end that is already there."""
+    need = case.need
+    if isinstance(need, LooseEnd):
+        yield from _end_at_hand(case, need)
+    if not isinstance(need, BareTerminal) or case.wants(need.at) != "live":
+        return
+    if case.is_joined_to_an_end(need.at) or case.fed_sibling(need.at, NATURE):
+        return
+    for point, operations in case.feed_choices(need.at, NATURE):
+        facts = (
+            f"{address_words(case.loom, need.at)} needs a feed that is always live",
+            f"{case.point_words(point)} is always live",
+        )
+        yield Proposal(operations, Reason("terminal-needs-live", facts))
+
+
+def _end_at_hand(case: Case, need: LooseEnd) -> Iterator[Proposal]:
+    """Yield a move of a live end without a home to the terminal of its place that wants a feed."""
+    place, _ = split_address(need.was)
+    part = case.part(place)
+    role = case.old_role(need.was)
+    if (
+        part is None
+        or case.facts.at(need.was).nature != NATURE
+        or any(t.role == role for t in part.terminals.values() if role)
+    ):
+        return
+    claims = case.claims(place)
+    for mark, terminal in part.terminals.items():
+        at = f"{place}:{mark}"
+        if case.wants(at) == "live" and not case.ends_at(at) and terminal.role not in claims:
+            facts = (
+                f"{case.old_end(need.wire, need.end)} is always live and its terminal "
+                f"{address_words(case.before, need.was)} is gone",
+                f"{address_words(case.loom, at)} needs a feed that is always live",
+            )
+            why = Reason("terminal-needs-live", facts, leans_on=((need.wire, need.end),))
+            yield Proposal((case.put(need.wire, need.end, at),), why)
+            return
