@@ -20,6 +20,7 @@ from planner.reading.validate import Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name
 
 ENTRY_POINTS = "loomwright.catalogs"
+HOLDS = ("roles.yaml", "sources.yaml", "parts", "looms", "jobs")
 _ID_LINES = {
     kind: re.compile(rf"^{kind}:[ \t]+([a-z0-9][a-z0-9.-]*)[ \t]*(?:[ \t]#.*)?\r?$", re.MULTILINE)
     for kind in ("loom", "job")
@@ -55,8 +56,11 @@ def read_catalogue(directories: Sequence[Path]) -> Catalogue:
         With every fault of every file, an id given twice among them.
     """
     reader = _Reader()
+    known: set[Path] = set()
     for directory in directories:
-        reader.read(directory)
+        if directory.resolve() not in known:
+            known.add(directory.resolve())
+            reader.read(directory)
     for document, index, part in reader.part_documents:
         reader.problems += check_part(part, document, (index,), reader.roles, reader.sources)
     if reader.problems:
@@ -133,7 +137,7 @@ def _loom_path(job: Job, document: Document, job_file: Path, catalogue: Catalogu
     if job.loom in catalogue.loom_files:
         return catalogue.loom_files[job.loom]
     beside = job_file.parent / job.loom
-    if beside.is_file():
+    if _is_file(beside):
         return beside
     message = f"no loom is called {job.loom!r}, and no file beside the job is"
     hint = suggest(job.loom, catalogue.loom_files)
@@ -150,7 +154,7 @@ def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
         if name in (file.stem, _NUMBERED.sub("", file.stem)):
             return file
     message = f"there is no file and no {kind} of that name"
-    raise InputError([Problem(FilePlace(name), message, hint=suggest(name, files))])
+    raise InputError([Problem(FilePlace(name or kind), message, hint=suggest(name, files))])
 
 
 def _is_file(path: Path) -> bool:
@@ -181,13 +185,20 @@ class _Reader:
         if not directory.is_dir():
             self._fault(FilePlace(shown_name(directory)), "there is no such catalogue folder")
             return
+        if not any((directory / name).exists() for name in HOLDS):
+            self._fault(FilePlace(shown_name(directory)), f"holds none of {', '.join(HOLDS)}")
         self._read_names(directory / "roles.yaml", "role", Role, self.roles)
         self._read_names(directory / "sources.yaml", "source", Publication, self.sources)
-        for path in sorted((directory / "parts").glob("*.yaml")):
+        for path in self._files_in(directory / "parts"):
             self.read_parts(path)
         for kind, files in (("loom", self.loom_files), ("job", self.job_files)):
-            for path in sorted((directory / f"{kind}s").glob("*.yaml")):
+            for path in self._files_in(directory / f"{kind}s"):
                 self._find_id(path, kind, files)
+
+    def _files_in(self, folder: Path) -> list[Path]:
+        for path in sorted(folder.glob("*.yml")):
+            self._fault(FilePlace(shown_name(path)), "is not read", "a name that ends in .yaml")
+        return sorted(folder.glob("*.yaml"))
 
     def _fault(self, place: FilePlace, message: str, hint: str | None = None) -> None:
         self.problems.append(Problem(place, message, hint=hint))

@@ -16,15 +16,20 @@ from planner.reading.yaml_source import DataPath, Document
 
 Model = TypeVar("Model", bound=BaseModel)
 KINDS = tuple(get_args(kind.model_fields["element"].annotation)[0] for kind in get_args(AnyElement))
-_WORDS = {
+WORDS = {
     FITTING_PATTERN: "a fitting: blade-2.8, blade-4.8, blade-6.3, blade-9.5, bullet, screw, stud-SIZE, "
     "ring-SIZE, bare, soldered or contact (SIZE 4, 5, 6, 8 or 10)",
     COLOUR_PATTERN: "a colour in IEC 60757 codes, base then tracer, such as GN/BK",
     ADDRESS_PATTERN: "place:terminal, earth, earth:ZONE, feed:NAME, joint:NAME, loose or unknown",
     PLACE_PATTERN: "words of small letters, digits and dashes with dots between, such as dash.wiper-switch",
     NAME_PATTERN: "a name without colon or slash",
+    r"^[^:\s][^:]*$": "a mark without colon",
+    r"^feed:[^:\s]+$": "feed:NAME",
+    r"^[a-z0-9][a-z0-9.-]{0,60}$": "small letters, digits, dashes and dots",
+    r"^[a-z0-9][a-z0-9-]{0,40}$": "small letters, digits and dashes",
+    r"^[A-Za-z0-9][A-Za-z0-9.+-]{0,40}$": "letters, digits, dots, dashes and plus signs",
+    r"^(any|\d{4}-\d{4}|\d{4}-|-\d{4})$": "any, 1961-1966, 1961- or -1966",
 }
-_NUMBERS = {"float_parsing": "a number", "int_parsing": "a whole number", "int_from_float": "a whole number"}
 _BOUNDS = {
     "greater_than": ("gt", "above"),
     "greater_than_equal": ("ge", "at least"),
@@ -38,6 +43,12 @@ _SHAPES = {
     "model_attributes_type": "a mapping",
     "mapping_type": "a mapping",
     "dict_type": "a mapping",
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "bool_type": "true or false",
+    "bool_parsing": "true or false",
+    "float_parsing": "a number",
+    "int_parsing": "a whole number",
 }
 
 
@@ -48,9 +59,9 @@ def build(model: type[Model], document: Document, path: DataPath = ()) -> tuple[
     try:
         built = model.model_validate(data)
     except ValidationError as error:
-        for detail in error.errors(include_url=False):
-            if detail["loc"][:1] != ("inside",) or detail["loc"][1:2] not in faulty:
-                problems.append(_problem(model, document, path, detail))
+        details = error.errors(include_url=False)
+        said = [d for d in details if d["loc"][:1] != ("inside",) or d["loc"][1:2] not in faulty]
+        problems += [_problem(model, document, path, d) for d in said if not _is_echo(d, details)]
         return None, problems
     return (None if problems else built), problems
 
@@ -75,6 +86,14 @@ def met(value: Any) -> str:
     if value == "":
         return "nothing"
     return repr(value if len(value) <= 60 else value[:57] + "...")
+
+
+def _is_echo(detail: ErrorDetails, details: list[ErrorDetails]) -> bool:
+    """Whether a list is called too short only because some of its entries failed."""
+    loc = detail["loc"]
+    return detail["type"] == "too_short" and any(
+        len(other["loc"]) > len(loc) and other["loc"][: len(loc)] == loc for other in details
+    )
 
 
 def _misshapen_elements(document: Document, path: DataPath) -> tuple[list[Problem], frozenset[tuple[int]]]:
@@ -121,12 +140,17 @@ def _kind_in(item: Any) -> str:
 def _problem(model: type[BaseModel], document: Document, path: DataPath, detail: ErrorDetails) -> Problem:
     kind, inner = detail["type"], detail["loc"]
     loc = (*path, *inner)
-    name = next((str(part) for part in reversed(loc) if isinstance(part, str) and part != "[key]"), "this")
+    name = _name_of(loc)
     if kind == "extra_forbidden":
         keys = _keys_at(model, inner[:-1])
         return Problem(
             document.key_place(loc), f"unknown key {inner[-1]!r}", hint=suggest(str(inner[-1]), keys)
         )
+    if kind == "missing" and isinstance(loc[-1], int):
+        message = (
+            f"{name} must have at least {loc[-1] + 1} entries, got {met(document.at(document.nearest(loc)))}"
+        )
+        return Problem(document.value_place(loc), message, hint=_description_at(model, inner[:-1]))
     if kind == "missing":
         hint = _description_at(model, inner)
         return Problem(document.value_place(loc[:-1]), f"{name} is missing", hint=hint and f"{name}: {hint}")
@@ -135,6 +159,14 @@ def _problem(model: type[BaseModel], document: Document, path: DataPath, detail:
     place = document.key_place(loc) if inner[-1:] == ("[key]",) else document.value_place(loc)
     message, hint = _words(name, kind, detail)
     return Problem(place, message, hint=hint or _description_at(model, inner))
+
+
+def _name_of(loc: DataPath) -> str:
+    """The last word of a path; for a key that is at fault, what it is a key of."""
+    words = [part for part in loc if isinstance(part, str)]
+    if loc[-1:] == ("[key]",):
+        return f"a key of {words[-3]}" if len(words) > 2 else "a key"
+    return words[-1] if words else "this"
 
 
 def _own_fault(document: Document, loc: DataPath, message: str) -> Problem:
@@ -146,22 +178,17 @@ def _own_fault(document: Document, loc: DataPath, message: str) -> Problem:
 def _words(name: str, kind: str, detail: ErrorDetails) -> tuple[str, str | None]:
     context: Mapping[str, Any] = detail.get("ctx", {})
     got = f"got {met(detail['input'])}"
-    if kind in _NUMBERS:
-        return f"{name} must be {_NUMBERS[kind]}, {got}", None
     if kind in _BOUNDS:
         key, words = _BOUNDS[kind]
         return f"{name} must be {words} {context[key]:g}, {got}", None
-    if kind in _SHAPES or kind.endswith("_type"):
-        return f"{name} must be {_SHAPES.get(kind, 'text')}, {got}", None
-    if kind == "bool_parsing":
-        return f"{name} must be true or false, {got}", None
+    if kind in _SHAPES:
+        return f"{name} must be {_SHAPES[kind]}, {got}", None
     if kind == "literal_error":
         accepted = [word.strip("'") for word in context["expected"].replace(" or ", ", ").split(", ")]
         return f"{name} must be {context['expected']}, {got}", suggest(str(detail["input"]), accepted)
     if kind == "string_pattern_mismatch":
-        if context["pattern"] in _WORDS:
-            return f"{name} must be {_WORDS[context['pattern']]}, {got}", None
-        return f"{name} may not be {met(detail['input'])}; it must fit {context['pattern']}", None
+        words = WORDS.get(context["pattern"], f"text that fits {context['pattern']}")
+        return f"{name} must be {words}, {got}", None
     if kind == "string_too_short":
         return f"{name} must not be empty", None
     if kind == "string_too_long":
@@ -219,7 +246,7 @@ def _keys_at(model: type[BaseModel], loc: DataPath) -> list[str]:
 
 
 def _description_at(model: type[BaseModel], loc: DataPath) -> str | None:
-    parent = _type_at(model, loc[:-1])
+    parent = _type_at(model, loc[:-1]) if loc else None
     if not (isinstance(parent, type) and issubclass(parent, BaseModel)):
         return None
     field = _field(parent, loc[-1])
