@@ -2,22 +2,48 @@
 
 from planner.engine.rule import rule_set
 from rules.earth import panel_does_not_earth, separate_earth_terminal
-from rules.ends import dead_end_without_home, lands_on_same_role, live_end_without_home
+from rules.ends import (
+    chain_end_without_home,
+    contact_table_fits,
+    dead_end_without_home,
+    end_does_not_reach,
+    equal_mark_other_role,
+    fitting_does_not_match,
+    lands_on_same_role,
+    live_end_without_home,
+)
 from rules.feeds import (
     one_feed_two_terminals,
     output_nobody_connects,
     terminal_needs_ignition,
     terminal_needs_live,
 )
-from rules.made import new_wire
-from rules.tabs import bare_driven_terminal
+from rules.knowledge import leans_on_assumed_fact, unknown_end
+from rules.made import finished_lead_from_stock, new_wire
+from rules.tabs import (
+    bare_driven_terminal,
+    ends_trade_terminals,
+    missing_terminal_equal_node,
+    terminal_full,
+)
 
 _MODULES = (
     lands_on_same_role,
+    contact_table_fits,
+    missing_terminal_equal_node,
+    equal_mark_other_role,
     live_end_without_home,
     dead_end_without_home,
+    chain_end_without_home,
+    fitting_does_not_match,
+    end_does_not_reach,
+    terminal_full,
     bare_driven_terminal,
+    ends_trade_terminals,
+    finished_lead_from_stock,
     new_wire,
+    leans_on_assumed_fact,
+    unknown_end,
     one_feed_two_terminals,
     output_nobody_connects,
     terminal_needs_ignition,

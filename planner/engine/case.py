@@ -190,6 +190,20 @@ class Case:
             if other != wire.wire
         )
 
+    def usual_colour(self, role: str | None) -> str:
+        """The colour of a new wire of a role: the loom's scheme, else the role's own."""
+        entry = self.role_of(role)
+        return self.loom.scheme.get(role or "") or (entry.colour if entry else None) or NOMINAL_COLOUR
+
+    def goes_on(self, fitting: str, address: str) -> bool:
+        """Whether an end with this fitting goes on at an address; the body takes rings, joiners take all."""
+        terminal = self.terminal(address)
+        if terminal is not None and terminal.by == "wire":
+            return terminal.takes(fitting)
+        if terminal is not None or split_address(address)[0] == "earth":
+            return fitting.startswith("ring-")
+        return True
+
     def end_fitting(self, address: str, body_ring: str) -> str | None:
         """The fitting a new end is given at an address; None where nothing is known of it."""
         terminal = self.terminal(address)

@@ -24,7 +24,7 @@ common practice, no source
 
 from collections.abc import Iterator
 
-from planner.engine.case import NOMINAL_COLOUR, Case
+from planner.engine.case import Case
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire, split_address
 from planner.model.need import Emission, Proposal, WireToMake
@@ -75,8 +75,7 @@ def _colour(case: Case, need: WireToMake, nominal: Wire) -> tuple[str, str]:
     for wire, number in case.lengthened_by(nominal):
         colour = wire.end_colour(number)
         return colour, f"{colour_words(colour)}, as the wire it lengthens"
-    role = case.role_of(need.role)
-    usual = case.loom.scheme.get(need.role or "") or (role.colour if role else None) or NOMINAL_COLOUR
+    usual = case.usual_colour(need.role)
     if need.role == "31":
         return usual, f"{colour_words(usual)}, the colour of earth wires"
     taken = case.colours_near(nominal)

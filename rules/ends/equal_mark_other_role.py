@@ -1,0 +1,51 @@
+"""A terminal with the mark of the old one does something else on the new part; the end does not go there.
+
+What it looks for
+A loose end whose old mark is also on the new part, beside a terminal with another role.
+
+Why it matters
+Going by the mark is the commonest mistake of all: on one relay 30 is the feed, on the other the coil.
+
+Before
+The coil's wire on 86 of the old changeover relay; on the new one 86 is stamped where its contact sits.
+
+After
+The remark says what the equal mark does now and where the end really goes.
+
+Limits
+Never a proposal. Says nothing where one of the two roles is unknown.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.loom import split_address
+from planner.model.need import Emission, LooseEnd, Remark
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a remark if the equal mark has another role."""
+    need = case.need
+    if not isinstance(need, LooseEnd):
+        return
+    place, mark = split_address(need.was)
+    role, role_now = case.old_role(need.was), case.role(need.was)
+    part = case.part(place)
+    if part is None or role is None or role_now is None or role == role_now:
+        return
+    end = case.old_end(need.wire, need.end)
+    same_role = [m for m, t in part.terminals.items() if t.role == role]
+    goes = (
+        f"it goes to {' or '.join(same_role)}, by its role" if same_role else "no terminal there has its role"
+    )
+    text = (
+        f"{end} came off {mark}; {address_words(case.loom, need.was)} is not its place any more "
+        f"({case.role_words(role_now)}, not {case.role_words(role)}): {goes}"
+    )
+    facts = (f"{mark} had the role {role} before and has {role_now} now",)
+    yield Remark(text, Reason("equal-mark-other-role", facts, case.role_source(role)))

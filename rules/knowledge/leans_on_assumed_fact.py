@@ -1,0 +1,124 @@
+"""The plan leans on something that is only assumed: one reading settles it.
+
+What it looks for
+A wire end on which the settled plan leans and whose place or nature nobody has seen or measured; a place of
+which it is only assumed what is fitted there.
+
+Why it matters
+A plan that leans on a guess is not finished. The reading is taken before anything is moved, and each answer
+says what to do. Of two wires on one feed terminal, one may carry everything else onward.
+
+Before
+Two brown wires on the feed terminal of the lighting switch, neither measured.
+
+After
+Both off, the meter from each to bare metal: battery volts on one only makes that one the feed and the other
+the onward feed; volts on both means two feeds.
+
+Limits
+One reading an end, or one for all ends that share a terminal. What the answers say about the conductor comes
+from the loom as it was drawn, which is what the reading checks. A doubtful mounting has its own rule.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.facts import ConductorFact
+from planner.model.need import Emission, LeansOn, Question
+from planner.model.wording import address_words, wire_words
+
+Answers = tuple[tuple[str, str], ...]
+KEY_OFF = "supply on, ignition off and every switch off, meter on 20 V DC or the next range above the supply"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield one question for an end, for all ends of its terminal, or for a place."""
+    need = case.need
+    if not isinstance(need, LeansOn):
+        return
+    if need.wire is None or need.end is None:
+        yield from _about_place(case, need.at)
+        return
+    known = need.wire in case.before.wire_index
+    was = case.before.find(need.wire).ends[need.end].at if known else need.at
+    together = case.before.ends_at.get(was, ()) if known and ":" in was else ()
+    together = together if len(together) > 1 else ((need.wire, need.end),)
+    loom = case.before if known else case.loom
+    wires = " and ".join(wire_words(loom.find(wire), number) for wire, number in together)
+    volts = f"about {case.before.supply.volts:g} V"
+    where = f"voltmeter from {wires} to bare metal of the body, taken off {address_words(case.before, was)}"
+    how, answers = _reading(case.facts.at(was), volts, len(together))
+    if volts not in answers[0][0]:
+        where = where.replace("voltmeter", "ohmmeter")
+    why = Reason("leans-on-assumed-fact", (f"{wires}: only assumed, not measured",), leans_on=together)
+    yield Question(f"what is {wires} on {address_words(case.before, was)}?", where, how, answers, why)
+
+
+def _about_place(case: Case, at: str) -> Iterator[Question]:
+    """Ask what is fitted at a place."""
+    place = case.before.places.get(at) or case.loom.places.get(at)
+    if place is None or place.mounting == "doubtful":
+        return
+    title, part = case.loom.place_title(at), case.catalogue.parts[place.part].title
+    yield Question(
+        about=f"is the {title} really this part: {part}?",
+        where=f"the marks of the {title}, then an ohmmeter between its terminals",
+        how="earthed pole of the battery off; compare the contact table in every setting with the part's page",
+        answers=(
+            ("marks and table agree", "the plan stands"),
+            ("they differ", "enter the part that is there and plan again"),
+        ),
+        why=Reason("leans-on-assumed-fact", (f"what is fitted at the {title} is only assumed",)),
+    )
+
+
+def _reading(fact: ConductorFact, volts: str, wires: int) -> tuple[str, Answers]:
+    """How to take the reading, and what each answer means; the expected one first."""
+    if wires > 1:
+        return f"each wire by itself, the others off and insulated; {KEY_OFF}, then ignition on", (
+            (
+                f"{volts} on one wire only",
+                "that wire is the feed, the others carry it onward: keep them joined",
+            ),
+            (
+                f"{volts} on more than one",
+                "they are separate feeds: never join them; enter them so and plan again",
+            ),
+            ("nothing on any", "none is a feed: enter them so and plan again"),
+        )
+    if fact.live != "never":
+        expected = {
+            "always-live": ("ignition off too", "an always-live feed, as assumed: the plan stands"),
+            "ignition-live": ("ignition on only", "an ignition-switched feed, as assumed: the plan stands"),
+        }
+        when, means = expected.get(
+            fact.nature, (fact.when or "in those settings", "as assumed: the plan stands")
+        )
+        return f"{KEY_OFF}; then ignition on; then with the settings that should make it live", (
+            (f"{volts}: {when}", means),
+            (f"{volts} otherwise", "another kind of feed than assumed: enter it so and plan again"),
+            ("nothing in any setting", "not a feed, or broken: do not move it before it is traced"),
+        )
+    stands = "as assumed: the plan stands"
+    expected_ohms = {
+        "earth": ("under 1 ohm", f"goes to earth, {stands}"),
+        "switched-earth": (f"under 1 ohm {fact.when}".strip(), f"goes to earth through a switch, {stands}"),
+        "load": (
+            "a few ohms to some tens",
+            f"goes to {fact.loads[0][1] if fact.loads else 'a load'}, {stands}",
+        ),
+    }
+    expected_one = expected_ohms.get(
+        fact.nature, ("no reading in any setting", f"goes nowhere live, {stands}")
+    )
+    return (
+        "earthed pole of the battery off, lowest ohms range; step through the settings that could matter",
+        (
+            expected_one,
+            ("anything else", "another conductor than assumed: trace it, enter it and plan again"),
+        ),
+    )

@@ -1,0 +1,77 @@
+"""A wire on a part that is swapped ends somewhere nobody has seen: find its other end first.
+
+What it looks for
+A wire at a place where the plan fits a part, of which another end is entered as unknown.
+
+Why it matters
+Where it goes decides what it is: a feed, an output, or something added later by someone else. Until then the
+proof covers only what is drawn.
+
+Before
+A purple wire on the old switch that disappears under the carpet.
+
+After
+The ohmmeter, one lead on it, finds its other end, or the voltmeter shows that it is fed from there.
+
+Limits
+It only asks; the end is treated as going nowhere in the proof. The likely terminals named are those without a
+wire whose role is that of the end that is known.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.need import Emission, Fitted, Question
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a question for each wire of the place that has an unknown end."""
+    need = case.need
+    if not isinstance(need, Fitted):
+        return
+    for wire, number, mark in case.before.ends_of_place(need.at):
+        if all(end.at != "unknown" for end in case.before.find(wire).ends):
+            continue
+        here = f"{need.at}:{mark}"
+        end, at = case.old_end(wire, number), address_words(case.before, here)
+        likely = _likely(case, here)
+        first = f", first to {', '.join(likely)}" if likely else ""
+        yield Question(
+            about=f"where does {end} on {at} go?",
+            where=f"ohmmeter from its end at {at} to the terminals it may reach{first}",
+            how="earthed pole of the battery off and the end off its terminal; then pole on, volts to the body",
+            answers=(
+                ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
+                (
+                    f"about {case.before.supply.volts:g} V to the body",
+                    "it is fed from its far end: insulate it at once",
+                ),
+                ("neither", "nothing was found: sleeve it, tie it back and tag it"),
+            ),
+            why=Reason(
+                "unknown-end", (f"the other end of {end} has not been seen",), leans_on=((wire, number),)
+            ),
+        )
+
+
+def _likely(case: Case, here: str) -> list[str]:
+    """Terminals elsewhere without a wire whose role is that of the known end."""
+    role = case.old_role(here)
+    found = []
+    for place, fitted in case.before.places.items():
+        part = case.catalogue.parts.get(fitted.part)
+        for mark, terminal in part.terminals.items() if part else ():
+            address = f"{place}:{mark}"
+            if (
+                role
+                and terminal.role == role
+                and terminal.by == "wire"
+                and address not in case.before.ends_at
+            ):
+                found.append(address_words(case.before, address))
+    return found[:3]

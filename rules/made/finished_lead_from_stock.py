@@ -1,0 +1,79 @@
+"""A finished lead from the bench is used for a new wire before one is made.
+
+What it looks for
+A new wire whose ends are settled, and a lead in the job's stock with the right terminals at both ends, thick
+and long enough, in a colour that no other wire at either end has.
+
+Why it matters
+A lead that came with the part or was made before needs no cutting and no crimping.
+
+Before
+A wire to make from 53b to 53b, 1.2 m; on the bench green/black, 1.5 mm2, 1.5 m, push-on at both ends.
+
+After
+The lead from the bench is run.
+
+Limits
+The shortest lead that fits is proposed, one of the usual colour first; what it is too long is tied back. A
+lead is never cut, re-ended, put together from two or used to lengthen a wire. Lengths are by route, so offer
+it up before it is clipped.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Make, Reason, with_end
+from planner.model.job import StockLead
+from planner.model.loom import Wire
+from planner.model.need import Emission, Proposal, WireToMake
+from planner.model.routes import wire_length
+from planner.model.wording import address_words, colour_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield the best lead of the stock, if one fits."""
+    need = case.need
+    if not isinstance(need, WireToMake):
+        return
+    nominal = case.loom.find(need.wire)
+    if case.lengthened_by(nominal):
+        return
+    start, end = nominal.ends[0].at, nominal.ends[-1].at
+    metres, _ = wire_length(case.loom, start, end)
+    role = case.role_of(need.role)
+    usual = case.usual_colour(need.role)
+    near = case.colours_near(nominal) - ({usual} if need.role == "31" else set())
+    fitting = [
+        (lead.colour != usual, lead.metres, number, fittings)
+        for number, lead in enumerate(case.job.stock)
+        if f"stock-{number}" not in case.taken
+        and lead.metres >= metres
+        and lead.mm2 >= (role.mm2 if role else nominal.mm2[0])
+        and lead.colour not in near
+        and (fittings := _as_laid(case, lead, nominal))
+    ]
+    if not fitting:
+        return
+    _, _, number, fittings = min(fitting)
+    lead = case.job.stock[number]
+    colour = colour_words(lead.colour)
+    made = nominal.model_copy(update={"colour": (lead.colour,), "mm2": (lead.mm2,), "metres": (lead.metres,)})
+    made = with_end(with_end(made, 0, fitting=fittings[0]), len(nominal.ends) - 1, fitting=fittings[1])
+    between = f"from {address_words(case.loom, start)} to {address_words(case.loom, end)}"
+    facts = (
+        f"on the bench: {colour}, {lead.mm2:g} mm2, {lead.metres:g} m, {fittings[0]} and {fittings[1]}",
+        f"{metres:g} m are needed {between}; no other {colour} wire is at either end",
+    )
+    yield Proposal((Make(made, nominal, number),), Reason("finished-lead-from-stock", facts))
+
+
+def _as_laid(case: Case, lead: StockLead, nominal: Wire) -> tuple[str, str] | None:
+    """The lead's fittings in the direction in which both go on; None if neither direction fits."""
+    one, other = lead.fittings
+    for first, last in ((one, other), (other, one)):
+        if case.goes_on(first, nominal.ends[0].at) and case.goes_on(last, nominal.ends[-1].at):
+            return first, last
+    return None

@@ -1,0 +1,77 @@
+"""A terminal that would carry more ends than it holds gets a second tab, or passes an end to its equal.
+
+What it looks for
+A terminal with more ends on it than it has room for.
+
+Why it matters
+Two wires twisted under one push-on terminal come loose together; a third ring under a short stud leaves no
+thread for the nut.
+
+Before
+The indicator's wire joins the main-beam wire on one 6.3 mm blade of a new fuse box.
+
+After
+A piggyback terminal on that blade takes both; or, if the part has a second terminal that is the same node,
+the wire that was added, else the lightest, goes there.
+
+Limits
+A piggyback is for blades whose part allows it. Where neither it nor an equal terminal helps, the ends are
+brought together in a joiner with one short lead to the terminal.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import EndRef, Move, Piggyback, Reason
+from planner.model.need import Emission, FullTerminal, Proposal
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a move to an equal terminal, a piggyback, or else a joiner with a short lead."""
+    need = case.need
+    terminal = case.terminal(need.at) if isinstance(need, FullTerminal) else None
+    if not isinstance(need, FullTerminal) or terminal is None:
+        return
+    excess = -case.room(need.at)
+    if excess < 1:
+        return
+    at = address_words(case.loom, need.at)
+    carries = f"{at} would carry {len(need.ends)} ends and holds {len(need.ends) - excess}"
+    movable = sorted(need.ends, key=lambda end: _keeping(case, end))[:excess]
+    found = False
+    for other in case.equal_terminals(need.at):
+        if case.room(other) >= excess:
+            found = True
+            why = Reason(
+                "terminal-full", (carries, f"{address_words(case.loom, other)} is the same node inside")
+            )
+            yield Proposal(tuple(_move(case, end, need.at, other) for end in movable), why)
+    if terminal.piggyback and terminal.fitting.startswith("blade"):
+        found = True
+        why = Reason("terminal-full", (carries, "a piggyback fits on its blade"))
+        yield Proposal((Piggyback(need.at),) * excess, why)
+    if not found:
+        joint = f"joint:{need.at.replace(':', '.')}"
+        moves = tuple(_move(case, end, need.at, joint) for end in need.ends)
+        why = Reason(
+            "terminal-full", (carries, "no piggyback fits, and no terminal beside it is the same node")
+        )
+        yield Proposal((*moves, case.draft(joint, need.at, case.role(need.at))), why)
+
+
+def _keeping(case: Case, end: EndRef) -> tuple[bool, float, str, int]:
+    """How much an end belongs where it is: added wires least, then the lighter ones."""
+    wire, number = end
+    return wire in case.before.wire_index, case.loom.find(wire).end_mm2(number), wire, number
+
+
+def _move(case: Case, end: EndRef, before: str, to: str) -> Move:
+    """The move of an end that is already on a terminal."""
+    wire, number = end
+    known = wire in case.before.wire_index
+    was = case.before.find(wire).ends[number].at if known else before
+    return Move(wire, number, was, to, before)
