@@ -89,14 +89,7 @@ CASES = [
         'piggybacks: ["dash.switch:a"]',
         'piggybacks: ["dash.switch:a", ¶"bay.lamp:x"]',
         "is called 'x'",
-        None,
-    ),
-    (
-        LOOM,
-        "door: [shut, open]",
-        "dor: [shut, open]",
-        "depends on 'door', which this loom's conditions",
-        "dor",
+        "one of: 30, case",
     ),
     # jobs
     (JOB, "loom: small", "loom: ¶smal", "no loom is called 'smal', and no file beside the job is", "small"),
