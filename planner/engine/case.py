@@ -3,6 +3,7 @@
 A case answers questions and drafts operations; it changes nothing and computes no circuit.
 """
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -19,6 +20,7 @@ from planner.model.routes import wire_length, zone_of
 from planner.model.wording import address_words, wire_words
 
 NOMINAL_COLOUR = "BK"
+_FIRST_CLAUSE_ENDS = re.compile(r" \(|; |\. ")
 
 
 @dataclass(frozen=True)
@@ -91,9 +93,9 @@ class Case:
         return self.catalogue.roles.get(role) if role else None
 
     def role_words(self, role: str) -> str:
-        """A role with its meaning: ``53 (wiper motor, run)``."""
+        """A role with the first clause of its meaning: ``53 (wiper motor, run)``."""
         entry = self.role_of(role)
-        return f"{role} ({entry.meaning})" if entry else role
+        return f"{role} ({_FIRST_CLAUSE_ENDS.split(entry.meaning)[0]})" if entry else role
 
     def role_source(self, role: str) -> str:
         """Where the meaning of a role is published; our own words have no source but practice."""

@@ -67,7 +67,7 @@ def _about_place(case: Case, at: str) -> Iterator[Question]:
     yield Question(
         about=f"is the {title} really this part: {part}?",
         where=f"the marks of the {title}, then an ohmmeter between its terminals",
-        how="earthed pole of the battery off; compare the contact table in every setting with the part's page",
+        how="earthed pole of the battery off; compare the contact table with the part's page",
         answers=(
             ("marks and table agree", "the plan stands"),
             ("they differ", "enter the part that is there and plan again"),

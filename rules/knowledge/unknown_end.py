@@ -44,11 +44,11 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Question(
             about=f"where does {end} on {at} go?",
             where=f"ohmmeter from its end at {at} to the terminals it may reach{first}",
-            how="earthed pole of the battery off and the end off its terminal; then pole on, volts to the body",
+            how="earthed pole of the battery off, the end off its terminal; then pole on, volts to earth",
             answers=(
                 ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
                 (
-                    f"about {case.before.supply.volts:g} V to the body",
+                    f"about {case.before.supply.volts:g} V to earth",
                     "it is fed from its far end: insulate it at once",
                 ),
                 ("neither", "nothing was found: sleeve it, tie it back and tag it"),

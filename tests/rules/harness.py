@@ -1,0 +1,329 @@
+"""Rule cases as data: reads a case file, prepares the case a rule is shown, and puts emissions into words."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import catalogs
+from planner.engine.case import Case
+from planner.model.catalogue import Catalogue, Publication
+from planner.model.delta import (
+    Add,
+    Cover,
+    Cut,
+    Extend,
+    Fit,
+    Hold,
+    Insert,
+    Join,
+    Make,
+    Move,
+    Operation,
+    Piggyback,
+    ReEnd,
+    Remove,
+)
+from planner.model.facts import ConductorFact, Facts
+from planner.model.job import Job
+from planner.model.loom import Loom, Place
+from planner.model.need import (
+    BareTerminal,
+    Emission,
+    Fault,
+    Fitted,
+    FullTerminal,
+    LeansOn,
+    LooseEnd,
+    Need,
+    Proposal,
+    Question,
+    ShortReach,
+    WireToMake,
+    WrongFitting,
+)
+from planner.model.part import Part, Role
+from planner.proof.facts import conductor_facts
+from planner.reading.references import check_job, check_loom, check_part
+from planner.reading.validate import build
+from planner.reading.yaml_source import DataPath, Document, read_document
+
+CASES = Path(__file__).parent.parent / "cases"
+KEYS = {"name", "need", "first", "expect", "job", "loom", "facts", "taken"}
+NEEDS: Mapping[str, type] = {
+    "loose-end": LooseEnd,
+    "bare-terminal": BareTerminal,
+    "full-terminal": FullTerminal,
+    "wrong-fitting": WrongFitting,
+    "short-reach": ShortReach,
+    "wire-to-make": WireToMake,
+    "fault": Fault,
+    "fitted": Fitted,
+    "leans-on": LeansOn,
+}
+NUMBERS = {"end": int, "metres": float, "share": float, "fuse_amps": float}
+
+
+@dataclass(frozen=True)
+class RuleCase:
+    """One case of a case file."""
+
+    rule: str
+    data: Mapping[str, Any]
+    file: Path
+
+    @property
+    def name(self) -> str:
+        return str(self.data["name"])
+
+    @property
+    def is_firing(self) -> bool:
+        return bool(self.data["expect"])
+
+
+def case_files() -> list[Path]:
+    """Every case file, by rule name."""
+    return sorted(CASES.glob("*.yaml"))
+
+
+def rule_cases() -> list[RuleCase]:
+    """Every case of every file."""
+    return [RuleCase(f.stem, data, f) for f in case_files() for data in _document(f).data["cases"]]
+
+
+@lru_cache
+def _document(file: Path) -> Document:
+    return read_document(file)
+
+
+@lru_cache
+def _roles() -> Mapping[str, Role]:
+    document = read_document(catalogs.directory() / "roles.yaml")
+    return {name: _built(Role, document, (name,)) for name in document.data}
+
+
+def _built(model: Any, document: Document, path: DataPath = ()) -> Any:
+    made, problems = build(model, document, path)
+    assert not problems, "\n".join(line for p in problems for line in p.lines())
+    return made
+
+
+def _part_of(document: Document, key: str, overlay: Mapping[str, Any]) -> Document:
+    """The loom or job of a case file as a document of its own, with what a case changes in it."""
+
+    def below(places: Mapping[DataPath, tuple[int, int]]) -> dict[DataPath, tuple[int, int]]:
+        return {path[1:]: at for path, at in places.items() if path and path[0] == key}
+
+    data = document.data[key]
+    return Document(document.file, {**data, **overlay}, below(document.keys), below(document.values))
+
+
+@lru_cache
+def _catalogue(file: Path) -> Catalogue:
+    document = _document(file)
+    sources = {"invented": Publication(title="Invented for a test", basis="invented")}
+    parts: list[Part] = [_built(Part, document, ("parts", n)) for n in range(len(document.data["parts"]))]
+    for number, part in enumerate(parts):
+        problems = check_part(part, document, ("parts", number), _roles(), sources)
+        assert not problems, "\n".join(line for p in problems for line in p.lines())
+    by_id = {part.part: part for part in parts}
+    return Catalogue(_roles(), sources, by_id, {}, {}, {})
+
+
+def prepare(case: RuleCase) -> Case:
+    """The case as the engine would show it: parts swapped, first operations done, facts computed."""
+    unknown = set(case.data) - KEYS
+    assert not unknown, f"{case.file.name}: {case.name}: unknown keys {sorted(unknown)}"
+    document, catalogue = _document(case.file), _catalogue(case.file)
+    loom_document = _part_of(document, "loom", case.data.get("loom") or {})
+    job_document = _part_of(document, "job", case.data.get("job") or {})
+    before: Loom = _built(Loom, loom_document)
+    job: Job = _built(Job, job_document)
+    problems = check_loom(before, loom_document, catalogue)
+    problems += check_job(job, job_document, before, catalogue.parts)
+    assert not problems, "\n".join(line for p in problems for line in p.lines())
+    facts = dict(conductor_facts(before, catalogue).by_address)
+    for address, given in (case.data.get("facts") or {}).items():
+        facts[address] = ConductorFact(**_typed(given))
+    loom = before
+    for swap in job.swaps:
+        for operation in _swapped(swap, loom):
+            loom = operation.apply(loom)
+    shown = Case(Fitted(""), before, loom, catalogue, job, Facts(facts))
+    for item in case.data.get("first") or ():
+        loom = _operation(item, shown).apply(loom)
+        shown = Case(Fitted(""), before, loom, catalogue, job, Facts(facts))
+    taken = frozenset(case.data.get("taken") or ())
+    return Case(_need(case.data["need"], loom), before, loom, catalogue, job, Facts(facts), taken)
+
+
+def _swapped(swap: Any, loom: Loom) -> list[Operation]:
+    old = loom.places.get(swap.at)
+    operations: list[Operation] = []
+    if old is not None:
+        here = swap.at + ":"
+        operations.append(
+            Remove(
+                swap.at,
+                old,
+                tuple(loom.ends_of_place(swap.at)),
+                tuple(a for a in loom.piggybacks if a.startswith(here)),
+                tuple(a for a in loom.covered if a.startswith(here)),
+            )
+        )
+    if swap.fit != "nothing":
+        place = Place(
+            part=swap.fit,
+            zone=swap.zone or (old.zone if old else ""),
+            mounting=swap.mounting or (old.mounting if old else "metal"),
+            title=swap.title or (old.title if old else None),
+            known=swap.known or (old.known if old else "drawing"),
+        )
+        operations.append(Fit(swap.at, place))
+    return operations
+
+
+def _typed(given: Mapping[str, Any]) -> dict[str, Any]:
+    typed: dict[str, Any] = {}
+    for key, value in given.items():
+        if key in NUMBERS:
+            typed[key] = NUMBERS[key](value)
+        elif key == "accepted":
+            typed[key] = value == "true"
+        elif key == "ends":
+            typed[key] = tuple((wire, int(end)) for wire, end in value)
+        elif key == "loads":
+            typed[key] = tuple((place, does) for place, does in value)
+        else:
+            typed[key] = tuple(value) if isinstance(value, list) else value
+    return typed
+
+
+def _need(item: Mapping[str, Any], loom: Loom) -> Need:
+    ((kind, given),) = item.items()
+    values = _typed(given)
+    if kind == "full-terminal":
+        values.setdefault("ends", loom.ends_at.get(values["at"], ()))
+    if kind == "wire-to-make":
+        values.setdefault("wire", loom.wires[-1].wire)
+        values.setdefault("role", None)
+    need: Need = NEEDS[kind](**values)
+    return need
+
+
+def _operation(item: Mapping[str, Any], shown: Case) -> Operation:
+    """An operation that is done before the rule is asked."""
+    ((word, text),) = item.items()
+    given = _typed(text)
+    if word == "move":
+        wire, end, to = given["wire"], given["end"], given["to"]
+        now = shown.loom.find(wire).ends[end].at
+        was = shown.before.find(wire).ends[end].at if wire in shown.before.wire_index else now
+        return Move(wire, end, was, to, now)
+    if word == "add":
+        add = shown.draft(given["from"], given["to"], given.get("role"))
+        return Add(add.wire, add.role, given.get("tagged") == "true")
+    if word == "cover":
+        at = given.get("at") or shown.before.find(given["wire"]).ends[given["end"]].at
+        return Cover(at, given.get("wire"), given.get("end"))
+    if word == "piggyback":
+        return Piggyback(given["at"])
+    if word == "re-end":
+        wire, end = given["wire"], given["end"]
+        ends = shown.loom.find(wire).ends
+        return ReEnd(wire, end, given.get("at", ends[end].at), given["fitting"], ends[end].fitting)
+    raise AssertionError(f"a case cannot begin with {word!r}")
+
+
+def describe(operation: Operation) -> dict[str, str]:
+    """What a case file may say of an operation, as text."""
+    said: dict[str, Any] = {
+        f.name: getattr(operation, f.name) for f in fields(operation) if f.name not in ("place", "ends")
+    }
+    if isinstance(operation, Move | Cover | ReEnd | Extend | Hold | Piggyback):
+        pass
+    elif isinstance(operation, Add | Make):
+        wire = operation.wire
+        said |= {"wire": wire.wire, "from": wire.ends[0].at, "to": wire.ends[-1].at}
+        said |= {"colour": wire.colour[0], "mm2": wire.mm2[0], "metres": wire.metres[0]}
+        said["fittings"] = [end.fitting for end in wire.ends]
+        said.pop("nominal", None)
+    elif isinstance(operation, Cut):
+        said.pop("whole")
+    elif isinstance(operation, Join):
+        said["ends"] = [f"{wire} {end}" for wire, end, _ in operation.ends]
+    elif isinstance(operation, Insert):
+        said |= {"part": operation.place.part, "lead": operation.lead.wire}
+    elif isinstance(operation, Fit | Remove):
+        said |= {"part": operation.place.part, "mounting": operation.place.mounting}
+    return {key: _text(value) for key, value in said.items()}
+
+
+def _text(value: Any) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, float):
+        return f"{value:g}"
+    if isinstance(value, list | tuple):
+        return ", ".join(_text(item) for item in value)
+    return str(value)
+
+
+def mismatches(expected: list[Any], emitted: list[Emission], rule: str) -> list[str]:
+    """What is wrong with what a rule yielded; empty if nothing is."""
+    if len(expected) != len(emitted):
+        return [f"expected {len(expected)}, got {len(emitted)}: {[told(e) for e in emitted]}"]
+    wrong = []
+    for want, got in zip(expected, emitted, strict=True):
+        if got.why.rule != rule:
+            wrong.append(f"the reason names {got.why.rule!r}")
+        wrong += [f"{fault}: {told(got)}" for fault in _faults(want, got)]
+    return wrong
+
+
+def _faults(want: Mapping[str, Any], got: Emission) -> list[str]:
+    unknown = set(want) - {"do", "offer", "because", "question", "remark"}
+    faults = [f"unknown key {key!r} in expect" for key in unknown]
+    if not any(want.get("because", "") in fact for fact in got.why.facts):
+        faults.append(f"no fact says {want['because']!r}")
+    if isinstance(got, Proposal):
+        return faults + _proposal_faults(want, got)
+    kind, text = ("question", _question_text(got)) if isinstance(got, Question) else ("remark", got.text)
+    if kind not in want:
+        return [*faults, f"a {kind} was not expected"]
+    if want[kind] not in text:
+        faults.append(f"the {kind} does not say {want[kind]!r}")
+    return faults
+
+
+def _proposal_faults(want: Mapping[str, Any], got: Proposal) -> list[str]:
+    if "do" not in want:
+        return ["a proposal was not expected"]
+    faults = []
+    if (want.get("offer", "false") == "true") is not got.offer:
+        faults.append(f"offer is {got.offer}")
+    if [word for item in want["do"] for word in item] != [o.do for o in got.operations]:
+        return [*faults, f"operations are {[o.do for o in got.operations]}"]
+    for item, operation in zip(want["do"], got.operations, strict=True):
+        said = describe(operation)
+        for key, value in next(iter(item.values())).items():
+            if said.get(key) != _text(value):
+                faults.append(f"{operation.do}: {key} is {said.get(key)!r}, expected {_text(value)!r}")
+    return faults
+
+
+def _question_text(question: Question) -> str:
+    lines = [question.about, question.where, question.how]
+    return "\n".join(lines + [f"{reading}: {means}" for reading, means in question.answers])
+
+
+def told(emission: Emission) -> str:
+    """An emission in words, for a failing case."""
+    facts = "; ".join(emission.why.facts)
+    if isinstance(emission, Proposal):
+        return f"{[(o.do, describe(o)) for o in emission.operations]} offer={emission.offer} because {facts}"
+    text = _question_text(emission) if isinstance(emission, Question) else emission.text
+    return f"{text} because {facts}"
