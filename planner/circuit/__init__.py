@@ -1,0 +1,1 @@
+"""The circuit of a loom: nodes, elements, variables, and what flows in every position."""

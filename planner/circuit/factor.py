@@ -1,0 +1,430 @@
+"""Factoring: every position of a network, solved block by block.
+
+Nodes that a pole holds cut the network into blocks that do not know of each other. One variable is decided
+at a time; closed contacts merge nodes, open ones vanish, and what falls apart is solved apart. Equal blocks
+are solved once, also across looms that share a ``Store``.
+"""
+
+from collections.abc import Iterable
+
+from planner.circuit.network import Guard, Network
+from planner.circuit.operating_point import Element, solve
+from planner.circuit.tree import Forest, Tree
+from planner.problems import TooLargeError
+
+TIE, PASS, OHMS, FEED, WATCH = range(5)
+NO_DIODE = -1.0
+# Leaves one block may need before it is refused by name: 2^20, the size of 20 switched loads on one node.
+MOST_LEAVES = 1 << 20
+
+# kind, node, node, guard, key or label, ohms, drop; a guard is ((variable, bit mask of values), ...)
+Item = tuple[int, int, int, tuple[tuple[int, int], ...], int, float, float]
+
+
+class Store:
+    """Names as numbers, and the blocks solved so far; shared by all candidate looms of one job.
+
+    Free nodes are positive numbers, 0 is the earthed pole, negative numbers are live labels.
+    """
+
+    def __init__(self, volts: float) -> None:
+        self.volts = volts
+        self.forest = Forest()
+        self.blocks: dict[tuple[Item, ...], Tree] = {}
+        self.solved = 0  # operating points solved
+        self._nodes: dict[str, int] = {}
+        self._labels: dict[str, int] = {}
+        self.label_names: dict[int, str] = {}
+        self._keys: dict[tuple[object, ...], int] = {}
+        self.key_names: list[tuple[object, ...]] = []
+        self._variables: dict[tuple[str, tuple[str, ...], tuple[str, ...]], int] = {}
+        self.variable_names: list[tuple[str, tuple[str, ...]]] = []
+
+    def node(self, name: str) -> int:
+        """Number of a node."""
+        return self._nodes.setdefault(name, len(self._nodes) + 1)
+
+    def label(self, name: str) -> int:
+        """Number of a live label, negative."""
+        number = self._labels.setdefault(name, -len(self._labels) - 1)
+        self.label_names[number] = name
+        return number
+
+    def key(self, *name: object) -> int:
+        """Number of a result: ("load", ...), ("amps", label), ("short", label), ("live", node), ..."""
+        number = self._keys.get(name)
+        if number is None:
+            number = self._keys[name] = len(self.key_names)
+            self.key_names.append(name)
+        return number
+
+    def variable(self, name: str, values: tuple[str, ...], meanings: tuple[str, ...]) -> int:
+        """Number of a variable; one with other values or meanings is another variable."""
+        identity = (name, values, meanings)
+        number = self._variables.get(identity)
+        if number is None:
+            number = self._variables[identity] = len(self.variable_names)
+            self.variable_names.append((name, values))
+        return number
+
+
+class Factored:
+    """A network factored over all positions: ``tree`` holds every result."""
+
+    def __init__(self, net: Network, store: Store) -> None:
+        self.net, self.store = net, store
+        self.variables = {
+            name: store.variable(name, v.values, v.meanings) for name, v in net.variables.items()
+        }
+        self._leaves = 0
+        self.tree = self._close(self._items())
+
+    # -- compiling to items --------------------------------------------------------------------------------
+
+    def _guard(self, guard: Guard) -> tuple[tuple[int, int], ...] | None:
+        """The guard as bit masks; None if it can never hold."""
+        out = []
+        for name, values in guard:
+            all_values = self.net.variables[name].values
+            mask = sum(1 << i for i, value in enumerate(all_values) if value in values)
+            if not mask:
+                return None
+            if mask != (1 << len(all_values)) - 1:
+                out.append((self.variables[name], mask))
+        return tuple(sorted(out))
+
+    def _items(self) -> list[Item]:
+        net, store = self.net, self.store
+        parent: dict[str, str] = {}
+
+        def find(name: str) -> str:
+            while (up := parent.get(name)) is not None:
+                name = up
+            return name
+
+        # The name that sorts first stands for its node, so that equal blocks of two looms look equal.
+        for tie in net.ties:
+            if not tie.guard:
+                a, b = find(tie.a), find(tie.b)
+                if a != b:
+                    parent[max(a, b)] = min(a, b)
+        zero = find(net.zero)
+        numbers: dict[str, int] = {}
+
+        def number(name: str) -> int:
+            found = numbers.get(name)
+            if found is None:
+                root = find(name)
+                found = numbers[name] = 0 if root == zero else store.node(root)
+            return found
+
+        items: list[Item] = []
+        for tie in net.ties:
+            if tie.guard and (guard := self._guard(tie.guard)) is not None:
+                items.append((TIE, number(tie.a), number(tie.b), guard, 0, 0.0, 0.0))
+        for joint in net.passes:
+            if (guard := self._guard(joint.guard)) is not None:
+                label = store.label(joint.label)
+                items.append((PASS, number(joint.a), number(joint.b), guard, label, 0.0, 0.0))
+        for load in net.conductances:
+            if (guard := self._guard(load.guard)) is not None:
+                drop = NO_DIODE if load.drop_v is None else load.drop_v
+                key = store.key("load", *load.key)
+                items.append((OHMS, number(load.a), number(load.b), guard, key, load.ohms, drop))
+        for supply in net.supplies:
+            if (guard := self._guard(supply.guard)) is not None:
+                items.append((FEED, number(supply.node), 0, guard, store.label(supply.label), 0.0, 0.0))
+        for name in sorted(net.watched):
+            node = number(name)
+            items.append((WATCH, node, node, (), store.key("node", name), 0.0, 0.0))
+        return items
+
+    def node_number(self, name: str) -> int:
+        """Number of the node a name belongs to after unconditional merging (for looking up labels)."""
+        return self.store.node(name)
+
+    # -- factoring -----------------------------------------------------------------------------------------
+
+    def _close(self, items: list[Item]) -> Tree:
+        """Merge what is joined, record what is settled, solve what remains block by block."""
+        values: dict[int, float] = {}
+        items, find = self._merge(items, values)
+        rest = self._substitute(items, find, values)
+        children = [self.store.forest.leaf(values)]
+        children += [self._block(block) for block in _components(_prune(rest))]
+        return self.store.forest.split(children)
+
+    def _merge(self, items: list[Item], values: dict[int, float]) -> tuple[list[Item], dict[int, int]]:
+        store = self.store
+        parent: dict[int, int] = {}
+
+        def find(node: int) -> int:
+            while node in parent:
+                node = parent[node]
+            return node
+
+        def hold(node: int, label: int) -> None:
+            """A node reached by a live label."""
+            if node > 0:
+                parent[node] = label
+            elif node == 0:
+                values[store.key("short", store.label_names[label])] = 1.0
+            elif node != label:
+                self._tied(node, label, values)
+
+        changed = True
+        while changed:
+            changed = False
+            rest = []
+            for item in items:
+                kind, a, b, guard, label = item[:5]
+                if guard or kind > FEED or kind == OHMS:
+                    rest.append(item)
+                    continue
+                a, b = find(a), find(b)
+                if kind == FEED:
+                    hold(a, label)
+                elif a == b:
+                    if kind == PASS and a < 0:
+                        self._tied(a, label, values)
+                    continue
+                elif kind == TIE:
+                    if a > 0 and b > 0:
+                        parent[max(a, b)] = min(a, b)
+                    elif a > 0 or b > 0:
+                        parent[max(a, b)] = min(a, b)
+                    elif a == 0 or b == 0:
+                        hold(0, min(a, b))
+                    else:
+                        self._tied(a, b, values)
+                elif a < 0 or b < 0:
+                    if a < 0 and b < 0:
+                        self._tied(a, b, values)
+                    else:
+                        hold(max(a, b), label)
+                else:
+                    rest.append(item)  # a fuse that nothing holds yet
+                    continue
+                changed = True
+            items = rest
+        return items, parent
+
+    def _tied(self, a: int, b: int, values: dict[int, float]) -> None:
+        names = sorted((self.store.label_names[a], self.store.label_names[b]))
+        values[self.store.key("tie", *names)] = 1.0
+
+    def _substitute(self, items: list[Item], parent: dict[int, int], values: dict[int, float]) -> list[Item]:
+        rest: list[Item] = []
+        for item in items:
+            kind, a, b, guard, key, ohms, drop = item
+            while a in parent:
+                a = parent[a]
+            while b in parent:
+                b = parent[b]
+            if kind == WATCH:
+                if a <= 0:
+                    self._watch_fixed(a, key, values)
+                    continue
+            elif kind != FEED and a == b:
+                continue
+            elif kind == OHMS and not guard and a <= 0 and b <= 0:
+                self._direct(a, b, key, ohms, drop, values)
+                continue
+            rest.append((kind, a, b, guard, key, ohms, drop))
+        return rest
+
+    def _watch_fixed(self, node: int, key: int, values: dict[int, float]) -> None:
+        name = self.store.key_names[key][1]
+        values[self.store.key("live" if node < 0 else "zero", name)] = 1.0
+        if node < 0:
+            values[self.store.key("by", name, self.store.label_names[node])] = 1.0
+
+    def _direct(self, a: int, b: int, key: int, ohms: float, drop: float, values: dict[int, float]) -> None:
+        """A load between two poles."""
+        self.store.solved += 1
+        volts = (self.store.volts if a < 0 else 0.0) - (self.store.volts if b < 0 else 0.0)
+        if drop >= 0.0:
+            volts -= drop
+            if volts <= 0.0:
+                return
+        if volts == 0.0:
+            return
+        if ohms == 0.0:  # a diode straight across the poles
+            values[self.store.key("short", self.store.label_names[min(a, b)])] = 1.0
+            return
+        amps = volts / ohms
+        values[key] = values.get(key, 0.0) + amps
+        for node, out in ((a, amps), (b, -amps)):
+            if node < 0:
+                label = self.store.key("amps", self.store.label_names[node])
+                values[label] = values.get(label, 0.0) + out
+
+    def _block(self, items: tuple[Item, ...]) -> Tree:
+        found = self.store.blocks.get(items)
+        if found is None:
+            variable = _decide(items)
+            found = self._leaf(items) if variable is None else self._branch(items, variable)
+            self.store.blocks[items] = found
+        return found
+
+    def _branch(self, items: tuple[Item, ...], variable: int) -> Tree:
+        name, all_values = self.store.variable_names[variable]
+        masks = sorted({mask for item in items for v, mask in item[3] if v == variable})
+        done: dict[tuple[bool, ...], Tree] = {}
+        children = []
+        for value in range(len(all_values)):
+            alike = tuple(bool(mask >> value & 1) for mask in masks)
+            if alike not in done:
+                done[alike] = self._close(_restrict(items, variable, value))
+            children.append(done[alike])
+        return self.store.forest.branch(variable, tuple(children))
+
+    def _leaf(self, items: tuple[Item, ...]) -> Tree:
+        store = self.store
+        store.solved += 1
+        self._leaves += 1
+        if self._leaves > MOST_LEAVES:
+            names = sorted({store.variable_names[v][0] for v in self.variables.values()})
+            raise TooLargeError(names, self._leaves)
+        elements = []
+        keys = []
+        fixed: dict[int, float] = {}
+        for kind, a, b, _, key, ohms, drop in items:
+            if kind in (OHMS, PASS):
+                elements.append(Element(a, b, ohms, None if drop < 0.0 or kind == PASS else drop))
+                keys.append((kind, a, b, key))
+                for node in (a, b):
+                    if node <= 0:
+                        fixed[node] = store.volts if node < 0 else 0.0
+        solution = solve(elements, fixed)
+        values: dict[int, float] = {}
+        for (kind, a, b, key), amps in zip(keys, solution.amps, strict=True):
+            if amps == 0.0:
+                continue
+            number = store.key("amps", store.label_names[key]) if kind == PASS else key
+            values[number] = values.get(number, 0.0) + amps
+            for node, out in ((a, amps), (b, -amps)):
+                if node < 0:
+                    label = store.key("amps", store.label_names[node])
+                    values[label] = values.get(label, 0.0) + out
+        for kind, a, _, _, key, _, _ in items:
+            if kind == WATCH and (volts := solution.volts.get(a)):
+                values[store.key("volt", store.key_names[key][1])] = volts
+        if not solution.settled:
+            values[store.key("unsettled")] = 1.0
+        return store.forest.leaf(values)
+
+
+def _restrict(items: Iterable[Item], variable: int, value: int) -> list[Item]:
+    out: list[Item] = []
+    for item in items:
+        guard = item[3]
+        for index, (v, mask) in enumerate(guard):
+            if v == variable:
+                if mask >> value & 1:
+                    out.append((*item[:3], guard[:index] + guard[index + 1 :], *item[4:]))
+                break
+        else:
+            out.append(item)
+    return out
+
+
+def _prune(items: list[Item]) -> list[Item]:
+    """Drop what hangs on a free node alone: no current can ever flow there."""
+    while True:
+        degree: dict[int, int] = {}
+        for item in items:
+            kind, a, b = item[:3]
+            if a > 0:
+                degree[a] = degree.get(a, 0) + (2 if kind == FEED else 1)
+            if b > 0 and b != a:
+                degree[b] = degree.get(b, 0) + 1
+        kept = [
+            item
+            for item in items
+            if item[0] in (FEED, WATCH) or not (degree.get(item[1]) == 1 or degree.get(item[2]) == 1)
+        ]
+        if len(kept) == len(items):
+            return items
+        items = kept
+
+
+def _components(items: list[Item]) -> Iterable[tuple[Item, ...]]:
+    """Split at fixed nodes; yield each block that can do anything, sorted."""
+    parent: dict[int, int] = {}
+
+    def find(node: int) -> int:
+        root = node
+        while (up := parent.get(root, root)) != root:
+            root = up
+        while parent.get(node, node) != root:
+            parent[node], node = root, parent.get(node, node)
+        return root
+
+    for item in items:
+        a, b = item[1], item[2]
+        if a > 0 and b > 0:
+            ra, rb = find(a), find(b)
+            if ra != rb:
+                parent[ra] = rb
+    blocks: dict[tuple[int, ...], list[Item]] = {}
+    for item in items:
+        a, b = item[1], item[2]
+        if a > 0:
+            blocks.setdefault((find(a),), []).append(item)
+        elif b > 0:
+            blocks.setdefault((find(b),), []).append(item)
+        else:
+            blocks.setdefault((a, b, -1), []).append(item)
+    for block in blocks.values():
+        if _can_act(block):
+            yield tuple(sorted(block))
+
+
+def _can_act(block: list[Item]) -> bool:
+    """Whether a block can carry current, short, tie two feeds, or has a node somebody watches."""
+    zero = watched = loaded = False
+    live: set[int] = set()
+    for item in block:
+        kind, a, b = item[:3]
+        if kind == WATCH:
+            watched = True
+            continue
+        if kind == FEED:
+            live.add(item[4])
+            zero = zero or a == 0
+        elif b == 0:
+            zero = True
+        if a == 0:
+            zero = True
+        live.update(node for node in (a, b) if node < 0)
+        loaded = loaded or kind == OHMS
+    if not live:
+        return False
+    return zero or watched or len(live) > 1
+
+
+def _decide(items: tuple[Item, ...]) -> int | None:
+    """The variable that gates the most: contacts next to a pole count with all that hangs behind them."""
+    degree: dict[int, int] = {}
+    for item in items:
+        for node in (item[1], item[2]):
+            degree[node] = degree.get(node, 0) + 1
+    score: dict[int, int] = {}
+    for item in items:
+        guard = item[3]
+        if not guard:
+            continue
+        kind, a, b = item[:3]
+        weight = 1
+        if kind == FEED:
+            weight += 4 * degree[a]
+        elif a < 0 < b:
+            weight += 4 * degree[b]
+        elif b < 0 < a:
+            weight += 4 * degree[a]
+        for variable, _ in guard:
+            score[variable] = score.get(variable, 0) + weight
+    if not score:
+        return None
+    return max(score, key=lambda v: (score[v], -v))

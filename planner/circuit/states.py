@@ -1,0 +1,303 @@
+"""Hidden state: armatures, steps, cams and beats, and which of their states can be reached.
+
+The network is factored with these variables free; here the loop is closed. With the controls held, coils
+move one at a time (a step moves with its armature, in the same move); when they are at rest, cams and
+flashers move one at a time, in any order. What remains in the end is the *final set* of states. Start states
+are those reachable from all-at-rest by moving one control at a time; flashers start at rest.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from itertools import product
+
+from planner.circuit.factor import Factored
+from planner.circuit.network import ArmatureLaw, BeatLaw, CamLaw, LoadKey
+from planner.circuit.tree import Function, Projector
+from planner.problems import TooLargeError
+
+MOST_STATES = 400_000  # control settings times hidden states one group may have before it is refused
+RUNS_FROM = 0.3  # share of rated power from which a motor turns its cam; common practice, no source
+REST, LIGHT, DARK = range(3)
+RELEASED, PULLED = range(2)
+
+Assignment = dict[int, int]
+
+
+@cache
+def _coil_judge(ohms: float, pulls_in_v: float, drops_out_v: float) -> Callable[[float], object]:
+    def judge(amps: float) -> object:
+        volts = abs(amps) * ohms
+        return 2 if volts >= pulls_in_v else 1 if volts >= drops_out_v else 0
+
+    return judge
+
+
+@cache
+def _power_judge(rated_amps: float, from_share: float) -> Callable[[float], object]:
+    def judge(amps: float) -> object:
+        return (amps / rated_amps) ** 2 >= from_share
+
+    return judge
+
+
+@cache
+def _least_judge(amps_needed: float) -> Callable[[float], object]:
+    def judge(amps: float) -> object:
+        return abs(amps) >= amps_needed
+
+    return judge
+
+
+def is_present(number: float) -> object:
+    """Whether a result is there at all."""
+    return number != 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Law:
+    """How one hidden variable moves: its functions of the other variables."""
+
+    variable: int
+    kind: str
+    drive: Function
+    steps: tuple[int, ...] = ()  # variables that move with an armature
+    size: int = 2
+    step_sizes: tuple[int, ...] = ()
+    supply: Function | None = None
+
+    def support(self) -> frozenset[int]:
+        """Variables the law depends on, its own included."""
+        own = self.drive.support | {self.variable, *self.steps}
+        return own | self.supply.support if self.supply else own
+
+
+@dataclass(frozen=True, slots=True)
+class Final:
+    """What remains of a start: the final set, all states on the way, and how it went."""
+
+    states: tuple[tuple[int, ...], ...]
+    visited: tuple[tuple[int, ...], ...]
+    chatters: bool
+    depends_on_order: bool
+
+
+class Group:
+    """Hidden variables that depend on one another, and the controls that move them."""
+
+    def __init__(self, laws: tuple[Law, ...], hidden: tuple[int, ...], sizes: Mapping[int, int]) -> None:
+        self.laws = laws
+        self.hidden = hidden
+        self.place_of = {variable: index for index, variable in enumerate(hidden)}
+        support = frozenset().union(*(law.support() for law in laws)) if laws else frozenset()
+        self.controls = tuple(sorted(support - set(hidden)))
+        self.sizes = sizes
+        self.beats = tuple(
+            self.place_of[law.variable] for law in laws if law.kind == "beat"
+        )
+        self._finals: dict[tuple[tuple[int, ...], tuple[int, ...]], Final] = {}
+        self._starts: dict[tuple[int, ...], tuple[tuple[int, ...], ...]] | None = None
+
+    @property
+    def identity(self) -> tuple[object, ...]:
+        """Equal for groups that behave equally: the same functions drive the same variables."""
+        return tuple(
+            (law.variable, law.kind, id(law.drive), id(law.supply), law.steps, law.size) for law in self.laws
+        )
+
+    def starts(self) -> Mapping[tuple[int, ...], tuple[tuple[int, ...], ...]]:
+        """Reachable start states by setting of the controls."""
+        if self._starts is None:
+            self._starts = self._reach()
+        return self._starts
+
+    def _reach(self) -> dict[tuple[int, ...], tuple[tuple[int, ...], ...]]:
+        rest = (tuple(0 for _ in self.controls), tuple(0 for _ in self.hidden))
+        seen = {rest}
+        stack = [rest]
+        while stack:
+            setting, state = stack.pop()
+            for final in self.final(setting, state).states:
+                begin = tuple(0 if i in self.beats else s for i, s in enumerate(final))
+                for index, control in enumerate(self.controls):
+                    for value in range(self.sizes[control]):
+                        if value != setting[index]:
+                            nxt = (setting[:index] + (value,) + setting[index + 1 :], begin)
+                            if nxt not in seen:
+                                seen.add(nxt)
+                                stack.append(nxt)
+            if len(seen) > MOST_STATES:
+                raise TooLargeError([str(v) for v in (*self.controls, *self.hidden)], len(seen))
+        # A start that settles elsewhere is a start too; so is what it settles to.
+        out: dict[tuple[int, ...], set[tuple[int, ...]]] = {}
+        for setting, state in seen:
+            out.setdefault(setting, set()).add(state)
+        return {setting: tuple(sorted(states)) for setting, states in sorted(out.items())}
+
+    def final(self, setting: tuple[int, ...], state: tuple[int, ...]) -> Final:
+        """Where a start ends while the controls are held."""
+        found = self._finals.get((setting, state))
+        if found is None:
+            found = self._finals[setting, state] = self._settle(setting, state)
+        return found
+
+    def _settle(self, setting: tuple[int, ...], start: tuple[int, ...]) -> Final:
+        assignment: Assignment = dict(zip(self.controls, setting, strict=True))
+        edges: dict[tuple[int, ...], list[tuple[int, ...]]] = {}
+        unsettled: set[tuple[int, ...]] = set()
+        stack = [start]
+        while stack:
+            state = stack.pop()
+            if state in edges:
+                continue
+            assignment.update(zip(self.hidden, state, strict=True))
+            coils = list(self._coil_moves(assignment, state))
+            if coils:
+                unsettled.add(state)
+            edges[state] = coils or list(self._slow_moves(assignment, state))
+            stack.extend(edges[state])
+        ends = _terminal_components(edges)
+        last = [s for component in ends for s in component]
+        settled = [s for s in last if s not in unsettled]
+        chatters = any(all(s in unsettled for s in component) for component in ends)
+        return Final(
+            tuple(sorted(last if chatters else settled)), tuple(sorted(edges)), chatters, len(ends) > 1
+        )
+
+    def _coil_moves(self, assignment: Assignment, state: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        for law in self.laws:
+            if law.kind != "armature":
+                continue
+            at = self.place_of[law.variable]
+            drive = law.drive.at(assignment)
+            if state[at] == RELEASED and drive == 2:
+                new = list(state)
+                new[at] = PULLED
+                for step, size in zip(law.steps, law.step_sizes, strict=True):
+                    place = self.place_of[step]
+                    new[place] = (new[place] + 1) % size
+                yield tuple(new)
+            elif state[at] == PULLED and drive == 0:
+                yield (*state[:at], RELEASED, *state[at + 1 :])
+
+    def _slow_moves(self, assignment: Assignment, state: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        for law in self.laws:
+            at = self.place_of[law.variable]
+            if law.kind == "cam" and law.drive.at(assignment):
+                yield (*state[:at], (state[at] + 1) % law.size, *state[at + 1 :])
+            elif law.kind == "beat":
+                beats = bool(law.drive.at({**assignment, law.variable: LIGHT}))
+                if law.supply is not None:
+                    beats = beats and bool(law.supply.at(assignment))
+                target = {REST: LIGHT, LIGHT: DARK, DARK: LIGHT}[state[at]] if beats else REST
+                if target != state[at]:
+                    yield (*state[:at], target, *state[at + 1 :])
+
+
+def _terminal_components(
+    edges: Mapping[tuple[int, ...], list[tuple[int, ...]]],
+) -> list[list[tuple[int, ...]]]:
+    """Strongly connected components that nothing leaves, each sorted."""
+    reach: dict[tuple[int, ...], frozenset[tuple[int, ...]]] = {}
+    for state in edges:
+        seen = {state}
+        stack = [state]
+        while stack:
+            for nxt in edges[stack.pop()]:
+                if nxt not in seen:
+                    seen.add(nxt)
+                    stack.append(nxt)
+        reach[state] = frozenset(seen)
+    ends = {reach[state] for state in edges if all(reach[other] == reach[state] for other in reach[state])}
+    return [sorted(end) for end in sorted(ends, key=sorted)]
+
+
+class States:
+    """The laws of all hidden variables of a factored network, and their groups."""
+
+    def __init__(self, factored: Factored, projector: Projector) -> None:
+        self.factored, self.projector = factored, projector
+        self.net, self.store = factored.net, factored.store
+        self.sizes = {
+            number: len(self.net.variables[name].values) for name, number in factored.variables.items()
+        }
+        self.names = {number: name for name, number in factored.variables.items()}
+        self.hidden = frozenset(factored.variables[name] for name in self.net.hidden)
+        self.laws = {law.variable: law for law in self._laws()}
+        self.owner = {v: law for law in self.laws.values() for v in (law.variable, *law.steps)}
+        self._groups: dict[frozenset[int], Group] = {}
+
+    def function(self, judge: Callable[[float], object], *key: object) -> Function:
+        """The function of one result, judged."""
+        return self.projector.project(self.factored.tree, self.store.key(*key), judge)
+
+    def _laws(self) -> Iterator[Law]:
+        for armature in self.net.armatures.values():
+            yield self._armature(armature)
+        for cam in self.net.cams.values():
+            yield self._cam(cam)
+        for beat in self.net.beats.values():
+            yield self._beat(beat)
+
+    def _armature(self, law: ArmatureLaw) -> Law:
+        judge = _coil_judge(law.ohms, law.pulls_in_v, law.drops_out_v)
+        steps = tuple(self.factored.variables[name] for name in law.steps)
+        return Law(
+            self.factored.variables[law.variable],
+            "armature",
+            self.function(judge, "load", *law.load),
+            steps,
+            step_sizes=tuple(self.sizes[step] for step in steps),
+        )
+
+    def _cam(self, law: CamLaw) -> Law:
+        drive = self.projector.constant(False)
+        for load in law.loads:
+            runs = self.function(_power_judge(self.net.loads[load].rated_amps, RUNS_FROM), "load", *load)
+            drive = self.projector.combine(drive, runs, _either)
+        variable = self.factored.variables[law.variable]
+        return Law(variable, "cam", drive, size=self.sizes[variable])
+
+    def _beat(self, law: BeatLaw) -> Law:
+        variable = self.factored.variables[law.variable]
+        drive = self.function(_least_judge(law.needs_amps), "amps", law.label)
+        supply = None
+        if law.supply:
+            live, back = law.supply
+            supply = self.projector.combine(
+                self.function(is_present, "live", live), self.function(is_present, "zero", back), _both
+            )
+        return Law(variable, "beat", drive, size=3, supply=supply)
+
+    def group(self, support: frozenset[int]) -> Group:
+        """The group of all hidden variables a function depends on, directly or through others."""
+        wanted = set(support & self.hidden)
+        stack = list(wanted)
+        while stack:
+            law = self.owner.get(stack.pop())
+            if law is not None:
+                more = {v for v in law.support() if v in self.hidden} - wanted
+                wanted |= more
+                stack.extend(more)
+        key = frozenset(wanted)
+        found = self._groups.get(key)
+        if found is None:
+            laws = tuple(self.laws[v] for v in sorted(key & set(self.laws)))
+            found = self._groups[key] = Group(laws, tuple(sorted(key)), self.sizes)
+        return found
+
+    def settings(self, controls: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        """Every setting of some controls."""
+        yield from product(*(range(self.sizes[c]) for c in controls))
+
+    def load_rated(self, load: LoadKey) -> float:
+        """Rated amps of a load."""
+        return self.net.loads[load].rated_amps
+
+
+def _either(a: object, b: object) -> object:
+    return bool(a) or bool(b)
+
+
+def _both(a: object, b: object) -> object:
+    return bool(a) and bool(b)

@@ -1,0 +1,113 @@
+"""Positions before and after side by side: matched by control and by what each detent means."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from planner.circuit.network import Network, Variable
+from planner.problems import TooLargeError
+
+MOST_COMPARED = 400_000
+ABSENT = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Detent:
+    """One detent of a control as it is before and after; ABSENT where it does not exist."""
+
+    label: str
+    before: int
+    after: int
+    is_new: bool
+    is_gone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JointControl:
+    """One control or condition of either loom."""
+
+    name: str
+    detents: tuple[Detent, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JointSetting:
+    """One setting of some joint controls."""
+
+    labels: tuple[str, ...]
+    before: Mapping[int, int] | None  # variable number: value; None if the setting exists only after
+    after: Mapping[int, int] | None
+
+
+class Alignment:
+    """The controls of two looms, matched."""
+
+    def __init__(
+        self,
+        before: Network,
+        after: Network,
+        before_numbers: Mapping[str, int],
+        after_numbers: Mapping[str, int],
+    ) -> None:
+        self.before_numbers, self.after_numbers = before_numbers, after_numbers
+        self.controls: dict[str, JointControl] = {}
+        for name in dict.fromkeys((*before.controls, *after.controls)):
+            old, new = before.variables.get(name), after.variables.get(name)
+            self.controls[name] = JointControl(name, tuple(_detents(old, new)))
+
+    def settings(self, names: Sequence[str]) -> Iterator[JointSetting]:
+        """Every setting of the named controls.
+
+        Raises TooLargeError if there are more than can be compared.
+        """
+        columns = [self.controls[name].detents for name in names]
+        size = 1
+        for column in columns:
+            size *= len(column)
+        if size > MOST_COMPARED:
+            raise TooLargeError(names, size)
+        for row in product(*columns):
+            is_new = any(d.is_new for d in row)
+            is_gone = any(d.is_gone for d in row)
+            if is_new and is_gone:
+                continue
+            before = after = None
+            if not is_new:
+                before = {
+                    self.before_numbers[n]: d.before for n, d in zip(names, row, strict=True) if d.before != ABSENT
+                }
+            if not is_gone:
+                after = {
+                    self.after_numbers[n]: d.after for n, d in zip(names, row, strict=True) if d.after != ABSENT
+                }
+            yield JointSetting(tuple(d.label for d in row), before, after)
+
+    def new_detents(self) -> Iterator[tuple[str, Detent]]:
+        """Yield every detent that exists only after."""
+        for control in self.controls.values():
+            for detent in control.detents:
+                if detent.is_new:
+                    yield control.name, detent
+
+    def values(self, name: str) -> tuple[str, ...]:
+        """Labels of a joint control, rest first."""
+        return tuple(d.label for d in self.controls[name].detents)
+
+
+def _detents(old: Variable | None, new: Variable | None) -> Iterator[Detent]:
+    if new is None:
+        assert old is not None
+        for index, label in enumerate(old.values):
+            yield Detent(label, index, ABSENT, False, index > 0)
+        return
+    if old is None:
+        for index, label in enumerate(new.values):
+            yield Detent(label, ABSENT, index, index > 0, False)
+        return
+    for index, (label, meaning) in enumerate(zip(new.values, new.meanings, strict=True)):
+        match = old.meanings.index(meaning) if meaning in old.meanings else ABSENT
+        yield Detent(label, match, index, match == ABSENT, False)
+    for index, (label, meaning) in enumerate(zip(old.values, old.meanings, strict=True)):
+        if meaning not in new.meanings:
+            name = f"{label} (before)" if label in new.values else label
+            yield Detent(name, index, ABSENT, False, True)

@@ -1,0 +1,203 @@
+"""What each load does in every position: the behaviours of one loom."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from planner.circuit.factor import Factored, Store
+from planner.circuit.network import LoadInfo, LoadKey, Network, compile_network
+from planner.circuit.states import Group, States, is_present
+from planner.circuit.tree import Function, Projector
+from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
+
+# Shares of rated power. They stay away from a quarter, which two equal lamps in series hit exactly;
+# common practice, no source.
+GLOWS_FROM = 0.02
+DIM_FROM = 0.2
+FULL_FROM = 0.7
+OVER_FROM = 1.5
+# A gauge is read to a tenth of its scale.
+GAUGE_STEP = 10
+
+Setting = tuple[int, ...]
+Start = tuple[int, ...]
+
+
+@cache
+def judge_load(kind: str, rated_amps: float) -> Callable[[float], object]:
+    """A function from amps to how a load of this kind and rating appears."""
+
+    def judge_power(amps: float) -> object:
+        share = (amps / rated_amps) ** 2
+        if share < GLOWS_FROM:
+            return "off"
+        if share < DIM_FROM:
+            return "glows"
+        if share < FULL_FROM:
+            return "dim"
+        return "full" if share < OVER_FROM else "over"
+
+    def judge_gauge(amps: float) -> object:
+        percent = round(100 * abs(amps) / rated_amps / GAUGE_STEP) * GAUGE_STEP
+        return f"reads {percent} %" if percent else "off"
+
+    return judge_gauge if kind == "gauge" else judge_power
+
+
+def is_on(appearance: object) -> bool:
+    """Whether a load does its work, as against being off or glowing by accident."""
+    return appearance not in ("off", "glows", "stops off-park", False)
+
+
+@dataclass(frozen=True, slots=True)
+class Behaviour:
+    """One load (or cam, or hazard) as a function of controls and start state."""
+
+    what: str
+    at: str
+    duty: str
+    kind: str
+    function: Function
+    group: Group
+    controls: tuple[int, ...]  # variables of the setting, hidden ones left out
+    any_moment: bool = False  # a hazard counts at any moment, not only at the end
+
+    def starts(self, setting: Mapping[int, int]) -> tuple[Start, ...]:
+        """Start states of the group that can be reached in a setting."""
+        own = tuple(setting[c] for c in self.group.controls)
+        return self.group.starts().get(own, ())
+
+    def appears(self, setting: Mapping[int, int], start: Start) -> object:
+        """How it appears in the end, with the controls held."""
+        own = tuple(setting[c] for c in self.group.controls)
+        final = self.group.final(own, start)
+        assignment = dict(setting)
+        seen = []
+        for state in final.visited if self.any_moment else final.states:
+            assignment.update(zip(self.group.hidden, state, strict=True))
+            value = self.function.at(assignment)
+            if value not in seen:
+                seen.append(value)
+        if self.any_moment:
+            return any(seen)
+        if len(seen) == 1:
+            return seen[0]
+        if self.kind == "cam":
+            return "turns"
+        return "chatters" if final.chatters else "flashes"
+
+    def moment_when_on(self, setting: Mapping[int, int], start: Start) -> dict[int, int] | None:
+        """A full assignment of the final set in which the load is on; None if it never is."""
+        own = tuple(setting[c] for c in self.group.controls)
+        for state in self.group.final(own, start).states:
+            assignment = dict(setting) | dict(zip(self.group.hidden, state, strict=True))
+            if is_on(self.function.at(assignment)):
+                return assignment
+        return None
+
+    def is_same_as(self, other: "Behaviour") -> bool:
+        """Whether two behaviours agree in every position and from every start."""
+        return self.function is other.function and self.group.identity == other.group.identity
+
+
+class View:
+    """One loom with everything computed of it."""
+
+    def __init__(
+        self,
+        loom: Loom,
+        catalogue: Catalogue,
+        store: Store,
+        projector: Projector,
+        watched: frozenset[str] = frozenset(),
+    ) -> None:
+        self.loom = loom
+        self.net: Network = compile_network(loom, catalogue, watched)
+        self.factored = Factored(self.net, store)
+        self.states = States(self.factored, projector)
+        self.store, self.projector = store, projector
+        self.variable_number = self.factored.variables
+        self.loads: dict[LoadKey, Behaviour] = {
+            key: self._load(info) for key, info in self.net.loads.items() if info.is_task
+        }
+        self.cams: dict[LoadKey, Behaviour] = {b_key: b for b_key, b in self._cams()}
+
+    def _behaviour(
+        self, what: str, at: str, duty: str, kind: str, function: Function, *, any_moment: bool = False
+    ) -> Behaviour:
+        group = self.states.group(function.support)
+        visible = (function.support - self.states.hidden) | set(group.controls)
+        return Behaviour(what, at, duty, kind, function, group, tuple(sorted(visible)), any_moment)
+
+    def _load(self, info: LoadInfo) -> Behaviour:
+        judge = judge_load(info.kind, info.rated_amps)
+        function = self.states.function(judge, "load", *info.key)
+        place, does = info.key
+        return self._behaviour(does, place, info.duty, info.kind, function)
+
+    def _cams(self) -> Iterator[tuple[LoadKey, Behaviour]]:
+        for law in self.net.cams.values():
+            name = law.variable.rpartition("/")[2]
+            number = self.variable_number[law.variable]
+            values = self.net.variables[law.variable].values
+            function = self.projector.branch(
+                number,
+                tuple(
+                    self.projector.constant("parks" if index == 0 else "stops off-park")
+                    for index in range(len(values))
+                ),
+            )
+            what = f"park the {name}"
+            yield (law.place, what), self._behaviour(what, law.place, "none", "cam", function)
+
+    def events(self) -> Iterator[tuple[tuple[object, ...], Behaviour]]:
+        """Yield ``(result key, behaviour)`` for everything recorded besides loads: shorts, ties, potentials."""
+        for key in sorted(self.factored.tree.keys):
+            name = self.store.key_names[key]
+            if name[0] in ("short", "tie", "live", "volt", "unsettled"):
+                function = self.states.function(is_present, *name)
+                at = str(name[1]) if len(name) > 1 else ""
+                yield name, self._behaviour(str(name[0]), at, "none", "event", function, any_moment=True)
+
+    def chattering(self) -> Iterator[tuple[Group, Setting]]:
+        """Yield group and setting wherever relays find no rest."""
+        seen: set[tuple[int, ...]] = set()
+        for law in self.states.laws.values():
+            group = self.states.group(frozenset((law.variable,)))
+            if group.hidden in seen:
+                continue
+            seen.add(group.hidden)
+            for setting, starts in group.starts().items():
+                if any(group.final(setting, start).chatters for start in starts):
+                    yield group, setting
+
+    def amps_at_rest(self) -> float:
+        """Current from all live poles with everything at rest."""
+        assignment = dict.fromkeys(self.states.names, 0)
+        group = self.states.group(self.states.hidden)
+        rest = tuple(0 for _ in group.hidden)
+        final = group.final(tuple(0 for _ in group.controls), rest).states[0]
+        assignment.update(zip(group.hidden, final, strict=True))
+        total = 0.0
+        for key in self.factored.tree.keys:
+            name = self.store.key_names[key]
+            if name[0] == "amps":
+                total += float(self.states.function(_same, *name).at(assignment))  # type: ignore[arg-type]
+        return total
+
+    def label_of(self, number: int) -> str:
+        """Full name of a variable."""
+        return self.states.names[number]
+
+
+def _same(number: float) -> object:
+    return number
+
+
+def controls_product(view: View) -> int:
+    """How many settings the controls and conditions of a loom have together."""
+    product = 1
+    for name in view.net.controls:
+        product *= len(view.net.variables[name].values)
+    return product

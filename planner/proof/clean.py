@@ -1,0 +1,139 @@
+"""Clean paths: whether extra activity is what the wiring is meant to do, or a way the current found.
+
+A clean path leads from a feed through the load to earth, crosses every contact from an earlier rank to a
+later or equal one, crosses no other load, and uses only untouched wires, ends on their old role, and added
+wires that join equal roles (or give a terminal just what it wants).
+"""
+
+from collections.abc import Mapping
+
+from planner.circuit.network import LoadKey, Network
+from planner.model.catalogue import Catalogue
+from planner.model.facts import Facts
+from planner.model.loom import Loom, split_address
+from planner.proof.paths import Joints, Position, Step
+
+EARTH_ROLE = "31"
+_WANTED_NATURE = {"live": "always-live", "ignition": "ignition-live", "earth": "earth"}
+
+
+class CleanPaths:
+    """Judges paths of the loom after against the loom before."""
+
+    def __init__(self, before: Loom, after: Loom, net: Network, catalogue: Catalogue, facts: Facts) -> None:
+        self.before, self.after, self.net = before, after, net
+        self.catalogue, self.facts = catalogue, facts
+        self._ranks: dict[str, int | None] = {}
+        self._wires: dict[str, bool] = {}
+
+    def explains(self, load: LoadKey, position: Position) -> bool:
+        """Whether a clean path feeds the load in a position of controls and states."""
+        info = self.net.loads[load]
+        joints = Joints(self.net, position)
+        for near, far in ((info.a, info.b), (info.b, info.a)):
+            fed = joints.shortest(joints.live, {near}, self._may_cross)
+            if fed is not None and joints.shortest([far], {self.net.zero}, self._may_cross) is not None:
+                return True
+        return False
+
+    def _may_cross(self, step: Step) -> bool:
+        kind = step.through[0]
+        if kind == "contact":
+            start, end = self.rank(step.start), self.rank(step.end)
+            return start is None or end is None or start <= end
+        if kind == "wire":
+            return self._wire_is_clean(step.through[1])
+        return True
+
+    def rank(self, node: str) -> int | None:
+        """Rank of a terminal's role; of its conductor's role if it has none of its own."""
+        if node not in self._ranks:
+            self._ranks[node] = self._find_rank(node)
+        return self._ranks[node]
+
+    def _find_rank(self, node: str) -> int | None:
+        role = _role(self.after, self.catalogue, node)
+        if role is None:
+            ends = self.after.ends_at.get(node, ())
+            for wire, number in ends:
+                old = self._old_address(wire, number)
+                role = role or (old and _role(self.before, self.catalogue, old))
+        if role is None:
+            for wire, _ in self.after.ends_at.get(node, ()):
+                for end in self.after.find(wire).ends:
+                    role = role or _role(self.after, self.catalogue, end.at)
+        return self.catalogue.roles[role].rank if role in self.catalogue.roles else None
+
+    def _old_address(self, wire: str, number: int) -> str | None:
+        if wire not in self.before.wire_index:
+            return None
+        ends = self.before.find(wire).ends
+        return ends[number].at if number < len(ends) else None
+
+    def _wire_is_clean(self, name: str) -> bool:
+        if name not in self._wires:
+            self._wires[name] = self._judge_wire(name)
+        return self._wires[name]
+
+    def _judge_wire(self, name: str) -> bool:
+        wire = self.after.find(name)
+        if name not in self.before.wire_index:
+            return self._joins_equals(wire.ends[0].at, wire.ends[-1].at)
+        old = self.before.find(name)
+        if len(old.ends) != len(wire.ends):
+            return True  # an end was cut off; the rest is untouched
+        for was, now in zip(old.ends, wire.ends, strict=True):
+            if was.at == now.at and split_address(was.at)[0] in self.before.places:
+                same_part = (
+                    self.before.places[split_address(was.at)[0]].part
+                    == self.after.places.get(split_address(now.at)[0], self.before.places[split_address(was.at)[0]]).part
+                )
+                if same_part:
+                    continue
+            if not self._keeps_role(was.at, now.at):
+                return False
+        return True
+
+    def _keeps_role(self, was: str, now: str) -> bool:
+        if now in ("loose", "unknown") or was in ("loose", "unknown") or now.startswith("joint:"):
+            return True
+        old = _role(self.before, self.catalogue, was)
+        new = _role(self.after, self.catalogue, now)
+        if old is None or new is None or old == new:
+            return True
+        wants = self._wants(now)
+        return _WANTED_NATURE.get(wants, "") == self.facts.at(was).nature
+
+    def _joins_equals(self, first: str, second: str) -> bool:
+        a = _role(self.after, self.catalogue, first)
+        b = _role(self.after, self.catalogue, second)
+        if a is None or b is None or a == b:
+            return True
+        for wanting, giving in ((first, second), (second, first)):
+            if _WANTED_NATURE.get(self._wants(wanting), "") == self.facts.at(giving).nature:
+                return True
+        return False
+
+    def _wants(self, address: str) -> str:
+        place, mark = split_address(address)
+        if place not in self.after.places:
+            return "nothing"
+        terminal = self.catalogue.parts[self.after.places[place].part].terminals.get(mark)
+        if terminal is None:
+            return "nothing"
+        if terminal.wants:
+            return terminal.wants
+        role = self.catalogue.roles.get(terminal.role) if terminal.role else None
+        return role.wants if role else "nothing"
+
+
+def _role(loom: Loom, catalogue: Catalogue, address: str) -> str | None:
+    place, mark = split_address(address)
+    if place == "earth":
+        return EARTH_ROLE
+    if address in loom.feeds:
+        return loom.feeds[address].role
+    if place not in loom.places:
+        return None
+    terminals: Mapping[str, object] = catalogue.parts[loom.places[place].part].terminals
+    return getattr(terminals.get(mark), "role", None)

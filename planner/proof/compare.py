@@ -1,0 +1,232 @@
+"""Before against after: what each load, cam and memory does in every position and from every start."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from planner.model.need import Outcome
+from planner.proof.align import Alignment, JointSetting
+from planner.proof.behaviour import Behaviour, Start, View, is_on
+
+Row = tuple[str, ...]  # labels of the controls, then of the memories
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """One position of a finding: settings and start states of both looms (variable number: value)."""
+
+    before: Mapping[int, int] | None
+    start_before: Start | None
+    after: Mapping[int, int] | None
+    start_after: Start | None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One outcome of one behaviour, with every position in which it shows."""
+
+    what: str
+    at: str
+    duty: str
+    kind: str
+    outcome: Outcome
+    before: str
+    after: str
+    names: tuple[str, ...]  # variables of the rows: controls, then memories (start states)
+    rows: frozenset[Row]
+    possible: frozenset[Row]
+    in_new_position: bool = False
+    is_memory: bool = False
+    sample: "Sample | None" = None
+    accepted: bool = False
+
+    @property
+    def share(self) -> float:
+        """Share of all positions compared in which it shows."""
+        return len(self.rows) / len(self.possible) if self.possible else 1.0
+
+    def positions(self) -> list[Mapping[str, str]]:
+        """The rows as mappings, in order."""
+        return [dict(zip(self.names, row, strict=True)) for row in sorted(self.rows)]
+
+
+@dataclass
+class _Table:
+    """Rows of one behaviour, sorted into outcomes while they are collected."""
+
+    names: tuple[str, ...]
+    possible: set[Row] = field(default_factory=set)
+    groups: dict[tuple[Outcome, str, str, bool], set[Row]] = field(default_factory=dict)
+    samples: dict[tuple[Outcome, str, str, bool], Sample] = field(default_factory=dict)
+
+    def put(
+        self, row: Row, outcome: Outcome, before: str, after: str, is_new: bool, sample: Sample | None = None
+    ) -> None:
+        self.possible.add(row)
+        group = (outcome, before, after, is_new)
+        self.groups.setdefault(group, set()).add(row)
+        if sample is not None:
+            self.samples.setdefault(group, sample)
+
+
+Judge = Callable[[Mapping[int, int], Start], bool]
+
+
+class Comparison:
+    """Compares two views position by position."""
+
+    def __init__(self, before: View, after: View, alignment: Alignment) -> None:
+        self.before, self.after, self.alignment = before, after, alignment
+        self.compared = 0  # positions times start states looked at one by one
+
+    def names_of(self, old: Behaviour | None, new: Behaviour | None) -> tuple[str, ...]:
+        """The joint controls that either behaviour depends on."""
+        names = {self.before.label_of(v) for v in old.controls} if old else set()
+        names |= {self.after.label_of(v) for v in new.controls} if new else set()
+        return tuple(sorted(names))
+
+    def memories_of(self, old: Behaviour | None, new: Behaviour | None) -> tuple[str, ...]:
+        """Hidden variables that a start state is named by; beats start at rest."""
+        names: set[str] = set()
+        for view, behaviour in ((self.before, old), (self.after, new)):
+            if behaviour:
+                names |= {
+                    view.label_of(v)
+                    for v in behaviour.group.hidden
+                    if view.net.variables[view.label_of(v)].kind != "beat"
+                }
+        return tuple(sorted(names))
+
+    def findings(
+        self,
+        old: Behaviour | None,
+        new: Behaviour | None,
+        is_wanted: Callable[[JointSetting, tuple[str, ...], str], bool],
+        is_clean: Judge,
+    ) -> list[Finding]:
+        """All outcomes of one behaviour; ``kept`` included.
+
+        ``is_wanted(setting, names, appearance)`` says whether the job wants an appearance;
+        ``is_clean(assignment after)`` whether a clean path explains activity.
+        """
+        some = new or old
+        assert some is not None
+        if old and new and new.is_same_as(old):
+            whole = frozenset({()})
+            return [
+                Finding(some.what, some.at, some.duty, some.kind, "kept", "", "", (), whole, whole)
+            ]
+        names = self.names_of(old, new)
+        memories = self.memories_of(old, new)
+        table = _Table(names + memories)
+        for setting in self.alignment.settings(names):
+            for start_old, start_new, memory in self._starts(setting, old, new, memories):
+                self.compared += 1
+                was = _appearance(old, setting.before, start_old)
+                now = _appearance(new, setting.after, start_new)
+                if setting.after is None:
+                    outcome: Outcome = "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
+                elif some.kind == "cam":
+                    outcome = "lost" if was == "parks" and now == "stops off-park" else "kept"
+                else:
+                    clean = _Lazy(lambda s=setting, b=start_new: is_clean(s.after or {}, b or ()))
+                    wanted = is_wanted(setting, names, now)
+                    outcome = _judge(was, now, wanted, clean)
+                sample = Sample(setting.before, start_old, setting.after, start_new)
+                table.put((*setting.labels, *memory), outcome, was, now, setting.before is None, sample)
+        return [
+            Finding(
+                some.what, some.at, some.duty, some.kind, outcome, was, now,
+                table.names, frozenset(rows), frozenset(table.possible), is_new,
+                sample=table.samples.get((outcome, was, now, is_new)),
+            )
+            for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
+        ]  # fmt: skip
+
+    def _starts(
+        self,
+        setting: JointSetting,
+        old: Behaviour | None,
+        new: Behaviour | None,
+        memories: tuple[str, ...],
+    ) -> Iterator[tuple[Start | None, Start | None, Row]]:
+        """Pairs of equal start states, with the labels of the memories."""
+        old_starts = old.starts(setting.before) if old and setting.before is not None else ()
+        new_starts = new.starts(setting.after) if new and setting.after is not None else ()
+        old_named = [(s, self._memory(self.before, old, s)) for s in old_starts] or [(None, {})]
+        new_named = [(s, self._memory(self.after, new, s)) for s in new_starts] or [(None, {})]
+        for start_old, was in old_named:
+            for start_new, now in new_named:
+                if all(now.get(name, value) == value for name, value in was.items()):
+                    both = was | now
+                    yield start_old, start_new, tuple(both.get(name, "") for name in memories)
+
+    def _memory(self, view: View, behaviour: Behaviour | None, start: Start) -> dict[str, str]:
+        out: dict[str, str] = {}
+        if behaviour:
+            for variable, value in zip(behaviour.group.hidden, start, strict=True):
+                name = view.label_of(variable)
+                entry = view.net.variables[name]
+                if entry.kind != "beat":
+                    out[name] = entry.values[value]
+        return out
+
+    def memory_changes(self) -> Iterator[Finding]:
+        """Yield where a step that both looms have ends elsewhere than before: a remark, not a fault."""
+        for name, variable in self.after.net.variables.items():
+            if variable.kind != "step" or name not in self.before.net.variables:
+                continue
+            old, new = _step_behaviour(self.before, name), _step_behaviour(self.after, name)
+            if old.is_same_as(new):
+                continue
+            names, memories = self.names_of(old, new), self.memories_of(old, new)
+            table = _Table(names + memories)
+            for setting in self.alignment.settings(names):
+                if setting.before is None or setting.after is None:
+                    continue
+                for start_old, start_new, memory in self._starts(setting, old, new, memories):
+                    was = _appearance(old, setting.before, start_old)
+                    now = _appearance(new, setting.after, start_new)
+                    table.put((*setting.labels, *memory), "kept" if was == now else "changed", was, now, False)
+            for (outcome, was, now, _), rows in sorted(table.groups.items(), key=lambda g: g[0]):
+                if outcome == "changed":
+                    place, _, local = name.rpartition("/")
+                    yield Finding(
+                        local, place, "none", "step", "changed", was, now, table.names,
+                        frozenset(rows), frozenset(table.possible), is_memory=True,
+                    )  # fmt: skip
+
+
+def _step_behaviour(view: View, name: str) -> Behaviour:
+    number = view.variable_number[name]
+    values = view.net.variables[name].values
+    function = view.projector.branch(number, tuple(view.projector.constant(v) for v in values))
+    group = view.states.group(frozenset((number,)))
+    return Behaviour(name, name.rpartition("/")[0], "none", "cam", function, group, group.controls)
+
+
+class _Lazy:
+    """A claim worked out only when asked."""
+
+    def __init__(self, ask: Callable[[], bool]) -> None:
+        self._ask = ask
+
+    def __bool__(self) -> bool:
+        return self._ask()
+
+
+def _appearance(behaviour: Behaviour | None, setting: Mapping[int, int] | None, start: Start | None) -> str:
+    if behaviour is None or setting is None or start is None:
+        return "off"
+    return str(behaviour.appears(setting, start))
+
+
+def _judge(was: str, now: str, wanted: bool, clean: _Lazy) -> Outcome:
+    if was == now:
+        return "kept"
+    if is_on(now) and not is_on(was):
+        return "gained" if wanted or clean else "unintended"
+    if is_on(was) and not is_on(now):
+        return "lost"
+    if is_on(now):
+        return "kept" if wanted else "changed"
+    return "unintended" if now == "glows" and not wanted else "kept"

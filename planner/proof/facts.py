@@ -1,0 +1,191 @@
+"""What each conductor is, computed from a loom: always live, live with the ignition, earth, feeds a load.
+
+Hidden states are left free here: a conductor that is live only in a state that can never be reached counts
+as *sometimes* live, which is the careful side.
+"""
+
+from collections.abc import Mapping
+from itertools import product
+
+from planner.circuit.factor import Store
+from planner.circuit.network import EARTH, Network, Variable, node_of
+from planner.circuit.states import is_present
+from planner.circuit.tree import Function, Projector
+from planner.model.catalogue import Catalogue
+from planner.model.facts import ConductorFact, Facts, Nature
+from planner.model.loom import Loom
+from planner.proof.behaviour import View
+from planner.proof.words import say, shortest_condition
+
+# A condition over more settings than this is not put into words here; the nature is still exact.
+MOST_SETTINGS_IN_WORDS = 512
+RUN_MEANINGS = ("on", "run")
+
+
+def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
+    """Facts about every terminal, feed, joint and earth address of a loom.
+
+    Parameters
+    ----------
+    loom, catalogue
+        A loom with sound references; normally the loom as found, before any swap.
+
+    Returns
+    -------
+    Facts
+        By address. Addresses joined by wire alone share one conductor; through contacts they do not.
+    """
+    addresses = _addresses(loom, catalogue)
+    sign = 1.0 if loom.supply.earthed == "negative" else -1.0
+    view = View(
+        loom, catalogue, Store(sign * loom.supply.volts), Projector(), frozenset(addresses)
+    )
+    conductors = _conductors(loom, addresses)
+    fuse_amps = {joint.label: joint.amps for joint in view.net.passes}
+    fuse_amps |= {name: feed.fuse_amps for name, feed in loom.feeds.items()}
+    found: dict[str, ConductorFact] = {}
+    for address in addresses:
+        if address not in found:
+            fact = _fact(view, address, conductors[address], fuse_amps)
+            found |= dict.fromkeys(conductors[address], fact)
+    return Facts(found)
+
+
+def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:
+    out = dict.fromkeys(loom.feeds)
+    for place, fitted in loom.places.items():
+        out |= dict.fromkeys(f"{place}:{mark}" for mark in catalogue.parts[fitted.part].terminals)
+    out |= dict.fromkeys(f"{EARTH}:{zone}" for zone in loom.zones)
+    for wire in loom.wires:
+        for number, end in enumerate(wire.ends):
+            out[end.at if end.at not in ("loose", "unknown") else f"end:{wire.wire}:{number}"] = None
+    return list(out)
+
+
+def _conductors(loom: Loom, addresses: list[str]) -> Mapping[str, tuple[str, ...]]:
+    """The addresses joined to each address by wire alone, itself included, in order."""
+    parent = {address: address for address in addresses}
+
+    def find(address: str) -> str:
+        while parent[address] != address:
+            address = parent[address]
+        return address
+
+    for wire in loom.wires:
+        names = [
+            end.at if end.at not in ("loose", "unknown") else f"end:{wire.wire}:{number}"
+            for number, end in enumerate(wire.ends)
+        ]
+        for name in names[1:]:
+            parent[find(name)] = find(names[0])
+    groups: dict[str, list[str]] = {}
+    for address in addresses:
+        groups.setdefault(find(address), []).append(address)
+    return {address: tuple(group) for group in groups.values() for address in group}
+
+
+def _fact(
+    view: View, address: str, conductor: tuple[str, ...], fuse_amps: Mapping[str, float | None]
+) -> ConductorFact:
+    node = node_of(address)
+    live = view.states.function(is_present, "live", node)
+    earthed = view.states.function(is_present, "zero", node)
+    nodes = {node_of(other) for other in conductor}
+    loads = tuple(
+        key for key, info in view.net.loads.items() if info.is_task and (info.a in nodes or info.b in nodes)
+    )
+    label = _only_label(view, node)
+    fuse = label if label and label.startswith(("fuse:", "feed:")) else None
+    amps = fuse_amps.get(fuse) if fuse else None
+    if fuse and fuse.startswith("feed:") and amps is None:
+        fuse = None  # a feed at the edge without a fuse drawn
+    nature = _nature(view, node, live, earthed)
+    decisive = live if live.support else earthed
+    return ConductorFact(
+        nature=nature,
+        live=_how_often(live),
+        earthed=_how_often(earthed),
+        when=_in_words(view, decisive),
+        depends_on=tuple(sorted(view.label_of(v) for v in decisive.support)),
+        loads=loads,
+        fuse=fuse.removeprefix("fuse:") if fuse else None,
+        fuse_amps=amps,
+        addresses=conductor,
+    )
+
+
+def _how_often(function: Function) -> "str":  # type: ignore[return]
+    values = set(function.values())
+    if values == {True}:
+        return "always"
+    return "sometimes" if True in values else "never"
+
+
+def _nature(view: View, node: str, live: Function, earthed: Function) -> Nature:
+    often = _how_often(live)
+    if often == "always":
+        return "always-live"
+    if _how_often(earthed) == "always":
+        return "earth"
+    if often == "sometimes":
+        return "ignition-live" if _follows_ignition(view, live) else "switched-live"
+    if _how_often(earthed) == "sometimes":
+        return "switched-earth"
+    potential = view.states.function(is_present, "volt", node)
+    return "load" if True in set(potential.values()) else "dead"
+
+
+def _follows_ignition(view: View, live: Function) -> bool:
+    """Live whenever the ignition is on, whatever else is set."""
+    if len(live.support) != 1:
+        return False
+    (number,) = live.support
+    name = view.label_of(number)
+    if name.rpartition("/")[2] != "ignition":
+        return False
+    meanings = view.net.variables[name].meanings
+    return any(
+        meaning in RUN_MEANINGS and live.at({number: index}) is True for index, meaning in enumerate(meanings)
+    )
+
+
+def _only_label(view: View, node: str) -> str | None:
+    labels = {
+        str(name[2])
+        for key in view.factored.tree.keys
+        if (name := view.store.key_names[key])[0] == "by" and name[1] == node
+    }
+    return labels.pop() if len(labels) == 1 else None
+
+
+def _in_words(view: View, function: Function) -> str:
+    if not function.support:
+        return ""
+    numbers = sorted(function.support)
+    variables: list[Variable] = [view.net.variables[view.label_of(n)] for n in numbers]
+    size = 1
+    for variable in variables:
+        size *= len(variable.values)
+    if size > MOST_SETTINGS_IN_WORDS:
+        return f"depending on {', '.join(v.name for v in variables)}"
+    positions = [
+        tuple(v.values[i] for v, i in zip(variables, setting, strict=True))
+        for setting in product(*(range(len(v.values)) for v in variables))
+        if function.at(dict(zip(numbers, setting, strict=True))) is True
+    ]
+    names: dict[str, tuple[str, ...]] = {v.name: v.values for v in variables}
+    return say(shortest_condition(names, positions), place_titles(view.loom, view.net))
+
+
+def place_titles(loom: Loom, net: Network) -> dict[str, str]:
+    """What to call each variable: the title of its place, or the condition's own name."""
+    titles = {}
+    for name, variable in net.variables.items():
+        place, _, local = name.rpartition("/")
+        if not place:
+            titles[name] = local
+            continue
+        others = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind == "control"]
+        title = loom.place_title(place)
+        titles[name] = f"the {title}" if len(others) == 1 and variable.kind == "control" else f"{local} of the {title}"
+    return titles

@@ -1,0 +1,249 @@
+"""What is unsafe: shorts, feeds tied together, live loose ends, back-feeds, drain, chatter, dead positions."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from planner.circuit.network import Guard, Network
+from planner.model.loom import Loom, split_address
+from planner.model.need import HazardKind
+from planner.proof.align import Alignment
+from planner.proof.behaviour import Behaviour, View, is_on
+from planner.proof.compare import Comparison, Row
+from planner.proof.paths import Joints, nodes_on, shorting_path
+
+DRAIN_FROM_AMPS = 0.001  # more than this at rest, and not before, is a drain; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard:
+    """Something unsafe, and every position in which it shows."""
+
+    kind: HazardKind
+    at: str  # address, or the control of a dead position
+    detail: str
+    names: tuple[str, ...]
+    rows: frozenset[Row]
+    possible: frozenset[Row]
+    path: tuple[str, ...] = ()
+    was_before: bool = False
+    control: str | None = None
+
+    def positions(self) -> list[Mapping[str, str]]:
+        """The rows as mappings, in order."""
+        return [dict(zip(self.names, row, strict=True)) for row in sorted(self.rows)]
+
+
+class HazardFinder:
+    """Finds every hazard of the loom after, and says which were there before."""
+
+    def __init__(self, comparison: Comparison, alignment: Alignment) -> None:
+        self.comparison, self.alignment = comparison, alignment
+        self.before, self.after = comparison.before, comparison.after
+
+    def find(self) -> Iterator[Hazard]:
+        """Yield all hazards, new ones and old ones."""
+        yield from self._events()
+        yield from self._chatter()
+        yield from self._drain()
+        yield from self._dead_positions()
+
+    def _events(self) -> Iterator[Hazard]:
+        old_events = dict(self.before.events())
+        for name, new in self.after.events():
+            old = old_events.get(name)
+            if old and new.is_same_as(old):
+                if name[0] in ("short", "tie", "unsettled"):
+                    yield self._existing(name, new)
+                continue
+            names = self.comparison.names_of(old, new)
+            rows: set[Row] = set()
+            possible: set[Row] = set()
+            for setting in self.alignment.settings(names):
+                if setting.after is None:
+                    continue
+                possible.add(setting.labels)
+                if not any(new.appears(setting.after, s) is True for s in new.starts(setting.after)):
+                    continue
+                if setting.before is not None and old and any(
+                    old.appears(setting.before, s) is True for s in old.starts(setting.before)
+                ):
+                    continue
+                if name[0] in ("live", "volt") and self._feed_is_on(str(name[1]), names, setting.labels):
+                    continue
+                rows.add(setting.labels)
+            if rows:
+                yield self._event(name, names, rows, possible)
+
+    def _feed_is_on(self, node: str, names: tuple[str, ...], labels: Row) -> bool:
+        """A feed at the edge that is on by itself is no hazard."""
+        guard = _feed_guard(self.after.net, node)
+        if guard is None:
+            return False
+        position = dict(zip(names, labels, strict=True))
+        return all(position.get(variable) in values for variable, values in guard)
+
+    def _event(
+        self, name: tuple[object, ...], names: tuple[str, ...], rows: set[Row], possible: set[Row]
+    ) -> Hazard:
+        position = dict(zip(names, min(rows), strict=True))
+        kind, at, detail, path = self._describe(name, position)
+        return Hazard(kind, at, detail, names, frozenset(rows), frozenset(possible), path)
+
+    def _existing(self, name: tuple[object, ...], behaviour: Behaviour) -> Hazard:
+        names = self.comparison.names_of(behaviour, behaviour)
+        rows: set[Row] = set()
+        possible: set[Row] = set()
+        for setting in self.alignment.settings(names):
+            possible.add(setting.labels)
+            after = setting.after or {}
+            if any(behaviour.appears(after, s) is True for s in behaviour.starts(after)):
+                rows.add(setting.labels)
+        if not rows:  # possible by wiring, but no start state leads there
+            rows = set()
+        position = dict(zip(names, min(rows, default=()), strict=False))
+        kind, at, detail, path = self._describe(name, position)
+        return Hazard(kind, at, detail, names, frozenset(rows), frozenset(possible), path, was_before=True)
+
+    def _describe(
+        self, name: tuple[object, ...], position: Mapping[str, str]
+    ) -> tuple[HazardKind, str, str, tuple[str, ...]]:
+        net = self.after.net
+        if name[0] == "short":
+            label = str(name[1])
+            return "short", label, f"protected by {_protection(net, label)}", shorting_path(net, position)
+        if name[0] == "tie":
+            first, second = _label_words(str(name[1])), _label_words(str(name[2]))
+            return "feeds-tied", str(name[2]), f"{first} and {second} are tied together", ()
+        if name[0] == "unsettled":
+            return "chatter", "", "a network with diodes finds no operating point", ()
+        node = str(name[1])
+        joints = Joints(net, position)
+        path = nodes_on(joints.shortest(joints.live, {node}) or ())
+        if node.startswith("end:"):
+            return "live-loose-end", node, "a loose end that is live", path
+        if node in self.after.loom.feeds:
+            return "back-feed", node, "fed from elsewhere while it should be dead", path
+        return "bare-live-terminal", node, "a bare terminal that is live", path
+
+    def _chatter(self) -> Iterator[Hazard]:
+        old = {
+            (view_names(self.before, group.hidden), view_labels(self.before, group.controls, setting))
+            for group, setting in self.before.chattering()
+        }
+        found: dict[tuple[str, ...], tuple[tuple[str, ...], set[Row], bool]] = {}
+        for group, setting in self.after.chattering():
+            hidden = view_names(self.after, group.hidden)
+            labels = view_labels(self.after, group.controls, setting)
+            names = view_names(self.after, group.controls)
+            entry = found.setdefault(hidden, (names, set(), (hidden, labels) in old))
+            entry[1].add(labels)
+        for hidden, (names, rows, was) in found.items():
+            place = hidden[0].rpartition("/")[0]
+            possible = frozenset(s.labels for s in self.alignment.settings(names))
+            yield Hazard("chatter", place, "a relay finds no rest", names, frozenset(rows), possible, (), was)
+
+    def _drain(self) -> Iterator[Hazard]:
+        before, after = abs(self.before.amps_at_rest()), abs(self.after.amps_at_rest())
+        if after > before + DRAIN_FROM_AMPS:
+            detail = f"{after:.3g} A with everything at rest, {before:.3g} A before"
+            yield Hazard("drain", "", detail, (), frozenset({()}), frozenset({()}))
+
+    def _dead_positions(self) -> Iterator[Hazard]:
+        for name, detent in self.alignment.new_detents():
+            number = self.after.variable_number[name]
+            place = name.rpartition("/")[0]
+            own = [b for b in self.after.loads.values() if number in b.controls]
+            if not own or detent.after == 0:
+                continue
+            if any(_ever_on(b, number, detent.after, self.after) for b in own):
+                continue
+            stops = any(
+                "stops off-park" in _ever(cam, number, detent.after, self.after)
+                for cam in self.after.cams.values()
+                if number in cam.controls
+            )
+            what = ", ".join(sorted({b.what for b in own}))
+            detail = f"nothing works there ({what})" + ("; the blades stop where they are" if stops else "")
+            row = (detent.label,)
+            possible = frozenset((label,) for label in self.alignment.values(name))
+            yield Hazard(
+                "dead-position", place, detail, (name,), frozenset({row}), possible, control=name
+            )
+
+
+def _settings_with(behaviour: Behaviour, number: int, value: int, view: View) -> Iterator[dict[int, int]]:
+    others = tuple(c for c in behaviour.controls if c != number)
+    for setting in view.states.settings(others):
+        yield dict(zip(others, setting, strict=True)) | {number: value}
+
+
+def _ever(behaviour: Behaviour, number: int, value: int, view: View) -> set[object]:
+    return {
+        behaviour.appears(setting, start)
+        for setting in _settings_with(behaviour, number, value, view)
+        for start in behaviour.starts(setting)
+    }
+
+
+def _ever_on(behaviour: Behaviour, number: int, value: int, view: View) -> bool:
+    return any(is_on(appearance) for appearance in _ever(behaviour, number, value, view))
+
+
+def _feed_guard(net: Network, node: str) -> Guard | None:
+    for supply in net.supplies:
+        if supply.node == node:
+            return supply.guard
+    return None
+
+
+def _protection(net: Network, label: str) -> str:
+    for joint in net.passes:
+        if joint.label == label and joint.amps:
+            return f"the {joint.amps:g} A fuse at {label.removeprefix('fuse:')}"
+    if label.startswith("feed:"):
+        return f"whatever protects {label}"
+    return "nothing: unprotected"
+
+
+def _label_words(label: str) -> str:
+    kind, _, rest = label.partition(":")
+    if kind == "fuse":
+        return f"the fused side {rest}"
+    if kind == "flasher":
+        return f"the flasher's output at {rest.rpartition(':')[0]}"
+    return f"the live pole ({rest.rpartition(':')[0]})" if kind == "source" else label
+
+
+def view_names(view: View, numbers: tuple[int, ...]) -> tuple[str, ...]:
+    """Full names of variables."""
+    return tuple(view.label_of(n) for n in numbers)
+
+
+def view_labels(view: View, numbers: tuple[int, ...], setting: tuple[int, ...]) -> Row:
+    """Labels of a setting."""
+    return tuple(view.net.variables[view.label_of(n)].values[v] for n, v in zip(numbers, setting, strict=True))
+
+
+def loose_nodes(loom: Loom) -> frozenset[str]:
+    """Nodes of ends that hang loose and are not covered."""
+    return frozenset(
+        f"end:{wire.wire}:{number}"
+        for wire in loom.wires
+        for number, end in enumerate(wire.ends)
+        if end.at == "loose" and not end.covered
+    )
+
+
+def bare_addresses(loom: Loom, places: frozenset[str], terminals: Mapping[str, tuple[str, ...]]) -> frozenset[str]:
+    """Terminals of some places that carry no end and are not covered."""
+    return frozenset(
+        f"{place}:{mark}"
+        for place in places
+        for mark in terminals.get(place, ())
+        if f"{place}:{mark}" not in loom.ends_at and f"{place}:{mark}" not in loom.covered
+    )
+
+
+def place_of(hazard: Hazard) -> str:
+    """The place a hazard is at, if it is at one."""
+    return split_address(hazard.at)[0]

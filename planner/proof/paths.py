@@ -1,0 +1,103 @@
+"""Paths: which way the current takes, terminal by terminal, in one position."""
+
+from collections import deque
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from planner.circuit.network import Guard, LoadKey, Network
+
+Position = Mapping[str, str]  # variable: label
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One joint on a path: from a node to a node, through what (wire, contact, mounting, fuse)."""
+
+    start: str
+    end: str
+    through: tuple[str, ...]
+
+
+def holds(guard: Guard, position: Position) -> bool:
+    """Whether a guard holds; a variable not named in the position counts as any value."""
+    return all(position.get(name) is None or position[name] in values for name, values in guard)
+
+
+class Joints:
+    """The joints of a network that are closed in one position, as a graph of nodes."""
+
+    def __init__(self, net: Network, position: Position, *, through_loads: bool = False) -> None:
+        self.net, self.position = net, position
+        self._next: dict[str, list[Step]] = {}
+        for tie in net.ties:
+            if holds(tie.guard, position):
+                self._join(tie.a, tie.b, tie.what)
+        for joint in net.passes:
+            if holds(joint.guard, position):
+                self._join(joint.a, joint.b, ("fuse", joint.label))
+        if through_loads:
+            for load in net.conductances:
+                if holds(load.guard, position):
+                    self._join(load.a, load.b, ("load", *load.key))
+        self.live = [s.node for s in net.supplies if holds(s.guard, position)]
+
+    def _join(self, a: str, b: str, through: tuple[str, ...]) -> None:
+        self._next.setdefault(a, []).append(Step(a, b, through))
+        self._next.setdefault(b, []).append(Step(b, a, through))
+
+    def shortest(
+        self, starts: list[str], goals: set[str], allowed: Callable[[Step], bool] = lambda _: True
+    ) -> tuple[Step, ...] | None:
+        """The path with the fewest joints from any start to any goal, crossing only allowed joints."""
+        came: dict[str, Step | None] = dict.fromkeys(sorted(starts))
+        queue = deque(came)
+        while queue:
+            node = queue.popleft()
+            if node in goals:
+                return tuple(_trace(came, node))
+            for step in self._next.get(node, ()):
+                if step.end not in came and allowed(step):
+                    came[step.end] = step
+                    queue.append(step.end)
+        return None
+
+
+def _trace(came: Mapping[str, Step | None], node: str) -> list[Step]:
+    out: list[Step] = []
+    step = came[node]
+    while step is not None:
+        out.append(step)
+        step = came[step.start]
+    return out[::-1]
+
+
+def nodes_on(path: tuple[Step, ...]) -> tuple[str, ...]:
+    """The nodes of a path in order."""
+    return (path[0].start, *(step.end for step in path)) if path else ()
+
+
+def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, ...]:
+    """Nodes from the live pole through the load to earth; through other loads only if there is no other way.
+
+    Empty if nothing feeds the load.
+    """
+    info = net.loads[load]
+    for through_loads in (False, True):
+        joints = Joints(net, position, through_loads=through_loads)
+
+        def is_other(step: Step) -> bool:
+            return step.through != ("load", *load)
+
+        for near, far in ((info.a, info.b), (info.b, info.a)):
+            feed = joints.shortest(joints.live, {near}, is_other)
+            back = joints.shortest([far], {net.zero}, is_other)
+            if feed is not None and back is not None:
+                return (*(nodes_on(feed) or (near,)), *(nodes_on(back) or (far,)))
+    return ()
+
+
+def shorting_path(net: Network, position: Position) -> tuple[str, ...]:
+    """Nodes of a way from a live pole straight to the earthed pole; empty if there is none."""
+    joints = Joints(net, position)
+    found = joints.shortest(joints.live, {net.zero})
+    return nodes_on(found) if found else ()

@@ -1,0 +1,292 @@
+"""Proving a loom: all behaviours over all positions and reachable start states, before against after."""
+
+import time
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import prod
+
+from planner.circuit.factor import Store
+from planner.circuit.network import LoadKey
+from planner.circuit.tree import Projector
+from planner.model.catalogue import Catalogue
+from planner.model.facts import Facts
+from planner.model.job import Job, Wish
+from planner.model.loom import Loom
+from planner.model.need import Fault
+from planner.proof.align import Alignment, JointSetting
+from planner.proof.behaviour import Behaviour, Start, View, controls_product
+from planner.proof.clean import CleanPaths
+from planner.proof.compare import Comparison, Finding
+from planner.proof.facts import conductor_facts
+from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
+from planner.proof.paths import feeding_path
+
+MOST_POSITIONS_IN_A_FAULT = 64
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What was found, and what the proof covered."""
+
+    findings: tuple[Finding, ...]
+    hazards: tuple[Hazard, ...]
+    faults: tuple[Fault, ...]
+    positions: int
+    start_states: int
+    solved: int
+    compared: int
+    seconds: float
+
+
+class Prover:
+    """Proves candidate looms against one loom before; blocks solved once serve all candidates."""
+
+    def __init__(self, before: Loom, catalogue: Catalogue, job: Job) -> None:
+        self.before_loom, self.catalogue, self.job = before, catalogue, job
+        sign = 1.0 if before.supply.earthed == "negative" else -1.0
+        self.store = Store(sign * before.supply.volts)
+        self.projector = Projector()
+        self.swapped = frozenset(swap.at for swap in job.swaps)
+        self.before = View(before, catalogue, self.store, self.projector, loose_nodes(before))
+
+    @cached_property
+    def facts(self) -> Facts:
+        """What each conductor is in the loom before."""
+        return conductor_facts(self.before_loom, self.catalogue)
+
+    def prove(self, after: Loom) -> Proof:
+        """Compare a loom with the loom before.
+
+        Raises TooLargeError if one block of the circuit has more positions than can be compared.
+        """
+        began, solved = time.perf_counter(), self.store.solved
+        terminals = {
+            place: tuple(
+                mark
+                for mark, terminal in self.catalogue.parts[fitted.part].terminals.items()
+                if terminal.by == "wire" and not terminal.covered
+            )
+            for place, fitted in after.places.items()
+            if place in self.swapped
+        }
+        watched = loose_nodes(after) | bare_addresses(after, self.swapped, terminals)
+        view = View(after, self.catalogue, self.store, self.projector, watched)
+        run = _Run(self, view, after)
+        findings = tuple(run.findings())
+        hazards = tuple(run.hazards())
+        faults = tuple(run.faults(findings, hazards))
+        return Proof(
+            findings,
+            hazards,
+            faults,
+            controls_product(view),
+            _start_states(view),
+            self.store.solved - solved,
+            run.comparison.compared,
+            time.perf_counter() - began,
+        )
+
+
+class _Run:
+    """One proof under way."""
+
+    def __init__(self, prover: Prover, view: View, after: Loom) -> None:
+        self.prover, self.view, self.after_loom = prover, view, after
+        self.before = prover.before
+        self.alignment = Alignment(
+            self.before.net, view.net, self.before.variable_number, view.variable_number
+        )
+        self.comparison = Comparison(self.before, view, self.alignment)
+
+    @cached_property
+    def clean(self) -> CleanPaths:
+        """The judge of clean paths; only asked if something is gained."""
+        prover = self.prover
+        return CleanPaths(
+            prover.before_loom, self.after_loom, self.view.net, prover.catalogue, prover.facts
+        )
+
+    def findings(self) -> Iterator[Finding]:
+        """Yield every outcome of every load, cam and memory."""
+        for old_all, new_all in ((self.before.loads, self.view.loads), (self.before.cams, self.view.cams)):
+            for key in dict.fromkeys((*old_all, *new_all)):
+                yield from self._of_one(key, old_all.get(key), new_all.get(key))
+        yield from self.comparison.memory_changes()
+
+    def _of_one(self, key: LoadKey, old: Behaviour | None, new: Behaviour | None) -> Iterator[Finding]:
+        def is_wanted(setting: JointSetting, names: tuple[str, ...], appearance: str) -> bool:
+            position = dict(zip(names, setting.labels, strict=True))
+            return any(
+                wish.is_ == appearance and self.covers(wish, key, position) for wish in self.prover.job.wants
+            )
+
+        def is_clean(setting: Mapping[int, int], start: Start) -> bool:
+            moment = new.moment_when_on(setting, start) if new else None
+            return moment is not None and self.clean.explains(key, self.labels(self.view, moment))
+
+        for finding in self.comparison.findings(old, new, is_wanted, is_clean):
+            yield from self._split_accepted(finding, key)
+
+    def _split_accepted(self, finding: Finding, key: LoadKey) -> Iterator[Finding]:
+        if finding.outcome not in ("lost", "changed") or not self.prover.job.accepts:
+            yield finding
+            return
+        accepted = frozenset(
+            row
+            for row in finding.rows
+            if any(
+                self.covers(wish, key, dict(zip(finding.names, row, strict=True)))
+                for wish in self.prover.job.accepts
+            )
+        )
+        if accepted:
+            yield replace(finding, rows=accepted, accepted=True)
+        if finding.rows - accepted:
+            yield replace(finding, rows=finding.rows - accepted)
+
+    def covers(self, wish: Wish, key: LoadKey, position: Mapping[str, str]) -> bool:
+        """Whether a wish speaks of a load in a position; a variable the load does not depend on is free."""
+        place, does = key
+        if wish.what != does or (wish.at and place not in wish.at):
+            return False
+        return all(
+            position.get(name) is None or position[name] in values
+            for name, values in ((self.full_name(n), v) for n, v in wish.when.items())
+        )
+
+    def full_name(self, name: str) -> str:
+        """Full name of a variable given by its own name or as place/name."""
+        if name in self.alignment.controls:
+            return name
+        matches = [n for n in self.alignment.controls if n.rpartition("/")[2] == name]
+        return matches[0] if len(matches) == 1 else name
+
+    def labels(self, view: View, moment: Mapping[int, int]) -> dict[str, str]:
+        """An assignment by number as labels by name."""
+        return {
+            view.label_of(number): view.net.variables[view.label_of(number)].values[value]
+            for number, value in moment.items()
+        }
+
+    def hazards(self) -> Iterator[Hazard]:
+        """Yield every hazard, old ones marked."""
+        yield from HazardFinder(self.comparison, self.alignment).find()
+
+    def faults(self, findings: tuple[Finding, ...], hazards: tuple[Hazard, ...]) -> Iterator[Fault]:
+        """Yield everything that is not as it should be."""
+        for finding in findings:
+            if finding.outcome in ("lost", "changed", "unintended") and not finding.is_memory:
+                yield self._fault(finding)
+        for hazard in hazards:
+            if not hazard.was_before:
+                yield Fault(
+                    "hazard",
+                    hazard.kind,
+                    hazard.at,
+                    positions=tuple(hazard.positions()[:MOST_POSITIONS_IN_A_FAULT]),
+                    share=len(hazard.rows) / max(1, len(hazard.possible)),
+                    path=hazard.path,
+                    hazard=hazard.kind,
+                    control=hazard.control,
+                    detail=hazard.detail,
+                )
+        yield from self._never_works()
+        yield from self._wishes_not_met()
+
+    def _fault(self, finding: Finding) -> Fault:
+        kind = finding.outcome
+        assert kind in ("lost", "changed", "unintended")
+        return Fault(
+            kind,  # type: ignore[arg-type]
+            finding.what,
+            finding.at,
+            finding.duty,
+            tuple(finding.positions()[:MOST_POSITIONS_IN_A_FAULT]),
+            finding.share,
+            self._path(finding),
+            detail=f"{finding.before} before, {finding.after} after",
+            accepted=finding.accepted,
+        )
+
+    def _path(self, finding: Finding) -> tuple[str, ...]:
+        """The way that fed a lost load before, or that feeds an unintended one now."""
+        sample = finding.sample
+        key = (finding.at, finding.what)
+        if sample is None or finding.kind == "cam":
+            return self._cam_path(finding)
+        if finding.outcome == "unintended":
+            return self._path_in(self.view, self.view.loads, key, sample.after, sample.start_after)
+        return self._path_in(self.before, self.before.loads, key, sample.before, sample.start_before)
+
+    def _path_in(
+        self,
+        view: View,
+        loads: Mapping[LoadKey, Behaviour],
+        key: LoadKey,
+        setting: Mapping[int, int] | None,
+        start: Start | None,
+    ) -> tuple[str, ...]:
+        if setting is None or start is None or key not in loads:
+            return ()
+        moment = loads[key].moment_when_on(setting, start) or dict(setting)
+        return feeding_path(view.net, key, self.labels(view, moment))
+
+    def _cam_path(self, finding: Finding) -> tuple[str, ...]:
+        """The way that ran the motor home before."""
+        sample = finding.sample
+        law = next((law for law in self.before.net.cams.values() if law.place == finding.at), None)
+        if sample is None or sample.before is None or sample.start_before is None or law is None:
+            return ()
+        cam = self.before.cams[(finding.at, finding.what)]
+        moment = dict(sample.before) | dict(zip(cam.group.hidden, sample.start_before, strict=True))
+        for load in law.loads:
+            path = feeding_path(self.before.net, load, self.labels(self.before, moment))
+            if path:
+                return path
+        return ()
+
+    def _never_works(self) -> Iterator[Fault]:
+        """A task that only the new part has and that never runs, in no position."""
+        for key, new in self.view.loads.items():
+            if key in self.before.loads or new.kind == "coil":
+                continue
+            if all(value in ("off", "glows") for value in new.function.values()):
+                yield Fault(
+                    "missing", key[1], key[0], new.duty, detail="the new part can do it, but it never runs"
+                )
+
+    def _wishes_not_met(self) -> Iterator[Fault]:
+        for wish in self.prover.job.wants:
+            for key, new in self.view.loads.items():
+                if key[1] != wish.what or (wish.at and key[0] not in wish.at):
+                    continue
+                failing = []
+                names = self.comparison.names_of(None, new)
+                total = 0
+                for setting in self.alignment.settings(names):
+                    position = dict(zip(names, setting.labels, strict=True))
+                    if setting.after is None or not self.covers(wish, key, position):
+                        continue
+                    total += 1
+                    if any(new.appears(setting.after, s) != wish.is_ for s in new.starts(setting.after)):
+                        failing.append(position)
+                if failing:
+                    yield Fault(
+                        "missing", wish.what, key[0], new.duty,
+                        tuple(failing[:MOST_POSITIONS_IN_A_FAULT]), len(failing) / total,
+                        detail=f"wanted {wish.is_}",
+                    )  # fmt: skip
+
+
+def _start_states(view: View) -> int:
+    """Number of combinations of reachable hidden states, independent groups multiplied."""
+    left = set(view.states.hidden)
+    counts = []
+    while left:
+        group = view.states.group(frozenset((min(left),)))
+        counts.append(len({start for starts in group.starts().values() for start in starts}))
+        left -= set(group.hidden)
+    return prod(counts)
+
+
