@@ -15,7 +15,9 @@ from planner.problems import Problem
 from planner.reading.yaml_source import DataPath, Document
 
 Model = TypeVar("Model", bound=BaseModel)
-KINDS = tuple(get_args(kind.model_fields["element"].annotation)[0] for kind in get_args(AnyElement))
+KINDS: tuple[str, ...] = tuple(
+    get_args(kind.model_fields["element"].annotation)[0] for kind in get_args(AnyElement)
+)
 WORDS = {
     FITTING_PATTERN: "a fitting: blade-2.8, blade-4.8, blade-6.3, blade-9.5, bullet, screw, stud-SIZE, "
     "ring-SIZE, bare, soldered or contact (SIZE 4, 5, 6, 8 or 10)",
@@ -49,6 +51,7 @@ _SHAPES = {
     "bool_parsing": "true or false",
     "float_parsing": "a number",
     "int_parsing": "a whole number",
+    "int_parsing_size": "a whole number",
 }
 
 
@@ -142,7 +145,7 @@ def _problem(model: type[BaseModel], document: Document, path: DataPath, detail:
     loc = (*path, *inner)
     name = _name_of(loc)
     if kind == "extra_forbidden":
-        keys = _keys_at(model, inner[:-1])
+        keys = _fields_of(_type_at(model, inner[:-1]))
         return Problem(
             document.key_place(loc), f"unknown key {inner[-1]!r}", hint=suggest(str(inner[-1]), keys)
         )
@@ -206,29 +209,27 @@ def _step_into(annotation: Any, part: str | int) -> Any:
         annotation = get_args(annotation)[0]
     origin, arguments = get_origin(annotation), get_args(annotation)
     if origin in (Union, UnionType):
-        for member in arguments:
-            if (
-                isinstance(member, type)
-                and issubclass(member, BaseModel)
-                and "element" in member.model_fields
-            ):
-                if part in get_args(member.model_fields["element"].annotation):
-                    return member
-            elif member is not type(None):
-                return _step_into(member, part)
-        return None
+        members = [member for member in arguments if member is not type(None)]
+        chosen = next((member for member in members if _kind_of(member) == part), None)
+        return chosen or _step_into(members[0], part)
     if origin is tuple and isinstance(part, int):
         return arguments[0] if Ellipsis in arguments else arguments[min(part, len(arguments) - 1)]
     if isinstance(origin, type) and issubclass(origin, Mapping):
         return arguments[1]
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        field = _field(annotation, part)
-        return field.annotation if field else None
-    return None
+    field = _fields_of(annotation).get(str(part))
+    return field.annotation if field else None
 
 
-def _field(model: type[BaseModel], key: str | int) -> Any:
-    return next((f for name, f in model.model_fields.items() if (f.alias or name) == key), None)
+def _kind_of(member: Any) -> str | None:
+    """The key under which a file gives an element of this model."""
+    element = getattr(member, "model_fields", {}).get("element")
+    return get_args(element.annotation)[0] if element else None
+
+
+def _fields_of(kind: Any) -> dict[str, Any]:
+    """The fields of a model by the key a file gives them; none for what is no model."""
+    fields = getattr(kind, "model_fields", {})
+    return {field.alias or name: field for name, field in fields.items() if name != "element"}
 
 
 def _type_at(model: type[BaseModel], loc: DataPath) -> Any:
@@ -238,16 +239,8 @@ def _type_at(model: type[BaseModel], loc: DataPath) -> Any:
     return kind
 
 
-def _keys_at(model: type[BaseModel], loc: DataPath) -> list[str]:
-    kind = _type_at(model, loc)
-    if not (isinstance(kind, type) and issubclass(kind, BaseModel)):
-        return []
-    return [field.alias or name for name, field in kind.model_fields.items() if name != "element"]
-
-
 def _description_at(model: type[BaseModel], loc: DataPath) -> str | None:
-    parent = _type_at(model, loc[:-1]) if loc else None
-    if not (isinstance(parent, type) and issubclass(parent, BaseModel)):
+    if not loc:
         return None
-    field = _field(parent, loc[-1])
+    field = _fields_of(_type_at(model, loc[:-1])).get(str(loc[-1]))
     return field.description if field else None

@@ -239,17 +239,13 @@ class _Builder:
 
     def _sequence(self, events: Iterator[Event], path: DataPath) -> list[Any]:
         items: list[Any] = []
-        for event in events:
-            if isinstance(event, SequenceEndEvent):
-                break
+        while not isinstance(event := next(events), SequenceEndEvent):
             items.append(self._node(events, event, (*path, len(items))))
         return items
 
     def _mapping(self, events: Iterator[Event], path: DataPath) -> dict[str, Any]:
         items: dict[str, Any] = {}
-        for event in events:
-            if isinstance(event, MappingEndEvent):
-                break
+        while not isinstance(event := next(events), MappingEndEvent):
             if not isinstance(event, ScalarEvent):
                 self._note(event, "a key must be plain text", "quotes around it")
                 self._discard(events, event, path)

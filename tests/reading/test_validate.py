@@ -1,11 +1,14 @@
 """What does not fit a model is said in plain words at its line and column."""
 
+from datetime import date
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from marked import marked, places_of
 
 from planner.model.catalogue import Publication
+from planner.model.elements import Record
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
@@ -73,6 +76,7 @@ CASES = [
     (Loom, LOOM + WIRE.replace("mm2: 1", "mm2: ¶-1") + "}", "mm2 must be above 0, got '-1'", None),
     (Loom, LOOM + WIRE.replace("mm2: 1", "mm2: [1, ¶x]") + "}", "mm2 must be a number, got 'x'", None),
     (Job, JOB + "minutes: {cut: ¶-1}\n", "cut must be at least 0, got '-1'", None),
+    (Part, PART.replace("a: {}", "a: {holds: ¶" + "9" * 5000 + "}"), "holds must be a whole number", None),
     # truths, words, lists
     (Job, JOB + "allow_cutting: ¶perhaps\n", "allow_cutting must be true or false, got 'perhaps'", None),
     (Loom, LOOM.replace("negative", "¶negtive"), "earthed must be 'negative' or 'positive'", "negative"),
@@ -196,6 +200,19 @@ def test_a_few_names_are_listed_and_many_are_not():
     assert suggest("zzz", [f"n{i}" for i in range(40)]) is None
     assert suggest("zzz", []) is None
     assert suggest("bay.lmap", ["bay.lamp", "dash.switch"]) == "bay.lamp"
+
+
+class Dated(Record):
+    """A model with a type that no file of ours has."""
+
+    day: date
+
+
+def test_a_fault_without_words_of_its_own_is_said_at_its_place_all_the_same():
+    _, problems = build(Dated, parse_document("day: never\n", "f"))
+    assert places_of(InputError(problems)) == [(1, 6)]
+    assert problems[0].message.startswith("day: ")
+    assert problems[0].message.endswith(", got 'never'")
 
 
 def test_a_long_value_is_cut_short():
