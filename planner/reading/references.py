@@ -52,7 +52,9 @@ def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part
     fitted = _parts_by_place(job, loom, parts)
     variables = dict(variables_of(loom, parts))
     for swap in job.swaps:
-        for name, labels in parts[swap.fit].variables.items() if swap.fit in parts else ():
+        if swap.fit not in parts or not _has_place(swap, loom):
+            continue
+        for name, labels in parts[swap.fit].variables.items():
             full = f"{swap.at}/{name}"
             variables[full] = (*variables.get(full, ()), *labels)
     for key, wishes in (("wants", job.wants), ("accepts", job.accepts)):
@@ -331,9 +333,14 @@ def _moved(swap: Swap, loom: Loom, document: Document, path: DataPath) -> Iterat
         yield Problem(document.value_place((*path, "zone")), message, hint=hint)
 
 
+def _has_place(swap: Swap, loom: Loom) -> bool:
+    """Whether a swap's place is there or meant as a new one, rather than misspelt."""
+    return swap.at in loom.places or swap.zone is not None or swap.mounting is not None
+
+
 def _new_place(swap: Swap, loom: Loom, document: Document, path: DataPath) -> Iterator[Problem]:
     at = document.value_place((*path, "at"))
-    if swap.fit == "nothing" or (swap.zone is None and swap.mounting is None):
+    if swap.fit == "nothing" or not _has_place(swap, loom):
         near = suggest(swap.at, loom.places)
         new = None if swap.fit == "nothing" else "zone and mounting, if it is a new place"
         hint = "; or ".join(text for text in (near, new) if text)

@@ -1,7 +1,7 @@
 """A name that points at nothing is found where it stands, with the nearest that exist."""
 
 import pytest
-from marked import places_of
+from marked import marked, places_of
 
 from planner.problems import InputError
 from planner.reading.catalogue import read_catalogue, read_job, read_loom
@@ -228,6 +228,21 @@ def test_a_wish_may_name_a_control_of_the_part_before_or_after(catalogue_at):
     )
     job, _ = read_job("do-it-now", read_catalogue([folder]))
     assert job.wants[0].when == {"door": ("open",), "bay.lamp/knob": ("on",)}
+
+
+def test_a_misspelt_place_makes_no_name_ambiguous(catalogue_at):
+    fitted = ", ".join(["{at: bay.lamp, fit: beeper}", "{at: ¶bay.lmp, fit: beeper}"])
+    text, places = marked(
+        f"job: x\nloom: small\nswaps: [{fitted}]\nwants: [{{what: glow, when: {{hum: on}}}}]\n"
+    )
+    folder, _ = catalogue_at()
+    (folder / JOB).write_text(text, encoding="utf-8")
+    hum = "inside: [{control: {name: hum, positions: [off, on]}}]"
+    beeper = f"- {{part: beeper, title: x, family: x, source: invented, terminals: {{a: {{}}}}, {hum}}}\n"
+    (folder / "parts" / "beeper.yaml").write_text(beeper, encoding="utf-8")
+    with pytest.raises(InputError, match=r"no place is called 'bay\.lmp'") as error:
+        read_job("01-do-it", read_catalogue([folder]))
+    assert places_of(error.value) == places
 
 
 def test_faults_of_several_files_come_together_sorted_by_place(catalogue_at):
