@@ -70,8 +70,12 @@ class RuleCase:
     """One case of a case file."""
 
     rule: str
-    data: Mapping[str, Any]
     file: Path
+    number: int
+
+    @property
+    def data(self) -> Mapping[str, Any]:
+        return dict(_document(self.file).data["cases"][self.number])
 
     @property
     def name(self) -> str:
@@ -89,7 +93,7 @@ def case_files() -> list[Path]:
 
 def rule_cases() -> list[RuleCase]:
     """Every case of every file."""
-    return [RuleCase(f.stem, data, f) for f in case_files() for data in _document(f).data["cases"]]
+    return [RuleCase(f.stem, f, n) for f in case_files() for n in range(len(_document(f).data["cases"]))]
 
 
 @lru_cache
@@ -109,14 +113,17 @@ def _built(model: Any, document: Document, path: DataPath = ()) -> Any:
     return made
 
 
-def _part_of(document: Document, key: str, overlay: Mapping[str, Any]) -> Document:
-    """The loom or job of a case file as a document of its own, with what a case changes in it."""
+def _part_of(case: RuleCase, key: str) -> Document:
+    """The loom or job of a case file as a document of its own, with what the case changes in it."""
+    document, changes = _document(case.file), case.data.get(key) or {}
 
     def below(places: Mapping[DataPath, tuple[int, int]]) -> dict[DataPath, tuple[int, int]]:
-        return {path[1:]: at for path, at in places.items() if path and path[0] == key}
+        own = ("cases", case.number, key)
+        found = {path[1:]: at for path, at in places.items() if path and path[0] == key}
+        return found | {path[3:]: at for path, at in places.items() if path[:3] == own and path[3:]}
 
-    data = document.data[key]
-    return Document(document.file, {**data, **overlay}, below(document.keys), below(document.values))
+    data = {**document.data[key], **changes}
+    return Document(document.file, data, below(document.keys), below(document.values))
 
 
 @lru_cache
@@ -135,9 +142,8 @@ def prepare(case: RuleCase) -> Case:
     """The case as the engine would show it: parts swapped, first operations done, facts computed."""
     unknown = set(case.data) - KEYS
     assert not unknown, f"{case.file.name}: {case.name}: unknown keys {sorted(unknown)}"
-    document, catalogue = _document(case.file), _catalogue(case.file)
-    loom_document = _part_of(document, "loom", case.data.get("loom") or {})
-    job_document = _part_of(document, "job", case.data.get("job") or {})
+    catalogue = _catalogue(case.file)
+    loom_document, job_document = _part_of(case, "loom"), _part_of(case, "job")
     before: Loom = _built(Loom, loom_document)
     job: Job = _built(Job, job_document)
     problems = check_loom(before, loom_document, catalogue)
