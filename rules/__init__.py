@@ -1,7 +1,14 @@
 """The standard rules: one situation a file, one line each here, asked in this order."""
 
 from planner.engine.rule import rule_set
-from rules.earth import panel_does_not_earth, separate_earth_terminal
+from rules.earth import (
+    earth_through_mounting,
+    earthed_body_on_switched_return,
+    must_not_be_earthed,
+    own_earth_lost,
+    panel_does_not_earth,
+    separate_earth_terminal,
+)
 from rules.ends import (
     chain_end_without_home,
     contact_table_fits,
@@ -13,19 +20,17 @@ from rules.ends import (
     live_end_without_home,
 )
 from rules.feeds import (
+    fed_and_fused_side,
     one_feed_two_terminals,
     output_nobody_connects,
     terminal_needs_ignition,
     terminal_needs_live,
+    two_feeds_one_terminal,
 )
 from rules.knowledge import leans_on_assumed_fact, unknown_end
 from rules.made import finished_lead_from_stock, new_wire
-from rules.tabs import (
-    bare_driven_terminal,
-    ends_trade_terminals,
-    missing_terminal_equal_node,
-    terminal_full,
-)
+from rules.protection import factory_unfused_feed, one_fuse_both_headlamps
+from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_terminal_equal_node, terminal_full
 
 _MODULES = (
     lands_on_same_role,
@@ -50,6 +55,14 @@ _MODULES = (
     terminal_needs_live,
     panel_does_not_earth,
     separate_earth_terminal,
+    fed_and_fused_side,
+    two_feeds_one_terminal,
+    earth_through_mounting,
+    earthed_body_on_switched_return,
+    must_not_be_earthed,
+    own_earth_lost,
+    factory_unfused_feed,
+    one_fuse_both_headlamps,
 )
 
 RULES = rule_set(_MODULES)

@@ -8,18 +8,19 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Move, Operation, Piggyback, new_end
+from planner.model.delta import Add, Insert, Move, Operation, Piggyback, new_end
 from planner.model.elements import Contact, Control, Diode, Flasher, Fuse, Pair
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
-from planner.model.loom import Loom, Wire, split_address
+from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
-from planner.model.reach import conductor, consumers_beyond
+from planner.model.reach import conductor, consumers_beyond, gives_current
 from planner.model.routes import wire_length, zone_of
 from planner.model.wording import address_words, wire_words
 
 NOMINAL_COLOUR = "BK"
+LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
 _FIRST_CLAUSE_ENDS = re.compile(r" \(|; |\. ")
 
 
@@ -359,6 +360,44 @@ class Case:
         consumers = consumers_beyond(self.loom, self.catalogue, at)
         return frozenset(c.place for c in consumers if c.duty == "head")
 
+    def live_ends_before(self, place: str) -> list[tuple[str, int, str]]:
+        """Each end on a feed terminal of the old part, live always or with the ignition.
+
+        ``(wire, end number, address)``; ends on outputs of the old part are not among them.
+        """
+        part = self.old_part(place)
+        found = []
+        for wire, number, mark in self.before.ends_of_place(place):
+            address = f"{place}:{mark}"
+            role = self.role_of(self.old_role(address))
+            wanted = role is None or role.wants in ("live", "ignition")
+            if part and wanted and self.facts.at(address).nature in ("always-live", "ignition-live"):
+                found.append((wire, number, address))
+        return found
+
+    def feed_terminals(self, place: str) -> list[str]:
+        """The terminals of the part at a place now that want a feed, one of each node."""
+        part = self.part(place)
+        found: list[str] = []
+        for mark in part.terminals if part else ():
+            address = f"{place}:{mark}"
+            equal = self.equal_terminals(address)
+            if self.wants(address) in ("live", "ignition") and not set(equal) & set(found):
+                found.append(address)
+        return found
+
+    def has_own_supply(self, address: str) -> bool:
+        """Whether the conductor at an old terminal was fed by something else than the part that sat there."""
+        place, _ = split_address(address)
+        for other in self.facts.at(address).addresses:
+            there, mark = split_address(other)
+            part = self.old_part(there)
+            if other in self.before.feeds or (
+                there != place and part is not None and gives_current(part, self.catalogue, mark)
+            ):
+                return True
+        return False
+
     def fuse_sides(self, place: str) -> Iterator[tuple[Fuse, Pair]]:
         """Yield each fuse of the part at a place, with its two terminals."""
         part = self.part(place)
@@ -389,6 +428,31 @@ class Case:
             note=None,
         )
         return Add(wire, role, tagged)
+
+    def draft_insert(self, wire: str, end: int, part: Part, enters: str, leaves: str) -> Insert:
+        """A two-terminal part put in line just before the terminal that an end is on."""
+        at = self.loom.find(wire).ends[end].at
+        beside, _ = split_address(at)
+        number = 1
+        while f"{beside}.{part.family}-{number}" in self.loom.places:
+            number += 1
+        name = f"{beside}.{part.family}-{number}"
+        zone = self.zone(at) or ""
+        title = f"{part.title.lower()} at {address_words(self.loom, at)}"
+        lead = self.draft(f"{name}:{leaves}", at, self.role(at)).wire
+        lead = lead.model_copy(update={"wire": f"lead-{name}", "metres": (LEAD_METRES,)})
+        place = Place(part=part.part, zone=zone, mounting="insulated", title=title, known="measured")
+        return Insert(wire, end, at, name, place, enters, lead)
+
+    def parts_of(self, family: str) -> list[Part]:
+        """The parts of a family that suit the loom's volts, by their names."""
+        parts = (p for p in self.catalogue.parts.values() if p.family == family)
+        return sorted((p for p in parts if p.volts == self.loom.supply.volts), key=lambda p: p.part)
+
+    def local_setting(self, place: str, position: Mapping[str, str]) -> dict[str, str]:
+        """A position as the part at a place names its variables: its own without the place."""
+        own = {n.partition("/")[2]: v for n, v in position.items() if n.startswith(f"{place}/")}
+        return {n: v for n, v in position.items() if "/" not in n} | own
 
     def zone(self, address: str) -> str | None:
         """The zone an address is in."""

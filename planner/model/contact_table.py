@@ -82,21 +82,40 @@ def map_terminals(old: Part, new: Part, wired: Collection[str]) -> list[dict[str
     that are one node count as one; a terminal that nothing joins, or that has no counterpart, is left out.
     At most ``MAX_MAPPINGS`` ways are given; none if the parts have too many positions to compare.
     """
+    old_positions, new_positions, back = _pairs(old, new)
+    if not old_positions:
+        return []
+    old_table = ContactTable(old, old_positions, {})
+    new_table = ContactTable(new, new_positions, back)
+    return list(_search(old_table, new_table, [mark for mark in old.terminals if mark in wired]))
+
+
+def equal_outputs(old: Part, new: Part, joint: tuple[str, str], start: str) -> list[str]:
+    """Terminals of a new part that it joins to ``start`` just when the old part made a joint.
+
+    Positions of one meaning are compared; a joint that was never made has no equal.
+    """
+    old_positions, new_positions, back = _pairs(old, new)
+    made = ContactTable(old, old_positions, {}).joined(*joint)
+    table = ContactTable(new, new_positions, back)
+    others = [m for m, t in new.terminals.items() if m != start and t.by == "wire"]
+    return [mark for mark in others if any(made) and table.joined(start, mark) == made]
+
+
+def _pairs(old: Part, new: Part) -> tuple[list[Position], list[Position], dict[str, str]]:
+    """The positions of one meaning of both parts, and the old name of each variable of the new one."""
     names = _same_variables(old, new)
     shared = {name: _shared_labels(old, new, name, other) for name, other in names.items()}
     conditions = _conditions((old, new))
     if not 1 <= prod(len(values) for values in (*shared.values(), *conditions.values())) <= MAX_POSITIONS:
-        return []
-    pairs: list[tuple[Position, Position]] = []
+        return [], [], {}
+    ours: list[Position] = []
+    theirs: list[Position] = []
     for labels in _combinations(shared):
         for others in _combinations(conditions):
-            ours = {name: label for name, (label, _) in labels.items()}
-            theirs = {names[name]: label for name, (_, label) in labels.items()}
-            pairs.append(({**ours, **others}, {**theirs, **others}))
-    old_table = ContactTable(old, [one for one, _ in pairs], {})
-    back = {other: name for name, other in names.items()}
-    new_table = ContactTable(new, [other for _, other in pairs], back)
-    return list(_search(old_table, new_table, [mark for mark in old.terminals if mark in wired]))
+            ours.append({**{name: label for name, (label, _) in labels.items()}, **others})
+            theirs.append({**{names[name]: label for name, (_, label) in labels.items()}, **others})
+    return ours, theirs, {other: name for name, other in names.items()}
 
 
 def _search(old: ContactTable, new: ContactTable, wired: Sequence[str]) -> Iterator[dict[str, str]]:

@@ -87,18 +87,21 @@ class Remove(Operation):
 
 @dataclass(frozen=True, slots=True)
 class Fit(Operation):
-    """Put a part in at a place."""
+    """Put a part in at a place; ``over`` is what is fitted there already, if it is only mounted otherwise."""
 
     do: ClassVar[str] = "fit"
     at: str
     place: Place
+    over: Place | None = None
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the part fitted, no end on it yet."""
         return copy_loom(loom, places={**loom.places, self.at: self.place})
 
     def undo(self, loom: Loom) -> Loom:
-        """The loom without the part."""
+        """The loom without the part, or with the part as it was mounted."""
+        if self.over is not None:
+            return copy_loom(loom, places={**loom.places, self.at: self.over})
         return copy_loom(loom, places={k: v for k, v in loom.places.items() if k != self.at})
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
-from planner.model.elements import Contact, Diode, Fuse, Gauge, Lamp, Led, Resistor, Winding
+from planner.model.elements import Contact, Diode, Flasher, Fuse, Gauge, Lamp, Led, Resistor, Source, Winding
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 
@@ -20,6 +20,14 @@ class Consumer:
     does: str
     duty: str
     watts: float
+
+
+@dataclass(frozen=True, slots=True)
+class FuseWay:
+    """One fuse of a part: the terminal on its fed side, the one on its fused side, and its amps."""
+
+    sides: tuple[str, str]
+    amps: float
 
 
 def conductor(loom: Loom, address: str) -> tuple[str, ...]:
@@ -81,6 +89,54 @@ def consumers_beyond(loom: Loom, catalogue: Catalogue, address: str) -> frozense
                 seen.add(other)
                 queue.append(other)
     return frozenset(found)
+
+
+def return_nodes(part: Part, catalogue: Catalogue, does: str, setting: Mapping[str, str]) -> frozenset[str]:
+    """The wired terminals that carry a load's return in a setting of its part.
+
+    Of the load's two ends the one joined to a terminal nearer to the live pole is its feed.
+    """
+    rank = _ranks(part, catalogue)
+    for element in part.inside:
+        if not isinstance(element, END_USERS) or element.does != does:
+            continue
+        groups = [joined_inside(part, end, setting) for end in element.between]
+        ranks = [min((r for m in group if (r := rank(m)) is not None), default=100) for group in groups]
+        back = groups[0] if ranks[0] > ranks[1] else groups[1]
+        return frozenset(m for m in back if m in part.terminals and part.terminals[m].by == "wire")
+    return frozenset()
+
+
+def fuse_ways(part: Part, catalogue: Catalogue) -> tuple[FuseWay, ...]:
+    """The fuses of a part in order; the fed side is the one whose role is nearer to the live pole."""
+    rank = _ranks(part, catalogue)
+    ways = []
+    for element in part.inside:
+        if isinstance(element, Fuse):
+            first, second = element.between
+            one, other = rank(first), rank(second)
+            turned = one is not None and other is not None and other < one
+            ways.append(FuseWay((second, first) if turned else (first, second), element.amps))
+    return tuple(ways)
+
+
+def gives_current(part: Part, catalogue: Catalogue, mark: str) -> bool:
+    """Whether a part passes current on to this terminal: a source's live pole, or an output.
+
+    An output is met by a contact, fuse, flasher or diode from a terminal nearer to the live pole.
+    """
+    rank = _ranks(part, catalogue)
+    here = rank(mark)
+    for element in part.inside:
+        if isinstance(element, Source) and mark == element.between[0]:
+            return True
+        if isinstance(element, Contact | Fuse | Flasher | Diode):
+            nodes = element.join if isinstance(element, Contact) else element.between
+            if mark in nodes and here is not None:
+                others = [rank(other) for other in nodes if other != mark]
+                if any(there is not None and there < here for there in others):
+                    return True
+    return False
 
 
 def _consumers(part: Part, place: str, mark: str) -> Iterator[Consumer]:

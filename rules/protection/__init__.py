@@ -1,0 +1,1 @@
+"""Fuses: what they may carry, and feeds that have none."""

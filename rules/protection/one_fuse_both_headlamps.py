@@ -1,0 +1,62 @@
+"""One fuse is not to carry both headlamps.
+
+What it looks for
+A fitted part with a fuse, or with a wire on the fused side of one, where that fuse now reaches the same
+filament of two headlamps and did not do so before.
+
+Why it matters
+When that fuse blows, at night and at speed, everything goes dark at once. With a fuse a side one lamp is
+left.
+
+Before
+The lighting switch had an unfused feed and each filament its own fuse.
+
+After
+A plan that feeds the switch through one fuse is remarked on; the feed rules themselves do not propose it.
+
+Limits
+Looks at the wiring only, every contact closed; whether the lamps burn there is for the proof. Silent where
+the vehicle was so before.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.loom import Loom, split_address
+from planner.model.need import Emission, Fitted, Remark
+from planner.model.reach import conductor, consumers_beyond, fuse_ways
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a remark for each fuse that has come to carry both headlamps by way of the fitted part."""
+    need = case.need
+    if not isinstance(need, Fitted):
+        return
+    for place, fitted in case.loom.places.items():
+        part = case.catalogue.parts.get(fitted.part)
+        for way in fuse_ways(part, case.catalogue) if part else ():
+            at = f"{place}:{way.sides[1]}"
+            touches = {split_address(a)[0] for a in conductor(case.loom, at)}
+            if need.at not in touches:
+                continue
+            for does in sorted(
+                _shared_filaments(case, case.loom, at) - _shared_filaments(case, case.before, at)
+            ):
+                facts = (
+                    f"the {way.amps:g} A fuse at {address_words(case.loom, at)} reaches {does} on both sides",
+                )
+                text = f"one fuse carries {does} of both headlamps: give each side a fuse of its own"
+                yield Remark(text, Reason("one-fuse-both-headlamps", facts))
+
+
+def _shared_filaments(case: Case, loom: Loom, at: str) -> set[str]:
+    """What headlamps of more than one place do behind an address of a loom."""
+    if split_address(at)[0] not in loom.places:
+        return set()
+    lamps = [c for c in consumers_beyond(loom, case.catalogue, at) if c.duty == "head"]
+    return {one.does for one in lamps if any(o.does == one.does and o.place != one.place for o in lamps)}
