@@ -3,7 +3,8 @@
 What it looks for
 A loose end whose old terminal, or whose possible terminals on the new part, have no role. The wired terminals
 of the old part are laid onto the new part so that the same terminals are joined in every position of the same
-meaning and the same things inside are reached.
+meaning and the same things inside are reached. Of several ways those are kept in which a feed comes to a
+terminal that wants it, and an output to none that does.
 
 Why it matters
 Early and reproduction parts often carry letters, numbers or nothing. The contact table can be measured with
@@ -48,6 +49,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     wired = {terminal for _, _, terminal in case.before.ends_of_place(place)}
     ways = [way for way in map_terminals(old, new, wired) if mark in way]
+    ways = [way for way in ways if _suits(case, place, way)] or ways
     targets = tuple(dict.fromkeys(way[mark] for way in ways))
     if not targets:
         return
@@ -62,6 +64,17 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Proposal((Move(need.wire, need.end, need.was, f"{place}:{targets[0]}"),), why)
     else:
         yield _question(case, need, targets, why)
+
+
+def _suits(case: Case, place: str, way: dict[str, str]) -> bool:
+    """Whether every conductor is of the nature that the role of its new terminal wants, as far as known."""
+    natures = {"always-live": "live", "ignition-live": "ignition", "earth": "earth"}
+    for mark, target in way.items():
+        nature = case.facts.at(f"{place}:{mark}").nature
+        given, wanted = natures.get(nature, "partner"), case.wants(f"{place}:{target}")
+        if "nothing" != wanted != given and nature != "dead":
+            return False
+    return True
 
 
 def _question(case: Case, need: LooseEnd, targets: tuple[str, ...], why: Reason) -> Question:

@@ -1,0 +1,124 @@
+"""Which questions a candidate loom leaves open, as far as they can be seen without computing anything."""
+
+from collections.abc import Iterator
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Fit, Operation, Remove
+from planner.model.job import Job
+from planner.model.loom import Loom, Place, split_address
+from planner.model.need import (
+    BareTerminal,
+    FullTerminal,
+    LooseEnd,
+    Need,
+    ShortReach,
+    WireToMake,
+    WrongFitting,
+)
+from planner.model.part import Terminal
+from planner.model.routes import wire_length
+
+REACH_TOLERANCE_METRES = 0.005
+
+
+def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
+    """The removals and fittings that the job asks for, in its order; ends of removed parts hang loose."""
+    for swap in job.swaps:
+        old = before.places.get(swap.at)
+        if old is not None:
+            prefix = swap.at + ":"
+            yield Remove(
+                swap.at,
+                old,
+                tuple(before.ends_of_place(swap.at)),
+                tuple(a for a in before.piggybacks if a.startswith(prefix)),
+                tuple(a for a in before.covered if a.startswith(prefix)),
+            )
+        if swap.fit != "nothing":
+            yield Fit(
+                swap.at,
+                Place(
+                    part=swap.fit,
+                    zone=swap.zone or (old.zone if old else ""),
+                    mounting=swap.mounting or (old.mounting if old else "metal"),
+                    title=swap.title or (old.title if old else None),
+                    known=swap.known or "measured",
+                ),
+            )
+
+
+class NeedFinder:
+    """Finds the open needs of candidate looms of one job."""
+
+    def __init__(self, before: Loom, catalogue: Catalogue, job: Job) -> None:
+        self.before, self.catalogue = before, catalogue
+        self.places = tuple(swap.at for swap in job.swaps)
+        self._swapped = frozenset(self.places)
+
+    def loose_ends(self, loom: Loom) -> Iterator[LooseEnd]:
+        """Yield each end of a removed part that still hangs loose and bare."""
+        for place in self.places:
+            for wire, number, mark in self.before.ends_of_place(place):
+                if wire in loom.wire_index:
+                    ends = loom.find(wire).ends
+                    if number < len(ends) and ends[number].at == "loose" and not ends[number].covered:
+                        yield LooseEnd(wire, number, f"{place}:{mark}")
+
+    def full_terminals(self, loom: Loom) -> Iterator[FullTerminal]:
+        """Yield each terminal that carries more ends than it holds."""
+        for address, ends in loom.ends_at.items():
+            terminal = self._terminal(loom, address)
+            if terminal is not None and terminal.by == "wire":
+                if len(ends) > terminal.holds + loom.piggybacks.count(address):
+                    yield FullTerminal(address, ends)
+
+    def bare_terminals(self, loom: Loom) -> Iterator[BareTerminal]:
+        """Yield each terminal of a fitted part without an end; mountings that do not surely earth as well."""
+        for place in self.places:
+            fitted = loom.places.get(place)
+            if fitted is None:
+                continue
+            for mark, terminal in self.catalogue.parts[fitted.part].terminals.items():
+                address = f"{place}:{mark}"
+                if address in loom.ends_at or address in loom.covered or terminal.covered:
+                    continue
+                if terminal.by == "wire" or fitted.mounting != "metal":
+                    yield BareTerminal(address)
+
+    def end_needs(self, loom: Loom, made: frozenset[str]) -> Iterator[Need]:
+        """Yield fittings that do not match, ends that do not reach, wires whose making is open."""
+        for wire in loom.wires:
+            is_new = wire.wire not in self.before.wire_index
+            if is_new and wire.wire not in made and not wire.wire.startswith("lead-"):
+                yield WireToMake(wire.wire, None)
+                continue
+            if is_new:
+                continue
+            old = self.before.find(wire.wire)
+            for number, end in enumerate(wire.ends):
+                place, _ = split_address(end.at)
+                if len(old.ends) != len(wire.ends) or place not in self._swapped:
+                    continue
+                terminal = self._terminal(loom, end.at)
+                if terminal is None:
+                    continue
+                fitting = end.fitting or self._old_fitting(old.ends[number].at)
+                if fitting is not None and not terminal.takes(fitting):
+                    yield WrongFitting(wire.wire, number, end.at)
+                missing = self._missing_metres(loom, old.ends[number].at, end.at, terminal) - end.spare_metres
+                if missing > REACH_TOLERANCE_METRES:
+                    yield ShortReach(wire.wire, number, end.at, round(missing, 2))
+
+    def _missing_metres(self, loom: Loom, was: str, now: str, terminal: Terminal) -> float:
+        if split_address(was)[0] == split_address(now)[0] or split_address(was)[0] not in loom.places:
+            return terminal.further_metres
+        return wire_length(loom, was, now)[0]
+
+    def _old_fitting(self, address: str) -> str | None:
+        terminal = self._terminal(self.before, address)
+        return terminal.usual_end if terminal is not None else None
+
+    def _terminal(self, loom: Loom, address: str) -> Terminal | None:
+        place, mark = split_address(address)
+        fitted = loom.places.get(place)
+        return self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None

@@ -1,0 +1,372 @@
+"""The choice: from the needs a swap opens to the loom with the least faults and the least work.
+
+Looms are judged, not paths: one loom has one verdict however it was reached. First all needs that can be
+seen are settled, branching where rules offer more than one way; then the loom is judged, and each fault is a
+need again. A repair is kept only if the loom it makes is better. The engine is handed the judge - a function
+from loom to faults - and knows nothing of circuits.
+"""
+
+import heapq
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import count
+
+from planner.engine.case import Case
+from planner.engine.costs import minutes
+from planner.engine.needs import NeedFinder, swap_operations
+from planner.engine.rule import Rule
+from planner.engine.trace import Trace
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Cover, Cut, Make, Operation, Reason, Step
+from planner.model.facts import Facts
+from planner.model.job import Job
+from planner.model.loom import Loom
+from planner.model.need import Fault, LooseEnd, Need, Proposal, Question, Remark
+
+ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
+MOST_LOOMS = 400  # looms judged before the search stops and says so
+MOST_CANDIDATES = 4000  # half-settled looms looked at before the search stops and says so
+MOST_NEEDS_ASKED = 400  # needs of one loom; more means that two rules undo each other
+MOST_REPAIRS = 8
+
+Weight = tuple[float, ...]
+Judge = Callable[[Loom], tuple[Fault, ...]]
+_SWAP = Reason("swap", ("the job asks for it",), "the job")
+_ORDER = ("lost", "changed")
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A loom on the way to a plan, and how it came about."""
+
+    loom: Loom
+    steps: tuple[Step, ...]
+    minutes: float
+    closed: frozenset[Need] = frozenset()  # bare terminals that need nothing
+    made: frozenset[str] = frozenset()
+    taken: frozenset[str] = frozenset()
+    repairs: int = 0
+    notes: tuple[Question | Remark, ...] = ()
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A settled loom with its faults."""
+
+    candidate: Candidate
+    faults: tuple[Fault, ...]
+    parent: "Judged | None" = None
+    title: str = ""
+
+    @property
+    def weight(self) -> Weight:
+        """Less is better: faults in the order of severity, then minutes."""
+        return (*fault_weight(self.faults), round(self.candidate.minutes, 6))
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """A plan that is shown beside the chosen one."""
+
+    title: str
+    judged: Judged
+    why: Reason
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The chosen plan, what stands beside it, and how the search ended."""
+
+    chosen: Judged
+    alternatives: tuple[Alternative, ...]
+    notes: tuple[Question | Remark, ...]
+    looms_judged: int
+    is_proven_cheapest: bool
+
+
+def fault_weight(faults: Sequence[Fault]) -> Weight:
+    """Faults as numbers, most severe first: unsafe; road lamps unintended, lost, changed; then the rest.
+
+    Within a class the share of positions counts, so that a repair of half the positions is an improvement.
+    Accepted losses do not count.
+    """
+    weight = [0.0] * 7
+    for fault in faults:
+        if fault.accepted:
+            continue
+        amount = 1.0 + fault.share
+        if fault.kind == "hazard" and fault.hazard != "dead-position":
+            weight[0] += amount
+            continue
+        base = 1 if fault.duty in ROAD_DUTIES else 4
+        if fault.kind == "unintended":
+            weight[base] += amount
+        elif fault.kind == "changed":
+            weight[base + 2] += amount
+        else:
+            weight[base + 1] += amount
+    return tuple(round(w, 9) for w in weight)
+
+
+@dataclass
+class _Limits:
+    judged: int = 0
+    looked_at: int = 0
+    hit: bool = False
+    verdicts: dict[object, tuple[Fault, ...]] = field(default_factory=dict)
+
+
+class Settler:
+    """Settles one job."""
+
+    def __init__(
+        self,
+        before: Loom,
+        catalogue: Catalogue,
+        job: Job,
+        rules: Sequence[Rule],
+        facts: Facts,
+        judge: Judge,
+        trace: Trace | None = None,
+        most_looms: int = MOST_LOOMS,
+    ) -> None:
+        self.before, self.catalogue, self.job = before, catalogue, job
+        self.rules, self.facts, self.judge = tuple(rules), facts, judge
+        self.trace = trace or Trace()
+        self.most_looms = most_looms
+        self.needs = NeedFinder(before, catalogue, job)
+        self._limits = _Limits()
+
+    # -- the whole choice ----------------------------------------------------------------------------------
+
+    def settle(self) -> Choice:
+        """Choose the plan."""
+        best, judged = self._search()
+        notes = best.candidate.notes
+        offers = list(self._offers(best))
+        return Choice(
+            best, tuple(self._beside(best, judged, offers)), notes, self._limits.judged, not self._limits.hit
+        )
+
+    def start(self) -> Candidate:
+        """The loom with all parts swapped and nothing connected."""
+        operations = tuple(swap_operations(self.before, self.job))
+        return self._apply(Candidate(self.before, (), 0.0), operations, _SWAP)
+
+    def _search(self) -> tuple[Judged, list[Judged]]:
+        judged = [self._judge(candidate) for candidate in self._settled(self.start())]
+        ticket = count()
+        queue = [(item.weight, next(ticket), item) for item in judged]
+        heapq.heapify(queue)
+        seen = {signature(item.candidate.loom) for item in judged}
+        best = min(judged, key=lambda item: item.weight)
+        while queue and not self._is_over():
+            weight, _, item = heapq.heappop(queue)
+            if item.candidate.repairs >= MOST_REPAIRS or not any(weight[:-1]):
+                break  # nothing lighter is left: the queue is in order
+            for child in self._repairs(item):
+                key = signature(child.candidate.loom)
+                if key in seen or child.weight[:-1] >= item.weight[:-1]:
+                    continue
+                seen.add(key)
+                judged.append(child)
+                heapq.heappush(queue, (child.weight, next(ticket), child))
+                best = min(best, child, key=lambda j: j.weight)
+        return best, judged
+
+    def _is_over(self) -> bool:
+        if self._limits.judged >= self.most_looms:
+            self._limits.hit = True
+            self.trace.stopped(f"{self.most_looms} looms judged")
+        return self._limits.hit
+
+    def _repairs(self, item: Judged) -> Iterator[Judged]:
+        """Looms in which one fault of a judged loom is answered."""
+        for fault in item.faults:
+            if fault.accepted:
+                continue
+            for proposal in self.ask(item.candidate, fault):
+                if proposal.offer or self._is_over():
+                    continue
+                changed = self._apply(item.candidate, proposal.operations, proposal.why)
+                changed = replace(changed, repairs=item.candidate.repairs + 1)
+                for settled in self._settled(changed):
+                    yield replace(self._judge(settled), parent=item)
+
+    # -- settling what can be seen -------------------------------------------------------------------------
+
+    def _settled(self, start: Candidate) -> Iterator[Candidate]:
+        """Yield every way to settle a candidate's visible needs, cheapest first; equal looms once."""
+        ticket = count()
+        queue = [(start.minutes, next(ticket), start)]
+        done: set[object] = set()
+        while queue:
+            _, _, candidate = heapq.heappop(queue)
+            self._limits.looked_at += 1
+            if self._limits.looked_at > MOST_CANDIDATES and done:
+                self._limits.hit = True
+                self.trace.stopped(f"{MOST_CANDIDATES} half-settled looms looked at")
+                return
+            children, candidate = self._next(candidate)
+            if children is None:
+                key = signature(candidate.loom)
+                if key not in done:
+                    done.add(key)
+                    yield candidate
+                    if len(done) + self._limits.judged > self.most_looms:
+                        self._limits.hit = True
+                        return
+                continue
+            for child in children:
+                heapq.heappush(queue, (child.minutes, next(ticket), child))
+
+    def _next(self, candidate: Candidate) -> tuple[list[Candidate] | None, Candidate]:
+        """The candidate with everything settled that leaves no choice; its children at the first real choice."""
+        for _ in range(MOST_NEEDS_ASKED):
+            need, neutral = self._first_need(candidate)
+            if need is None:
+                return None, candidate
+            emissions = self._emissions(candidate, need)
+            candidate = self._noted(candidate, emissions)
+            proposals = self._usable(need, emissions)
+            self.trace.asked(need, tuple(proposals))
+            if not proposals:
+                candidate = replace(candidate, closed=candidate.closed | {need})
+                continue
+            children = [self._apply(candidate, p.operations, p.why) for p in proposals]
+            if isinstance(need, LooseEnd):
+                children = [replace(c, closed=c.closed | {need}) for c in children]
+            if neutral or len(children) == 1:
+                candidate = min(children, key=lambda c: c.minutes)
+                continue
+            return children, candidate
+        self._limits.hit = True
+        self.trace.stopped(f"{MOST_NEEDS_ASKED} needs asked in one loom")
+        return None, candidate
+
+    def _first_need(self, candidate: Candidate) -> tuple[Need | None, bool]:
+        """The first open need and whether its proposals are electrically equal, so that the cheapest is taken."""
+        loom, closed = candidate.loom, candidate.closed
+        groups: tuple[tuple[Iterator[Need], bool], ...] = (
+            (self.needs.loose_ends(loom), False),
+            (self.needs.full_terminals(loom), True),
+            (self.needs.bare_terminals(loom), False),
+            (self.needs.end_needs(loom, candidate.made), True),
+        )
+        for needs, neutral in groups:
+            for need in needs:
+                if need not in closed:
+                    return need, neutral
+        return None, False
+
+    @staticmethod
+    def _usable(need: Need, emissions: Sequence[object]) -> list[Proposal]:
+        """Proposals to choose from: cover and cut only where nothing else settles a loose end."""
+        proposals = [e for e in emissions if isinstance(e, Proposal) and not e.offer]
+        if isinstance(need, LooseEnd):
+            homes = [p for p in proposals if not all(isinstance(o, Cover | Cut) for o in p.operations)]
+            return homes or proposals
+        return proposals
+
+    # -- asking rules --------------------------------------------------------------------------------------
+
+    def case(self, candidate: Candidate, need: Need) -> Case:
+        """What a rule is shown."""
+        return Case(need, self.before, candidate.loom, self.catalogue, self.job, self.facts, candidate.taken)
+
+    def _emissions(self, candidate: Candidate, need: Need) -> list[object]:
+        case = self.case(candidate, need)
+        return [emission for rule in self.rules for emission in rule.propose(case)]
+
+    def ask(self, candidate: Candidate, need: Need) -> list[Proposal]:
+        """All proposals for a need, offers included."""
+        proposals = [e for e in self._emissions(candidate, need) if isinstance(e, Proposal)]
+        self.trace.asked(need, tuple(proposals))
+        return proposals
+
+    def notes_on(self, candidate: Candidate, need: Need) -> tuple[Question | Remark, ...]:
+        """Questions and remarks about a need of the settled plan."""
+        return tuple(e for e in self._emissions(candidate, need) if isinstance(e, Question | Remark))
+
+    @staticmethod
+    def _noted(candidate: Candidate, emissions: Sequence[object]) -> Candidate:
+        new = tuple(
+            e for e in emissions if isinstance(e, Question | Remark) and e not in candidate.notes
+        )
+        return replace(candidate, notes=candidate.notes + new) if new else candidate
+
+    # -- applying and judging ------------------------------------------------------------------------------
+
+    def _apply(self, candidate: Candidate, operations: Sequence[Operation], why: Reason) -> Candidate:
+        loom = candidate.loom
+        cost = candidate.minutes
+        made, taken = set(candidate.made), set(candidate.taken)
+        for operation in operations:
+            cost += minutes((operation,), loom, self.catalogue, self.job.minutes)
+            loom = operation.apply(loom)
+            if isinstance(operation, Make):
+                made.add(operation.wire.wire)
+                if operation.lead is not None:
+                    taken.add(f"stock-{operation.lead}")
+        steps = candidate.steps + tuple(Step(operation, why) for operation in operations)
+        return replace(
+            candidate, loom=loom, steps=steps, minutes=cost, made=frozenset(made), taken=frozenset(taken)
+        )
+
+    def _judge(self, candidate: Candidate) -> Judged:
+        key = signature(candidate.loom)
+        faults = self._limits.verdicts.get(key)
+        if faults is None:
+            self._limits.judged += 1
+            faults = self._limits.verdicts[key] = self.judge(candidate.loom)
+            self.trace.judged(faults, candidate.minutes)
+        return Judged(candidate, faults)
+
+    # -- what stands beside the plan -----------------------------------------------------------------------
+
+    def _offers(self, best: Judged) -> Iterator[Alternative]:
+        """Proposals that are shown, not made, each proven."""
+        for fault in best.faults:
+            for proposal in self.ask(best.candidate, fault):
+                if not proposal.offer:
+                    continue
+                changed = self._apply(best.candidate, proposal.operations, proposal.why)
+                for settled in self._settled(changed):
+                    yield Alternative(f"about {fault.what}", self._judge(settled), proposal.why)
+                    break
+
+    def _beside(
+        self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
+    ) -> Iterator[Alternative]:
+        """At most three: offers, the plan before a repair that brought its own fault, cheaper or other losses."""
+        shown = [signature(best.candidate.loom)]
+        candidates = list(offers)
+        brought = {f.identity for f in best.faults}
+        if best.parent and brought - {f.identity for f in best.parent.faults}:
+            why = Reason("choice", ("the repair brings a fault of its own",))
+            candidates.insert(0, Alternative("without the last repair", best.parent, why))
+        unsafe = best.weight[0]
+        signals = best.weight[1]
+        for other in sorted(judged, key=lambda j: j.weight):
+            if other.weight[0] <= unsafe and other.weight[1] <= signals:
+                if other.weight[-1] < best.weight[-1]:
+                    why = Reason("choice", ("less work, other losses",))
+                    candidates.append(Alternative("less work", other, why))
+        for alternative in candidates:
+            key = signature(alternative.judged.candidate.loom)
+            if key not in shown and len(shown) <= 3:
+                shown.append(key)
+                yield alternative
+
+
+def signature(loom: Loom) -> object:
+    """Equal for equal looms, however they were reached."""
+    return (
+        tuple(sorted((name, p.part, p.mounting) for name, p in loom.places.items())),
+        frozenset(
+            (w.wire, w.colour, w.mm2, w.metres, tuple((e.at, e.fitting, e.covered, e.spare_metres) for e in w.ends))
+            for w in loom.wires
+        ),
+        tuple(sorted(loom.piggybacks)),
+        tuple(sorted(loom.covered)),
+    )

@@ -1,0 +1,245 @@
+"""The result of planning a job: everything a sheet shows and ``--json`` prints, in plain records.
+
+Sheets compute nothing: words, orders and verdicts are settled here and in the pipeline.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from planner.model.need import Outcome
+
+Verdict = Literal["no-loss", "losses", "measure", "unsettled", "unsafe"]
+RoadFit = Literal["yes", "no", "not-known"]
+
+
+@dataclass(frozen=True, slots=True)
+class CardRow:
+    """One line of a part's card: an end (or a bare terminal) and what becomes of it."""
+
+    mark: str  # terminal of the new part, or "-" for an end that goes nowhere
+    colour: str  # in words, "" for a bare terminal
+    wire: str  # id, "" for a bare terminal
+    was_on: str  # mark on the old part, or where a new wire comes from
+    goes_to: str  # mark, or what becomes of the end
+    is_changed: bool
+    steps: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One fitted, changed or removed part."""
+
+    at: str
+    title: str  # of the place
+    old_part: str  # title, "" if the place is new
+    new_part: str  # title, "" if removed
+    mounting: str
+    rows: tuple[CardRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanStep:
+    """One operation of the work list. ``fields`` are those of the contract, in its order."""
+
+    n: int
+    do: str
+    fields: Mapping[str, Any]
+    text: str  # the step as a sentence for the bench
+    because: tuple[str, ...]  # rule names
+    facts: tuple[str, ...]
+    source: str
+    reversible: bool
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class BehaviourLine:
+    """One outcome of one behaviour, with the condition in words."""
+
+    what: str
+    at: str
+    title: str
+    outcome: Outcome
+    before: str
+    after: str
+    when: str
+    positions: tuple[Mapping[str, str], ...]
+    duty: str = "none"
+    accepted: bool = False
+    in_new_position: bool = False
+    is_memory: bool = False
+    path: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HazardLine:
+    """Something unsafe, with the condition in words."""
+
+    kind: str
+    at: str
+    text: str
+    when: str
+    positions: tuple[Mapping[str, str], ...]
+    path: tuple[str, ...]
+    was_before: bool
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionLine:
+    """A reading that has to be taken."""
+
+    about: str
+    where: str
+    how: str
+    answers: tuple[tuple[str, str], ...]  # reading, what it means
+    because: str  # rule
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class RemarkLine:
+    """Something the restorer should know."""
+
+    text: str
+    because: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlternativeLine:
+    """A plan beside the chosen one: what is done besides or instead, what it costs and loses."""
+
+    title: str
+    minutes: float  # of the whole alternative plan
+    steps: tuple[str, ...]  # as sentences, those that differ from the plan
+    loses: tuple[str, ...]
+    because: str
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ProofLine:
+    """What the proof covered."""
+
+    positions: int
+    start_states: int
+    solved: int
+    compared: int
+    looms: int
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A settled and proven plan."""
+
+    job: str
+    title: str
+    loom: str
+    is_demonstration: bool
+    verdict: Verdict
+    road: RoadFit
+    road_why: tuple[str, ...]
+    cards: tuple[Card, ...]
+    steps: tuple[PlanStep, ...]
+    behaviours: tuple[BehaviourLine, ...]
+    hazards: tuple[HazardLine, ...]
+    unsettled: tuple[str, ...]
+    questions: tuple[QuestionLine, ...]
+    remarks: tuple[RemarkLine, ...]
+    cautions: tuple[str, ...]
+    not_seen: tuple[str, ...]
+    alternatives: tuple[AlternativeLine, ...]
+    proof: ProofLine
+    minutes: float
+    is_proven_cheapest: bool
+    reasoning: str = ""
+
+    def as_json(self) -> dict[str, Any]:
+        """The contract's document."""
+        return {
+            "job": self.job,
+            "title": self.title,
+            "loom": self.loom,
+            "verdict": self.verdict,
+            "road": {"fit": self.road, "why": list(self.road_why)},
+            "steps": [
+                {
+                    "n": step.n,
+                    "do": step.do,
+                    **step.fields,
+                    "text": step.text,
+                    "because": list(step.because),
+                    "facts": list(step.facts),
+                    "source": step.source,
+                    "reversible": step.reversible,
+                    "minutes": step.minutes,
+                }
+                for step in self.steps
+            ],
+            "behaviours": [
+                {
+                    "what": line.what,
+                    "at": line.at,
+                    "outcome": line.outcome,
+                    "before": line.before,
+                    "after": line.after,
+                    "when": line.when,
+                    "positions": [dict(p) for p in line.positions],
+                    "accepted": line.accepted,
+                    "new_position": line.in_new_position,
+                    "memory": line.is_memory,
+                }
+                for line in self.behaviours
+            ],
+            "hazards": [
+                {
+                    "kind": line.kind,
+                    "at": line.at,
+                    "text": line.text,
+                    "when": line.when,
+                    "positions": [dict(p) for p in line.positions],
+                    "path": list(line.path),
+                    "was_before": line.was_before,
+                }
+                for line in self.hazards
+            ],
+            "unsettled": list(self.unsettled),
+            "questions": [
+                {
+                    "about": q.about,
+                    "where": q.where,
+                    "how": q.how,
+                    "answers": [{"reading": reading, "means": means} for reading, means in q.answers],
+                    "because": q.because,
+                    "source": q.source,
+                }
+                for q in self.questions
+            ],
+            "remarks": [{"text": r.text, "because": r.because, "source": r.source} for r in self.remarks],
+            "cautions": list(self.cautions),
+            "not_seen": list(self.not_seen),
+            "alternatives": [
+                {
+                    "title": a.title,
+                    "minutes": a.minutes,
+                    "steps": list(a.steps),
+                    "loses": list(a.loses),
+                    "because": a.because,
+                    "facts": list(a.facts),
+                }
+                for a in self.alternatives
+            ],
+            "proof": {
+                "positions": self.proof.positions,
+                "start_states": self.proof.start_states,
+                "solved": self.proof.solved,
+                "compared": self.proof.compared,
+                "looms": self.proof.looms,
+                "seconds": self.proof.seconds,
+            },
+            "cost": self.minutes,
+            "proven_cheapest": self.is_proven_cheapest,
+            "currents": "not checked",
+        }

@@ -1,0 +1,1 @@
+"""What to do about a behaviour that the proof found lost, changed, unintended or missing."""
