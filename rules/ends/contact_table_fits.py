@@ -72,7 +72,7 @@ def _suits(case: Case, place: str, way: dict[str, str]) -> bool:
     for mark, target in way.items():
         nature = case.facts.at(f"{place}:{mark}").nature
         given, wanted = natures.get(nature, "partner"), case.wants(f"{place}:{target}")
-        if "nothing" != wanted != given and nature != "dead":
+        if nature != "dead" and wanted not in ("nothing", given):
             return False
     return True
 
