@@ -1,0 +1,67 @@
+"""Checks of the house: every rule documented, registered and exercised, and blind to what it must not see."""
+
+import ast
+from pathlib import Path
+
+import pytest
+from harness import case_files, rule_cases
+
+import rules
+from planner.engine.rule import HEADINGS, Rule
+from rules import RULES
+
+RULE_FILES = sorted(p for p in Path(rules.__file__).parent.glob("*/*.py") if p.stem != "__init__")
+NAMES = {rule.name for rule in RULES}
+# What a rule may know: the models, the engine's case, and the exceptions.
+RULES_MAY_IMPORT = (
+    "planner.model.",
+    "planner.engine.case",
+    "planner.engine.rule",
+    "planner.problems",
+    "rules",
+)
+OWN_PACKAGES = ("planner", "rules", "catalogs")
+
+
+def _imports(file: Path) -> set[str]:
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    found = {n.module for n in ast.walk(tree) if isinstance(n, ast.ImportFrom) and n.module}
+    return found | {a.name for n in ast.walk(tree) if isinstance(n, ast.Import) for a in n.names}
+
+
+@pytest.mark.parametrize("file", RULE_FILES, ids=lambda file: file.stem)
+def test_every_rule_file_is_registered(file: Path) -> None:
+    assert file.stem.replace("_", "-") in NAMES
+
+
+@pytest.mark.parametrize("file", RULE_FILES, ids=lambda file: file.stem)
+def test_a_rule_sees_neither_circuit_nor_proof_nor_files(file: Path) -> None:
+    own = {name for name in _imports(file) if name.partition(".")[0] in OWN_PACKAGES}
+    assert {name for name in own if not name.startswith(RULES_MAY_IMPORT)} == set()
+
+
+@pytest.mark.parametrize("file", RULE_FILES, ids=lambda file: file.stem)
+def test_a_rule_has_at_most_two_helpers(file: Path) -> None:
+    body = ast.parse(file.read_text(encoding="utf-8")).body
+    helpers = [n.name for n in body if isinstance(n, ast.FunctionDef) and n.name != "propose"]
+    assert len(helpers) <= 2, helpers
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_every_heading_of_a_rule_says_something_in_the_fixed_order(rule: Rule) -> None:
+    lines = rule.manual.splitlines()
+    at = [lines.index(heading) for heading in HEADINGS]
+    assert at == sorted(at)
+    assert all(lines[n + 1].strip() for n in at)
+    assert rule.finding.endswith(".") and not lines[1].strip()
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_every_rule_fires_in_two_cases_and_is_quiet_in_two(rule: Rule) -> None:
+    cases = [case for case in rule_cases() if case.rule == rule.name]
+    assert sum(case.is_firing for case in cases) >= 2
+    assert sum(not case.is_firing for case in cases) >= 2
+
+
+def test_every_case_file_belongs_to_a_rule() -> None:
+    assert {file.stem for file in case_files()} <= NAMES
