@@ -1,6 +1,15 @@
 """The standard rules: one situation a file, one line each here, asked in this order."""
 
 from planner.engine.rule import rule_set
+from rules.behaviour import (
+    back_feed,
+    coil_lost_feed,
+    dead_position,
+    indicator_lost_return,
+    path_broken,
+    stops_off_park,
+    wanted_but_missing,
+)
 from rules.earth import (
     earth_through_mounting,
     earthed_body_on_switched_return,
@@ -63,6 +72,13 @@ _MODULES = (
     own_earth_lost,
     factory_unfused_feed,
     one_fuse_both_headlamps,
+    back_feed,
+    coil_lost_feed,
+    dead_position,
+    indicator_lost_return,
+    path_broken,
+    stops_off_park,
+    wanted_but_missing,
 )
 
 RULES = rule_set(_MODULES)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Insert, Move, Operation, Piggyback, new_end
+from planner.model.delta import Add, EndRef, Insert, Move, Operation, Piggyback, new_end
 from planner.model.elements import Contact, Control, Diode, Flasher, Fuse, Pair
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
@@ -20,6 +20,7 @@ from planner.model.routes import wire_length, zone_of
 from planner.model.wording import address_words, wire_words
 
 NOMINAL_COLOUR = "BK"
+UNKNOWN_RANK = 50
 LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
 _FIRST_CLAUSE_ENDS = re.compile(r" \(|; |\. ")
 
@@ -448,6 +449,57 @@ class Case:
         """The parts of a family that suit the loom's volts, by their names."""
         parts = (p for p in self.catalogue.parts.values() if p.family == family)
         return sorted((p for p in parts if p.volts == self.loom.supply.volts), key=lambda p: p.part)
+
+    def rank_in(self, part: Part, mark: str) -> int:
+        """How far a part's terminal is from the live pole, by its role; unknown is midway."""
+        terminal = part.terminals.get(mark)
+        role = self.role_of(terminal.role) if terminal else None
+        return role.rank if role else UNKNOWN_RANK
+
+    def crossings(self, path: tuple[str, ...]) -> Iterator[tuple[str, str, str, str]]:
+        """Yield each passage of a path through a part: in, out, where the path came from, where it went."""
+        nodes = [node for node in path if "::" not in node]
+        start = 0
+        while start < len(nodes):
+            place = split_address(nodes[start])[0]
+            stop = start
+            while stop + 1 < len(nodes) and split_address(nodes[stop + 1])[0] == place:
+                stop += 1
+            if (
+                start < stop
+                and start > 0
+                and stop + 1 < len(nodes)
+                and place not in ("joint", "earth", "feed")
+            ):
+                yield nodes[start], nodes[stop], nodes[start - 1], nodes[stop + 1]
+            start = stop + 1
+
+    def end_between(self, at: str, neighbour: str, *, now: bool = False) -> EndRef | None:
+        """The end on a terminal, before the job unless ``now``, whose wire leads to a neighbour."""
+        loom = self.loom if now else self.before
+        for wire, number in loom.ends_at.get(at, ()):
+            leads = any(end.at == neighbour for n, end in enumerate(loom.find(wire).ends) if n != number)
+            if leads and wire in self.loom.wire_index and number < len(self.loom.find(wire).ends):
+                return wire, number
+        return None
+
+    def restorations(self, at: str, was: str) -> Iterator[tuple[tuple[Operation, ...], str]]:
+        """Yield ways to give a terminal what an old one was joined to: a feed, an earth, a conductor."""
+        fact = self.facts.at(was)
+        if fact.nature in ("always-live", "ignition-live"):
+            for point, operations in self.feed_choices(at, fact.nature):
+                yield operations, f"{self.point_words(point)} is {fact.nature.replace('-', ' ')}, as that was"
+        elif fact.nature == "earth":
+            yield (self.draft(at, f"earth:{self.zone(at)}", "31"),), "that went to earth"
+        else:
+            now = conductor(self.loom, at)
+            left = [
+                a for a in fact.addresses if a not in now and (self.room(a) > 0 or self.takes_piggyback(a))
+            ]
+            for other in sorted(left, key=lambda a: (wire_length(self.loom, a, at)[0], a))[:1]:
+                add = self.draft(other, at, self.role(at))
+                operations = (add,) if self.room(other) > 0 else (Piggyback(other), add)
+                yield operations, f"{address_words(self.loom, other)} was on the same conductor"
 
     def local_setting(self, place: str, position: Mapping[str, str]) -> dict[str, str]:
         """A position as the part at a place names its variables: its own without the place."""

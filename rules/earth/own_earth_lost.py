@@ -53,6 +53,8 @@ def propose(case: Case) -> Iterator[Emission]:
         text = f"{case.loom.place_title(place)} loses its own earth, which served: {', '.join(served)}"
         yield Remark(text, Reason("own-earth-lost", facts))
         return
+    if not any(getattr(e, "does", None) == need.what for e in new.inside):
+        return
     setting = case.local_setting(place, need.positions[0]) if need.positions else {}
     for node in sorted(return_nodes(new, case.catalogue, need.what, setting)):
         at = f"{place}:{node}"

@@ -1,0 +1,91 @@
+"""Current that flows back through a switch is stopped by a diode, or the switch is fed from another point.
+
+What it looks for
+Something the proof found on, or fed, when it should not be, and on the way the current takes the first switch
+that it crosses from the load side back to the feed side; then the wire that fed this switch.
+
+Why it matters
+With hazard flashers on and the brake pressed a radio may play with the ignition off: every part is sound, and
+nobody finds the fault.
+
+Before
+A stop switch fed from the ignition; the hazard flasher feeds the stop lamps and, through the switch,
+everything else on the ignition.
+
+After
+A diode in the switch's feed wire, passing current only towards the switch; or that wire's far end on another
+feed point.
+
+Limits
+The diode costs about 0.7 V, which filament lamps do not mind. It is proposed only if the catalogue has one
+that bears the loads behind the switch. A wire with more than two ends is not fed from elsewhere.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import EndRef, Reason
+from planner.model.elements import Diode
+from planner.model.loom import split_address
+from planner.model.need import Emission, Fault, Proposal
+from planner.model.reach import consumers_beyond
+from planner.model.wording import address_words
+
+FAMILY = "diode"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a diode in the feed of the switch that is crossed backwards, and other points to feed it from."""
+    need = case.need
+    if not isinstance(need, Fault) or not (need.kind == "unintended" or need.hazard == "back-feed"):
+        return
+    for first, last, _, went in case.crossings(need.path):
+        place, mark = split_address(last)
+        part = case.part(place)
+        end = case.end_between(last, went, now=True)
+        if part is None or end is None:
+            continue
+        if case.rank_in(part, split_address(first)[1]) <= case.rank_in(part, mark):
+            continue
+        facts = (
+            f"current flows backwards through {case.loom.place_title(place)}, from "
+            f"{address_words(case.loom, first)} to {address_words(case.loom, last)}",
+            f"{case.old_end(*end)} is its feed",
+        )
+        why = Reason("back-feed", facts, leans_on=(end,))
+        yield from _diode(case, end, last, why)
+        yield from _other_points(case, end, why)
+        return
+
+
+def _diode(case: Case, end: EndRef, at: str, why: Reason) -> Iterator[Proposal]:
+    behind = consumers_beyond(case.loom, case.catalogue, at)
+    amps = sum(c.watts for c in behind) / case.loom.supply.volts
+    found = [
+        (e.amps or float("inf"), p, e)
+        for p in case.parts_of(FAMILY)
+        for e in p.inside
+        if isinstance(e, Diode)
+    ]
+    for _, part, diode in sorted((f for f in found if f[0] >= amps), key=lambda f: (f[0], f[1].part))[:1]:
+        # The live pole of a positive-earth vehicle is minus: there current runs from the switch to its feed.
+        enters, leaves = diode.between if case.loom.supply.earthed == "negative" else diode.between[::-1]
+        yield Proposal((case.draft_insert(*end, part, enters, leaves),), why)
+
+
+def _other_points(case: Case, end: EndRef, why: Reason) -> Iterator[Proposal]:
+    wire, number = end
+    ends = case.loom.find(wire).ends
+    far = ends[1 - number].at if len(ends) == 2 else "loose"
+    if split_address(far)[0] not in case.loom.places:
+        return
+    for nature in dict.fromkeys((case.facts.at(far).nature, "always-live")):
+        points = [
+            p for p in case.feed_points(nature, far) if p.has_room and not case.sits_on_conductor(far, p.at)
+        ]
+        for point in points[:1]:
+            facts = (*why.facts, f"{case.point_words(point)} is {nature.replace('-', ' ')}")
+            yield Proposal((case.put(wire, 1 - number, point.at),), Reason(why.rule, facts, leans_on=(end,)))

@@ -1,0 +1,85 @@
+"""A path that led through a removed part is joined again, if a terminal of the new one does what the old did.
+
+What it looks for
+A behaviour lost, and the way that fed the load before. The first fitted part on that way whose two wires are
+no longer joined as the old part joined them.
+
+Why it matters
+Old parts served as junctions: a feed came in on one terminal and went on from the next. The new part does its
+own job and leaves the neighbour dead.
+
+Before
+A switch with two linked feed terminals; what hung on the second is dead behind the new switch.
+
+After
+The wire that went on is put with the one that comes in; or, where the old part joined them by a control that
+the new one has too, on the terminal that this control feeds.
+
+Limits
+Only the first break is mended; the proof then shows the next. A joint through a fuse is not bridged.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.contact_table import equal_outputs
+from planner.model.delta import EndRef, Operation, Reason
+from planner.model.loom import split_address
+from planner.model.need import Emission, Fault, Proposal
+from planner.model.reach import joined_inside
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield the operations that mend the first break of the path."""
+    need = case.need
+    if not isinstance(need, Fault) or need.kind not in ("lost", "changed"):
+        return
+    for first, last, came, went in case.crossings(need.path):
+        place = split_address(first)[0]
+        old = case.old_part(place)
+        if place == need.at or old is None or not case.is_swapped(place):
+            continue
+        marks = split_address(first)[1], split_address(last)[1]
+        coming, going = case.end_between(first, came), case.end_between(last, went)
+        if coming is None or going is None or any(m not in old.terminals for m in marks):
+            continue
+        always = marks[1] in joined_inside(old, marks[0])
+        ways = list(_mended(case, (coming, going), marks, place, always))
+        both = f"{address_words(case.before, first)} and {address_words(case.before, last)}"
+        facts = (
+            f"the {old.title} joined {both} {'always' if always else 'by its control'}",
+            f"{need.what} was fed that way",
+        )
+        for operations in ways:
+            yield Proposal(operations, Reason("path-broken", facts, leans_on=(coming, going)))
+        if ways:
+            return
+
+
+def _mended(
+    case: Case, ends: tuple[EndRef, EndRef], marks: tuple[str, str], place: str, always: bool
+) -> Iterator[tuple[Operation, ...]]:
+    """Yield the ways to join two old ends again; none if they are joined as they were."""
+    (coming, going), new, old = ends, case.part(place), case.old_part(place)
+    here, there = (case.loom.find(wire).ends[end].at for wire, end in (coming, going))
+    if always:
+        if here == there != "loose" or there in case.equal_terminals(here):
+            return
+        if here == there:
+            joint = f"joint:{place}.{marks[0]}"
+            yield (case.put(*coming, joint), case.put(*going, joint))
+        elif there == "loose":
+            yield (case.put(*going, here),)
+        elif here == "loose":
+            yield (case.put(*coming, there),)
+        else:
+            yield (case.draft(here, there, case.role(there)),)
+    elif new is not None and old is not None and here != "loose" and split_address(here)[0] == place:
+        outputs = equal_outputs(old, new, marks, split_address(here)[1])
+        if there not in [f"{place}:{mark}" for mark in outputs]:
+            for mark in outputs[:2]:
+                yield (case.put(*going, f"{place}:{mark}"),)
