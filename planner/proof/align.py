@@ -32,11 +32,12 @@ class JointControl:
 
 @dataclass(frozen=True, slots=True)
 class JointSetting:
-    """One setting of some joint controls."""
+    """One setting of some joint controls; settings map a variable's number to its value."""
 
     labels: tuple[str, ...]
-    before: Mapping[int, int] | None  # variable number: value; None if the setting exists only after
-    after: Mapping[int, int] | None
+    before: Mapping[int, int] | None  # None if the setting exists only after
+    after: Mapping[int, int] | None  # None if it existed only before
+    nearest: tuple[Mapping[int, int], ...] = ()  # of a new setting: the old ones that differ only in what is new
 
 
 class Alignment:
@@ -71,16 +72,31 @@ class Alignment:
             is_gone = any(d.is_gone for d in row)
             if is_new and is_gone:
                 continue
-            before = after = None
-            if not is_new:
-                before = {
-                    self.before_numbers[n]: d.before for n, d in zip(names, row, strict=True) if d.before != ABSENT
-                }
+            labels = tuple(d.label for d in row)
+            before = None if is_new else self._before(names, row)
+            nearest = tuple(self._nearest(names, row, columns)) if is_new else ()
+            after = None
             if not is_gone:
                 after = {
                     self.after_numbers[n]: d.after for n, d in zip(names, row, strict=True) if d.after != ABSENT
                 }
-            yield JointSetting(tuple(d.label for d in row), before, after)
+            yield JointSetting(labels, before, after, nearest)
+
+    def _before(self, names: Sequence[str], row: Sequence[Detent]) -> Mapping[int, int]:
+        return {
+            self.before_numbers[n]: d.before for n, d in zip(names, row, strict=True) if d.before != ABSENT
+        }
+
+    def _nearest(
+        self, names: Sequence[str], row: Sequence[Detent], columns: Sequence[tuple[Detent, ...]]
+    ) -> Iterator[Mapping[int, int]]:
+        """Old settings with every new detent replaced by each old one of its control."""
+        choices = [
+            [d for d in column if not d.is_new] if detent.is_new else [detent]
+            for detent, column in zip(row, columns, strict=True)
+        ]
+        for choice in product(*choices):
+            yield self._before(names, choice)
 
     def new_detents(self) -> Iterator[tuple[str, Detent]]:
         """Yield every detent that exists only after."""

@@ -123,8 +123,10 @@ class Comparison:
                 self.compared += 1
                 was = _appearance(old, setting.before, start_old)
                 now = _appearance(new, setting.after, start_new)
-                if setting.after is None:
-                    outcome: Outcome = "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
+                if setting.before is None and now in self._appearances(old, setting):
+                    outcome: Outcome = "kept"  # the new position makes no difference to this load
+                elif setting.after is None:
+                    outcome = "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
                 elif some.kind == "cam":
                     outcome = "lost" if was == "parks" and now == "stops off-park" else "kept"
                 else:
@@ -141,6 +143,13 @@ class Comparison:
             )
             for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
         ]  # fmt: skip
+
+    @staticmethod
+    def _appearances(old: Behaviour | None, setting: JointSetting) -> set[str]:
+        """How a load appeared before in the settings nearest to one that is new."""
+        if old is None:
+            return {"off"}
+        return {str(old.appears(near, start)) for near in setting.nearest for start in old.starts(near)}
 
     def _starts(
         self,

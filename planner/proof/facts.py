@@ -1,20 +1,21 @@
 """What each conductor is, computed from a loom: always live, live with the ignition, earth, feeds a load.
 
-Hidden states are left free here: a conductor that is live only in a state that can never be reached counts
-as *sometimes* live, which is the careful side.
+Only joints matter here, so the loads are left out: a conductor is live or earthed if contacts, fuses and
+wires tie it to a pole. Hidden states are left free: a conductor that is live only in a state that can never
+be reached counts as *sometimes* live, which is the careful side.
 """
 
 from collections.abc import Mapping
 from itertools import product
+from typing import Literal
 
-from planner.circuit.factor import Store
-from planner.circuit.network import EARTH, Network, Variable, node_of
+from planner.circuit.factor import Factored, Store
+from planner.circuit.network import EARTH, Network, Variable, compile_network, node_of
 from planner.circuit.states import is_present
 from planner.circuit.tree import Function, Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import ConductorFact, Facts, Nature
 from planner.model.loom import Loom
-from planner.proof.behaviour import View
 from planner.proof.words import say, shortest_condition
 
 # A condition over more settings than this is not put into words here; the nature is still exact.
@@ -36,10 +37,7 @@ def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
         By address. Addresses joined by wire alone share one conductor; through contacts they do not.
     """
     addresses = _addresses(loom, catalogue)
-    sign = 1.0 if loom.supply.earthed == "negative" else -1.0
-    view = View(
-        loom, catalogue, Store(sign * loom.supply.volts), Projector(), frozenset(addresses)
-    )
+    view = _Joints(loom, catalogue, frozenset(addresses))
     conductors = _conductors(loom, addresses)
     fuse_amps = {joint.label: joint.amps for joint in view.net.passes}
     fuse_amps |= {name: feed.fuse_amps for name, feed in loom.feeds.items()}
@@ -49,6 +47,32 @@ def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
             fact = _fact(view, address, conductors[address], fuse_amps)
             found |= dict.fromkeys(conductors[address], fact)
     return Facts(found)
+
+
+class _Joints:
+    """A loom's joints without its loads, every address watched."""
+
+    def __init__(self, loom: Loom, catalogue: Catalogue, addresses: frozenset[str]) -> None:
+        self.loom = loom
+        self.net = compile_network(loom, catalogue, addresses)
+        self.net.conductances.clear()
+        self.store = Store(self.net.volts)
+        self.factored = Factored(self.net, self.store)
+        self.projector = Projector()
+        self.labels: dict[str, list[str]] = {}
+        for key in self.factored.tree.keys:
+            name = self.store.key_names[key]
+            if name[0] == "by":
+                self.labels.setdefault(str(name[1]), []).append(str(name[2]))
+        self._names = {number: name for name, number in self.factored.variables.items()}
+
+    def function(self, *key: object) -> Function:
+        """In which positions a result is there."""
+        return self.projector.project(self.factored.tree, self.store.key(*key), is_present)
+
+    def name(self, number: int) -> str:
+        """Full name of a variable."""
+        return self._names[number]
 
 
 def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:
@@ -85,11 +109,11 @@ def _conductors(loom: Loom, addresses: list[str]) -> Mapping[str, tuple[str, ...
 
 
 def _fact(
-    view: View, address: str, conductor: tuple[str, ...], fuse_amps: Mapping[str, float | None]
+    view: _Joints, address: str, conductor: tuple[str, ...], fuse_amps: Mapping[str, float | None]
 ) -> ConductorFact:
     node = node_of(address)
-    live = view.states.function(is_present, "live", node)
-    earthed = view.states.function(is_present, "zero", node)
+    live = view.function("live", node)
+    earthed = view.function("zero", node)
     nodes = {node_of(other) for other in conductor}
     loads = tuple(
         key for key, info in view.net.loads.items() if info.is_task and (info.a in nodes or info.b in nodes)
@@ -99,14 +123,14 @@ def _fact(
     amps = fuse_amps.get(fuse) if fuse else None
     if fuse and fuse.startswith("feed:") and amps is None:
         fuse = None  # a feed at the edge without a fuse drawn
-    nature = _nature(view, node, live, earthed)
+    nature = _nature(view, live, earthed, bool(loads))
     decisive = live if live.support else earthed
     return ConductorFact(
         nature=nature,
         live=_how_often(live),
         earthed=_how_often(earthed),
         when=_in_words(view, decisive),
-        depends_on=tuple(sorted(view.label_of(v) for v in decisive.support)),
+        depends_on=tuple(sorted(view.name(v) for v in decisive.support)),
         loads=loads,
         fuse=fuse.removeprefix("fuse:") if fuse else None,
         fuse_amps=amps,
@@ -114,14 +138,14 @@ def _fact(
     )
 
 
-def _how_often(function: Function) -> "str":  # type: ignore[return]
+def _how_often(function: Function) -> Literal["always", "sometimes", "never"]:
     values = set(function.values())
     if values == {True}:
         return "always"
     return "sometimes" if True in values else "never"
 
 
-def _nature(view: View, node: str, live: Function, earthed: Function) -> Nature:
+def _nature(view: _Joints, live: Function, earthed: Function, has_loads: bool) -> Nature:
     often = _how_often(live)
     if often == "always":
         return "always-live"
@@ -131,16 +155,15 @@ def _nature(view: View, node: str, live: Function, earthed: Function) -> Nature:
         return "ignition-live" if _follows_ignition(view, live) else "switched-live"
     if _how_often(earthed) == "sometimes":
         return "switched-earth"
-    potential = view.states.function(is_present, "volt", node)
-    return "load" if True in set(potential.values()) else "dead"
+    return "load" if has_loads else "dead"
 
 
-def _follows_ignition(view: View, live: Function) -> bool:
+def _follows_ignition(view: _Joints, live: Function) -> bool:
     """Live whenever the ignition is on, whatever else is set."""
     if len(live.support) != 1:
         return False
     (number,) = live.support
-    name = view.label_of(number)
+    name = view.name(number)
     if name.rpartition("/")[2] != "ignition":
         return False
     meanings = view.net.variables[name].meanings
@@ -149,20 +172,16 @@ def _follows_ignition(view: View, live: Function) -> bool:
     )
 
 
-def _only_label(view: View, node: str) -> str | None:
-    labels = {
-        str(name[2])
-        for key in view.factored.tree.keys
-        if (name := view.store.key_names[key])[0] == "by" and name[1] == node
-    }
-    return labels.pop() if len(labels) == 1 else None
+def _only_label(view: _Joints, node: str) -> str | None:
+    labels = view.labels.get(node, ())
+    return labels[0] if len(labels) == 1 else None
 
 
-def _in_words(view: View, function: Function) -> str:
+def _in_words(view: _Joints, function: Function) -> str:
     if not function.support:
         return ""
     numbers = sorted(function.support)
-    variables: list[Variable] = [view.net.variables[view.label_of(n)] for n in numbers]
+    variables: list[Variable] = [view.net.variables[view.name(n)] for n in numbers]
     size = 1
     for variable in variables:
         size *= len(variable.values)
