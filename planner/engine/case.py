@@ -406,6 +406,13 @@ class Case:
             if isinstance(element, Fuse):
                 yield element, element.between
 
+    def has_its_own_fuse(self, address: str) -> bool:
+        """Whether a terminal before the job was a side of one of several fuses of its part."""
+        place, mark = split_address(address)
+        part = self.old_part(place)
+        sides = [e.between for e in part.inside if isinstance(e, Fuse)] if part else []
+        return len(sides) > 1 and any(mark in pair for pair in sides)
+
     def controls(self, place: str) -> Mapping[str, Control]:
         """The controls of the part at a place now."""
         part = self.part(place)

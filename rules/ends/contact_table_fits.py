@@ -29,7 +29,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.model.contact_table import map_terminals, table_of
-from planner.model.delta import Move, Reason
+from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal, Question
 from planner.model.wording import address_words
@@ -61,7 +61,7 @@ def propose(case: Case) -> Iterator[Emission]:
     )
     why = Reason("contact-table-fits", facts, leans_on=((need.wire, need.end),))
     if all(table.are_alike(targets[0], other) for other in targets[1:]):
-        yield Proposal((Move(need.wire, need.end, need.was, f"{place}:{targets[0]}"),), why)
+        yield Proposal((case.put(need.wire, need.end, f"{place}:{targets[0]}"),), why)
     else:
         yield _question(case, need, targets, why)
 

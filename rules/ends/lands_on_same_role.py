@@ -18,7 +18,8 @@ It goes to 53 of the two-speed switch, which has role 53.
 Limits
 A role that is wrong in the catalogue misleads this rule; the proof then shows the loss. If an equal mark with
 the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
-where the mounting does not already earth the part.
+where the mounting does not already earth the part. Which of several fuses is meant is left to the rule about
+the sides of a fuse.
 
 Source
 DIN 72552 for the roles it names; the practice itself is common practice, no source
@@ -27,7 +28,7 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.delta import Move, Reason
+from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
 from planner.model.wording import address_words
@@ -42,13 +43,16 @@ def propose(case: Case) -> Iterator[Emission]:
     if role is None:
         return
     end = case.old_end(need.wire, need.end)
-    for address in _one_a_node(case, _candidates(case, need.was, role)):
+    targets = list(_one_a_node(case, _candidates(case, need.was, role)))
+    if len(targets) > 1 and case.has_its_own_fuse(need.was):
+        return
+    for address in targets:
         facts = (
             f"{end} was on {address_words(case.before, need.was)}: {case.role_words(role)}",
             f"{address_words(case.loom, address)} has the same role",
         )
         why = Reason("lands-on-same-role", facts, case.role_source(role), ((need.wire, need.end),))
-        yield Proposal((Move(need.wire, need.end, need.was, address),), why)
+        yield Proposal((case.put(need.wire, need.end, address),), why)
 
 
 def _candidates(case: Case, was: str, role: str) -> list[str]:

@@ -25,7 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.delta import Move, Reason
+from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
 from planner.model.reach import joined_inside
@@ -52,7 +52,7 @@ def propose(case: Case) -> Iterator[Emission]:
         for target in sorted(same, key=lambda m: case.room(f"{place}:{m}") < 1):
             if target not in seen:
                 seen |= joined_inside(new, target)
-                move = Move(need.wire, need.end, need.was, f"{place}:{target}")
+                move = case.put(need.wire, need.end, f"{place}:{target}")
                 yield Proposal((move,), _why(case, need, equal, target))
 
 

@@ -25,7 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.delta import EndRef, Move, Piggyback, Reason
+from planner.model.delta import EndRef, Piggyback, Reason
 from planner.model.need import Emission, FullTerminal, Proposal
 from planner.model.wording import address_words
 
@@ -33,8 +33,7 @@ from planner.model.wording import address_words
 def propose(case: Case) -> Iterator[Emission]:
     """Yield a move to an equal terminal, a piggyback, or else a joiner with a short lead."""
     need = case.need
-    terminal = case.terminal(need.at) if isinstance(need, FullTerminal) else None
-    if not isinstance(need, FullTerminal) or terminal is None:
+    if not isinstance(need, FullTerminal) or case.terminal(need.at) is None:
         return
     excess = -case.room(need.at)
     if excess < 1:
@@ -49,14 +48,14 @@ def propose(case: Case) -> Iterator[Emission]:
             why = Reason(
                 "terminal-full", (carries, f"{address_words(case.loom, other)} is the same node inside")
             )
-            yield Proposal(tuple(_move(case, end, need.at, other) for end in movable), why)
-    if terminal.piggyback and terminal.fitting.startswith("blade"):
+            yield Proposal(tuple(case.put(*end, other) for end in movable), why)
+    if case.takes_piggyback(need.at):
         found = True
         why = Reason("terminal-full", (carries, "a piggyback fits on its blade"))
         yield Proposal((Piggyback(need.at),) * excess, why)
     if not found:
         joint = f"joint:{need.at.replace(':', '.')}"
-        moves = tuple(_move(case, end, need.at, joint) for end in need.ends)
+        moves = tuple(case.put(*end, joint) for end in need.ends)
         why = Reason(
             "terminal-full", (carries, "no piggyback fits, and no terminal beside it is the same node")
         )
@@ -67,11 +66,3 @@ def _keeping(case: Case, end: EndRef) -> tuple[bool, float, str, int]:
     """How much an end belongs where it is: added wires least, then the lighter ones."""
     wire, number = end
     return wire in case.before.wire_index, case.loom.find(wire).end_mm2(number), wire, number
-
-
-def _move(case: Case, end: EndRef, before: str, to: str) -> Move:
-    """The move of an end that is already on a terminal."""
-    wire, number = end
-    known = wire in case.before.wire_index
-    was = case.before.find(wire).ends[number].at if known else before
-    return Move(wire, number, was, to, before)
