@@ -34,6 +34,7 @@ class FeedPoint:
     metres: float
     behind_trim: bool
     has_room: bool
+    takes_piggyback: bool = False
 
 
 @dataclass(frozen=True)
@@ -290,7 +291,9 @@ class Case:
             if terminal is None and address not in self.loom.feeds:
                 continue
             metres, trim = wire_length(self.loom, near, address)
-            point = FeedPoint(address, fact, metres, trim, self.room(address) > 0)
+            point = FeedPoint(
+                address, fact, metres, trim, self.room(address) > 0, self.takes_piggyback(address)
+            )
             key = fact.addresses or (address,)
             if key not in best or _rank(point) < _rank(best[key]):
                 best[key] = point
@@ -338,7 +341,7 @@ class Case:
 
         A fused point goes before an unfused one, but no one fuse is given to both headlamps.
         """
-        points = [p for p in self.feed_points(nature, at) if p.has_room or self.takes_piggyback(p.at)]
+        points = [p for p in self.feed_points(nature, at) if p.has_room or p.takes_piggyback]
         if len(self.headlamps_beyond(at)) > 1:
             points = [p for p in points if p.fact.fuse is None]
         elif any(p.fact.fuse for p in points):
@@ -518,5 +521,13 @@ class Case:
         return zone_of(self.loom, address)
 
 
-def _rank(point: FeedPoint) -> tuple[bool, bool, bool, float, str]:
-    return (point.fact.fuse is None, not point.has_room, point.behind_trim, point.metres, point.at)
+def _rank(point: FeedPoint) -> tuple[bool, bool, bool, bool, float, str]:
+    usable = point.has_room or point.takes_piggyback
+    return (
+        point.fact.fuse is None,
+        not usable,
+        not point.has_room,
+        point.behind_trim,
+        point.metres,
+        point.at,
+    )
