@@ -265,7 +265,9 @@ class _PartCompiler:
         """Add one element; every kind of element has its builder in ``_BUILDERS``."""
         _BUILDERS[type(element)](self, index, element)
 
-    def load(self, index: int, element: "_AnyLoad", ohms: float, rated_amps: float, guard: Guard = ()) -> LoadKey:
+    def load(
+        self, index: int, element: "_AnyLoad", ohms: float, rated_amps: float, guard: Guard = ()
+    ) -> LoadKey:
         """Register a load and return its key."""
         does = getattr(element, "does", None)
         name = does or f"#{index}"

@@ -92,9 +92,7 @@ class Group:
         support = frozenset().union(*(law.support() for law in laws)) if laws else frozenset()
         self.controls = tuple(sorted(support - set(hidden)))
         self.sizes = sizes
-        self.beats = tuple(
-            self.place_of[law.variable] for law in laws if law.kind == "beat"
-        )
+        self.beats = tuple(self.place_of[law.variable] for law in laws if law.kind == "beat")
         self._finals: dict[tuple[tuple[int, ...], tuple[int, ...]], Final] = {}
         self._starts: dict[tuple[int, ...], tuple[tuple[int, ...], ...]] | None = None
 

@@ -206,7 +206,8 @@ class Projector:
                 found = self.branch(
                     a.variable,
                     tuple(
-                        go(child, self.restrict(b, a.variable, index)) for index, child in enumerate(a.children)
+                        go(child, self.restrict(b, a.variable, index))
+                        for index, child in enumerate(a.children)
                     ),
                 )
             else:

@@ -34,7 +34,9 @@ MINUTES_BEHIND_TRIM = 25.0  # trim off and on again, draw cord
 MINUTES_FROM_STOCK = -4.0  # a finished lead needs no crimping
 
 
-def minutes(operations: Iterable[Operation], loom: Loom, catalogue: Catalogue, own: Mapping[str, float]) -> float:
+def minutes(
+    operations: Iterable[Operation], loom: Loom, catalogue: Catalogue, own: Mapping[str, float]
+) -> float:
     """Bench minutes of some operations in a loom."""
     return sum(_one(operation, loom, catalogue, own) for operation in operations)
 

@@ -17,11 +17,12 @@ from planner.engine.needs import NeedFinder, swap_operations
 from planner.engine.rule import Rule
 from planner.engine.trace import Trace
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Cover, Cut, Make, Operation, Reason, Step
+from planner.engine.leaning import leaned_on
+from planner.model.delta import Cover, Cut, Hold, Make, Operation, Reason, Step
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
-from planner.model.need import Fault, LooseEnd, Need, Proposal, Question, Remark
+from planner.model.need import Emission, Fault, Fitted, LooseEnd, Need, Proposal, Question, Remark
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 MOST_LOOMS = 400  # looms judged before the search stops and says so
@@ -32,7 +33,6 @@ MOST_REPAIRS = 8
 Weight = tuple[float, ...]
 Judge = Callable[[Loom], tuple[Fault, ...]]
 _SWAP = Reason("swap", ("the job asks for it",), "the job")
-_ORDER = ("lost", "changed")
 
 
 @dataclass(frozen=True)
@@ -71,6 +71,7 @@ class Alternative:
     title: str
     judged: Judged
     why: Reason
+    job: Job | None = None  # if it answers another job, such as keeping an old part
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ class Choice:
     notes: tuple[Question | Remark, ...]
     looms_judged: int
     is_proven_cheapest: bool
+    unsettled: tuple[str, ...] = ()
 
 
 def fault_weight(faults: Sequence[Fault]) -> Weight:
@@ -113,6 +115,7 @@ class _Limits:
     judged: int = 0
     looked_at: int = 0
     hit: bool = False
+    unsettled: list[str] = field(default_factory=list)
     verdicts: dict[object, tuple[Fault, ...]] = field(default_factory=dict)
 
 
@@ -142,11 +145,38 @@ class Settler:
     def settle(self) -> Choice:
         """Choose the plan."""
         best, judged = self._search()
-        notes = best.candidate.notes
-        offers = list(self._offers(best))
+        best, notes, offers = self._reviewed(best)
+        offers += self._offers(best)
         return Choice(
-            best, tuple(self._beside(best, judged, offers)), notes, self._limits.judged, not self._limits.hit
+            best,
+            tuple(self._beside(best, judged, offers)),
+            notes,
+            self._limits.judged,
+            not self._limits.hit,
+            tuple(self._limits.unsettled),
         )
+
+    def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
+        """The chosen plan once more before the rules: holds, questions, remarks and offers about each part."""
+        candidate = best.candidate
+        needs: list[Need] = [Fitted(place) for place in self.needs.places if place in candidate.loom.places]
+        needs += leaned_on(self.before, candidate.loom, candidate.steps, self.job)
+        offers = []
+        for need in needs:
+            for emission in self._emissions(best.candidate, need):
+                if isinstance(emission, Question | Remark):
+                    candidate = self._noted(candidate, (emission,))
+                elif emission.offer:
+                    offers += self._proven_offer(best, emission, need)
+                elif all(isinstance(operation, Hold) for operation in emission.operations):
+                    candidate = self._apply(candidate, emission.operations, emission.why)
+        return replace(best, candidate=candidate), candidate.notes, offers
+
+    def _proven_offer(self, best: Judged, proposal: Proposal, need: Need) -> Iterator[Alternative]:
+        changed = self._apply(best.candidate, proposal.operations, proposal.why)
+        for settled in self._settled(changed):
+            yield Alternative(proposal.why.facts[0], self._judge(settled), proposal.why)
+            return
 
     def start(self) -> Candidate:
         """The loom with all parts swapped and nothing connected."""
@@ -241,7 +271,10 @@ class Settler:
                 continue
             return children, candidate
         self._limits.hit = True
-        self.trace.stopped(f"{MOST_NEEDS_ASKED} needs asked in one loom")
+        self._limits.unsettled.append(
+            f"two rules undo each other: {MOST_NEEDS_ASKED} needs asked in one loom"
+        )
+        self.trace.stopped(self._limits.unsettled[-1])
         return None, candidate
 
     def _first_need(self, candidate: Candidate) -> tuple[Need | None, bool]:
@@ -260,7 +293,7 @@ class Settler:
         return None, False
 
     @staticmethod
-    def _usable(need: Need, emissions: Sequence[object]) -> list[Proposal]:
+    def _usable(need: Need, emissions: Sequence[Emission]) -> list[Proposal]:
         """Proposals to choose from: cover and cut only where nothing else settles a loose end."""
         proposals = [e for e in emissions if isinstance(e, Proposal) and not e.offer]
         if isinstance(need, LooseEnd):
@@ -274,7 +307,7 @@ class Settler:
         """What a rule is shown."""
         return Case(need, self.before, candidate.loom, self.catalogue, self.job, self.facts, candidate.taken)
 
-    def _emissions(self, candidate: Candidate, need: Need) -> list[object]:
+    def _emissions(self, candidate: Candidate, need: Need) -> list[Emission]:
         case = self.case(candidate, need)
         return [emission for rule in self.rules for emission in rule.propose(case)]
 
@@ -284,15 +317,9 @@ class Settler:
         self.trace.asked(need, tuple(proposals))
         return proposals
 
-    def notes_on(self, candidate: Candidate, need: Need) -> tuple[Question | Remark, ...]:
-        """Questions and remarks about a need of the settled plan."""
-        return tuple(e for e in self._emissions(candidate, need) if isinstance(e, Question | Remark))
-
     @staticmethod
-    def _noted(candidate: Candidate, emissions: Sequence[object]) -> Candidate:
-        new = tuple(
-            e for e in emissions if isinstance(e, Question | Remark) and e not in candidate.notes
-        )
+    def _noted(candidate: Candidate, emissions: Sequence[Emission]) -> Candidate:
+        new = tuple(e for e in emissions if isinstance(e, Question | Remark) and e not in candidate.notes)
         return replace(candidate, notes=candidate.notes + new) if new else candidate
 
     # -- applying and judging ------------------------------------------------------------------------------
@@ -328,12 +355,8 @@ class Settler:
         """Proposals that are shown, not made, each proven."""
         for fault in best.faults:
             for proposal in self.ask(best.candidate, fault):
-                if not proposal.offer:
-                    continue
-                changed = self._apply(best.candidate, proposal.operations, proposal.why)
-                for settled in self._settled(changed):
-                    yield Alternative(f"about {fault.what}", self._judge(settled), proposal.why)
-                    break
+                if proposal.offer:
+                    yield from self._proven_offer(best, proposal, fault)
 
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
@@ -364,7 +387,13 @@ def signature(loom: Loom) -> object:
     return (
         tuple(sorted((name, p.part, p.mounting) for name, p in loom.places.items())),
         frozenset(
-            (w.wire, w.colour, w.mm2, w.metres, tuple((e.at, e.fitting, e.covered, e.spare_metres) for e in w.ends))
+            (
+                w.wire,
+                w.colour,
+                w.mm2,
+                w.metres,
+                tuple((e.at, e.fitting, e.covered, e.spare_metres) for e in w.ends),
+            )
             for w in loom.wires
         ),
         tuple(sorted(loom.piggybacks)),

@@ -286,9 +286,7 @@ class Extend(Operation):
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the longer end."""
-        return _replace_ends(
-            loom, [((self.wire, self.end), {"spare_metres": self.old_spare + self.metres})]
-        )
+        return _replace_ends(loom, [((self.wire, self.end), {"spare_metres": self.old_spare + self.metres})])
 
     def undo(self, loom: Loom) -> Loom:
         """The loom with the end as short as it was."""
@@ -314,9 +312,7 @@ class Insert(Operation):
     def apply(self, loom: Loom) -> Loom:
         """The loom with the part in line."""
         loom = _replace_ends(loom, [((self.wire, self.end), {"at": f"{self.at}:{self.enters}"})])
-        return copy_loom(
-            loom, places={**loom.places, self.at: self.place}, wires=(*loom.wires, self.lead)
-        )
+        return copy_loom(loom, places={**loom.places, self.at: self.place}, wires=(*loom.wires, self.lead))
 
     def undo(self, loom: Loom) -> Loom:
         """The loom without it."""

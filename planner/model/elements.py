@@ -38,7 +38,9 @@ class Position(Record):
     """One detent of a control: the label on the knob and what it means."""
 
     label: str = Field(min_length=1, max_length=60, description="what is printed at the detent")
-    meaning: str = Field(min_length=1, max_length=60, description="what the detent is for; compared between parts")
+    meaning: str = Field(
+        min_length=1, max_length=60, description="what the detent is for; compared between parts"
+    )
 
     @model_validator(mode="before")
     @classmethod
@@ -56,7 +58,9 @@ class Control(Record):
 
     element: Literal["control"]
     name: Name
-    positions: tuple[Position, ...] = Field(min_length=2, description="label, or {label: meaning}, rest first")
+    positions: tuple[Position, ...] = Field(
+        min_length=2, description="label, or {label: meaning}, rest first"
+    )
     returns: str | None = Field(None, description="label a spring-back lever returns to; omitted if it stays")
 
 

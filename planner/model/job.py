@@ -31,7 +31,9 @@ class Wish(Record):
     """A behaviour that must work, or that may be lost."""
 
     what: str = Field(min_length=1, description="the plain name of what the load does")
-    at: Annotated[tuple[str, ...], BeforeValidator(_listed)] = Field((), description="places; empty: wherever")
+    at: Annotated[tuple[str, ...], BeforeValidator(_listed)] = Field(
+        (), description="places; empty: wherever"
+    )
     is_: Appearance = Field("full", alias="is")
     when: When = Field(default_factory=dict)
 

@@ -10,8 +10,12 @@ from planner.model.elements import Position, Record, When
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Known = Literal["measured", "seen", "drawing", "assumed"]
-COLOUR_PATTERN = r"^(GNYE|(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR)(/(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR))?)$"
-Colour = Annotated[str, Field(pattern=COLOUR_PATTERN, description="IEC 60757 base, then tracer after a slash")]
+COLOUR_PATTERN = (
+    r"^(GNYE|(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR)(/(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR))?)$"
+)
+Colour = Annotated[
+    str, Field(pattern=COLOUR_PATTERN, description="IEC 60757 base, then tracer after a slash")
+]
 ADDRESS_PATTERN = r"^(unknown|loose|earth(:[^:\s]+)?|feed:[^:\s]+|joint:[^:\s]+|[a-z0-9][^:\s]*:[^:\s][^:]*)$"
 Address = Annotated[
     str,
@@ -31,7 +35,9 @@ class End(Record):
     """One end of a wire: where it is, how it attaches, how well that is known."""
 
     at: Address
-    fitting: str | None = Field(None, pattern=FITTING_PATTERN, description="omitted: fits the terminal it is on")
+    fitting: str | None = Field(
+        None, pattern=FITTING_PATTERN, description="omitted: fits the terminal it is on"
+    )
     known: Known | None = Field(None, description="omitted: as the wire's")
     spare_metres: float = Field(0.05, ge=0, le=10, description="how much further it reaches")
     covered: bool = Field(False, description="insulated and tied back")

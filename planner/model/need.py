@@ -8,7 +8,14 @@ from planner.model.delta import Operation, Reason
 
 Outcome = Literal["kept", "gained", "lost", "changed", "unintended"]
 HazardKind = Literal[
-    "short", "feeds-tied", "live-loose-end", "bare-live-terminal", "back-feed", "drain", "chatter", "dead-position"
+    "short",
+    "feeds-tied",
+    "live-loose-end",
+    "bare-live-terminal",
+    "back-feed",
+    "drain",
+    "chatter",
+    "dead-position",
 ]
 
 
@@ -105,7 +112,9 @@ class LeansOn:
     end: int | None = None
 
 
-Need = LooseEnd | BareTerminal | FullTerminal | WrongFitting | ShortReach | WireToMake | Fault | Fitted | LeansOn
+Need = (
+    LooseEnd | BareTerminal | FullTerminal | WrongFitting | ShortReach | WireToMake | Fault | Fitted | LeansOn
+)
 
 
 @dataclass(frozen=True, slots=True)

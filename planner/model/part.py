@@ -20,7 +20,9 @@ from planner.model.elements import (
 )
 
 BladeSize = Literal["2.8", "4.8", "6.3", "9.5"]
-FITTING_PATTERN = r"^(blade-(2\.8|4\.8|6\.3|9\.5)|bullet|screw|stud-(4|5|6|8|10)|ring-(4|5|6|8|10)|bare|soldered|contact)$"
+FITTING_PATTERN = (
+    r"^(blade-(2\.8|4\.8|6\.3|9\.5)|bullet|screw|stud-(4|5|6|8|10)|ring-(4|5|6|8|10)|bare|soldered|contact)$"
+)
 Fitting = str
 # An end with the first kind goes on a terminal with the second: trade practice, no source.
 FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("contact", "bare")} | {
@@ -49,7 +51,9 @@ class Terminal(Record):
     role: str | None = Field(None, description="a role of roles.yaml; omitted if unknown")
     fitting: Fitting = Field("blade-6.3", pattern=FITTING_PATTERN)
     holds: int = Field(1, ge=1, le=12, description="how many ends it takes")
-    by: Literal["mounting", "wire"] = Field("wire", description="connected by the part's mounting, or by wire")
+    by: Literal["mounting", "wire"] = Field(
+        "wire", description="connected by the part's mounting, or by wire"
+    )
     stamped: bool = Field(True, description="false if nothing is stamped beside it")
     piggyback: bool = Field(True, description="false if a piggyback cannot be fitted")
     wants: Wants | None = Field(None, description="if it differs from its role's")
@@ -106,7 +110,9 @@ class Part(Record):
 
     @model_validator(mode="after")
     def _names_are_unique(self) -> "Part":
-        names: list[str] = [e.name for e in self.inside if isinstance(e, Control | Coil | Step | Cam | Flasher)]
+        names: list[str] = [
+            e.name for e in self.inside if isinstance(e, Control | Coil | Step | Cam | Flasher)
+        ]
         for name in names:
             if names.count(name) > 1:
                 raise ValueError(f"two variables are called {name!r}; names must differ within a part")

@@ -37,7 +37,9 @@ class JointSetting:
     labels: tuple[str, ...]
     before: Mapping[int, int] | None  # None if the setting exists only after
     after: Mapping[int, int] | None  # None if it existed only before
-    nearest: tuple[Mapping[int, int], ...] = ()  # of a new setting: the old ones that differ only in what is new
+    nearest: tuple[
+        Mapping[int, int], ...
+    ] = ()  # of a new setting: the old ones that differ only in what is new
 
 
 class Alignment:
@@ -78,7 +80,9 @@ class Alignment:
             after = None
             if not is_gone:
                 after = {
-                    self.after_numbers[n]: d.after for n, d in zip(names, row, strict=True) if d.after != ABSENT
+                    self.after_numbers[n]: d.after
+                    for n, d in zip(names, row, strict=True)
+                    if d.after != ABSENT
                 }
             yield JointSetting(labels, before, after, nearest)
 

@@ -86,7 +86,9 @@ class CleanPaths:
             if was.at == now.at and split_address(was.at)[0] in self.before.places:
                 same_part = (
                     self.before.places[split_address(was.at)[0]].part
-                    == self.after.places.get(split_address(now.at)[0], self.before.places[split_address(was.at)[0]]).part
+                    == self.after.places.get(
+                        split_address(now.at)[0], self.before.places[split_address(was.at)[0]]
+                    ).part
                 )
                 if same_part:
                     continue

@@ -112,9 +112,7 @@ class Comparison:
         assert some is not None
         if old and new and new.is_same_as(old):
             whole = frozenset({()})
-            return [
-                Finding(some.what, some.at, some.duty, some.kind, "kept", "", "", (), whole, whole)
-            ]
+            return [Finding(some.what, some.at, some.duty, some.kind, "kept", "", "", (), whole, whole)]
         names = self.names_of(old, new)
         memories = self.memories_of(old, new)
         table = _Table(names + memories)
@@ -195,7 +193,9 @@ class Comparison:
                 for start_old, start_new, memory in self._starts(setting, old, new, memories):
                     was = _appearance(old, setting.before, start_old)
                     now = _appearance(new, setting.after, start_new)
-                    table.put((*setting.labels, *memory), "kept" if was == now else "changed", was, now, False)
+                    table.put(
+                        (*setting.labels, *memory), "kept" if was == now else "changed", was, now, False
+                    )
             for (outcome, was, now, _), rows in sorted(table.groups.items(), key=lambda g: g[0]):
                 if outcome == "changed":
                     place, _, local = name.rpartition("/")

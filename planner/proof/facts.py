@@ -206,5 +206,7 @@ def place_titles(loom: Loom, net: Network) -> dict[str, str]:
             continue
         others = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind == "control"]
         title = loom.place_title(place)
-        titles[name] = f"the {title}" if len(others) == 1 and variable.kind == "control" else f"{local} of the {title}"
+        titles[name] = (
+            f"the {title}" if len(others) == 1 and variable.kind == "control" else f"{local} of the {title}"
+        )
     return titles

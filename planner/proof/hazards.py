@@ -50,6 +50,8 @@ class HazardFinder:
     def _events(self) -> Iterator[Hazard]:
         old_events = dict(self.before.events())
         for name, new in self.after.events():
+            if name[0] == "tie" and all(str(label).startswith("source:") for label in name[1:]):
+                continue  # a generator feeding the battery's conductor is what it is for
             old = old_events.get(name)
             if old and new.is_same_as(old):
                 if name[0] in ("short", "tie", "unsettled"):
@@ -64,8 +66,10 @@ class HazardFinder:
                 possible.add(setting.labels)
                 if not any(new.appears(setting.after, s) is True for s in new.starts(setting.after)):
                     continue
-                if setting.before is not None and old and any(
-                    old.appears(setting.before, s) is True for s in old.starts(setting.before)
+                if (
+                    setting.before is not None
+                    and old
+                    and any(old.appears(setting.before, s) is True for s in old.starts(setting.before))
                 ):
                     continue
                 if name[0] in ("live", "volt") and self._feed_is_on(str(name[1]), names, setting.labels):
@@ -166,9 +170,7 @@ class HazardFinder:
             detail = f"nothing works there ({what})" + ("; the blades stop where they are" if stops else "")
             row = (detent.label,)
             possible = frozenset((label,) for label in self.alignment.values(name))
-            yield Hazard(
-                "dead-position", place, detail, (name,), frozenset({row}), possible, control=name
-            )
+            yield Hazard("dead-position", place, detail, (name,), frozenset({row}), possible, control=name)
 
 
 def _settings_with(behaviour: Behaviour, number: int, value: int, view: View) -> Iterator[dict[int, int]]:
@@ -221,7 +223,9 @@ def view_names(view: View, numbers: tuple[int, ...]) -> tuple[str, ...]:
 
 def view_labels(view: View, numbers: tuple[int, ...], setting: tuple[int, ...]) -> Row:
     """Labels of a setting."""
-    return tuple(view.net.variables[view.label_of(n)].values[v] for n, v in zip(numbers, setting, strict=True))
+    return tuple(
+        view.net.variables[view.label_of(n)].values[v] for n, v in zip(numbers, setting, strict=True)
+    )
 
 
 def loose_nodes(loom: Loom) -> frozenset[str]:
@@ -234,7 +238,9 @@ def loose_nodes(loom: Loom) -> frozenset[str]:
     )
 
 
-def bare_addresses(loom: Loom, places: frozenset[str], terminals: Mapping[str, tuple[str, ...]]) -> frozenset[str]:
+def bare_addresses(
+    loom: Loom, places: frozenset[str], terminals: Mapping[str, tuple[str, ...]]
+) -> frozenset[str]:
     """Terminals of some places that carry no end and are not covered."""
     return frozenset(
         f"{place}:{mark}"

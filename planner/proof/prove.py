@@ -7,7 +7,7 @@ from functools import cached_property
 from math import prod
 
 from planner.circuit.factor import Store
-from planner.circuit.network import LoadKey
+from planner.circuit.network import LoadKey, Network, compile_network
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
@@ -54,6 +54,10 @@ class Prover:
     def facts(self) -> Facts:
         """What each conductor is in the loom before."""
         return conductor_facts(self.before_loom, self.catalogue)
+
+    def network(self, loom: Loom) -> Network:
+        """The compiled network of a loom, for naming its variables."""
+        return compile_network(loom, self.catalogue)
 
     def prove(self, after: Loom) -> Proof:
         """Compare a loom with the loom before.
@@ -103,9 +107,7 @@ class _Run:
     def clean(self) -> CleanPaths:
         """The judge of clean paths; only asked if something is gained."""
         prover = self.prover
-        return CleanPaths(
-            prover.before_loom, self.after_loom, self.view.net, prover.catalogue, prover.facts
-        )
+        return CleanPaths(prover.before_loom, self.after_loom, self.view.net, prover.catalogue, prover.facts)
 
     def findings(self) -> Iterator[Finding]:
         """Yield every outcome of every load, cam and memory."""
@@ -288,5 +290,3 @@ def _start_states(view: View) -> int:
         counts.append(len({start for starts in group.starts().values() for start in starts}))
         left -= set(group.hidden)
     return prod(counts)
-
-

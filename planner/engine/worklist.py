@@ -1,0 +1,353 @@
+"""From a settled candidate to a work list: wires named, steps grouped by place, cards per part.
+
+Within a place what frees a terminal comes before what needs it; new wires come last, place by place. An end
+that stays on its mark at a swapped place belongs to fitting the part and is no step of its own.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from planner.engine.costs import minutes
+from planner.model.catalogue import Catalogue
+from planner.model.delta import (
+    Add,
+    Cover,
+    Cut,
+    Extend,
+    Fit,
+    Hold,
+    Insert,
+    Join,
+    Make,
+    Move,
+    Operation,
+    Piggyback,
+    ReEnd,
+    Remove,
+    Step,
+)
+from planner.model.job import Job
+from planner.model.loom import Loom, Wire, split_address
+from planner.model.plan import Card, CardRow, PlanStep
+from planner.model.wording import address_words, colour_words
+
+_ORDER = (
+    "remove",
+    "fit",
+    "cut",
+    "re-end",
+    "extend",
+    "piggyback",
+    "hold",
+    "move",
+    "join",
+    "insert",
+    "add",
+    "cover",
+)
+NEW_WIRE = "N"
+
+
+class WorkList:
+    """Orders and words the steps of one settled plan."""
+
+    def __init__(
+        self, before: Loom, after: Loom, steps: Sequence[Step], catalogue: Catalogue, job: Job
+    ) -> None:
+        self.before, self.after, self.catalogue, self.job = before, after, catalogue, job
+        self._places = {swap.at: index for index, swap in enumerate(job.swaps)}
+        made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
+        self._made = {name: step.operation for name, step in made.items()}
+        kept = [
+            (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
+            for step in steps
+            if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
+        ]
+        kept.sort(key=lambda pair: self._rank(pair[0].operation))
+        self._kept = kept
+        added = [s.operation for s, _ in kept if isinstance(s.operation, Add | Insert)]
+        wires = [o.wire.wire if isinstance(o, Add) else o.lead.wire for o in added]
+        self._names = {wire: f"{NEW_WIRE}{number}" for number, wire in enumerate(wires, 1)}
+
+    # -- order ---------------------------------------------------------------------------------------------
+
+    def _is_part_of_fit(self, operation: Operation) -> bool:
+        return isinstance(operation, Move) and operation.was == operation.to
+
+    def _rank(self, operation: Operation) -> tuple[int, int, str]:
+        place = self._place_of(operation)
+        late = isinstance(operation, Add)
+        at = self._places.get(place, len(self._places))
+        return (at + (len(self._places) + 1 if late else 0), _ORDER.index(operation.do), "")
+
+    @staticmethod
+    def _place_of(operation: Operation) -> str:
+        if isinstance(operation, Remove | Fit):
+            return operation.at
+        if isinstance(operation, Move):
+            was = split_address(operation.was)[0]
+            return was if was not in ("loose", "unknown") else split_address(operation.to)[0]
+        if isinstance(operation, Add):
+            return split_address(operation.wire.ends[0].at)[0]
+        if isinstance(operation, Join):
+            return split_address(operation.ends[0][2])[0]
+        if isinstance(operation, Insert | Cut):
+            return split_address(operation.was)[0]
+        if isinstance(operation, Cover | Piggyback | ReEnd | Extend | Hold):
+            return split_address(operation.at)[0]
+        raise AssertionError(operation)
+
+    # -- steps ---------------------------------------------------------------------------------------------
+
+    def steps(self) -> tuple[PlanStep, ...]:
+        """The numbered work list."""
+        out = []
+        for number, (step, made) in enumerate(self._kept, 1):
+            reasons = [step.why] + ([made.why] if made else [])
+            operations = [step.operation] + ([made.operation] if made else [])
+            out.append(
+                PlanStep(
+                    n=number,
+                    do=step.operation.do,
+                    fields=self._fields(step.operation),
+                    text=self._text(step.operation),
+                    because=tuple(reason.rule for reason in reasons),
+                    facts=tuple(fact for reason in reasons for fact in reason.facts),
+                    source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
+                    reversible=not isinstance(step.operation, Cut | ReEnd),
+                    minutes=round(minutes(operations, self.before, self.catalogue, self.job.minutes), 1),
+                )
+            )
+        return tuple(out)
+
+    def _wire(self, name: str) -> Wire:
+        loom = self.after if name in self.after.wire_index else self.before
+        return loom.find(name)
+
+    def _shown(self, wire: str) -> str:
+        return self._names.get(wire, wire)
+
+    def _seen(self, wire: str, end: int) -> dict[str, Any]:
+        """What the contract says of a wire: colour, size and length of the leg at one end."""
+        record = self._wire(wire)
+        end = min(end, len(record.ends) - 1)
+        leg = max(0, end - 1)
+        return {
+            "colour": record.end_colour(end),
+            "mm2": record.end_mm2(end),
+            "metres": record.leg_metres(leg),
+        }
+
+    def _fields(self, operation: Operation) -> Mapping[str, Any]:
+        if isinstance(operation, Remove | Fit):
+            return {"at": operation.at, "part": operation.place.part}
+        if isinstance(operation, Move):
+            return {
+                "wire": self._shown(operation.wire),
+                "from": operation.was,
+                "to": operation.to,
+                **self._seen(operation.wire, operation.end),
+            }
+        if isinstance(operation, Add):
+            wire = self._wire(operation.wire.wire)
+            make = self._made.get(wire.wire)
+            return {
+                "wire": self._shown(wire.wire),
+                "from": wire.ends[0].at,
+                "to": wire.ends[-1].at,
+                "colour": wire.leg_colour(0),
+                "mm2": wire.leg_mm2(0),
+                "metres": wire.leg_metres(0),
+                "fittings": [end.fitting for end in wire.ends],
+                "from_stock": isinstance(make, Make) and make.lead is not None,
+                "tagged": operation.tagged,
+            }
+        if isinstance(operation, Join):
+            return {"wires": [self._shown(w) for w, _, _ in operation.ends], "at": operation.joint}
+        if isinstance(operation, Piggyback):
+            return {"at": operation.at}
+        if isinstance(operation, Insert):
+            return {
+                "wire": self._shown(operation.wire),
+                "part": operation.place.part,
+                "at": operation.was,
+                "lead": self._shown(operation.lead.wire),
+                **self._seen(operation.wire, operation.end),
+            }
+        if isinstance(operation, Cover) and operation.wire is None:
+            return {"at": operation.at}
+        assert isinstance(operation, Cover | Cut | ReEnd | Extend | Hold)
+        at = operation.was if isinstance(operation, Cut) else operation.at
+        fields: dict[str, Any] = {"wire": self._shown(str(operation.wire)), "at": at}
+        if isinstance(operation, ReEnd):
+            fields |= {"fitting": operation.fitting, "old_fitting": operation.old}
+        if isinstance(operation, Extend):
+            fields["by_metres"] = operation.metres
+        return fields | self._seen(str(operation.wire), operation.end or 0)
+
+    def _named(self, wire: str, end: int) -> str:
+        record = self._wire(wire)
+        colour = colour_words(record.end_colour(min(end, len(record.ends) - 1)))
+        return f"the {colour} wire ({self._shown(wire)})"
+
+    def _at(self, address: str) -> str:
+        place = split_address(address)[0]
+        return address_words(self.after if place in self.after.places else self.before, address)
+
+    def _text(self, operation: Operation) -> str:
+        title = self.after.place_title
+        if isinstance(operation, Remove):
+            part = self.catalogue.parts[operation.place.part].title
+            return f"Take out the {self.before.place_title(operation.at)}: {_small(part)}"
+        if isinstance(operation, Fit):
+            part = self.catalogue.parts[operation.place.part].title
+            how = "" if operation.place.mounting == "metal" else f" ({operation.place.mounting} mounting)"
+            stay = self._staying(operation.at)
+            same = f"; on the same terminals: {stay}" if stay else ""
+            return f"Fit at {title(operation.at)}: {_small(part)}{how}{same}"
+        if isinstance(operation, Move):
+            here = split_address(operation.was)[0] == split_address(operation.to)[0]
+            to = split_address(operation.to)[1] if here else self._at(operation.to)
+            return f"Move {self._named(operation.wire, operation.end)} from {self._at(operation.was)} to {to}"
+        if isinstance(operation, Add):
+            fields = self._fields(operation)
+            ends = " and ".join(_fitting_words(f) for f in fields["fittings"])
+            made = "Use the finished lead" if fields["from_stock"] else "Make"
+            tag = "; tag it for removal" if operation.tagged else ""
+            return (
+                f"{made} {fields['wire']}: {colour_words(fields['colour'])}, {fields['mm2']:g} mm2, "
+                f"{fields['metres']:g} m, {ends}, from {self._at(fields['from'])} to {self._at(fields['to'])}{tag}"
+            )
+        if isinstance(operation, Cover):
+            if operation.wire is None:
+                return f"Cover the bare terminal {self._at(operation.at)}"
+            return (
+                f"Insulate and tie back {self._named(operation.wire, operation.end or 0)} that was on "
+                f"{self._at(operation.at)}; tag it"
+            )
+        if isinstance(operation, Cut):
+            return f"Cut {self._named(operation.wire, operation.end)} back from {self._at(operation.was)}"
+        if isinstance(operation, Piggyback):
+            return f"Fit a piggyback push-on terminal on {self._at(operation.at)}"
+        if isinstance(operation, Join):
+            ends = " and ".join(self._named(w, n) for w, n, _ in operation.ends)
+            return f"Join {ends} in an insulated joiner"
+        if isinstance(operation, ReEnd):
+            new = _fitting_words(operation.fitting)
+            return (
+                f"Re-end {self._named(operation.wire, operation.end)} with {new} for {self._at(operation.at)}"
+            )
+        if isinstance(operation, Extend):
+            return f"Lengthen {self._named(operation.wire, operation.end)} by {operation.metres:g} m"
+        if isinstance(operation, Insert):
+            part = self.catalogue.parts[operation.place.part].title
+            named = self._named(operation.wire, operation.end)
+            return f"Put a {_small(part)} into {named} at {self._at(operation.was)}"
+        assert isinstance(operation, Hold)
+        return f"Take {self._named(operation.wire, operation.end)} off {self._at(operation.at)}, insulate it and keep it aside"
+
+    def _staying(self, place: str) -> str:
+        """The ends that go on the same mark as before, each with its colour."""
+        return ", ".join(
+            f"{colour_words(self.after.find(wire).end_colour(number))} on {mark}"
+            for wire, number, mark in self.after.ends_of_place(place)
+            if wire in self.before.wire_index
+            and number < len(self.before.find(wire).ends)
+            and self.before.find(wire).ends[number].at == f"{place}:{mark}"
+        )
+
+    # -- cards ---------------------------------------------------------------------------------------------
+
+    def cards(self, steps: Sequence[PlanStep]) -> tuple[Card, ...]:
+        """One card for each part that is fitted or removed, in the job's order."""
+        return tuple(self._card(place, steps) for place in self._places)
+
+    def _card(self, place: str, steps: Sequence[PlanStep]) -> Card:
+        old, new = self.before.places.get(place), self.after.places.get(place)
+        parts = self.catalogue.parts
+        rows = list(self._rows_on(place, steps)) if new else []
+        rows += self._rows_off(place, steps)
+        return Card(
+            at=place,
+            title=self.after.place_title(place) if new else self.before.place_title(place),
+            old_part=parts[old.part].title if old else "",
+            new_part=parts[new.part].title if new else "",
+            mounting=new.mounting if new else "",
+            rows=tuple(rows),
+        )
+
+    def _rows_on(self, place: str, steps: Sequence[PlanStep]) -> Iterator[CardRow]:
+        part = self.catalogue.parts[self.after.places[place].part]
+        for mark, terminal in part.terminals.items():
+            address = f"{place}:{mark}"
+            shown = mark if terminal.stamped else f"({mark}, nothing stamped)"
+            ends = self.after.ends_at.get(address, ())
+            for wire, number in ends:
+                was = self._was(wire, number)
+                stays = was == address
+                came = "new wire" if was is None else self._short(was, place)
+                yield CardRow(
+                    shown,
+                    colour_words(self.after.find(wire).end_colour(number)),
+                    self._shown(wire),
+                    came,
+                    f"{mark} (stays)" if stays else mark,
+                    not stays,
+                    self._steps_about(steps, wire),
+                )
+            if not ends and terminal.by == "wire":
+                covered = address in self.after.covered
+                goes = "cover" if covered else "stays empty"
+                about = tuple(s.n for s in steps if s.fields.get("at") == address and s.do == "cover")
+                yield CardRow(shown, "", "", "", goes, covered, about)
+            elif not ends and terminal.by == "mounting":
+                earths = self.after.places[place].mounting
+                goes = {
+                    "metal": "earth, through its mounting",
+                    "doubtful": "earth through its mounting: doubtful",
+                }
+                yield CardRow(shown, "", "", "", goes.get(earths, "not earthed"), False)
+
+    def _rows_off(self, place: str, steps: Sequence[PlanStep]) -> Iterator[CardRow]:
+        for wire, number, mark in self.before.ends_of_place(place):
+            gone = wire not in self.after.wire_index or number >= len(self.after.find(wire).ends)
+            now = "cut" if gone else self.after.find(wire).ends[number].at
+            if split_address(now)[0] == place:
+                continue
+            if now == "loose":
+                now_words = "tied back, insulated" if self.after.find(wire).ends[number].covered else "loose"
+            else:
+                now_words = "cut back" if gone else self._at(now)
+            colour = colour_words(self._wire(wire).end_colour(min(number, len(self._wire(wire).ends) - 1)))
+            yield CardRow("-", colour, wire, mark, now_words, True, self._steps_about(steps, wire))
+
+    def _steps_about(self, steps: Sequence[PlanStep], wire: str) -> tuple[int, ...]:
+        shown = self._shown(wire)
+        return tuple(
+            s.n for s in steps if s.fields.get("wire") == shown or shown in s.fields.get("wires", ())
+        )
+
+    def _was(self, wire: str, number: int) -> str | None:
+        if wire not in self.before.wire_index:
+            return None
+        ends = self.before.find(wire).ends
+        return ends[number].at if number < len(ends) else None
+
+    def _short(self, address: str, place: str) -> str:
+        head, mark = split_address(address)
+        return mark if head == place else self._at(address)
+
+
+def _fitting_words(fitting: str | None) -> str:
+    """A fitting as people say it."""
+    if not fitting:
+        return "an end to suit"
+    kind, _, size = fitting.partition("-")
+    words = {"blade": f"a {size} mm push-on terminal", "ring": f"an M{size} ring", "stud": f"an M{size} ring"}
+    return words.get(
+        kind, {"bullet": "a bullet", "bare": "a bare end", "screw": "a bare end"}.get(kind, kind)
+    )
+
+
+def _small(title: str) -> str:
+    return title[:1].lower() + title[1:]

@@ -1,0 +1,157 @@
+"""The stages of planning, by name and in order: read, prove before, settle, prove after, put into words."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from planner.cautions import CAUTIONS
+from planner.engine.packs import installed_rules
+from planner.engine.rule import Rule
+from planner.engine.settle import Alternative, Choice, Settler
+from planner.engine.worklist import WorkList
+from planner.model.catalogue import Catalogue
+from planner.model.job import Job
+from planner.model.loom import Loom
+from planner.model.need import Question, Remark
+from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RemarkLine, Verdict
+from planner.proof.prove import Proof, Prover
+from planner.proof.report import Reporter, fault_words, judge_road
+from planner.reading.catalogue import installed_directories, read_catalogue, read_job
+
+DEMONSTRATION = "whole-van"
+
+
+def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
+    """Read the installed catalogues and any more directories.
+
+    Raises InputError if anything in them cannot be used.
+    """
+    return read_catalogue([*installed_directories(), *extra])
+
+
+def plan_job(name: str | Path | None, catalogue: Catalogue) -> Plan:
+    """Plan a job by path or shipped name; None plans the built-in demonstration.
+
+    Raises InputError if the job cannot be used, TooLargeError if its circuit cannot be proven.
+    """
+    job, loom = read_job(name or DEMONSTRATION, catalogue)
+    return replace(plan(job, loom, catalogue, installed_rules()), is_demonstration=name is None)
+
+
+def plan(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule]) -> Plan:
+    """Settle a job, prove the result, and put it into words."""
+    prover = Prover(loom, catalogue, job)
+    choice = settle(job, loom, catalogue, rules, prover)
+    proof = prover.prove(choice.chosen.candidate.loom)
+    return describe(job, loom, catalogue, choice, prover, proof)
+
+
+def settle(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], prover: Prover) -> Choice:
+    """Choose the plan, its alternatives, questions and remarks."""
+    settler = Settler(loom, catalogue, job, rules, prover.facts, lambda after: prover.prove(after).faults)
+    return settler.settle()
+
+
+def describe(
+    job: Job, loom: Loom, catalogue: Catalogue, choice: Choice, prover: Prover, proof: Proof
+) -> Plan:
+    """A choice and its proof as the record that sheets and JSON show."""
+    candidate = choice.chosen.candidate
+    after = candidate.loom
+    work = WorkList(loom, after, candidate.steps, catalogue, job)
+    steps = work.steps()
+    reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
+    questions = tuple(_question(n) for n in choice.notes if isinstance(n, Question))
+    titles = {place: reporter.title(place) for place in (*loom.places, *after.places)}
+    road, road_why = judge_road(proof.findings, proof.hazards, bool(questions), titles)
+    unsettled = _unsettled(choice)
+    return Plan(
+        job=job.job,
+        title=job.title or job.job,
+        loom=loom.title or loom.loom,
+        is_demonstration=False,
+        verdict=judge(proof, bool(questions), bool(unsettled)),
+        road=road,
+        road_why=road_why,
+        cards=work.cards(steps),
+        steps=steps,
+        behaviours=tuple(reporter.behaviours(proof.findings)),
+        hazards=tuple(reporter.hazards(proof.hazards)),
+        unsettled=unsettled,
+        questions=questions,
+        remarks=tuple(
+            RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)
+        ),
+        cautions=CAUTIONS,
+        not_seen=loom.not_seen,
+        alternatives=tuple(
+            _alternative(a, loom, catalogue, job, choice, reporter.title) for a in choice.alternatives
+        ),
+        proof=ProofLine(
+            proof.positions,
+            proof.start_states,
+            prover.store.solved,
+            proof.compared,
+            choice.looms_judged,
+            proof.seconds,
+        ),
+        minutes=round(candidate.minutes, 1),
+        is_proven_cheapest=choice.is_proven_cheapest,
+        reasoning=job.reasoning or "",
+    )
+
+
+def judge(proof: Proof, has_questions: bool, is_unsettled: bool) -> Verdict:
+    """The worst that applies: unsafe, unsettled, measure, losses, no-loss."""
+    open_faults = [fault for fault in proof.faults if not fault.accepted]
+    if any(f.kind == "hazard" and f.hazard != "dead-position" for f in open_faults):
+        return "unsafe"
+    if is_unsettled:
+        return "unsettled"
+    if has_questions:
+        return "measure"
+    return "losses" if open_faults else "no-loss"
+
+
+def exit_status(result: Plan) -> int:
+    """0 if nothing is lost and nothing is open, 1 otherwise."""
+    return 0 if result.verdict == "no-loss" else 1
+
+
+def _unsettled(choice: Choice) -> tuple[str, ...]:
+    return choice.unsettled
+
+
+def _question(question: Question) -> QuestionLine:
+    return QuestionLine(
+        question.about,
+        question.where,
+        question.how,
+        question.answers,
+        question.why.rule,
+        question.why.source,
+    )
+
+
+def _alternative(
+    alternative: Alternative,
+    loom: Loom,
+    catalogue: Catalogue,
+    job: Job,
+    choice: Choice,
+    title: Callable[[str], str],
+) -> AlternativeLine:
+    candidate = alternative.judged.candidate
+    chosen = WorkList(loom, choice.chosen.candidate.loom, choice.chosen.candidate.steps, catalogue, job)
+    usual = {step.text for step in chosen.steps()}
+    other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job)
+    return AlternativeLine(
+        title=alternative.title,
+        minutes=round(candidate.minutes, 1),
+        steps=tuple(step.text for step in other.steps() if step.text not in usual),
+        loses=tuple(
+            fault_words(f, title(f.at.partition(":")[0]) if f.at else "") for f in alternative.judged.faults
+        ),
+        because=alternative.why.rule,
+        facts=alternative.why.facts,
+    )

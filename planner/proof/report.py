@@ -1,0 +1,141 @@
+"""Findings in words: each outcome with the shortest exact condition, and whether it may be driven like this."""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+
+from planner.circuit.network import Network
+from planner.model.loom import Loom
+from planner.model.need import Fault
+from planner.model.plan import BehaviourLine, HazardLine, RoadFit
+from planner.proof.compare import Finding
+from planner.proof.facts import place_titles
+from planner.proof.hazards import Hazard
+from planner.proof.words import say, shortest_condition
+
+ROAD_WORDS = {
+    "head": "headlamps",
+    "tail": "side and tail lamps",
+    "stop": "stop lamps",
+    "signal": "turn signals",
+    "horn": "horn",
+    "wiper": "wipers",
+}
+MOST_POSITIONS_PRINTED = 200
+_ORDER = {"unintended": 0, "lost": 1, "changed": 2, "gained": 3, "kept": 4}
+
+
+class Reporter:
+    """Puts the findings of one proof into words."""
+
+    def __init__(self, before: Loom, after: Loom, networks: Sequence[Network]) -> None:
+        self.before, self.after = before, after
+        self.titles: dict[str, str] = {}
+        self.values: dict[str, tuple[str, ...]] = {}
+        self.meanings: dict[str, dict[str, str]] = {}
+        for net, loom in zip(networks, (before, after), strict=True):
+            self.titles |= place_titles(loom, net)
+            for name, variable in net.variables.items():
+                known = self.values.get(name, ())
+                self.values[name] = known + tuple(v for v in variable.values if v not in known)
+                pairs = zip(variable.values, variable.meanings, strict=True)
+                self.meanings.setdefault(name, {}).update({v: f"{v} ({m})" for v, m in pairs if v != m})
+
+    def title(self, place: str) -> str:
+        """What people call a place of either loom."""
+        return self.after.place_title(place) if place in self.after.places else self.before.place_title(place)
+
+    def when(
+        self, names: tuple[str, ...], rows: Collection[tuple[str, ...]], possible: Collection[tuple[str, ...]]
+    ) -> str:
+        """The shortest exact condition for some rows, in words."""
+        if not names:
+            return "always"
+        variables = {}
+        for index, name in enumerate(names):
+            seen = {row[index] for row in possible} | {row[index] for row in rows}
+            ordered = [v for v in self.values.get(name, ()) if v in seen]
+            variables[name] = tuple(ordered) + tuple(sorted(seen - set(ordered)))
+        condition = shortest_condition(variables, rows, possible)
+        return say(condition, self.titles, self.meanings)
+
+    def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
+        """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""
+        for finding in sorted(findings, key=lambda f: (_ORDER[f.outcome], f.at, f.what, f.before, f.after)):
+            whole = finding.rows == finding.possible
+            kept = finding.outcome == "kept"
+            if (
+                kept
+                and not whole
+                and any(
+                    other is not finding
+                    and other.outcome == "kept"
+                    and (other.at, other.what) == (finding.at, finding.what)
+                    and (other.before, other.after) < (finding.before, finding.after)
+                    for other in findings
+                )
+            ):
+                continue
+            when = "" if kept else self.when(finding.names, finding.rows, finding.possible)
+            yield BehaviourLine(
+                what=finding.what,
+                at=finding.at,
+                title=self.title(finding.at),
+                outcome=finding.outcome,
+                before="" if kept else finding.before,
+                after="" if kept else finding.after,
+                when=when,
+                positions=() if kept else tuple(finding.positions()[:MOST_POSITIONS_PRINTED]),
+                duty=finding.duty,
+                accepted=finding.accepted,
+                in_new_position=finding.in_new_position,
+                is_memory=finding.is_memory,
+            )
+
+    def hazards(self, hazards: Sequence[Hazard]) -> Iterator[HazardLine]:
+        """Yield one line for each hazard, new ones first."""
+        for hazard in sorted(hazards, key=lambda h: (h.was_before, h.kind, h.at)):
+            place = hazard.at.partition(":")[0]
+            title = self.title(place) if place else ""
+            yield HazardLine(
+                kind=hazard.kind,
+                at=hazard.at,
+                text=f"{title}: {hazard.detail}" if title else hazard.detail,
+                when=self.when(hazard.names, hazard.rows, hazard.possible),
+                positions=tuple(hazard.positions()[:MOST_POSITIONS_PRINTED]),
+                path=hazard.path,
+                was_before=hazard.was_before,
+            )
+
+
+def judge_road(
+    findings: Sequence[Finding], hazards: Sequence[Hazard], has_questions: bool, title: Mapping[str, str]
+) -> tuple[RoadFit, tuple[str, ...]]:
+    """May it be driven like this? From head, tail, stop and signal lamps, horn, wipers and hazards."""
+    against: dict[str, None] = {}
+    for finding in findings:
+        if finding.duty in ROAD_WORDS and finding.outcome in ("lost", "changed", "unintended"):
+            against[f"{finding.what} ({title.get(finding.at, finding.at)}): {finding.outcome}"] = None
+        if finding.kind == "cam" and finding.outcome == "lost":
+            against[f"{finding.what} ({title.get(finding.at, finding.at)}): lost"] = None
+    for hazard in hazards:
+        if not hazard.was_before and hazard.kind != "dead-position":
+            against[hazard.detail] = None
+    if against:
+        return "no", tuple(against)
+    unknown = []
+    if has_questions:
+        unknown.append("a question to settle is open")
+    seen = {finding.duty for finding in findings}
+    missing = [words for duty, words in ROAD_WORDS.items() if duty not in seen]
+    if missing:
+        unknown.append(f"not in this loom: {', '.join(missing)}")
+    if unknown:
+        return "not-known", tuple(unknown)
+    return "yes", ("lamps, horn and wipers work as before; currents not checked",)
+
+
+def fault_words(fault: Fault, title: str) -> str:
+    """A fault in one line, for alternatives."""
+    if fault.kind == "hazard":
+        return f"{fault.what} at {title}: {fault.detail}" if title else f"{fault.what}: {fault.detail}"
+    where = f" ({title})" if title else ""
+    return f"{fault.kind}: {fault.what}{where}: {fault.detail}"
