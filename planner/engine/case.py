@@ -159,6 +159,24 @@ class Case:
 
     # -- ends and room -------------------------------------------------------------------------------------
 
+    def reading_end(self, wire: str) -> int | None:
+        """The end of an assumed wire at which one reading settles it: where the job works, else the first."""
+        record = self.before.find(wire)
+        assumed = [
+            n for n, end in enumerate(record.ends) if record.end_known(n) == "assumed" and end.at != "unknown"
+        ]
+        here = [n for n in assumed if self.is_swapped(split_address(record.ends[n].at)[0])]
+        return next(iter(here + assumed), None)
+
+    def leads_left(self, number: int) -> int:
+        """How many finished leads of one entry of the stock the plan has not used."""
+        lead = self.job.stock[number]
+        if f"stock-{number}" not in self.taken:
+            return lead.count
+        alike = (lead.colour, lead.mm2, lead.metres)
+        new = [w for w in self.loom.wires if w.wire not in self.before.wire_index]
+        return lead.count - sum((w.colour[0], w.mm2[0], w.metres[0]) == alike for w in new)
+
     def ends_at(self, address: str) -> tuple[tuple[str, int], ...]:
         """The ends on a terminal now."""
         return self.loom.ends_at.get(address, ())

@@ -87,7 +87,9 @@ def map_terminals(old: Part, new: Part, wired: Collection[str]) -> list[dict[str
         return []
     old_table = ContactTable(old, old_positions, {})
     new_table = ContactTable(new, new_positions, back)
-    return list(_search(old_table, new_table, [mark for mark in old.terminals if mark in wired]))
+    # Terminals joined in every position compared may part in a position that only the new part has.
+    targets = _one_a_node(table_of(new))
+    return list(_search(old_table, new_table, [mark for mark in old.terminals if mark in wired], targets))
 
 
 def equal_outputs(old: Part, new: Part, joint: tuple[str, str], start: str) -> list[str]:
@@ -118,7 +120,9 @@ def _pairs(old: Part, new: Part) -> tuple[list[Position], list[Position], dict[s
     return ours, theirs, {other: name for name, other in names.items()}
 
 
-def _search(old: ContactTable, new: ContactTable, wired: Sequence[str]) -> Iterator[dict[str, str]]:
+def _search(
+    old: ContactTable, new: ContactTable, wired: Sequence[str], targets: Sequence[str]
+) -> Iterator[dict[str, str]]:
     known = old.element_ends() & new.element_ends()
     seen = {mark: old.elements_at(mark, known) for mark in wired}
     reached = {mark: new.elements_at(mark, known) for mark in new.part.terminals}
@@ -131,7 +135,7 @@ def _search(old: ContactTable, new: ContactTable, wired: Sequence[str]) -> Itera
     choices = {
         mark: [
             target
-            for target in _one_a_node(new)
+            for target in targets
             if reached[target] == seen[mark] and _roles_agree(old.part, mark, new.part, target, roles)
         ]
         for mark in meant

@@ -16,8 +16,9 @@ Both off, the meter from each to bare metal: battery volts on one only makes tha
 the onward feed; volts on both means two feeds.
 
 Limits
-One reading an end, or one for all ends that share a terminal. What the answers say about the conductor comes
-from the loom as it was drawn, which is what the reading checks. A doubtful mounting has its own rule.
+One reading a wire, where the job works on it, or one for all ends that share a terminal. What the answers
+say about the conductor comes from the loom as it was drawn, which is what the reading checks. A doubtful
+mounting has its own rule.
 
 Source
 common practice, no source
@@ -28,6 +29,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.facts import ConductorFact
+from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
 from planner.model.wording import address_words, wire_words
 
@@ -43,19 +45,24 @@ def propose(case: Case) -> Iterator[Emission]:
     if need.wire is None or need.end is None:
         yield from _about_place(case, need.at)
         return
-    known = need.wire in case.before.wire_index
-    was = case.before.find(need.wire).ends[need.end].at if known else need.at
-    together = case.before.ends_at.get(was, ()) if known and ":" in was else ()
+    if need.wire not in case.before.wire_index or case.reading_end(need.wire) != need.end:
+        return
+    was = case.before.find(need.wire).ends[need.end].at
+    together = case.before.ends_at.get(was, ()) if split_address(was)[0] in case.before.places else ()
     together = together if len(together) > 1 else ((need.wire, need.end),)
-    loom = case.before if known else case.loom
-    wires = " and ".join(wire_words(loom.find(wire), number) for wire, number in together)
+    wires = " and ".join(wire_words(case.before.find(wire), number) for wire, number in together)
     volts = f"about {case.before.supply.volts:g} V"
-    where = f"voltmeter from {wires} to bare metal of the body, taken off {address_words(case.before, was)}"
     how, answers = _reading(case.facts.at(was), volts, len(together))
-    if volts not in answers[0][0]:
-        where = where.replace("voltmeter", "ohmmeter")
-    why = Reason("leans-on-assumed-fact", (f"{wires}: only assumed, not measured",), leans_on=together)
-    yield Question(f"what is {wires} on {address_words(case.before, was)}?", where, how, answers, why)
+    meter = "voltmeter" if volts in answers[0][0] else "ohmmeter"
+    at = address_words(case.before, was)
+    yield Question(
+        about=f"what is {wires}, " + ("which hangs loose?" if was == "loose" else f"on {at}?"),
+        where=f"{meter} from {wires} to bare metal of the body"
+        + ("" if was == "loose" else f", taken off {at}"),
+        how=how,
+        answers=answers,
+        why=Reason("leans-on-assumed-fact", (f"{wires}: only assumed, not measured",), leans_on=together),
+    )
 
 
 def _about_place(case: Case, at: str) -> Iterator[Question]:

@@ -1,7 +1,7 @@
-"""A wire on a part that is swapped ends somewhere nobody has seen: find its other end first.
+"""A wire on which the plan leans ends somewhere nobody has seen: find its other end first.
 
 What it looks for
-A wire at a place where the plan fits a part, of which another end is entered as unknown.
+A wire that the settled plan moves, covers or takes a feed from, of which an end is entered as unknown.
 
 Why it matters
 Where it goes decides what it is: a feed, an output, or something added later by someone else. Until then the
@@ -25,38 +25,40 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.model.delta import Reason
-from planner.model.need import Emission, Fitted, Question
+from planner.model.loom import split_address
+from planner.model.need import Emission, LeansOn, Question
 from planner.model.wording import address_words
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a question for each wire of the place that has an unknown end."""
+    """Yield a question, to be answered from an end of the wire that is known."""
     need = case.need
-    if not isinstance(need, Fitted):
+    if not isinstance(need, LeansOn) or need.at != "unknown" or need.wire is None:
         return
-    for wire, number, mark in case.before.ends_of_place(need.at):
-        if all(end.at != "unknown" for end in case.before.find(wire).ends):
-            continue
-        here = f"{need.at}:{mark}"
-        end, at = case.old_end(wire, number), address_words(case.before, here)
-        likely = _likely(case, here)
-        first = f", first to {', '.join(likely)}" if likely else ""
-        yield Question(
-            about=f"where does {end} on {at} go?",
-            where=f"ohmmeter from its end at {at} to the terminals it may reach{first}",
-            how="earthed pole of the battery off, the end off its terminal; then pole on, volts to earth",
-            answers=(
-                ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
-                (
-                    f"about {case.before.supply.volts:g} V to earth",
-                    "it is fed from its far end: insulate it at once",
-                ),
-                ("neither", "nothing was found: sleeve it, tie it back and tag it"),
+    known = [(n, e.at) for n, e in enumerate(case.before.find(need.wire).ends) if e.at != "unknown"]
+    known.sort(key=lambda end: not case.is_swapped(split_address(end[1])[0]))
+    if not known:
+        return
+    number, here = known[0]
+    end, at = case.old_end(need.wire, number), address_words(case.before, here)
+    likely = _likely(case, here)
+    first = f", first to {', '.join(likely)}" if likely else ""
+    yield Question(
+        about=f"where does {end} on {at} go?",
+        where=f"ohmmeter from its end at {at} to the terminals it may reach{first}",
+        how="earthed pole of the battery off, the end off its terminal; then pole on, volts to earth",
+        answers=(
+            ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
+            (
+                f"about {case.before.supply.volts:g} V to earth",
+                "it is fed from its far end: insulate it",
             ),
-            why=Reason(
-                "unknown-end", (f"the other end of {end} has not been seen",), leans_on=((wire, number),)
-            ),
-        )
+            ("neither", "nothing was found: sleeve it, tie it back and tag it"),
+        ),
+        why=Reason(
+            "unknown-end", (f"the other end of {end} has not been seen",), leans_on=((need.wire, number),)
+        ),
+    )
 
 
 def _likely(case: Case, here: str) -> list[str]:

@@ -49,7 +49,7 @@ def propose(case: Case) -> Iterator[Emission]:
     fitting = [
         (lead.colour != usual, lead.metres, number, fittings)
         for number, lead in enumerate(case.job.stock)
-        if f"stock-{number}" not in case.taken
+        if case.leads_left(number) > 0
         and lead.metres >= metres
         and lead.mm2 >= (role.mm2 if role else nominal.mm2[0])
         and lead.colour not in near

@@ -8,6 +8,7 @@ from typing import Any
 
 import catalogs
 from planner.engine.case import Case
+from planner.engine.needs import swap_operations
 from planner.model.catalogue import Catalogue, Publication
 from planner.model.delta import (
     Add,
@@ -27,7 +28,7 @@ from planner.model.delta import (
 )
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
-from planner.model.loom import Loom, Place
+from planner.model.loom import Loom
 from planner.model.need import (
     BareTerminal,
     Emission,
@@ -153,41 +154,14 @@ def prepare(case: RuleCase) -> Case:
     for address, given in (case.data.get("facts") or {}).items():
         facts[address] = ConductorFact(**_typed(given))
     loom = before
-    for swap in job.swaps:
-        for operation in _swapped(swap, loom):
-            loom = operation.apply(loom)
+    for operation in swap_operations(before, job):
+        loom = operation.apply(loom)
     shown = Case(Fitted(""), before, loom, catalogue, job, Facts(facts))
     for item in case.data.get("first") or ():
         loom = _operation(item, shown).apply(loom)
         shown = Case(Fitted(""), before, loom, catalogue, job, Facts(facts))
     taken = frozenset(case.data.get("taken") or ())
     return Case(_need(case.data["need"], loom), before, loom, catalogue, job, Facts(facts), taken)
-
-
-def _swapped(swap: Any, loom: Loom) -> list[Operation]:
-    old = loom.places.get(swap.at)
-    operations: list[Operation] = []
-    if old is not None:
-        here = swap.at + ":"
-        operations.append(
-            Remove(
-                swap.at,
-                old,
-                tuple(loom.ends_of_place(swap.at)),
-                tuple(a for a in loom.piggybacks if a.startswith(here)),
-                tuple(a for a in loom.covered if a.startswith(here)),
-            )
-        )
-    if swap.fit != "nothing":
-        place = Place(
-            part=swap.fit,
-            zone=swap.zone or (old.zone if old else ""),
-            mounting=swap.mounting or (old.mounting if old else "metal"),
-            title=swap.title or (old.title if old else None),
-            known=swap.known or (old.known if old else "drawing"),
-        )
-        operations.append(Fit(swap.at, place))
-    return operations
 
 
 def _typed(given: Mapping[str, Any]) -> dict[str, Any]:
@@ -239,6 +213,10 @@ def _operation(item: Mapping[str, Any], shown: Case) -> Operation:
         wire, end = given["wire"], given["end"]
         ends = shown.loom.find(wire).ends
         return ReEnd(wire, end, given.get("at", ends[end].at), given["fitting"], ends[end].fitting)
+    if word == "make":
+        nominal, lead = shown.loom.find(given["wire"]), shown.job.stock[int(given["lead"])]
+        laid = {"colour": (lead.colour,), "mm2": (lead.mm2,), "metres": (lead.metres,)}
+        return Make(nominal.model_copy(update=laid), nominal, int(given["lead"]))
     raise AssertionError(f"a case cannot begin with {word!r}")
 
 
