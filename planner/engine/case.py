@@ -146,6 +146,11 @@ class Case:
             if swap.at in self.loom.places:
                 yield swap.at
 
+    def old_zone(self, place: str) -> str | None:
+        """The zone a place was in before the job."""
+        was = self.before.places.get(place)
+        return was.zone if was else None
+
     def claims(self, place: str) -> frozenset[str]:
         """The roles that the part before at a place had by wire: its own ends claim them first."""
         part = self.old_part(place)

@@ -13,7 +13,8 @@ After
 The remark says what the equal mark does now and where the end really goes.
 
 Limits
-Never a proposal. Says nothing where one of the two roles is unknown.
+Never a proposal. Says nothing where one of the two roles is unknown, nor of the sides of several fuses,
+which have a rule of their own.
 
 Source
 common practice, no source
@@ -38,14 +39,16 @@ def propose(case: Case) -> Iterator[Emission]:
     part = case.part(place)
     if part is None or role is None or role_now is None or role == role_now:
         return
+    if case.has_its_own_fuse(need.was):
+        return
     end = case.old_end(need.wire, need.end)
     same_role = [m for m, t in part.terminals.items() if t.role == role]
     goes = (
         f"it goes to {' or '.join(same_role)}, by its role" if same_role else "no terminal there has its role"
     )
     text = (
-        f"{end} came off {mark}; {address_words(case.loom, need.was)} is not its place any more "
-        f"({case.role_words(role_now)}, not {case.role_words(role)}): {goes}"
+        f"{end} came off {address_words(case.before, need.was)}; on the new part {mark} is "
+        f"{case.role_words(role_now)}, not {case.role_words(role)}: {goes}"
     )
     facts = (f"{mark} had the role {role} before and has {role_now} now",)
     yield Remark(text, Reason("equal-mark-other-role", facts, case.role_source(role)))

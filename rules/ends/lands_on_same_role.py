@@ -3,7 +3,7 @@
 What it looks for
 An end that came off a removed part, whose old terminal has a role, and a terminal of that role on the part
 that now sits there. If the part there has none, or nothing was fitted there, a terminal of that role on
-another part that the job fits, as long as no end of that other place has a claim to it.
+another part that the job fits in the same zone, as long as no end of that other place has a claim to it.
 
 Why it matters
 What is stamped beside a terminal differs between makers and years; what the terminal does decides. An equal
@@ -18,7 +18,8 @@ It goes to 53 of the two-speed switch, which has role 53.
 Limits
 A role that is wrong in the catalogue misleads this rule; the proof then shows the loss. If an equal mark with
 the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
-where the mounting does not already earth the part. Which of several fuses is meant is left to the rule about
+where the mounting does not already earth the part. An end is not carried into another zone: what is wanted
+there is fed there. Which of several fuses is meant is left to the rule about
 the sides of a fuse.
 
 Source
@@ -56,7 +57,7 @@ def propose(case: Case) -> Iterator[Emission]:
 
 
 def _candidates(case: Case, was: str, role: str) -> list[str]:
-    """Terminals of the role: here, else under the mounting screw here, else on another fitted part."""
+    """Terminals of the role: here, else under the mounting screw here, else on a part fitted beside."""
     here, mark = split_address(was)
     part = case.part(here)
     same = [(m, t) for m, t in part.terminals.items() if t.role == role] if part else []
@@ -69,7 +70,8 @@ def _candidates(case: Case, was: str, role: str) -> list[str]:
     elsewhere = []
     for place in case.swapped_places():
         other = case.part(place)
-        if place != here and other is not None and role not in case.claims(place):
+        beside = place != here and case.zone(f"{place}:") == case.old_zone(here)
+        if beside and other is not None and role not in case.claims(place):
             elsewhere += [
                 f"{place}:{m}" for m, t in other.terminals.items() if t.role == role and t.by == "wire"
             ]
