@@ -400,7 +400,7 @@ def _can_act(block: list[Item]) -> bool:
         live.update(node for node in (a, b) if node < 0)
         loaded = loaded or kind == OHMS
     if not live:
-        return False
+        return zero and watched  # nothing flows, but a watched node may be earthed
     return zero or watched or len(live) > 1
 
 
