@@ -5,7 +5,7 @@ Equations
 Modified nodal analysis. Unknowns are the voltages of the free nodes and the currents of exact joints
 (fuses between free nodes, conducting diodes). For each free node the currents leaving it sum to zero; for
 each joint ``v(a) - v(b) = drop``. Current counts positive into an element's first terminal. SI units.
-Diodes are assumed blocked, then the worst offender is turned until none offends.
+Diodes are assumed blocked, then the worst offenders are turned until none offends.
 """
 
 from collections.abc import Sequence
@@ -60,21 +60,63 @@ def solve(elements: Sequence[Element], fixed: dict[int, float]) -> Solution:
     diodes = [i for i, element in enumerate(elements) if element.drop_v is not None]
     for _ in range(4 * len(diodes) + 8):
         amps, volts = _linear(elements, conducting, fixed)
-        worst, offence = -1, DIODE_TOLERANCE
+        blocked = [i for i in diodes if not conducting[i]]
+        turn, offence = _pushed_open(elements, blocked, conducting, fixed | volts)
         for i in diodes:
-            element = elements[i]
-            if conducting[i]:
-                excess = -amps[i]
-            else:
-                va = fixed.get(element.a, volts.get(element.a))
-                vb = fixed.get(element.b, volts.get(element.b))
-                excess = -1.0 if va is None or vb is None else va - vb - (element.drop_v or 0.0)
-            if excess > offence:
-                worst, offence = i, excess
-        if worst < 0:
+            if conducting[i] and -amps[i] > offence:
+                turn, offence = (i,), -amps[i]
+        if not turn:
             return Solution(tuple(amps), volts, True)
-        conducting[worst] = not conducting[worst]
+        for i in turn:
+            conducting[i] = not conducting[i]
     return Solution(tuple(amps), volts, False)
+
+
+def _pushed_open(
+    elements: Sequence[Element], blocked: Sequence[int], conducting: Sequence[bool], known: dict[int, float]
+) -> tuple[tuple[int, ...], float]:
+    """The blocked diodes that the highest voltage would push open together, and by how many volts.
+
+    What blocked diodes cut off has no voltage of its own, but cannot stay below what pushes into it: so the
+    push goes on through it to the next diode (two in series, a bridge), until it meets a known voltage.
+    """
+    island = _islands([elements[i] for i in range(len(elements)) if conducting[i]], known)
+    pushed: dict[int, tuple[float, tuple[int, ...]]] = {}
+    worst: tuple[int, ...] = ()
+    offence = DIODE_TOLERANCE
+    changed = True
+    while changed:
+        changed = False
+        for i in blocked:
+            a, b = elements[i].a, elements[i].b
+            start = (known[a], ()) if a in known else pushed.get(island.get(a, a))
+            if start is None:
+                continue
+            level, through = start[0] - (elements[i].drop_v or 0.0), (*start[1], i)
+            if b in known:
+                if level - known[b] > offence:
+                    worst, offence = through, level - known[b]
+                continue
+            home = island.get(b, b)
+            if home not in pushed or level > pushed[home][0] + DIODE_TOLERANCE:
+                pushed[home] = (level, through)
+                changed = True
+    return worst, offence
+
+
+def _islands(live: Sequence[Element], known: dict[int, float]) -> dict[int, int]:
+    """For each node without a voltage, one node of the island that live elements make of it."""
+    parent: dict[int, int] = {}
+
+    def find(node: int) -> int:
+        while (up := parent.setdefault(node, node)) != node:
+            node = up
+        return node
+
+    for element in live:
+        if element.a not in known and element.b not in known:
+            parent[find(element.a)] = find(element.b)
+    return {node: find(node) for node in list(parent)}
 
 
 def _linear(
