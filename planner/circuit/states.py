@@ -74,9 +74,13 @@ class Law:
 
 @dataclass(frozen=True, slots=True)
 class Final:
-    """What remains of a start: the final set, all states on the way, and how it went."""
+    """What remains of a start: the final set, all states on the way, and how it went.
+
+    ``ends`` are the ways it can end: one set of states for each order of moves that ends differently.
+    """
 
     states: tuple[tuple[int, ...], ...]
+    ends: tuple[tuple[tuple[int, ...], ...], ...]
     visited: tuple[tuple[int, ...], ...]
     chatters: bool
     depends_on_order: bool
@@ -154,13 +158,11 @@ class Group:
                 unsettled.add(state)
             edges[state] = coils or list(self._slow_moves(assignment, state))
             stack.extend(edges[state])
-        ends = _terminal_components(edges)
-        last = [s for component in ends for s in component]
-        settled = [s for s in last if s not in unsettled]
-        chatters = any(all(s in unsettled for s in component) for component in ends)
-        return Final(
-            tuple(sorted(last if chatters else settled)), tuple(sorted(edges)), chatters, len(ends) > 1
-        )
+        every = _terminal_components(edges)
+        settling = [rest for end in every if (rest := tuple(s for s in end if s not in unsettled))]
+        ends = settling or [tuple(end) for end in every]  # it chatters only if no order settles
+        states = tuple(sorted(state for end in ends for state in end))
+        return Final(states, tuple(ends), tuple(sorted(edges)), not settling, len(every) > 1)
 
     def _coil_moves(self, assignment: Assignment, state: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         for law in self.laws:

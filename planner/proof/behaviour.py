@@ -17,6 +17,7 @@ GLOWS_FROM = 0.02
 DIM_FROM = 0.2
 FULL_FROM = 0.7
 OVER_FROM = 1.5
+ORDER_DECIDES = "depends on which pulls first"
 # A gauge is read to a tenth of its scale.
 GAUGE_STEP = 10
 
@@ -72,20 +73,30 @@ class Behaviour:
         """How it appears in the end, with the controls held."""
         own = tuple(setting[c] for c in self.group.controls)
         final = self.group.final(own, start)
-        assignment = dict(setting)
-        seen = []
-        for state in final.visited if self.any_moment else final.states:
-            assignment.update(zip(self.group.hidden, state, strict=True))
-            value = self.function.at(assignment)
-            if value not in seen:
-                seen.append(value)
         if self.any_moment:
-            return any(seen)
+            return any(self._values(setting, final.visited))
+        ways = list(dict.fromkeys(self._way(setting, end, final.chatters) for end in final.ends))
+        return ways[0] if len(ways) == 1 else ORDER_DECIDES
+
+    def _way(self, setting: Mapping[int, int], states: tuple[Start, ...], chatters: bool) -> object:
+        """How it appears if it ends in these states."""
+        seen = self._values(setting, states)
         if len(seen) == 1:
             return seen[0]
         if self.kind == "cam":
             return "turns"
-        return "chatters" if final.chatters else "flashes"
+        return "chatters" if chatters else "flashes"
+
+    def _values(self, setting: Mapping[int, int], states: tuple[Start, ...]) -> list[object]:
+        """The different values of the function in some states."""
+        assignment = dict(setting)
+        seen: list[object] = []
+        for state in states:
+            assignment.update(zip(self.group.hidden, state, strict=True))
+            value = self.function.at(assignment)
+            if value not in seen:
+                seen.append(value)
+        return seen
 
     def moment_when_on(self, setting: Mapping[int, int], start: Start) -> dict[int, int] | None:
         """A full assignment of the final set in which the load is on; None if it never is."""
