@@ -47,8 +47,10 @@ def propose(case: Case) -> Iterator[Emission]:
         for coil in (e for e in part.inside if isinstance(e, Coil)):
             for at, was in _pairs(case, place, part, old, coil):
                 joined = conductor(case.loom, at)
-                left = [a for a in case.facts.at(was).addresses if a not in joined and case.terminal(a)]
-                if case.is_joined_to_an_end(at) or (case.ends_at(at) and not left):
+                fact = case.facts.at(was)
+                left = [a for a in fact.addresses if a not in joined and case.terminal(a)]
+                cut_off = left and fact.nature != "earth"  # an earth wire that is on is an earth
+                if case.is_joined_to_an_end(at) or (case.ends_at(at) and not cut_off):
                     continue
                 coil_words = f"the coil of {case.loom.place_title(place)}"
                 for operations, words in case.restorations(at, was):
