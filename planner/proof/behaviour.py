@@ -7,7 +7,7 @@ from functools import cache
 from planner.circuit.factor import Factored, Store
 from planner.circuit.network import LoadInfo, LoadKey, Network, compile_network
 from planner.circuit.states import Group, States, is_present
-from planner.circuit.tree import Function, Projector
+from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 
@@ -184,26 +184,21 @@ class View:
                     yield group, setting
 
     def amps_at_rest(self) -> float:
-        """Current from all live poles with everything at rest."""
+        """Current from all live poles with everything at rest: what all loads burn, by the supply's volts."""
         assignment = dict.fromkeys(self.states.names, 0)
         group = self.states.group(self.states.hidden)
         rest = tuple(0 for _ in group.hidden)
         final = group.final(tuple(0 for _ in group.controls), rest).states[0]
         assignment.update(zip(group.hidden, final, strict=True))
-        total = 0.0
-        for key in self.factored.tree.keys:
-            name = self.store.key_names[key]
-            if name[0] == "amps":
-                total += float(self.states.function(_same, *name).at(assignment))  # type: ignore[arg-type]
-        return total
+        watts = 0.0
+        for load in {c.key: c for c in self.net.conductances}.values():
+            amps = evaluate(self.factored.tree, self.store.key("load", *load.key), assignment)
+            watts += amps * amps * load.ohms + amps * (load.drop_v or 0.0)
+        return watts / abs(self.net.volts)
 
     def label_of(self, number: int) -> str:
         """Full name of a variable."""
         return self.states.names[number]
-
-
-def _same(number: float) -> object:
-    return number
 
 
 def controls_product(view: View) -> int:
