@@ -4,9 +4,10 @@ A case answers questions and drafts operations; it changes nothing and computes 
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, EndRef, Insert, Move, Operation, Piggyback, new_end
 from planner.model.elements import Contact, Control, Diode, Flasher, Fuse, Pair
@@ -371,8 +372,7 @@ class Case:
             points = [p for p in points if p.fact.fuse]
         chosen: list[tuple[FeedPoint, tuple[Operation, ...]]] = []
         for point in points[:2]:
-            add = self.draft(point.at, at, self.role(at))
-            chosen.append((point, (add,) if point.has_room else (Piggyback(point.at), add)))
+            chosen.append((point, self.tap(point.at, at, point.at, self.role(at))))
         return chosen
 
     def point_words(self, point: FeedPoint) -> str:
@@ -488,6 +488,22 @@ class Case:
         terminal = part.terminals.get(mark)
         role = self.role_of(terminal.role) if terminal else None
         return role.rank if role else UNKNOWN_RANK
+
+    def nearest_tap(self, addresses: Iterable[str], near: str) -> str | None:
+        """Where on a conductor one more end costs least: with room, or with a piggyback."""
+
+        def cost(address: str) -> tuple[float, str]:
+            metres, trim = wire_length(self.loom, near, address)
+            tab = MINUTES["piggyback"] if self.room(address) < 1 else 0.0
+            return tab + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0), address
+
+        free = [a for a in addresses if self.room(a) > 0 or self.takes_piggyback(a)]
+        return min(free, key=cost, default=None)
+
+    def tap(self, from_: str, to: str, at: str, role: str | None) -> tuple[Operation, ...]:
+        """A new wire between two terminals, with a piggyback first where ``at``, one of them, is full."""
+        add = self.draft(from_, to, role)
+        return (add,) if self.room(at) > 0 else (Piggyback(at), add)
 
     def crossings(self, path: tuple[str, ...]) -> Iterator[tuple[str, str, str, str]]:
         """Yield each passage of a path through a part: in, out, where the path came from, where it went."""

@@ -7,9 +7,10 @@ from loom to faults - and knows nothing of circuits.
 """
 
 import heapq
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
+from math import prod
 
 from planner.engine.case import Case
 from planner.engine.costs import minutes
@@ -26,9 +27,10 @@ from planner.model.need import Emission, Fault, Fitted, LooseEnd, Need, Proposal
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 MOST_LOOMS = 400  # looms judged before the search stops and says so
-MOST_CANDIDATES = 4000  # half-settled looms looked at before the search stops and says so
+MOST_WAYS = 24  # ways to settle the visible needs that are all looked at; more are searched one choice at a time
 MOST_NEEDS_ASKED = 400  # needs of one loom; more means that two rules undo each other
 MOST_REPAIRS = 8
+MOST_ALTERNATIVES = 3
 
 Weight = tuple[float, ...]
 Judge = Callable[[Loom], tuple[Fault, ...]]
@@ -113,7 +115,6 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
 @dataclass
 class _Limits:
     judged: int = 0
-    looked_at: int = 0
     hit: bool = False
     unsettled: list[str] = field(default_factory=list)
     verdicts: dict[object, tuple[Fault, ...]] = field(default_factory=dict)
@@ -174,9 +175,8 @@ class Settler:
 
     def _proven_offer(self, best: Judged, proposal: Proposal, need: Need) -> Iterator[Alternative]:
         changed = self._apply(best.candidate, proposal.operations, proposal.why)
-        for settled in self._settled(changed):
-            yield Alternative(proposal.why.facts[0], self._judge(settled), proposal.why)
-            return
+        settled, _ = self._settle_with(changed, {})
+        yield Alternative(proposal.why.facts[0], self._judge(settled), proposal.why)
 
     def start(self) -> Candidate:
         """The loom with all parts swapped and nothing connected."""
@@ -184,7 +184,7 @@ class Settler:
         return self._apply(Candidate(self.before, (), 0.0), operations, _SWAP)
 
     def _search(self) -> tuple[Judged, list[Judged]]:
-        judged = [self._judge(candidate) for candidate in self._settled(self.start())]
+        judged = [self._judge(candidate) for candidate in self._settled_ways(self.start())]
         ticket = count()
         queue = [(item.weight, next(ticket), item) for item in judged]
         heapq.heapify(queue)
@@ -192,8 +192,8 @@ class Settler:
         best = min(judged, key=lambda item: item.weight)
         while queue and not self._is_over():
             weight, _, item = heapq.heappop(queue)
-            if item.candidate.repairs >= MOST_REPAIRS or not any(weight[:-1]):
-                break  # nothing lighter is left: the queue is in order
+            if weight > best.weight or item.candidate.repairs >= MOST_REPAIRS or not any(weight[:-1]):
+                break  # nothing lighter is left: the queue is in order, and a repair only adds minutes
             for child in self._repairs(item):
                 key = signature(child.candidate.loom)
                 if key in seen or child.weight[:-1] >= item.weight[:-1]:
@@ -204,11 +204,58 @@ class Settler:
                 best = min(best, child, key=lambda j: j.weight)
         return best, judged
 
+    def _settled_ways(self, start: Candidate) -> Iterator[Candidate]:
+        """Yield settled candidates to judge: all ways if they are few, else each choice turned on its own.
+
+        With many choices their product is not looked at: from the best loom so far one choice at a time is
+        taken the other way, until none makes it better. The plan then says that it is not proven cheapest.
+        """
+        first, branches = self._settle_with(start, {})
+        yield first
+        if prod(len(proposals) for proposals in branches.values()) <= MOST_WAYS:
+            done = {signature(first.loom)}
+            for candidate in self._settled(start):
+                if signature(candidate.loom) not in done:
+                    done.add(signature(candidate.loom))
+                    yield candidate
+            return
+        self._limits.hit = True
+        self.trace.stopped("the choices are too many to look at every combination")
+        best, chosen = self._judge(first), {}
+        improved = True
+        while improved and not self._is_over():
+            improved = False
+            for need, proposals in branches.items():
+                for proposal in proposals:
+                    overrides = {**chosen, need: proposal}
+                    candidate, more = self._settle_with(start, overrides)
+                    yield candidate
+                    turned = self._judge(candidate)
+                    if turned.weight < best.weight:
+                        best, chosen, branches, improved = turned, overrides, more, True
+                        break
+                if improved:
+                    break
+
+    def _settle_with(
+        self, start: Candidate, overrides: Mapping[Need, Proposal]
+    ) -> tuple[Candidate, dict[Need, list[Proposal]]]:
+        """One settled candidate, the first proposal taken at each need unless overridden; all real choices met."""
+        candidate, branches = start, {}
+        while True:
+            children, candidate = self._next(candidate)
+            if children is None:
+                return candidate, branches
+            need, proposals = children
+            branches[need] = proposals
+            candidate = self._take(candidate, need, overrides.get(need, proposals[0]))
+
     def _is_over(self) -> bool:
-        if self._limits.judged >= self.most_looms:
-            self._limits.hit = True
-            self.trace.stopped(f"{self.most_looms} looms judged")
-        return self._limits.hit
+        if self._limits.judged < self.most_looms:
+            return False
+        self._limits.hit = True
+        self.trace.stopped(f"{self.most_looms} looms judged")
+        return True
 
     def _repairs(self, item: Judged) -> Iterator[Judged]:
         """Looms in which one fault of a judged loom is answered."""
@@ -220,60 +267,60 @@ class Settler:
                     continue
                 changed = self._apply(item.candidate, proposal.operations, proposal.why)
                 changed = replace(changed, repairs=item.candidate.repairs + 1)
-                for settled in self._settled(changed):
-                    yield replace(self._judge(settled), parent=item)
+                settled, _ = self._settle_with(changed, {})
+                yield replace(self._judge(settled), parent=item)
 
     # -- settling what can be seen -------------------------------------------------------------------------
 
     def _settled(self, start: Candidate) -> Iterator[Candidate]:
-        """Yield every way to settle a candidate's visible needs, cheapest first; equal looms once."""
-        ticket = count()
-        queue = [(start.minutes, next(ticket), start)]
+        """Yield every way to settle a candidate's visible needs, the first proposal at each need first.
+
+        Depth first, so that a limit still leaves whole plans; equal looms are looked at once.
+        """
+        stack = [start]
+        seen: set[object] = set()
         done: set[object] = set()
-        while queue:
-            _, _, candidate = heapq.heappop(queue)
-            self._limits.looked_at += 1
-            if self._limits.looked_at > MOST_CANDIDATES and done:
-                self._limits.hit = True
-                self.trace.stopped(f"{MOST_CANDIDATES} half-settled looms looked at")
-                return
-            children, candidate = self._next(candidate)
-            if children is None:
+        while stack:
+            candidate = stack.pop()
+            key = (signature(candidate.loom), candidate.closed)
+            if key in seen:
+                continue
+            seen.add(key)
+            choice, candidate = self._next(candidate)
+            if choice is None:
                 key = signature(candidate.loom)
                 if key not in done:
                     done.add(key)
                     yield candidate
-                    if len(done) + self._limits.judged > self.most_looms:
-                        self._limits.hit = True
+                    if len(done) >= MOST_WAYS:
+                        self._limits.hit = bool(stack) or self._limits.hit
                         return
                 continue
-            for child in children:
-                heapq.heappush(queue, (child.minutes, next(ticket), child))
+            need, proposals = choice
+            stack += [self._take(candidate, need, proposal) for proposal in reversed(proposals)]
 
-    def _next(self, candidate: Candidate) -> tuple[list[Candidate] | None, Candidate]:
-        """The candidate with everything settled that leaves no choice; its children at the first real choice."""
+    def _take(self, candidate: Candidate, need: Need, proposal: Proposal) -> Candidate:
+        taken = self._apply(candidate, proposal.operations, proposal.why)
+        return replace(taken, closed=taken.closed | {need}) if isinstance(need, LooseEnd) else taken
+
+    def _next(self, candidate: Candidate) -> tuple[tuple[Need, list[Proposal]] | None, Candidate]:
+        """The candidate with everything settled that leaves no choice, and the first real choice, if any."""
         for _ in range(MOST_NEEDS_ASKED):
             need, neutral = self._first_need(candidate)
             if need is None:
                 return None, candidate
             emissions = self._emissions(candidate, need)
             candidate = self._noted(candidate, emissions)
-            proposals = self._usable(need, emissions)
+            proposals = self._usable(candidate, need, emissions)
             self.trace.asked(need, tuple(proposals))
             if not proposals:
                 candidate = replace(candidate, closed=candidate.closed | {need})
-                continue
-            children = [self._apply(candidate, p.operations, p.why) for p in proposals]
-            if isinstance(need, LooseEnd):
-                children = [replace(c, closed=c.closed | {need}) for c in children]
-            if neutral or len(children) == 1:
-                candidate = min(children, key=lambda c: c.minutes)
-                continue
-            return children, candidate
+            elif neutral or len(proposals) == 1:
+                candidate = self._take(candidate, need, proposals[0])
+            else:
+                return (need, proposals), candidate
         self._limits.hit = True
-        self._limits.unsettled.append(
-            f"two rules undo each other: {MOST_NEEDS_ASKED} needs asked in one loom"
-        )
+        self._limits.unsettled.append(f"two rules undo each other: {MOST_NEEDS_ASKED} needs asked in one loom")
         self.trace.stopped(self._limits.unsettled[-1])
         return None, candidate
 
@@ -292,14 +339,24 @@ class Settler:
                     return need, neutral
         return None, False
 
-    @staticmethod
-    def _usable(need: Need, emissions: Sequence[Emission]) -> list[Proposal]:
-        """Proposals to choose from: cover and cut only where nothing else settles a loose end."""
-        proposals = [e for e in emissions if isinstance(e, Proposal) and not e.offer]
-        if isinstance(need, LooseEnd):
-            homes = [p for p in proposals if not all(isinstance(o, Cover | Cut) for o in p.operations)]
-            return homes or proposals
-        return proposals
+    def _usable(self, candidate: Candidate, need: Need, emissions: Sequence[Emission]) -> list[Proposal]:
+        """Proposals to choose from, what connects before what covers, then the cheapest first.
+
+        For a loose end, cover and cut count only where nothing else settles it.
+        """
+        first: dict[tuple[Operation, ...], Proposal] = {}
+        for emission in emissions:
+            if isinstance(emission, Proposal) and not emission.offer:
+                first.setdefault(emission.operations, emission)  # two rules, one remedy: the first says why
+        ranked = sorted(
+            first.values(),
+            key=lambda p: (
+                all(isinstance(operation, Cover | Cut) for operation in p.operations),
+                minutes(p.operations, candidate.loom, self.catalogue, self.job.minutes),
+            ),
+        )
+        homes = [p for p in ranked if not all(isinstance(o, Cover | Cut) for o in p.operations)]
+        return homes if homes and isinstance(need, LooseEnd) else ranked
 
     # -- asking rules --------------------------------------------------------------------------------------
 
@@ -361,25 +418,30 @@ class Settler:
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
     ) -> Iterator[Alternative]:
-        """At most three: offers, the plan before a repair that brought its own fault, cheaper or other losses."""
-        shown = [signature(best.candidate.loom)]
+        """At most three: the plan before a repair that brought its own fault, offers, then trades."""
         candidates = list(offers)
         brought = {f.identity for f in best.faults}
         if best.parent and brought - {f.identity for f in best.parent.faults}:
             why = Reason("choice", ("the repair brings a fault of its own",))
             candidates.insert(0, Alternative("without the last repair", best.parent, why))
-        unsafe = best.weight[0]
-        signals = best.weight[1]
-        for other in sorted(judged, key=lambda j: j.weight):
-            if other.weight[0] <= unsafe and other.weight[1] <= signals:
-                if other.weight[-1] < best.weight[-1]:
-                    why = Reason("choice", ("less work, other losses",))
-                    candidates.append(Alternative("less work", other, why))
+        candidates += [
+            Alternative("less work", other, Reason("choice", ("less work, and nothing more is lost",)))
+            for other in sorted(judged, key=lambda j: j.weight)
+            if self._is_fair_trade(best, other)
+        ]
+        shown = [signature(best.candidate.loom)]
         for alternative in candidates:
             key = signature(alternative.judged.candidate.loom)
-            if key not in shown and len(shown) <= 3:
+            if key not in shown and len(shown) <= MOST_ALTERNATIVES:
                 shown.append(key)
                 yield alternative
+
+    @staticmethod
+    def _is_fair_trade(best: Judged, other: Judged) -> bool:
+        """No less safe, nothing unintended on a signal lamp, cheaper, and nothing lost that works in the plan."""
+        kept_out = ("lost", "changed", "unintended", "hazard")
+        worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
+        return other.weight[-1] < best.weight[-1] and not worse
 
 
 def signature(loom: Loom) -> object:

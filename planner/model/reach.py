@@ -73,21 +73,21 @@ def consumers_beyond(loom: Loom, catalogue: Catalogue, address: str) -> frozense
     to the live pole; loads, sources and the body are not crossed.
     """
     found: set[Consumer] = set()
-    seen = {address}
-    queue = [address]
+    seen: dict[str, int] = {}  # address: the rank that a contact crossed from there must have at least
+    queue = [(address, 0)]
     while queue:
-        here = queue.pop()
+        here, floor = queue.pop()
+        if here in NOWHERE or split_address(here)[0] == "earth" or seen.get(here, floor + 1) <= floor:
+            continue
+        seen[here] = floor
         place, mark = split_address(here)
         fitted = loom.places.get(place)
         part = catalogue.parts.get(fitted.part) if fitted else None
-        onward = list(conductor(loom, here))
         if part is not None:
             found |= set(_consumers(part, place, mark))
-            onward += [f"{place}:{other}" for other in _crossed(part, catalogue, mark)]
-        for other in onward:
-            if other not in seen and other not in NOWHERE and split_address(other)[0] != "earth":
-                seen.add(other)
-                queue.append(other)
+            own = _ranks(part, catalogue)(mark)
+            queue += [(f"{place}:{m}", f) for m, f in _crossed(part, catalogue, mark, max(floor, own or 0))]
+        queue += [(other, 0) for other in conductor(loom, here)[1:]]
     return frozenset(found)
 
 
@@ -146,24 +146,26 @@ def _consumers(part: Part, place: str, mark: str) -> Iterator[Consumer]:
             yield Consumer(place, element.does, element.duty, watts)
 
 
-def _crossed(part: Part, catalogue: Catalogue, mark: str) -> Iterator[str]:
-    """Nodes one contact, fuse or diode further from the live pole."""
+def _crossed(part: Part, catalogue: Catalogue, mark: str, floor: int) -> Iterator[tuple[str, int]]:
+    """Nodes one contact, fuse, flasher or diode further from the live pole, each with its rank.
+
+    An inner node has the rank of the terminal it was reached from, so that no way leads back through it.
+    """
     rank = _ranks(part, catalogue)
     for element in part.inside:
         if isinstance(element, Contact):
             nodes = element.join
-        elif isinstance(element, Fuse | Diode):
+        elif isinstance(element, Fuse | Flasher | Diode):
             nodes = element.between
         else:
             continue
-        if mark in nodes:
-            here = rank(mark)
-            for other in nodes:
-                there = rank(other)
-                if other != mark and (here is None or there is None or there >= here):
-                    terminal = part.terminals.get(other)
-                    if terminal is None or terminal.by == "wire":
-                        yield other
+        for other in nodes if mark in nodes else ():
+            there = rank(other)
+            terminal = part.terminals.get(other)
+            if other == mark or (terminal is not None and terminal.by == "mounting"):
+                continue
+            if there is None or there >= floor:
+                yield other, floor if there is None else there
 
 
 def _ranks(part: Part, catalogue: Catalogue) -> Callable[[str], int | None]:

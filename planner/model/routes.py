@@ -38,8 +38,24 @@ def zone_of(loom: Loom, address: str) -> str | None:
     head, _, tail = address.partition(":")
     if head == "earth":
         return tail or None
+    if head == "joint":
+        return _zone_of_joint(loom, address)
     place = loom.places.get(head)
     return place.zone if place else None
+
+
+def _zone_of_joint(loom: Loom, joint: str) -> str | None:
+    """The zone of the place or body point that the shortest leg leads to from a joiner."""
+    best: tuple[float, str] | None = None
+    for wire, number in loom.ends_at.get(joint, ()):
+        record = loom.find(wire)
+        for beside in (number - 1, number + 1):
+            if 0 <= beside < len(record.ends) and not record.ends[beside].at.startswith("joint:"):
+                zone = zone_of(loom, record.ends[beside].at)
+                metres = record.leg_metres(min(number, beside))
+                if zone is not None and (best is None or (metres, zone) < best):
+                    best = (metres, zone)
+    return best[1] if best else None
 
 
 def wire_length(loom: Loom, from_: str, to: str) -> tuple[float, bool]:

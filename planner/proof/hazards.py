@@ -50,6 +50,8 @@ class HazardFinder:
     def _events(self) -> Iterator[Hazard]:
         old_events = dict(self.before.events())
         for name, new in self.after.events():
+            if name[0] in ("live", "volt") and not self._is_exposed(str(name[1])):
+                continue  # watched for another reason: a flasher's supply
             if name[0] == "tie" and all(str(label).startswith("source:") for label in name[1:]):
                 continue  # a generator feeding the battery's conductor is what it is for
             old = old_events.get(name)
@@ -77,6 +79,12 @@ class HazardFinder:
                 rows.add(setting.labels)
             if rows:
                 yield self._event(name, names, rows, possible)
+
+    def _is_exposed(self, node: str) -> bool:
+        """Whether a watched node can be touched: a loose end, a bare terminal, or a feed at the edge."""
+        if node.startswith("end:") or node in self.after.loom.feeds:
+            return True
+        return ":" in node and "::" not in node and node not in self.after.loom.ends_at
 
     def _feed_is_on(self, node: str, names: tuple[str, ...], labels: Row) -> bool:
         """A feed at the edge that is on by itself is no hazard."""

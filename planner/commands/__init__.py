@@ -1,0 +1,88 @@
+"""The command line: one verb a file, each with its work in ``planner.commands.work`` under the same name.
+
+The verbs' own files hold only words and options, so that help costs nothing; the work imports the planner.
+"""
+
+import argparse
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from importlib import import_module
+
+from planner import __version__
+from planner.commands import check, parts, plan, rule
+from planner.problems import InputError, PlannerError
+
+VERBS = (plan, check, parts, rule)
+WORK = "planner.commands.work"
+FINE, NOT_USABLE, OUR_BUG, INTERRUPTED, NOBODY_READS = 0, 2, 3, 130, 141
+_STATUSES = """\
+exit status:
+  0    nothing is lost and nothing is open
+  1    planned, but something is lost, is unsafe, must be measured or is unsettled
+  2    input that cannot be used
+  3    a fault of this program
+"""
+
+
+def run() -> None:
+    """The console command."""
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run one verb and return its exit status; results go to standard output, all else to standard error."""
+    try:
+        args = _parser().parse_args(argv)
+        status: int = import_module(f"{WORK}.{args.verb}").run(args)
+        sys.stdout.flush()
+    except SystemExit as stop:  # argparse has said what there is to say
+        return stop.code if isinstance(stop.code, int) else FINE
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _leave_standard_output()
+        return NOBODY_READS
+    except InputError as error:
+        print(error, file=sys.stderr)
+        return NOT_USABLE
+    except PlannerError as error:
+        print(f"loomwright: {error}", file=sys.stderr)
+        return NOT_USABLE
+    except Exception:
+        print("loomwright: this is a fault of the program, not of your input; please report it", file=sys.stderr)
+        traceback.print_exc()
+        return OUR_BUG
+    return status
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="loomwright",
+        description="Plans the swap of parts in a vehicle's low-voltage wiring and proves the result "
+        "in every switch position.",
+        epilog=_STATUSES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
+    verbs = parser.add_subparsers(dest="verb", metavar="VERB", required=True, title="what to do")
+    for module in VERBS:
+        name = module.__name__.rpartition(".")[2]
+        verb = verbs.add_parser(
+            name, help=module.HELP, description=module.DESCRIPTION, epilog=_STATUSES,
+            formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False,
+        )
+        module.add_arguments(verb)
+        verb.add_argument(
+            "--catalog", metavar="DIR", action="append", default=[],
+            help="a folder of your own parts, looms and jobs; may be given several times",
+        )
+        verb.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
+    return parser
+
+
+def _leave_standard_output() -> None:
+    """Keep Python from writing what is left to a pipe that nobody reads."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -1,0 +1,19 @@
+"""Words and options of ``loomwright plan``."""
+
+import argparse
+
+HELP = "plan a swap: what to move, make and cover, and what works afterwards"
+DESCRIPTION = """\
+Plans a job and proves the result in every switch position. Without a job it plans the built-in
+demonstration: five swaps at once on an invented van. The demonstration loses something, says what,
+and so ends with exit status 1."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what only this verb takes."""
+    parser.add_argument(
+        "job", metavar="JOB", nargs="?", help="a job file, or the name of a job in the catalogue"
+    )
+    parser.add_argument(
+        "--reasons", action="store_true", help="show with each step the facts it stands on, in full"
+    )

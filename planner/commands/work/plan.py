@@ -1,0 +1,19 @@
+"""Plans a job and prints the plan."""
+
+import argparse
+from pathlib import Path
+
+from planner.commands.work.output import put_json, put_sheet
+from planner.pipeline import exit_status, open_catalogue, plan_job
+from planner.sheets.build.plan import plan_sheet
+
+
+def run(args: argparse.Namespace) -> int:
+    """Plan and print; the exit status says whether anything is lost or open."""
+    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    plan = plan_job(args.job, catalogue)
+    if args.json:
+        put_json(plan.as_json())
+    else:
+        put_sheet(plan_sheet(plan, with_reasons=args.reasons))
+    return exit_status(plan)

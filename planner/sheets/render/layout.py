@@ -1,0 +1,135 @@
+"""Lays a sheet out in lines of a given width; the same lines are printed with and without colour.
+
+Only plain ASCII is used to draw, so that the lines survive any pipe and any terminal.
+"""
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from planner.sheets.sheet import Block, Cell, Listing, Paragraph, Section, Sheet, Table
+
+Line = tuple[Cell, ...]
+GAP = 2  # between the columns of a table
+INDENT = 2  # of what stands under a heading
+WIDEST_SIGN = 14  # a longer sign has a line of its own
+_NARROWEST = 4
+
+
+def lay_out(sheet: Sheet, width: int) -> list[Line]:
+    """The lines of a sheet."""
+    lines: list[Line] = []
+    for text in _wrapped(sheet.title, width):
+        lines.append((Cell(text, "strong"),))
+    lines.append((Cell("=" * min(width, max((len(line[0].text) for line in lines), default=1))),))
+    for section in sheet.sections:
+        lines.append(())
+        lines += _section(section, width)
+    return lines
+
+
+def _section(section: Section, width: int) -> Iterator[Line]:
+    indent = INDENT if section.heading else 0
+    if section.heading:
+        for text in _wrapped(section.heading, width):
+            yield (Cell(text, "strong"),)
+        yield (Cell("-" * min(width, len(section.heading)), "quiet"),)
+    for number, block in enumerate(section.blocks):
+        if number:
+            yield ()
+        margin = (Cell(" " * indent),) if indent else ()
+        for line in _block(block, width - indent):
+            yield (*margin, *line) if line else ()
+
+
+def _block(block: Block, width: int) -> Iterator[Line]:
+    if isinstance(block, Paragraph):
+        return _paragraph(block, width)
+    if isinstance(block, Table):
+        return _table(block, width)
+    return _listing(block, width)
+
+
+def _paragraph(block: Paragraph, width: int) -> Iterator[Line]:
+    """Wrap runs of words as one text, each word keeping the meaning of its run."""
+    line: list[Cell] = []
+    used = 0
+    for cell in block.cells:
+        for word in (part for piece in cell.text.split() for part in _wrapped(piece, width)):
+            if line and used + 1 + len(word) > width:
+                yield tuple(line)
+                line, used = [], 0
+            gap = " " if line else ""
+            used += len(gap) + len(word)
+            if line and line[-1].meaning == cell.meaning:
+                line[-1] = Cell(f"{line[-1].text}{gap}{word}", cell.meaning)
+            else:
+                if gap:
+                    line.append(Cell(gap))
+                line.append(Cell(word, cell.meaning))
+    if line:
+        yield tuple(line)
+
+
+def _table(block: Table, width: int) -> Iterator[Line]:
+    columns = range(len(block.headings))
+    natural = [
+        max(len(block.headings[c]), *(len(row[c].text) for row in block.rows), 1) if block.rows
+        else len(block.headings[c])
+        for c in columns
+    ]
+    widths = _shared_out(natural, width - GAP * (len(natural) - 1))
+    yield from _row([Cell(heading, "quiet") for heading in block.headings], widths)
+    yield from _row([Cell("-" * w, "quiet") for w in widths], widths)
+    for row in block.rows:
+        yield from _row(row, widths)
+
+
+def _shared_out(natural: Sequence[int], room: int) -> list[int]:
+    """Widths that fit: as wide as natural where that is narrow, the rest cut to one common width."""
+    if sum(natural) <= room:
+        return list(natural)
+    cap = max(natural)
+    while cap > _NARROWEST and sum(min(n, cap) for n in natural) > room:
+        cap -= 1
+    widths = [min(n, cap) for n in natural]
+    for column, wanted in enumerate(natural):
+        if widths[column] < wanted and sum(widths) < room:
+            widths[column] += 1
+    return widths
+
+
+def _row(cells: Sequence[Cell], widths: Sequence[int]) -> Iterator[Line]:
+    columns = [_wrapped(cell.text, w) for cell, w in zip(cells, widths, strict=True)]
+    for height in range(max(1, *(len(column) for column in columns))):
+        line: list[Cell] = []
+        gap = 0
+        for cell, column, width in zip(cells, columns, widths, strict=True):
+            text = column[height] if height < len(column) else ""
+            if text:
+                if gap:
+                    line.append(Cell(" " * gap))
+                line.append(Cell(text, cell.meaning))
+                gap = 0
+            gap += width - len(text) + GAP
+        yield tuple(line)
+
+
+def _listing(block: Listing, width: int) -> Iterator[Line]:
+    margin = max((len(i.sign.text) for i in block.items if len(i.sign.text) <= WIDEST_SIGN), default=0)
+    indent = margin + 1 if margin else 0
+    for item in block.items:
+        texts = [(text, item.body.meaning) for text in _wrapped(item.body.text, width - indent)]
+        for cell in item.below:
+            texts += [(text, cell.meaning) for text in _wrapped(cell.text, width - indent)]
+        if len(item.sign.text) > margin:
+            yield from (((Cell(text, item.sign.meaning)),) for text in _wrapped(item.sign.text, width))
+        for number, (text, meaning) in enumerate(texts):
+            sign = item.sign.text if number == 0 and len(item.sign.text) <= margin else ""
+            before = [Cell(sign, item.sign.meaning)] if sign else []
+            if indent > len(sign):
+                before.append(Cell(" " * (indent - len(sign))))
+            yield (*before, Cell(text, meaning))
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    return wrap(text, max(width, 1), break_on_hyphens=False)
