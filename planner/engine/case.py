@@ -370,10 +370,7 @@ class Case:
             points = [p for p in points if p.fact.fuse is None]
         elif any(p.fact.fuse for p in points):
             points = [p for p in points if p.fact.fuse]
-        chosen: list[tuple[FeedPoint, tuple[Operation, ...]]] = []
-        for point in points[:2]:
-            chosen.append((point, self.tap(point.at, at, point.at, self.role(at))))
-        return chosen
+        return [(point, self.tap(point.at, at, point.at, self.role(at))) for point in points[:2]]
 
     def point_words(self, point: FeedPoint) -> str:
         """A feed point as people say it, with what protects it and how far it is."""
@@ -542,13 +539,10 @@ class Case:
             yield (self.draft(at, f"earth:{self.zone(at)}", "31"),), "that went to earth"
         else:
             now = conductor(self.loom, at)
-            left = [
-                a for a in fact.addresses if a not in now and (self.room(a) > 0 or self.takes_piggyback(a))
-            ]
-            for other in sorted(left, key=lambda a: (wire_length(self.loom, a, at)[0], a))[:1]:
-                add = self.draft(other, at, self.role(at))
-                operations = (add,) if self.room(other) > 0 else (Piggyback(other), add)
-                yield operations, f"{address_words(self.loom, other)} was on the same conductor"
+            other = self.nearest_tap((a for a in fact.addresses if a not in now), at)
+            if other is not None:
+                words = f"{address_words(self.loom, other)} was on the same conductor"
+                yield self.tap(other, at, other, self.role(at)), words
 
     def local_setting(self, place: str, position: Mapping[str, str]) -> dict[str, str]:
         """A position as the part at a place names its variables: its own without the place."""

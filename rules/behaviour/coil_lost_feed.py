@@ -49,7 +49,8 @@ def propose(case: Case) -> Iterator[Emission]:
                 joined = conductor(case.loom, at)
                 fact = case.facts.at(was)
                 left = [a for a in fact.addresses if a not in joined and case.terminal(a)]
-                cut_off = left and fact.nature != "earth"  # an earth wire that is on is an earth
+                # An earth wire that is on is an earth; on a new part the coil's terminal may be another's.
+                cut_off = left and fact.nature != "earth" and not case.is_swapped(place)
                 if case.is_joined_to_an_end(at) or (case.ends_at(at) and not cut_off):
                     continue
                 coil_words = f"the coil of {case.loom.place_title(place)}"

@@ -16,7 +16,9 @@ The wire that went on is put with the one that comes in; or, where the old part 
 the new one has too, on the terminal that this control feeds.
 
 Limits
-Only the first break is mended; the proof then shows the next. A joint through a fuse is not bridged.
+Only the first break is mended; the proof then shows the next. A joint through a fuse is not bridged. A wire
+that is on a terminal of its own role, which the new part merely feeds in other positions, is moved only as an
+offer.
 
 Source
 common practice, no source
@@ -55,7 +57,10 @@ def propose(case: Case) -> Iterator[Emission]:
             f"{need.what} was fed that way",
         )
         for operations in ways:
-            yield Proposal(operations, Reason("path-broken", facts, leans_on=(coming, going)))
+            # On its own role the wire is right and the new part just behaves otherwise.
+            role = case.role(case.loom.find(going[0]).ends[going[1]].at)
+            landed = not always and role is not None and role == case.old_role(last)
+            yield Proposal(operations, Reason("path-broken", facts, leans_on=(coming, going)), offer=landed)
         if ways:
             return
 

@@ -25,10 +25,9 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.delta import Operation, Piggyback, Reason
+from planner.model.delta import Reason
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.reach import conductor
-from planner.model.routes import wire_length
 from planner.model.wording import address_words
 
 
@@ -42,18 +41,15 @@ def propose(case: Case) -> Iterator[Emission]:
         roles = {case.role(address) for address in joined} - {None, "31"}
         outputs = sorted(_outputs(case, roles, joined, place), key=lambda at: bool(case.ends_at(at)))
         for output in outputs[:2]:
-            there = [a for a in joined if case.room(a) > 0 or case.takes_piggyback(a)]
-            if not there:
+            target = case.nearest_tap(joined, output)
+            if target is None:
                 continue
-            target = min(there, key=lambda a: (case.room(a) < 1, wire_length(case.loom, output, a)[0], a))
-            add: Operation = case.draft(output, target, case.role(output))
             facts = (
                 f"{need.what} of {case.loom.place_title(place)} is wanted and missing",
                 f"{address_words(case.loom, output)} has the role of what would feed it and is not on it",
             )
-            operations = (add,) if case.room(target) > 0 else (Piggyback(target), add)
             why = Reason("wanted-but-missing", facts, case.role_source(case.role(output) or ""))
-            yield Proposal(operations, why)
+            yield Proposal(case.tap(output, target, target, case.role(output)), why)
 
 
 def _feeds(case: Case, need: Fault) -> Iterator[tuple[str, str]]:

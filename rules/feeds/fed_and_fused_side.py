@@ -26,7 +26,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.loom import split_address
-from planner.model.need import Emission, LooseEnd, Proposal, Remark
+from planner.model.need import Emission, Fitted, LooseEnd, Proposal, Remark
 from planner.model.reach import fuse_ways
 from planner.model.wording import address_words
 
@@ -34,41 +34,54 @@ SIDES = ("fed side", "fused side")
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a move to the same side of the matching fuse, and a remark if the marks are mirrored."""
+    """Yield a move to the same side of the matching fuse; for the fitted box what the marks mislead about."""
     need = case.need
+    if isinstance(need, Fitted):
+        yield from _mirrored(case, need.at)
     if not isinstance(need, LooseEnd):
         return
     place, mark = split_address(need.was)
     old, new = case.old_part(place), case.part(place)
     if old is None or new is None:
         return
-    old_ways, new_ways = fuse_ways(old, case.catalogue), fuse_ways(new, case.catalogue)
+    new_ways = fuse_ways(new, case.catalogue)
     targets: list[str] = []
-    for index, way in enumerate(old_ways):
+    for index, way in enumerate(fuse_ways(old, case.catalogue)):
+        roles = [old.terminals[m].role for m in way.sides if m in old.terminals]
+        same_role = [
+            w for w in new_ways if [new.terminals[m].role for m in w.sides if m in new.terminals] == roles
+        ]
+        same_place = [w for w in new_ways[index : index + 1] if w.amps == way.amps]
+        match = (same_role if len(same_role) == 1 else []) or same_place or same_role
         for side in (0, 1):
-            if mark != way.sides[side]:
-                continue
-            roles = [old.terminals[m].role for m in way.sides if m in old.terminals]
-            same_role = [
-                w for w in new_ways if [new.terminals[m].role for m in w.sides if m in new.terminals] == roles
-            ]
-            same_place = [w for w in new_ways[index : index + 1] if w.amps == way.amps]
-            match = (same_role if len(same_role) == 1 else []) or same_place or same_role
-            if match and match[0].sides[side] not in targets:
+            if mark == way.sides[side] and match and match[0].sides[side] not in targets:
                 targets.append(match[0].sides[side])
-                yield from _go(case, need, f"{place}:{match[0].sides[side]}", side, way.amps)
-    if targets and mark not in targets and any(mark in way.sides for way in new_ways):
-        side = next(s for way in new_ways for s in (0, 1) if way.sides[s] == mark)
-        facts = (f"{mark} is the {SIDES[side]} of a fuse in the new part",)
-        text = f"{address_words(case.loom, need.was)} is not where the wire from the old {mark} goes"
-        yield Remark(text, Reason("fed-and-fused-side", facts))
+                to = f"{place}:{match[0].sides[side]}"
+                end = case.old_end(need.wire, need.end)
+                was = address_words(case.before, need.was)
+                facts = (
+                    f"{end} was on the {SIDES[side]} of the {way.amps:g} A fuse, {was}",
+                    f"{address_words(case.loom, to)} is the {SIDES[side]} of that fuse now",
+                )
+                why = Reason("fed-and-fused-side", facts, leans_on=((need.wire, need.end),))
+                yield Proposal((case.put(need.wire, need.end, to),), why)
 
 
-def _go(case: Case, need: LooseEnd, to: str, side: int, amps: float) -> Iterator[Emission]:
-    facts = (
-        f"{case.old_end(need.wire, need.end)} was on the {SIDES[side]} of the {amps:g} A fuse, "
-        f"{address_words(case.before, need.was)}",
-        f"{address_words(case.loom, to)} is the {SIDES[side]} of that fuse now",
-    )
-    why = Reason("fed-and-fused-side", facts, leans_on=((need.wire, need.end),))
-    yield Proposal((case.put(need.wire, need.end, to),), why)
+def _mirrored(case: Case, place: str) -> Iterator[Emission]:
+    """Yield one remark on the marks that were on one side of a fuse and are on the other now."""
+    old, new = case.old_part(place), case.part(place)
+    if old is None or new is None:
+        return
+    sides = [
+        [{way.sides[side] for way in fuse_ways(part, case.catalogue)} for side in (0, 1)]
+        for part in (old, new)
+    ]
+    for side in (0, 1):
+        turned = sorted(sides[0][side] & sides[1][1 - side])
+        if turned:
+            facts = (f"{', '.join(turned)}: {SIDES[side]} before, {SIDES[1 - side]} now",)
+            text = (
+                f"the marks of the {case.loom.place_title(place)} mislead: {', '.join(turned)} "
+                f"{'is' if len(turned) == 1 else 'are'} the {SIDES[1 - side]} now"
+            )
+            yield Remark(text, Reason("fed-and-fused-side", facts))

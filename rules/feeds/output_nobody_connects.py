@@ -26,7 +26,7 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.delta import Piggyback, Reason
+from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
 from planner.model.reach import conductor
@@ -46,34 +46,30 @@ def propose(case: Case) -> Iterator[Emission]:
     fitted = [p for p in partners if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
     for partner in (fitted or partners)[:2]:
         start, end = (need.at, partner) if case.switches(need.at) else (partner, need.at)
-        add = case.draft(start, end, role)
         facts = (
             f"{address_words(case.loom, need.at)} is of no use alone: {case.role_words(role)}",
             f"{address_words(case.loom, partner)} has the same role",
         )
-        operations = (add,) if case.room(partner) > 0 else (Piggyback(partner), add)
-        yield Proposal(operations, Reason("output-nobody-connects", facts, case.role_source(role)))
+        yield Proposal(
+            case.tap(start, end, partner, role),
+            Reason("output-nobody-connects", facts, case.role_source(role)),
+        )
 
 
 def _partners(case: Case, at: str, role: str) -> Iterator[str]:
-    """Yield the nearest terminal of the role on each conductor that can drive this one or be driven by it."""
-    found = []
+    """Yield where to join each conductor of the role that can drive this terminal or be driven by it."""
+    found: dict[str, frozenset[str]] = {}
     for place, fitted in case.loom.places.items():
         part = case.catalogue.parts.get(fitted.part)
-        if part is None or place == split_address(at)[0]:
-            continue
-        for mark, terminal in part.terminals.items():
+        for mark, terminal in part.terminals.items() if part and place != split_address(at)[0] else ():
             other = f"{place}:{mark}"
             if terminal.role != role or terminal.by == "mounting" or other in case.loom.covered:
                 continue
-            on_conductor = conductor(case.loom, other)
-            drives = any(case.switches(a) or case.facts.at(a).live != "never" for a in on_conductor)
-            room = case.room(other) > 0
-            if (drives or case.switches(at)) and (room or case.takes_piggyback(other)):
-                metres, trim = wire_length(case.loom, at, other)
-                found.append((not room, trim, metres, other, frozenset(on_conductor)))
-    seen: set[str] = set()
-    for _, _, _, other, reached in sorted(found, key=lambda f: f[:4]):
-        if other not in seen:
-            seen |= reached
-            yield other
+            reached = conductor(case.loom, other)
+            drives = any(case.switches(a) or case.facts.at(a).live != "never" for a in reached)
+            tap = case.nearest_tap(reached, at) if drives or case.switches(at) else None
+            if tap is not None:
+                found[tap] = frozenset(reached)
+    yield from sorted(
+        found, key=lambda tap: (case.room(tap) < 1, *wire_length(case.loom, at, tap)[::-1], tap)
+    )

@@ -15,8 +15,9 @@ As before, with a remark; beside the plan the offer of a fuse holder in line, if
 bears the loads behind it.
 
 Limits
-Never in the output of a generator or its regulator, never where the fuse would carry both headlamps. The
-loads are added up from their rated watts, all on at once.
+Never for the feed of a fuse box, which is fused there; never in the output of a generator or its regulator,
+never where the fuse would carry both headlamps. The loads are added up from their rated watts, all on at
+once.
 
 Source
 common practice, no source
@@ -28,7 +29,7 @@ from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.elements import Fuse, Source
 from planner.model.need import Emission, Fitted, Proposal, Remark
-from planner.model.reach import consumers_beyond
+from planner.model.reach import consumers_beyond, fuse_ways
 from planner.model.wording import address_words
 
 FAMILY = "in-line-fuse"
@@ -41,15 +42,21 @@ def propose(case: Case) -> Iterator[Emission]:
     part = case.part(need.at) if isinstance(need, Fitted) else None
     if part is None or not isinstance(need, Fitted) or any(isinstance(e, Source) for e in part.inside):
         return
+    fused = {way.sides[0] for way in fuse_ways(part, case.catalogue)}
     for mark, terminal in part.terminals.items():
         at = f"{need.at}:{mark}"
-        if case.wants(at) not in ("live", "ignition") or terminal.role in GENERATING_ROLES:
+        if case.wants(at) not in ("live", "ignition") or terminal.role in GENERATING_ROLES or mark in fused:
             continue
         for wire, number in case.ends_at(at):
             if wire not in case.before.wire_index:
                 continue
-            fact = case.facts.at(case.before.find(wire).ends[number].at)
-            if fact.nature not in ("always-live", "ignition-live") or fact.fuse:
+            was = case.before.find(wire).ends[number].at
+            fact = case.facts.at(was)
+            if (
+                fact.nature not in ("always-live", "ignition-live")
+                or fact.fuse
+                or not case.has_own_supply(was)
+            ):
                 continue
             end = case.old_end(wire, number)
             why = Reason(
