@@ -51,7 +51,9 @@ def main(argv: Sequence[str]) -> int:
         print(f"loomwright: {error}", file=sys.stderr)
         return NOT_USABLE
     except Exception:
-        print("loomwright: this is a fault of the program, not of your input; please report it", file=sys.stderr)
+        print(
+            "loomwright: this is a fault of the program, not of your input; please report it", file=sys.stderr
+        )
         traceback.print_exc()
         return OUR_BUG
     return status
@@ -71,12 +73,19 @@ def _parser() -> argparse.ArgumentParser:
     for module in VERBS:
         name = module.__name__.rpartition(".")[2]
         verb = verbs.add_parser(
-            name, help=module.HELP, description=module.DESCRIPTION, epilog=_STATUSES,
-            formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False,
+            name,
+            help=module.HELP,
+            description=module.DESCRIPTION,
+            epilog=_STATUSES,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+            allow_abbrev=False,
         )
         module.add_arguments(verb)
         verb.add_argument(
-            "--catalog", metavar="DIR", action="append", default=[],
+            "--catalog",
+            metavar="DIR",
+            action="append",
+            default=[],
             help="a folder of your own parts, looms and jobs; may be given several times",
         )
         verb.add_argument("--json", action="store_true", help="print one JSON document and nothing else")

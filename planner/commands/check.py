@@ -11,9 +11,7 @@ What is wrong is said with file, line and column, what was met and what would be
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what only this verb takes."""
     what = parser.add_mutually_exclusive_group()
-    what.add_argument(
-        "files", metavar="FILE", nargs="*", default=[], help="a file of parts, a loom or a job"
-    )
+    what.add_argument("files", metavar="FILE", nargs="*", default=[], help="a file of parts, a loom or a job")
     what.add_argument(
         "--schema", choices=("part", "loom", "job"), help="print the JSON Schema of one kind of file instead"
     )

@@ -10,7 +10,7 @@ GROUP = "loomwright.rules"
 def installed_rules() -> tuple[Rule, ...]:
     """The rules of all installed packs, pack by pack in the order of their names.
 
-    Raises RuleError if a pack cannot be loaded, is no sequence of rules, or has a rule of a name already taken.
+    Raises RuleError if a pack cannot be loaded, holds something else, or has a rule of a name already taken.
     """
     found: dict[str, tuple[Rule, str]] = {}
     for pack in sorted(entry_points(group=GROUP), key=lambda e: (e.name, e.value)):

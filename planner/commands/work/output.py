@@ -12,8 +12,7 @@ from planner.sheets.sheet import Sheet
 def put_json(document: Mapping[str, Any]) -> None:
     """Print one JSON document."""
     # Escapes keep the document the same whatever the terminal's character set.
-    json.dump(document, sys.stdout, indent=2)
-    sys.stdout.write("\n")
+    sys.stdout.write(json.dumps(document, indent=2) + "\n")
 
 
 def put_sheet(sheet: Sheet) -> None:

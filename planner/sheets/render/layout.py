@@ -11,16 +11,14 @@ from planner.sheets.sheet import Block, Cell, Listing, Paragraph, Section, Sheet
 Line = tuple[Cell, ...]
 GAP = 2  # between the columns of a table
 INDENT = 2  # of what stands under a heading
-WIDEST_SIGN = 14  # a longer sign has a line of its own
 _NARROWEST = 4
 
 
 def lay_out(sheet: Sheet, width: int) -> list[Line]:
     """The lines of a sheet."""
-    lines: list[Line] = []
-    for text in _wrapped(sheet.title, width):
-        lines.append((Cell(text, "strong"),))
-    lines.append((Cell("=" * min(width, max((len(line[0].text) for line in lines), default=1))),))
+    titles = _wrapped(sheet.title, width)
+    lines: list[Line] = [(Cell(text, "strong"),) for text in titles]
+    lines.append((Cell("=" * max(len(text) for text in titles)),))
     for section in sheet.sections:
         lines.append(())
         lines += _section(section, width)
@@ -73,7 +71,8 @@ def _paragraph(block: Paragraph, width: int) -> Iterator[Line]:
 def _table(block: Table, width: int) -> Iterator[Line]:
     columns = range(len(block.headings))
     natural = [
-        max(len(block.headings[c]), *(len(row[c].text) for row in block.rows), 1) if block.rows
+        max(len(block.headings[c]), *(len(row[c].text) for row in block.rows), 1)
+        if block.rows
         else len(block.headings[c])
         for c in columns
     ]
@@ -115,21 +114,20 @@ def _row(cells: Sequence[Cell], widths: Sequence[int]) -> Iterator[Line]:
 
 
 def _listing(block: Listing, width: int) -> Iterator[Line]:
-    margin = max((len(i.sign.text) for i in block.items if len(i.sign.text) <= WIDEST_SIGN), default=0)
-    indent = margin + 1 if margin else 0
+    indent = max(len(item.sign.text) for item in block.items) + 1
     for item in block.items:
         texts = [(text, item.body.meaning) for text in _wrapped(item.body.text, width - indent)]
         for cell in item.below:
-            texts += [(text, cell.meaning) for text in _wrapped(cell.text, width - indent)]
-        if len(item.sign.text) > margin:
-            yield from (((Cell(text, item.sign.meaning)),) for text in _wrapped(item.sign.text, width))
-        for number, (text, meaning) in enumerate(texts):
-            sign = item.sign.text if number == 0 and len(item.sign.text) <= margin else ""
-            before = [Cell(sign, item.sign.meaning)] if sign else []
-            if indent > len(sign):
-                before.append(Cell(" " * (indent - len(sign))))
-            yield (*before, Cell(text, meaning))
+            texts += [(text, cell.meaning) for text in _hanging(cell.text, width - indent)]
+        sign: Line = (item.sign, Cell(" " * (indent - len(item.sign.text))))
+        for text, meaning in texts:
+            yield (*sign, Cell(text, meaning))
+            sign = (Cell(" " * indent),)
+
+
+def _hanging(text: str, width: int) -> list[str]:
+    return wrap(text, width, subsequent_indent="  ", break_on_hyphens=False)
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    return wrap(text, max(width, 1), break_on_hyphens=False)
+    return wrap(text, width, break_on_hyphens=False)
