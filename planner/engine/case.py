@@ -300,17 +300,15 @@ class Case:
     # -- feeds ---------------------------------------------------------------------------------------------
 
     def feed_points(self, nature: str, near: str) -> list[FeedPoint]:
-        """Terminals on untouched conductors of this nature, nearest first; fused and unfused alike.
+        """Terminals on conductors of this nature, nearest first; fused and unfused alike.
 
         ``nature`` is ``always-live``, ``ignition-live`` or ``earth``. Each conductor appears once, at its
-        cheapest terminal.
+        cheapest terminal. At a swapped place only a terminal counts whose wire came from the same role there.
         """
         best: dict[tuple[str, ...], FeedPoint] = {}
-        for address, fact in self.facts.by_address.items():
-            if fact.nature != nature or self.is_swapped(split_address(address)[0]):
-                continue
+        for address, fact in (*self._untouched(), *self._landed()):
             terminal = self.terminal(address)
-            if terminal is not None and terminal.by == "mounting":
+            if fact.nature != nature or (terminal is not None and terminal.by == "mounting"):
                 continue
             if terminal is None and address not in self.loom.feeds:
                 continue
@@ -322,6 +320,21 @@ class Case:
             if key not in best or _rank(point) < _rank(best[key]):
                 best[key] = point
         return sorted(best.values(), key=_rank)
+
+    def _untouched(self) -> Iterator[tuple[str, ConductorFact]]:
+        for address, fact in self.facts.by_address.items():
+            if not self.is_swapped(split_address(address)[0]):
+                yield address, fact
+
+    def _landed(self) -> Iterator[tuple[str, ConductorFact]]:
+        for place in self.swapped_places():
+            for wire, number, mark in self.loom.ends_of_place(place):
+                if wire not in self.before.wire_index:
+                    continue
+                was = self.before.find(wire).ends[number].at
+                role = self.role(f"{place}:{mark}")
+                if split_address(was)[0] == place and role is not None and role == self.old_role(was):
+                    yield f"{place}:{mark}", self.facts.at(was)
 
     def nature_on(self, address: str) -> frozenset[str]:
         """What the conductors on a terminal now were before the job."""
@@ -383,6 +396,18 @@ class Case:
         """The places of the headlamps that a feed on this terminal reaches."""
         consumers = consumers_beyond(self.loom, self.catalogue, at)
         return frozenset(c.place for c in consumers if c.duty == "head")
+
+    def is_cut_off(self, address: str) -> bool:
+        """Whether a terminal is bare, or nothing on its conductor gives it current as before the job."""
+        others = conductor(self.loom, address)[1:]
+        if not others or self.facts.at(address).live == "never":
+            return not others
+        for other in others:
+            place, mark = split_address(other)
+            part = self.part(place)
+            if other in self.loom.feeds or (part is not None and gives_current(part, self.catalogue, mark)):
+                return False
+        return True
 
     def live_ends_before(self, place: str) -> list[tuple[str, int, str]]:
         """Each end on a feed terminal of the old part, live always or with the ignition.

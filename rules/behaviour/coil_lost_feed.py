@@ -30,7 +30,6 @@ from planner.model.elements import Coil
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.part import Part
-from planner.model.reach import conductor
 from planner.model.wording import address_words
 
 
@@ -39,19 +38,16 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, Fault) or need.kind not in ("lost", "changed"):
         return
-    places = dict.fromkeys([split_address(node)[0] for node in need.path] + list(case.swapped_places()))
-    for place in places:
+    crossed = [split_address(first)[0] for first, *_ in case.crossings(need.path)]
+    for place in dict.fromkeys((*crossed, *case.swapped_places())):
         part, old = case.part(place), case.old_part(place)
         if part is None or old is None:
             continue
         for coil in (e for e in part.inside if isinstance(e, Coil)):
             for at, was in _pairs(case, place, part, old, coil):
-                joined = conductor(case.loom, at)
-                fact = case.facts.at(was)
-                left = [a for a in fact.addresses if a not in joined and case.terminal(a)]
-                # An earth wire that is on is an earth; on a new part the coil's terminal may be another's.
-                cut_off = left and fact.nature != "earth" and not case.is_swapped(place)
-                if case.is_joined_to_an_end(at) or (case.ends_at(at) and not cut_off):
+                # On a new part the coil's terminal may be another's as well; one that is on is left alone.
+                left_alone = case.ends_at(at) and (case.is_swapped(place) or not case.is_cut_off(at))
+                if left_alone or case.is_joined_to_an_end(at):
                     continue
                 coil_words = f"the coil of {case.loom.place_title(place)}"
                 for operations, words in case.restorations(at, was):

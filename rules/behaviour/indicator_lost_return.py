@@ -15,7 +15,8 @@ After
 The lead goes to the terminal that the tap was joined to inside, or to the body if the tap went to earth.
 
 Limits
-Lamps of 5 W or less that serve no road function. Three ways at most, in the order of the old part's contacts.
+Lamps of 5 W or less that serve no road function, and a lead that nothing else feeds. Three ways at most, in
+the order of the old part's contacts.
 
 Source
 common practice, no source
@@ -47,7 +48,7 @@ def propose(case: Case) -> Iterator[Emission]:
         addresses = case.facts.at(f"{need.at}:{mark}").addresses
         for place in case.swapped_places():
             for wire, end, was in case.freed_ends(place):
-                if was not in addresses:
+                if was not in addresses or case.has_own_supply(was):
                     continue
                 for target in _stand_ins(case, was):
                     facts = (

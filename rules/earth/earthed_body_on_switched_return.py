@@ -13,8 +13,9 @@ Before
 An insulated horn; the horn push earths its return.
 
 After
-Refused as it stands: the feed is taken off and covered. Offered: the body insulated from its bracket and the
-old return wire on it; or a relay beside it, worked by the old return, that switches the feed.
+Refused as it stands: the feed is taken off, it and the bare terminal are covered. Offered: the body insulated
+from its bracket and the old return wire on it; or a relay beside it, worked by the old return, that switches
+the feed.
 
 Limits
 The switch stays where it is: its far side is earthed by its own mounting or wire and is not fed anew. The
@@ -60,7 +61,8 @@ def propose(case: Case) -> Iterator[Emission]:
         title = case.loom.place_title(place)
         yield Remark(f"{title}: refused as it stands, its switch is in a return that it does not use", why)
         if case.ends_at(feed) and need.kind != "lost":
-            yield Proposal(tuple(o for f in feeds for o in (case.put(*f, "loose"), Cover(feed, *f))), why)
+            off = tuple(o for f in feeds for o in (case.put(*f, "loose"), Cover(feed, *f)))
+            yield Proposal((*off, Cover(feed)), why)
         here = case.loom.places[place]
         insulated = Fit(place, here.model_copy(update={"mounting": "insulated"}), here)
         back = [case.put(*f, feed) for f in feeds if f not in case.ends_at(feed)]
