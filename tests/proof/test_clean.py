@@ -1,0 +1,137 @@
+"""Clean paths: what makes activity that was not there before *gained*, and what makes it *unintended*."""
+
+from small_looms import Bench, make_parts, prove
+from tiny import outcomes
+
+PARTS = make_parts(
+    """
+    switch:
+      terminals: {"30": "30", "58": "58", blank: ""}
+      inside:
+        - control: {name: light, positions: ["off", "on"]}
+        - contact: {join: ["30", "58", blank], when: {light: "on"}}
+    two-poles:
+      terminals: {"30": "30", "58": "58", "54": "54"}
+      inside:
+        - control: {name: light, positions: ["off", "on"]}
+        - contact: {join: ["30", "58"], when: {light: "on"}}
+        - contact: {join: ["30", "54"], when: {light: "on"}}
+    backwards:
+      terminals: {"58": "58", "30": "30"}
+      inside:
+        - control: {name: light, positions: ["off", "on"]}
+        - contact: {join: ["58", "30"], when: {light: "on"}}
+    lamp:
+      terminals: {"58": "58", "31": "31"}
+      inside: [{lamp: {between: ["58", "31"], watts: 5, does: side lamp}}]
+    blank-lamp:
+      terminals: {a: "", b: ""}
+      inside: [{lamp: {between: [a, b], watts: 5, does: side lamp}}]
+    strong:
+      terminals: {a: "58", b: "58"}
+      inside: [{lamp: {between: [a, b], watts: 500, does: heat}}]
+    radio:
+      terminals: {"15": "15", "31": "31"}
+      inside: [{lamp: {between: ["15", "31"], watts: 5, does: music}}]
+    clock:
+      terminals: {"30": "30", "31": "31"}
+      inside: [{lamp: {between: ["30", "31"], watts: 5, does: time}}]
+    stop-switch:
+      terminals: {"15": "15", "54": "54"}
+      inside: [{contact: {join: ["15", "54"], when: {brake pedal: pressed}}}]
+    """
+)
+FEEDS = {"live": {"role": "30"}, "ign": {"role": "15", "when": {"ignition": ["on"]}}, "stop": {"role": "54"}}
+CONDITIONS = {"ignition": ["off", "on"], "brake pedal": ["released", "pressed"]}
+COMMON = ["feed = feed:live > dash:30", "earth = lamp:31 > earth"]
+
+
+def verdicts(before: list[str], after: list[str], load: str = "lamp/side lamp", **places: str) -> set[str]:
+    """The outcomes other than kept of adding wires to a switch and a lamp."""
+    fitted = {"dash": "switch", "lamp": "lamp"} | places
+    one, two = (Bench(PARTS, fitted, [*COMMON, *more], FEEDS, CONDITIONS) for more in (before, after))
+    swaps = [{"at": "dash", "fit": fitted["dash"]}]
+    return {outcome for outcome, _, _ in outcomes(prove(one, two, swaps=swaps), load)} - {"kept"}
+
+
+def test_added_wire_that_joins_equal_roles_is_clean() -> None:
+    assert verdicts([], ["new = dash:58 > lamp:58"]) == {"gained"}
+
+
+def test_added_wire_that_joins_unequal_roles_is_not() -> None:
+    assert verdicts([], ["new = feed:stop > lamp:58"]) == {"unintended"}
+
+
+def test_added_wire_that_gives_a_terminal_what_it_wants_is_clean() -> None:
+    clock = {"clock": "clock"}
+    earth = "e = clock:31 > earth"
+    assert verdicts([earth], [earth, "new = feed:live > clock:30"], "clock/time", **clock) == {"gained"}
+    radio = {"radio": "radio"}
+    earth = "e = radio:31 > earth"
+    assert verdicts([earth], [earth, "new = feed:ign > radio:15"], "radio/music", **radio) == {"gained"}
+
+
+def test_added_wire_that_gives_a_terminal_something_else_is_not() -> None:
+    earth = "e = radio:31 > earth"
+    assert verdicts([earth], [earth, "new = feed:live > radio:15"], "radio/music", radio="radio") == {
+        "unintended"
+    }
+
+
+def test_end_that_moves_to_its_old_role_is_clean() -> None:
+    """The end of the lamp's wire from one 58 to another."""
+    before, after = ["w = two:58 > lamp:58"], ["w = dash:58 > lamp:58"]
+    assert verdicts(before, after, two="switch") == {"gained"}
+
+
+def test_end_that_moves_to_another_role_is_not() -> None:
+    before = ["w = dash:54 > lamp:58"]
+    places = {"dash": "two-poles", "lamp": "lamp", "other": "two-poles"}
+    one = Bench(PARTS, places, [*COMMON, *before], FEEDS, CONDITIONS)
+    two = one.changed(wires=[*COMMON, "w = dash:58 > lamp:58"])
+    assert {o for o, _, _ in outcomes(prove(one, two), "lamp/side lamp")} == {"kept"}
+    unfed = ["w = other:54 > lamp:58"]
+    one = one.changed(wires=[*COMMON, *unfed])
+    assert {o for o, _, _ in outcomes(prove(one, two), "lamp/side lamp")} - {"kept"} == {"unintended"}
+
+
+def test_contact_is_clean_only_from_an_earlier_rank_to_a_later_one() -> None:
+    """A feed on 58 and a load on 30 of a switch: equal roles all along, but the contact runs backwards."""
+    parts = {"clock": "clock", "dash": "backwards"}
+    feeds = {"58": {"role": "58"}}
+    one = Bench(PARTS, parts, ["feed = feed:58 > dash:58", "e = clock:31 > earth"], feeds, {})
+    two = one.changed(wires=[*one.wires, "new = dash:30 > clock:30"])
+    assert {o for o, _, _ in outcomes(prove(one, two), "clock/time")} - {"kept"} == {"unintended"}
+
+
+def test_path_through_another_load_is_not_clean() -> None:
+    """Through a 500 W heater the lamp is nearly as bright, but it was never meant that way."""
+    before = ["a = feed:live > heat:a"]
+    assert verdicts(before, [*before, "new = heat:b > lamp:58"], heat="strong") == {"unintended"}
+
+
+def test_terminal_without_a_role_takes_its_conductors() -> None:
+    """``blank`` says nothing, so a wire from it is clean: the lamp counts as what its wire comes from."""
+    earth = "e = plain:b > earth"
+    assert verdicts(
+        [earth], [earth, "new = dash:blank > plain:a"], "plain/side lamp", plain="blank-lamp"
+    ) == {"gained"}
+
+
+def test_reversed_contact_is_unintended_though_its_wires_are_untouched() -> None:
+    """A stop switch fed at 54 by another way: the radio on its 15 side plays through it."""
+    places = {"radio": "radio", "pedal": "stop-switch", "relay": "two-poles"}
+    wires = ["bus = pedal:15 > radio:15", "e = radio:31 > earth", "stop = pedal:54 > relay:54"]
+    one = Bench(PARTS, places, wires, FEEDS, CONDITIONS)
+    two = one.changed(wires=[*wires, "new = feed:live > relay:30"])
+    found = outcomes(prove(one, two), "radio/music")
+    assert found["unintended", "off", "full"] == [{"brake pedal": "pressed", "relay/light": "on"}]
+
+
+def test_rest_of_a_chain_is_untouched_when_an_end_is_cut_off() -> None:
+    """Another end of the chain goes; what stays was there before."""
+    places = {"dash": "switch", "lamp": "lamp", "old": "lamp"}
+    earth = "earth = lamp:31 > earth"
+    one = Bench(PARTS, places, ["w = dash:58 > old:58 > lamp:58", earth], FEEDS, CONDITIONS)
+    two = one.changed(wires=["w = dash:58 > lamp:58", earth, "f = feed:live > dash:30"])
+    assert {o for o, _, _ in outcomes(prove(one, two), "lamp/side lamp")} - {"kept"} == {"gained"}

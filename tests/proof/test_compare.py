@@ -1,0 +1,285 @@
+"""Before against after: each outcome on a loom that shows it, and positions that are new or gone."""
+
+import pytest
+from small_looms import Bench, make_parts, prove
+from tiny import BRAKE, LIVE, PARTS, faults, outcomes
+
+TAIL = Bench(
+    PARTS,
+    {"dash": "switch", "rear": "lamp", "pedal": "stop-switch", "stop": "stop-lamp"},
+    [
+        "feed = feed:live > dash:30 > pedal:30",
+        "tail = dash:58 > rear:58",
+        "stop = pedal:54 > stop:54",
+        "earth = rear:31 > stop:31 > earth",
+    ],
+    LIVE,
+    BRAKE,
+)
+
+
+def wires(bench: Bench, **other: str | None) -> Bench:
+    """The bench with some wires replaced by name, or left out with None; new names are added."""
+    kept = {}
+    for text in bench.wires:
+        name, _, ends = text.partition(" = ")
+        kept[name] = ends
+    kept |= {name: ends for name, ends in other.items() if ends is not None}
+    return bench.changed(
+        wires=[f"{name} = {ends}" for name, ends in kept.items() if other.get(name, "") is not None]
+    )
+
+
+def test_load_that_nothing_changed_is_kept_everywhere() -> None:
+    assert outcomes(prove(TAIL, TAIL), "rear/tail lamp") == {("kept", "", ""): [{}]}
+    assert prove(TAIL, TAIL).faults == ()
+
+
+def test_load_that_is_off_where_it_was_on_is_lost() -> None:
+    proof = prove(TAIL, wires(TAIL, tail=None))
+    assert outcomes(proof, "rear/tail lamp") == {
+        ("kept", "off", "off"): [{"dash/light": "off"}],
+        ("lost", "full", "off"): [{"dash/light": "on"}],
+    }
+    (fault,) = proof.faults
+    assert (fault.kind, fault.what, fault.at, fault.duty) == ("lost", "tail lamp", "rear", "tail")
+    assert fault.positions == ({"dash/light": "on"},)
+    assert fault.share == 0.5
+    assert fault.path == ("feed:live", "dash:30", "dash:58", "rear:58", "rear:31", "stop:31", "earth")
+
+
+def test_load_that_a_clean_path_newly_feeds_is_gained() -> None:
+    proof = prove(wires(TAIL, tail=None), TAIL)
+    assert outcomes(proof, "rear/tail lamp")["gained", "off", "full"] == [{"dash/light": "on"}]
+    assert proof.faults == ()
+
+
+def test_load_that_is_on_where_nothing_means_it_is_unintended() -> None:
+    proof = prove(TAIL, wires(TAIL, bridge="pedal:54 > rear:58"))
+    pressed = {"brake pedal": "pressed", "dash/light": "off"}
+    assert outcomes(proof, "rear/tail lamp")["unintended", "off", "full"] == [pressed]
+    assert outcomes(proof, "stop/stop lamp")["unintended", "off", "full"] == [
+        {"brake pedal": "released", "dash/light": "on"}
+    ]
+    fault = next(f for f in proof.faults if f.what == "tail lamp")
+    assert fault.path[:5] == ("feed:live", "dash:30", "pedal:30", "pedal:54", "rear:58")
+    assert fault.path[-1] == "earth"
+
+
+def test_load_that_is_on_otherwise_is_changed() -> None:
+    """Two 21 W lamps in series have a quarter of their power each."""
+    before = TAIL.changed(places={**TAIL.places, "other": "plain-lamp"})
+    after = wires(before, tail="dash:58 > other:a", series="other:b > rear:58")
+    assert outcomes(prove(before, after), "rear/tail lamp")["changed", "full", "dim"] == [
+        {"dash/light": "on"}
+    ]
+
+
+def test_glow_that_was_not_there_is_unintended_and_one_that_went_is_no_loss() -> None:
+    """Three 21 W lamps in series have a ninth of their power each: they glow."""
+    before = TAIL.changed(places={**TAIL.places, "a": "plain-lamp", "b": "plain-lamp"})
+    after = wires(before, leak="feed:live > a:a", on="a:b > b:a", to="b:b > rear:58", tail=None)
+    assert ("unintended", "off", "glows") in outcomes(prove(before, after), "rear/tail lamp")
+    assert set(outcomes(prove(after, before), "rear/tail lamp")) >= {("kept", "glows", "off")}
+
+
+def test_wanted_activity_is_gained_whatever_way_it_comes() -> None:
+    after = wires(TAIL, bridge="pedal:54 > rear:58")
+    wants = [{"what": "tail lamp", "is": "full", "when": {"brake pedal": "pressed"}}]
+    proof = prove(TAIL, after, wants=wants)
+    assert ("gained", "off", "full") in outcomes(proof, "rear/tail lamp")
+    assert ("unintended", "tail lamp", "rear") not in faults(proof)
+    elsewhere = [{"what": "tail lamp", "at": "front", "is": "full", "when": {"brake pedal": "pressed"}}]
+    assert ("unintended", "tail lamp", "rear") in faults(prove(TAIL, after, wants=elsewhere))
+
+
+def test_wish_that_is_not_met_is_missing_in_just_its_positions() -> None:
+    wants = [{"what": "stop lamp", "is": "full", "when": {"dash/light": "on"}}]
+    (fault,) = prove(TAIL, TAIL, wants=wants).faults
+    assert (fault.kind, fault.what, fault.at) == ("missing", "stop lamp", "stop")
+    assert fault.positions == ({"brake pedal": "released"},)
+    met = [{"what": "stop lamp", "is": "full", "when": {"brake pedal": "pressed"}}]
+    assert prove(TAIL, TAIL, wants=met).faults == ()
+
+
+def test_accepted_loss_is_still_said_but_marked() -> None:
+    accepts = [{"what": "tail lamp", "is": "off"}]
+    proof = prove(TAIL, wires(TAIL, tail=None), accepts=accepts)
+    assert [(f.kind, f.accepted) for f in proof.faults] == [("lost", True)]
+    other = [{"what": "tail lamp", "is": "off", "when": {"dash/light": "off"}}]
+    proof = prove(TAIL, wires(TAIL, tail=None), accepts=other)
+    assert [(f.kind, f.accepted) for f in proof.faults] == [("lost", False)]
+
+
+def test_position_that_is_new_is_told_apart() -> None:
+    after = TAIL.changed(
+        places={**TAIL.places, "dash": "three-way", "front": "head-lamp"},
+        wires=[*TAIL.wires, "head = dash:56 > front:56", "head-earth = front:31 > earth"],
+    )
+    before = TAIL.changed(places={**TAIL.places, "front": "head-lamp"}, wires=[*TAIL.wires, after.wires[-1]])
+    proof = prove(before, after, swaps=[{"at": "dash", "fit": "three-way"}])
+    new = [(f.what, f.outcome, f.after) for f in proof.findings if f.in_new_position]
+    assert ("head lamp", "gained", "full") in new
+    assert all(outcome in ("kept", "gained") for _, outcome, _ in new)
+    assert set(outcomes(proof, "rear/tail lamp")) == {
+        ("kept", "off", "off"),
+        ("kept", "full", "full"),
+        ("kept", "off", "full"),  # head, which did not exist: as the nearest old position "on"
+    }
+
+
+def test_position_that_is_gone_loses_what_worked_there() -> None:
+    before = TAIL.changed(
+        places={**TAIL.places, "dash": "three-way", "front": "head-lamp"},
+        wires=[*TAIL.wires, "head = dash:56 > front:56", "head-earth = front:31 > earth"],
+    )
+    loose = [text.replace("dash:56", "loose") for text in before.wires]
+    after = before.changed(places={**before.places, "dash": "switch"}, wires=loose)
+    proof = prove(before, after, swaps=[{"at": "dash", "fit": "switch"}])
+    assert outcomes(proof, "front/head lamp")["lost", "full", "off"] == [{"dash/light": "head"}]
+    kept = outcomes(proof, "front/head lamp")["kept", "off", "off"]
+    assert kept == [{"dash/light": "off"}, {"dash/light": "on"}]
+
+
+def test_load_of_a_removed_part_is_lost_where_it_worked() -> None:
+    places = {place: part for place, part in TAIL.places.items() if place != "rear"}
+    after = TAIL.changed(
+        places=places, wires=[w.replace("rear:58", "loose").replace("rear:31 > ", "") for w in TAIL.wires]
+    )
+    proof = prove(TAIL, after, swaps=[{"at": "rear", "fit": "nothing"}])
+    assert outcomes(proof, "rear/tail lamp")["lost", "full", "off"] == [{"dash/light": "on"}]
+
+
+def test_task_of_a_new_part_that_never_runs_is_missing() -> None:
+    """Each new ``does`` is wanted unless the job says otherwise."""
+    before = wires(TAIL, stop=None, earth="rear:31 > earth")
+    before = before.changed(places={p: n for p, n in TAIL.places.items() if p != "stop"})
+    after = TAIL.changed(wires=[w for w in TAIL.wires if not w.startswith("stop")])
+    proof = prove(before, after, swaps=[{"at": "stop", "fit": "stop-lamp"}])
+    assert faults(proof) == {("missing", "stop lamp", "stop")}
+
+
+RELAY = make_parts(
+    """
+    stepper:
+      terminals: {"30": "30", "56": "56", 56a: 56a, 56b: 56b, S: return}
+      inside:
+        - coil: {between: ["30", S], ohms: 60, pulls_in_v: 7.5, drops_out_v: 3, name: armature}
+        - step: {name: beam, states: [dipped, main], stepped_by: armature}
+        - contact: {join: ["56", 56b], when: {beam: dipped}}
+        - contact: {join: ["56", 56a], when: {beam: main}}
+    lever:
+      terminals: {S: return, E: "31"}
+      inside:
+        - control: {name: lever, positions: [released, pulled], returns: released}
+        - contact: {join: [S, E], when: {lever: pulled}}
+    lamps:
+      terminals: {56a: 56a, 56b: 56b, "31": "31"}
+      inside:
+        - lamp: {between: [56a, "31"], watts: 45, does: main beam, duty: head}
+        - lamp: {between: [56b, "31"], watts: 40, does: dipped beam, duty: head}
+    headlamp-switch:
+      terminals: {"30": "30", "56": "56"}
+      inside:
+        - control: {name: light, positions: ["off", "on"]}
+        - contact: {join: ["30", "56"], when: {light: "on"}}
+    """
+)
+STEPPING = Bench(
+    RELAY,
+    {"relay": "stepper", "column": "lever", "front": "lamps", "dash": "headlamp-switch"},
+    [
+        "feed = feed:live > dash:30 > relay:30",
+        "head = dash:56 > relay:56",
+        "lever = relay:S > column:S",
+        "main = relay:56a > front:56a",
+        "dip = relay:56b > front:56b",
+        "earth = front:31 > column:E > earth",
+    ],
+    LIVE,
+)
+
+
+def test_memory_names_the_start_of_an_outcome() -> None:
+    """The lever cut off, the relay never steps: main beam is lost, only as far as it could be on."""
+    found = outcomes(prove(STEPPING, wires(STEPPING, lever=None)), "front/main beam")
+    lost = found["lost", "full", "off"]
+    assert {
+        "column/lever": "pulled",
+        "dash/light": "on",
+        "relay/armature": "released",
+        "relay/beam": "dipped",
+    } in lost
+    assert all(row["dash/light"] == "on" and row["column/lever"] == "pulled" for row in lost)
+
+
+def test_step_that_ends_elsewhere_is_a_remark_and_no_fault() -> None:
+    """The coil fed with the lamps instead: with the lamps off the beam is not stepped."""
+    after = wires(STEPPING, feed="feed:live > dash:30", head="dash:56 > relay:56 > relay:30")
+    proof = prove(STEPPING, after)
+    remarks = [f for f in proof.findings if f.is_memory]
+    assert {(f.what, f.at, f.outcome) for f in remarks} == {("beam", "relay", "changed")}
+    assert {row["dash/light"] for f in remarks for row in f.positions()} == {"off"}
+    assert not any(fault.what == "beam" for fault in proof.faults)
+
+
+WIPER = make_parts(
+    """
+    motor:
+      terminals: {"53": "53", 53a: 53a, 31b: 31b, case: mounting}
+      inside:
+        - winding: {between: ["53", case], watts: 36, does: wipe, duty: wiper}
+        - cam: {name: blades, states: [parked, sweeping], turned_by: wipe}
+        - contact: {join: [31b, case], when: {blades: parked}}
+        - contact: {join: [53a, 31b], when: {blades: sweeping}}
+    wiper-switch:
+      terminals: {"15": "15", "53": "53", 31b: 31b}
+      inside:
+        - control: {name: wiper, positions: ["off", "on"]}
+        - contact: {join: ["15", "53"], when: {wiper: "on"}}
+        - contact: {join: [31b, "53"], when: {wiper: "off"}}
+    """
+)
+WIPERS = Bench(
+    WIPER,
+    {"dash": "wiper-switch", "motor": "motor"},
+    [
+        "feed = feed:ign > dash:15",
+        "park-feed = feed:ign > motor:53a",
+        "run = dash:53 > motor:53",
+        "park = dash:31b > motor:31b",
+    ],
+    {"ign": {"role": "15"}},
+)
+
+
+@pytest.mark.parametrize("lost", ["park-feed", "park"])
+def test_blades_that_no_longer_park_are_lost(lost: str) -> None:
+    proof = prove(WIPERS, wires(WIPERS, **{lost: None}))
+    found = outcomes(proof, "motor/park the blades")
+    assert found["lost", "parks", "stops off-park"] == [{"dash/wiper": "off", "motor/blades": "sweeping"}]
+    fault = next(f for f in proof.faults if f.what == "park the blades")
+    assert fault.path == (
+        "feed:ign",
+        "motor:53a",
+        "motor:31b",
+        "dash:31b",
+        "dash:53",
+        "motor:53",
+        "motor:case",
+        "earth",
+    )
+
+
+def test_blades_that_park_as_before_are_kept() -> None:
+    moved = wires(WIPERS, feed="feed:ign > dash:15 > motor:53a", **{"park-feed": None})
+    assert {o for o, _, _ in outcomes(prove(WIPERS, moved), "motor/park the blades")} == {"kept"}
+
+
+def test_proof_says_what_it_covered() -> None:
+    proof = prove(STEPPING, wires(STEPPING, short="relay:56a > relay:56b"))
+    assert proof.positions == 4  # two switches of two positions
+    assert proof.start_states == 4  # armature and beam, in all combinations
+    assert proof.solved > 0
+    assert proof.compared > 0
+    assert prove(STEPPING, STEPPING).solved == 0, "equal blocks are not solved again"
