@@ -68,9 +68,10 @@ class NeedFinder:
         """Yield each terminal that carries more ends than it holds."""
         for address, ends in loom.ends_at.items():
             terminal = self._terminal(loom, address)
-            if terminal is not None and terminal.by == "wire":
-                if len(ends) > terminal.holds + loom.piggybacks.count(address):
-                    yield FullTerminal(address, ends)
+            if terminal is None or terminal.by != "wire":
+                continue
+            if len(ends) > terminal.holds + loom.piggybacks.count(address):
+                yield FullTerminal(address, ends)
 
     def bare_terminals(self, loom: Loom) -> Iterator[BareTerminal]:
         """Yield each terminal of a fitted part without an end; mountings that do not surely earth as well."""

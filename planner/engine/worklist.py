@@ -216,7 +216,8 @@ class WorkList:
             tag = "; tag it for removal" if operation.tagged else ""
             return (
                 f"{made} {fields['wire']}: {colour_words(fields['colour'])}, {fields['mm2']:g} mm2, "
-                f"{fields['metres']:g} m, {ends}, from {self._at(fields['from'])} to {self._at(fields['to'])}{tag}"
+                f"{fields['metres']:g} m, {ends}, "
+                f"from {self._at(fields['from'])} to {self._at(fields['to'])}{tag}"
             )
         if isinstance(operation, Cover):
             if operation.wire is None:
@@ -244,7 +245,8 @@ class WorkList:
             named = self._named(operation.wire, operation.end)
             return f"Put a {_small(part)} into {named} at {self._at(operation.was)}"
         assert isinstance(operation, Hold)
-        return f"Take {self._named(operation.wire, operation.end)} off {self._at(operation.at)}, insulate it and keep it aside"
+        held = self._named(operation.wire, operation.end)
+        return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
 
     def _staying(self, place: str) -> str:
         """The ends that go on the same mark as before, each with its colour."""
@@ -302,11 +304,11 @@ class WorkList:
                 yield CardRow(shown, "", "", "", goes, covered, about)
             elif not ends and terminal.by == "mounting":
                 earths = self.after.places[place].mounting
-                goes = {
+                found = {
                     "metal": "earth, through its mounting",
                     "doubtful": "earth through its mounting: doubtful",
-                }
-                yield CardRow(shown, "", "", "", goes.get(earths, "not earthed"), False)
+                }.get(earths, "not earthed")
+                yield CardRow(shown, "", "", "", found, False)
 
     def _rows_off(self, place: str, steps: Sequence[PlanStep]) -> Iterator[CardRow]:
         for wire, number, mark in self.before.ends_of_place(place):

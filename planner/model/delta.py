@@ -15,20 +15,20 @@ EndRef = tuple[str, int]  # wire id, end number
 
 def _with_wire(loom: Loom, wire: str, change: Callable[[Wire], Wire]) -> Loom:
     index = loom.wire_index[wire]
-    wires = loom.wires[:index] + (change(loom.wires[index]),) + loom.wires[index + 1 :]
+    wires = (*loom.wires[:index], change(loom.wires[index]), *loom.wires[index + 1 :])
     return copy_loom(loom, wires=wires)
 
 
 def copy_loom(loom: Loom, **changes: object) -> Loom:
     """A loom with some fields replaced; nothing is validated again and no look-up table is carried over."""
     values = {name: getattr(loom, name) for name in Loom.model_fields}
-    return Loom.model_construct(**{**values, **changes})  # type: ignore[arg-type]
+    return Loom.model_construct(**{**values, **changes})
 
 
 def with_end(wire: Wire, number: int, **changes: object) -> Wire:
     """A wire with one end changed."""
     end = wire.ends[number].model_copy(update=changes)
-    return wire.model_copy(update={"ends": wire.ends[:number] + (end,) + wire.ends[number + 1 :]})
+    return wire.model_copy(update={"ends": (*wire.ends[:number], end, *wire.ends[number + 1 :])})
 
 
 def _replace_ends(loom: Loom, ends: Sequence[tuple[EndRef, dict[str, object]]]) -> Loom:
@@ -130,7 +130,7 @@ class Move(Operation):
 
 @dataclass(frozen=True, slots=True)
 class Add(Operation):
-    """Run a new wire; until a ``Make`` has settled how it is made, its size, colour and length are nominal."""
+    """Run a new wire; until a ``Make`` settles how it is made, its size, colour and length are nominal."""
 
     do: ClassVar[str] = "add"
     wire: Wire

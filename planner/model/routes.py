@@ -59,7 +59,7 @@ def _zone_of_joint(loom: Loom, joint: str) -> str | None:
 
 
 def wire_length(loom: Loom, from_: str, to: str) -> tuple[float, bool]:
-    """Length in metres of a new wire between two addresses, slack included, and whether it goes behind trim."""
+    """Metres of a new wire between two addresses, slack included, and whether it goes behind trim."""
     start, end = zone_of(loom, from_), zone_of(loom, to)
     found = route(loom, start, end) if start and end else (0.0, False)
     metres, trim = found if found else (2.0, False)  # no route drawn: a nominal length, to be measured

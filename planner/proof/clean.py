@@ -62,7 +62,8 @@ class CleanPaths:
             for wire, _ in self.after.ends_at.get(node, ()):
                 for end in self.after.find(wire).ends:
                     role = role or _role(self.after, self.catalogue, end.at)
-        return self.catalogue.roles[role].rank if role in self.catalogue.roles else None
+        known = self.catalogue.roles.get(role) if role is not None else None
+        return known.rank if known else None
 
     def _old_address(self, wire: str, number: int) -> str | None:
         if wire not in self.before.wire_index:

@@ -45,7 +45,7 @@ class Prover:
     def __init__(self, before: Loom, catalogue: Catalogue, job: Job) -> None:
         self.before_loom, self.catalogue, self.job = before, catalogue, job
         sign = 1.0 if before.supply.earthed == "negative" else -1.0
-        self.store = Store(sign * before.supply.volts)
+        self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
         self.swapped = frozenset(swap.at for swap in job.swaps)
         self.before = View(before, catalogue, self.store, self.projector, loose_nodes(before))
@@ -200,7 +200,7 @@ class _Run:
         kind = finding.outcome
         assert kind in ("lost", "changed", "unintended")
         return Fault(
-            kind,  # type: ignore[arg-type]
+            kind,
             finding.what,
             finding.at,
             finding.duty,

@@ -1,4 +1,4 @@
-"""Findings in words: each outcome with the shortest exact condition, and whether it may be driven like this."""
+"""Findings in words: each outcome with the shortest exact condition, and whether it may be driven so."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
