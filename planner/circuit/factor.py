@@ -5,36 +5,41 @@ at a time; closed contacts merge nodes, open ones vanish, and what falls apart i
 are solved once, also across looms that share a ``Store``.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
+from planner.circuit.appearance import limits_of
+from planner.circuit.arms import HUB_AT_SUPPLY, HUB_AT_ZERO, find_hub
+from planner.circuit.hub import Arm, HubSolver
+from planner.circuit.items import FEED, NO_DIODE, OHMS, PASS, TIE, WATCH, Item
 from planner.circuit.network import Guard, Network
 from planner.circuit.operating_point import Element, solve
 from planner.circuit.tree import Forest, Tree
 from planner.problems import TooLargeError
 
-TIE, PASS, OHMS, FEED, WATCH = range(5)
-NO_DIODE = -1.0
 # Leaves one block may need before it is refused by name: 2^20, the size of 20 switched loads on one node.
 MOST_LEAVES = 1 << 20
 
-# kind, node, node, guard, key or label, ohms, drop; a guard is ((variable, bit mask of values), ...)
-Item = tuple[int, int, int, tuple[tuple[int, int], ...], int, float, float]
 
 
 class Store:
     """Names as numbers, and the blocks solved so far; shared by all candidate looms of one job.
 
-    Free nodes are positive numbers, 0 is the earthed pole, negative numbers are live labels.
+    Free nodes are positive numbers, 0 is the earthed pole, negative numbers are live labels. With
+    ``by_class`` blocks that do not split are solved by the classes of their results (see ``hub``); without
+    it every current is exact.
     """
 
-    def __init__(self, volts: float) -> None:
+    def __init__(self, volts: float, *, by_class: bool = False) -> None:
         self.volts = volts
+        self.by_class = by_class
+        self.limits: dict[int, tuple[float, ...]] = {}  # result key: currents at which its class changes
         self.forest = Forest()
         self.blocks: dict[tuple[Item, ...], Tree] = {}
         self.solved = 0  # operating points solved
         self._nodes: dict[str, int] = {}
         self._labels: dict[str, int] = {}
         self.label_names: dict[int, str] = {}
+        self.fuse_labels: set[int] = set()
         self._keys: dict[tuple[object, ...], int] = {}
         self.key_names: list[tuple[object, ...]] = []
         self._variables: dict[tuple[str, tuple[str, ...], tuple[str, ...]], int] = {}
@@ -46,8 +51,12 @@ class Store:
 
     def label(self, name: str) -> int:
         """Number of a live label, negative."""
-        number = self._labels.setdefault(name, -len(self._labels) - 1)
-        self.label_names[number] = name
+        number = self._labels.get(name)
+        if number is None:
+            number = self._labels[name] = -len(self._labels) - 1
+            self.label_names[number] = name
+            if name.startswith("fuse:"):
+                self.fuse_labels.add(number)
         return number
 
     def key(self, *name: object) -> int:
@@ -77,7 +86,10 @@ class Factored:
             name: store.variable(name, v.values, v.meanings) for name, v in net.variables.items()
         }
         self._leaves = 0
-        self.tree = self._close(self._items())
+        if store.by_class:
+            self._register_limits()
+        self._first = self._items()
+        self.tree = self._close(self._first)
 
     # -- compiling to items --------------------------------------------------------------------------------
 
@@ -139,9 +151,25 @@ class Factored:
             items.append((WATCH, node, node, (), store.key("node", name), 0.0, 0.0))
         return items
 
-    def node_number(self, name: str) -> int:
-        """Number of the node a name belongs to after unconditional merging (for looking up labels)."""
-        return self.store.node(name)
+    def _register_limits(self) -> None:
+        """The currents between which every judgement of a result stays the same."""
+        limits = self.store.limits
+        for key, load in self.net.loads.items():
+            limits[self.store.key("load", *key)] = limits_of(load.kind, load.rated_amps)
+        for coil in self.net.armatures.values():
+            number = self.store.key("load", *coil.load)
+            own = (coil.drops_out_v / coil.ohms, coil.pulls_in_v / coil.ohms)
+            limits[number] = tuple(sorted({*limits[number], *own}))
+        for beat in self.net.beats.values():
+            for kind in ("amps", "through"):
+                limits[self.store.key(kind, beat.label)] = (beat.needs_amps,)
+
+    def point(self, assignment: Mapping[int, int]) -> Tree:
+        """The exact results of one position in which every variable is set."""
+        items = list(self._first)
+        for variable, value in assignment.items():
+            items = _restrict(items, variable, value)
+        return self._close(items)
 
     # -- factoring -----------------------------------------------------------------------------------------
 
@@ -235,6 +263,10 @@ class Factored:
 
     def _watch_fixed(self, node: int, key: int, values: dict[int, float]) -> None:
         name = self.store.key_names[key][1]
+        if node < 0 and self.store.label_names[node] in (HUB_AT_SUPPLY, HUB_AT_ZERO):
+            if volts := self._volts_of(node):
+                values[self.store.key("volt", name)] = volts
+            return
         values[self.store.key("live" if node < 0 else "zero", name)] = 1.0
         if node < 0:
             values[self.store.key("by", name, self.store.label_names[node])] = 1.0
@@ -242,7 +274,7 @@ class Factored:
     def _direct(self, a: int, b: int, key: int, ohms: float, drop: float, values: dict[int, float]) -> None:
         """A load between two poles."""
         self.store.solved += 1
-        volts = (self.store.volts if a < 0 else 0.0) - (self.store.volts if b < 0 else 0.0)
+        volts = self._volts_of(a) - self._volts_of(b)
         if drop >= 0.0:
             volts -= drop
             if volts <= 0.0:
@@ -262,10 +294,38 @@ class Factored:
     def _block(self, items: tuple[Item, ...]) -> Tree:
         found = self.store.blocks.get(items)
         if found is None:
-            variable = _decide(items)
-            found = self._leaf(items) if variable is None else self._branch(items, variable)
+            found = self._hub(items) if self.store.by_class else None
+            if found is None:
+                variable = _decide(items)
+                found = self._leaf(items) if variable is None else self._branch(items, variable)
             self.store.blocks[items] = found
         return found
+
+    def _hub(self, items: tuple[Item, ...]) -> Tree | None:
+        """The block solved from its hub, if it has one; None to go on branching."""
+        store = self.store
+        one, zero = store.label(HUB_AT_SUPPLY), store.label(HUB_AT_ZERO)
+        found = find_hub(items, {one, zero}, store.fuse_labels)
+        if found is None:
+            return None
+        if isinstance(found, int):
+            return self._branch(items, found)
+        arms = []
+        for arm in found.arms:
+            fed = any(node < 0 for item in arm for node in item[1:3])
+            at_zero = self._close(found.held(arm, zero)) if fed else None
+            arms.append(Arm(self._close(found.held(arm, one)), at_zero))
+        keys = (store.key("amps", HUB_AT_SUPPLY), store.key("amps", HUB_AT_ZERO))
+        solver = HubSolver(store.forest, store.volts, store.limits, store.key_names, keys)
+        tree = solver.solve(arms)
+        store.solved += solver.points
+        return tree
+
+    def _volts_of(self, node: int) -> float:
+        """Voltage of a node that is held."""
+        if node == 0 or self.store.label_names[node] == HUB_AT_ZERO:
+            return 0.0
+        return self.store.volts
 
     def _branch(self, items: tuple[Item, ...], variable: int) -> Tree:
         name, all_values = self.store.variable_names[variable]
@@ -295,13 +355,13 @@ class Factored:
                 keys.append((kind, a, b, key))
                 for node in (a, b):
                     if node <= 0:
-                        fixed[node] = store.volts if node < 0 else 0.0
+                        fixed[node] = self._volts_of(node)
         solution = solve(elements, fixed)
         values: dict[int, float] = {}
         for (kind, a, b, key), amps in zip(keys, solution.amps, strict=True):
             if amps == 0.0:
                 continue
-            number = store.key("amps", store.label_names[key]) if kind == PASS else key
+            number = store.key("through", store.label_names[key]) if kind == PASS else key
             values[number] = values.get(number, 0.0) + amps
             for node, out in ((a, amps), (b, -amps)):
                 if node < 0:

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import product
 
+from planner.circuit.appearance import RUNS_FROM
 from planner.circuit.factor import Factored
 from planner.circuit.network import ArmatureLaw, BeatLaw, CamLaw, LoadKey
 from planner.circuit.tree import Function, Projector
 from planner.problems import TooLargeError
 
 MOST_STATES = 400_000  # control settings times hidden states one group may have before it is refused
-RUNS_FROM = 0.3  # share of rated power from which a motor turns its cam; common practice, no source
 REST, LIGHT, DARK = range(3)
 RELEASED, PULLED = range(2)
 
@@ -260,7 +260,10 @@ class States:
 
     def _beat(self, law: BeatLaw) -> Law:
         variable = self.factored.variables[law.variable]
-        drive = self.function(_least_judge(law.needs_amps), "amps", law.label)
+        enough = _least_judge(law.needs_amps)
+        drive = self.projector.combine(
+            self.function(enough, "amps", law.label), self.function(enough, "through", law.label), _either
+        )
         supply = None
         if law.supply:
             live, back = law.supply

@@ -20,7 +20,7 @@ FINE, NOT_USABLE, OUR_BUG, INTERRUPTED, NOBODY_READS = 0, 2, 3, 130, 141
 _STATUSES = """\
 exit status:
   0    nothing is lost and nothing is open
-  1    planned, but something is lost, is unsafe, must be measured or is unsettled
+  1    planned, but something is lost, unsafe, unsettled or must be measured
   2    input that cannot be used
   3    a fault of this program
 """
@@ -62,8 +62,8 @@ def main(argv: Sequence[str]) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="loomwright",
-        description="Plans the swap of parts in a vehicle's low-voltage wiring and proves the result "
-        "in every switch position.",
+        description="Plans the swap of parts in a vehicle's low-voltage wiring\n"
+        "and proves the result in every switch position.",
         epilog=_STATUSES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,

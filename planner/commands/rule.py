@@ -4,8 +4,9 @@ import argparse
 
 HELP = "list the rules, or show one rule's manual"
 DESCRIPTION = """\
-Lists the rules that propose how to settle what a swap opens, each with the situation it answers;
-with a name, shows that rule's manual: what it looks for, why it matters, before, after, limits, source."""
+Lists the rules that propose how to settle what a swap opens, each with the
+situation it answers. With a name, shows that rule's manual: what it looks for,
+why it matters, before, after, limits, source."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -1,9 +1,9 @@
 """What each load does in every position: the behaviours of one loom."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
 
+from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored, Store
 from planner.circuit.network import LoadInfo, LoadKey, Network, compile_network
 from planner.circuit.states import Group, States, is_present
@@ -11,39 +11,10 @@ from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 
-# Shares of rated power. They stay away from a quarter, which two equal lamps in series hit exactly;
-# common practice, no source.
-GLOWS_FROM = 0.02
-DIM_FROM = 0.2
-FULL_FROM = 0.7
-OVER_FROM = 1.5
 ORDER_DECIDES = "depends on which pulls first"
-# A gauge is read to a tenth of its scale.
-GAUGE_STEP = 10
 
 Setting = tuple[int, ...]
 Start = tuple[int, ...]
-
-
-@cache
-def judge_load(kind: str, rated_amps: float) -> Callable[[float], object]:
-    """A function from amps to how a load of this kind and rating appears."""
-
-    def judge_power(amps: float) -> object:
-        share = (amps / rated_amps) ** 2
-        if share < GLOWS_FROM:
-            return "off"
-        if share < DIM_FROM:
-            return "glows"
-        if share < FULL_FROM:
-            return "dim"
-        return "full" if share < OVER_FROM else "over"
-
-    def judge_gauge(amps: float) -> object:
-        percent = round(100 * abs(amps) / rated_amps / GAUGE_STEP) * GAUGE_STEP
-        return f"reads {percent} %" if percent else "off"
-
-    return judge_gauge if kind == "gauge" else judge_power
 
 
 def is_on(appearance: object) -> bool:
@@ -190,9 +161,10 @@ class View:
         rest = tuple(0 for _ in group.hidden)
         final = group.final(tuple(0 for _ in group.controls), rest).states[0]
         assignment.update(zip(group.hidden, final, strict=True))
+        tree = self.factored.point(assignment)
         watts = 0.0
         for load in {c.key: c for c in self.net.conductances}.values():
-            amps = evaluate(self.factored.tree, self.store.key("load", *load.key), assignment)
+            amps = evaluate(tree, self.store.key("load", *load.key), assignment)
             watts += amps * amps * load.ohms + amps * (load.drop_v or 0.0)
         return watts / abs(self.net.volts)
 

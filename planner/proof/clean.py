@@ -23,23 +23,28 @@ class CleanPaths:
     def __init__(self, before: Loom, after: Loom, net: Network, catalogue: Catalogue, facts: Facts) -> None:
         self.before, self.after, self.net = before, after, net
         self.catalogue, self.facts = catalogue, facts
+        self._joints = Joints(net)
         self._ranks: dict[str, int | None] = {}
         self._wires: dict[str, bool] = {}
 
     def explains(self, load: LoadKey, position: Position) -> bool:
         """Whether a clean path feeds the load in a position of controls and states."""
         info = self.net.loads[load]
-        joints = Joints(self.net, position)
+        joints, live = self._joints, set(self._joints.live(position))
         for near, far in ((info.a, info.b), (info.b, info.a)):
-            fed = joints.shortest(joints.live, {near}, self._may_cross)
-            if fed is not None and joints.shortest([far], {self.net.zero}, self._may_cross) is not None:
+            # Looked for from the load back to the feed: far less hangs on the load's side.
+            fed = joints.shortest([near], live, position, lambda step: self._may_cross(step, back=True))
+            if fed is not None and joints.shortest([far], {self.net.zero}, position, self._may_cross) is not None:
                 return True
         return False
 
-    def _may_cross(self, step: Step) -> bool:
+    def _may_cross(self, step: Step, *, back: bool = False) -> bool:
+        """Whether the current may cross a joint; ``back`` if the step is walked against the current."""
         kind = step.through[0]
         if kind == "contact":
             start, end = self.rank(step.start), self.rank(step.end)
+            if back:
+                start, end = end, start
             return start is None or end is None or start <= end
         if kind == "wire":
             return self._wire_is_clean(step.through[1])

@@ -129,8 +129,8 @@ class HazardFinder:
         if name[0] == "unsettled":
             return "chatter", "", "a network with diodes finds no operating point", ()
         node = str(name[1])
-        joints = Joints(net, position)
-        path = nodes_on(joints.shortest(joints.live, {node}) or ())
+        joints = Joints(net)
+        path = nodes_on(joints.shortest(joints.live(position), {node}, position) or ())
         if node.startswith("end:"):
             return "live-loose-end", node, "a loose end that is live", path
         if node in self.after.loom.feeds:

@@ -24,39 +24,43 @@ def holds(guard: Guard, position: Position) -> bool:
 
 
 class Joints:
-    """The joints of a network that are closed in one position, as a graph of nodes."""
+    """The joints of a network as a graph of nodes; which are closed is asked position by position."""
 
-    def __init__(self, net: Network, position: Position, *, through_loads: bool = False) -> None:
-        self.net, self.position = net, position
-        self._next: dict[str, list[Step]] = {}
+    def __init__(self, net: Network, *, through_loads: bool = False) -> None:
+        self.net = net
+        self._next: dict[str, list[tuple[Step, Guard]]] = {}
         for tie in net.ties:
-            if holds(tie.guard, position):
-                self._join(tie.a, tie.b, tie.what)
+            self._join(tie.a, tie.b, tie.what, tie.guard)
         for joint in net.passes:
-            if holds(joint.guard, position):
-                self._join(joint.a, joint.b, ("fuse", joint.label))
+            self._join(joint.a, joint.b, ("fuse", joint.label), joint.guard)
         if through_loads:
             for load in net.conductances:
-                if holds(load.guard, position):
-                    self._join(load.a, load.b, ("load", *load.key))
-        self.live = [s.node for s in net.supplies if holds(s.guard, position)]
+                self._join(load.a, load.b, ("load", *load.key), load.guard)
 
-    def _join(self, a: str, b: str, through: tuple[str, ...]) -> None:
-        self._next.setdefault(a, []).append(Step(a, b, through))
-        self._next.setdefault(b, []).append(Step(b, a, through))
+    def _join(self, a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
+        self._next.setdefault(a, []).append((Step(a, b, through), guard))
+        self._next.setdefault(b, []).append((Step(b, a, through), guard))
+
+    def live(self, position: Position) -> list[str]:
+        """The nodes that a pole or an edge feed holds in a position."""
+        return [s.node for s in self.net.supplies if holds(s.guard, position)]
 
     def shortest(
-        self, starts: list[str], goals: set[str], allowed: Callable[[Step], bool] = lambda _: True
+        self,
+        starts: list[str],
+        goals: set[str],
+        position: Position,
+        allowed: Callable[[Step], bool] = lambda _: True,
     ) -> tuple[Step, ...] | None:
-        """The path with the fewest joints from any start to any goal, crossing only allowed joints."""
+        """The path with the fewest closed joints from any start to any goal, crossing only allowed ones."""
         came: dict[str, Step | None] = dict.fromkeys(sorted(starts))
         queue = deque(came)
         while queue:
             node = queue.popleft()
             if node in goals:
                 return tuple(_trace(came, node))
-            for step in self._next.get(node, ()):
-                if step.end not in came and allowed(step):
+            for step, guard in self._next.get(node, ()):
+                if step.end not in came and holds(guard, position) and allowed(step):
                     came[step.end] = step
                     queue.append(step.end)
         return None
@@ -83,14 +87,14 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
     """
     info = net.loads[load]
     for through_loads in (False, True):
-        joints = Joints(net, position, through_loads=through_loads)
+        joints = Joints(net, through_loads=through_loads)
 
         def is_other(step: Step) -> bool:
             return step.through != ("load", *load)
 
         for near, far in ((info.a, info.b), (info.b, info.a)):
-            feed = joints.shortest(joints.live, {near}, is_other)
-            back = joints.shortest([far], {net.zero}, is_other)
+            feed = joints.shortest(joints.live(position), {near}, position, is_other)
+            back = joints.shortest([far], {net.zero}, position, is_other)
             if feed is not None and back is not None:
                 return (*(nodes_on(feed) or (near,)), *(nodes_on(back) or (far,)))
     return ()
@@ -98,6 +102,6 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
 
 def shorting_path(net: Network, position: Position) -> tuple[str, ...]:
     """Nodes of a way from a live pole straight to the earthed pole; empty if there is none."""
-    joints = Joints(net, position)
-    found = joints.shortest(joints.live, {net.zero})
+    joints = Joints(net)
+    found = joints.shortest(joints.live(position), {net.zero}, position)
     return nodes_on(found) if found else ()

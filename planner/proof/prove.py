@@ -165,8 +165,9 @@ class _Run:
         return matches[0] if len(matches) == 1 else name
 
     def labels(self, view: View, moment: Mapping[int, int]) -> dict[str, str]:
-        """An assignment by number as labels by name."""
-        return {
+        """An assignment by number as labels by name; what it leaves open is at rest."""
+        rest = {name: variable.values[0] for name, variable in view.net.variables.items()}
+        return rest | {
             view.label_of(number): view.net.variables[view.label_of(number)].values[value]
             for number, value in moment.items()
         }

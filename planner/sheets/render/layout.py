@@ -126,7 +126,8 @@ def _listing(block: Listing, width: int) -> Iterator[Line]:
 
 
 def _hanging(text: str, width: int) -> list[str]:
-    return wrap(text, width, subsequent_indent="  ", break_on_hyphens=False)
+    """Like ``_wrapped``; what follows a dash stands under its first word."""
+    return wrap(text, width, subsequent_indent="  " * text.startswith("- "), break_on_hyphens=False)
 
 
 def _wrapped(text: str, width: int) -> list[str]:

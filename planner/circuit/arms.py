@@ -1,0 +1,123 @@
+"""Finding the hub of a block: the one floating node on which independent arms hang."""
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+
+from planner.circuit.hub import FEWEST_ARMS, FEWEST_VARIABLES
+from planner.circuit.items import FEED, OHMS, PASS, TIE, WATCH, Item
+
+HUB_AT_SUPPLY, HUB_AT_ZERO = "hub at supply", "hub at zero"
+
+
+@dataclass(frozen=True, slots=True)
+class Hub:
+    """Nodes that are one through fuses, and the arms that hang on them; arms share no variable."""
+
+    nodes: frozenset[int]
+    arms: tuple[tuple[Item, ...], ...]
+
+    def held(self, arm: Iterable[Item], label: int) -> list[Item]:
+        """An arm with the hub held by a label."""
+        return [
+            (
+                item[0],
+                label if item[1] in self.nodes else item[1],
+                label if item[2] in self.nodes else item[2],
+                *item[3:],
+            )
+            for item in arm
+        ]
+
+
+def find_hub(
+    items: tuple[Item, ...], hub_labels: Collection[int], fuse_labels: Collection[int]
+) -> Hub | int | None:
+    """The hub of a block; a variable to decide first if an arm can tie the hub to a pole; None if none.
+
+    Blocks with diodes or feeds that come and go are left to branching, and so is what hangs on a hub that is
+    being solved.
+    """
+    variables = {v for item in items for v, _ in item[3]}
+    if len(variables) < FEWEST_VARIABLES:
+        return None
+    for kind, a, b, _, _, _, drop in items:
+        if kind == FEED or (kind == OHMS and drop >= 0.0) or a in hub_labels or b in hub_labels:
+            return None
+    joined = _joined_by_fuses(items, fuse_labels)
+    degree: dict[int, int] = {}
+    for item in items:
+        for node in {joined.get(n, n) for n in item[1:3] if n > 0}:
+            degree[node] = degree.get(node, 0) + 1
+    centre = max(degree, key=lambda n: (degree[n], -n))
+    nodes = frozenset({centre} | {n for n, root in joined.items() if root == centre})
+    arms = _arms(items, nodes)
+    if len(arms) < FEWEST_ARMS:
+        return None
+    tying = [variable for arm in arms for variable in _tying(arm, nodes)]
+    if tying:
+        return max(set(tying), key=lambda v: (tying.count(v), -v))
+    return Hub(nodes, tuple(arms))
+
+
+def _joined_by_fuses(items: tuple[Item, ...], fuse_labels: Collection[int]) -> dict[int, int]:
+    """Free nodes that fuses make one, by the least of them."""
+    parent: dict[int, int] = {}
+
+    def find(node: int) -> int:
+        while node in parent:
+            node = parent[node]
+        return node
+
+    for kind, a, b, guard, label, _, _ in items:
+        if kind == PASS and not guard and label in fuse_labels and a > 0 and b > 0:
+            ra, rb = find(a), find(b)
+            if ra != rb:
+                parent[max(ra, rb)] = min(ra, rb)
+    return {node: find(node) for node in parent}
+
+
+def _arms(items: tuple[Item, ...], nodes: frozenset[int]) -> list[tuple[Item, ...]]:
+    """What falls apart when the hub is taken out, grouped so that no two arms share a variable."""
+    parent: dict[tuple[str, int], tuple[str, int]] = {}
+
+    def find(name: tuple[str, int]) -> tuple[str, int]:
+        while (up := parent.get(name)) is not None:
+            name = up
+        return name
+
+    def join(a: tuple[str, int], b: tuple[str, int]) -> None:
+        ra, rb = find(a), find(b)
+        if ra != rb:
+            parent[ra] = rb
+
+    kept = [item for item in items if not (item[1] in nodes and item[2] in nodes and item[0] != WATCH)]
+    for index, item in enumerate(kept):
+        for node in item[1:3]:
+            if node > 0 and node not in nodes:
+                join(("item", index), ("node", node))
+        for variable, _ in item[3]:
+            join(("item", index), ("variable", variable))
+    groups: dict[tuple[str, int], list[Item]] = {}
+    for index, item in enumerate(kept):
+        groups.setdefault(find(("item", index)), []).append(item)
+    return [tuple(group) for group in groups.values()]
+
+
+def _tying(arm: tuple[Item, ...], nodes: frozenset[int]) -> set[int]:
+    """Variables of contacts on a way without load from the hub to a pole."""
+    reached = set(nodes)
+    crossed: list[Item] = []
+    grown = True
+    while grown:
+        grown = False
+        for item in arm:
+            if item[0] not in (TIE, PASS) or item in crossed:
+                continue
+            a, b = item[1], item[2]
+            if a in reached or b in reached:
+                crossed.append(item)
+                reached |= {n for n in (a, b) if n > 0}
+                grown = True
+    if not any(node <= 0 for item in crossed for node in item[1:3]):
+        return set()
+    return {variable for item in crossed for variable, _ in item[3]}

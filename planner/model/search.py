@@ -1,0 +1,101 @@
+"""Finds parts by the words people use for them, British or American."""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
+
+from planner.model.catalogue import Catalogue
+from planner.model.part import Part, Role
+
+# Each group says one thing; trade usage, common practice, no source.
+SYNONYMS: tuple[tuple[str, ...], ...] = (
+    ("loom", "harness"),
+    ("earth", "ground"),
+    ("earthed", "grounded"),
+    ("live", "hot"),
+    ("main dip", "high low beam", "dip"),
+    ("main beam", "high beam"),
+    ("dipped beam", "low beam"),
+    ("side lamp", "parking lamp", "side light", "parking light"),
+    ("dynamo", "generator"),
+    ("control box", "regulator"),
+    ("bulkhead", "firewall"),
+    ("indicator", "turn signal", "turn lamp"),
+    ("interior lamp", "dome lamp", "interior light", "dome light"),
+    ("sender", "sending unit"),
+    ("stabiliser", "instrument regulator", "stabilizer"),
+    ("headlamp", "headlight"),
+    ("lamp", "light"),
+    ("windscreen", "windshield"),
+    ("colour", "color"),
+)
+_PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {phrase: tuple(p for p in group if p != phrase) for group in SYNONYMS for phrase in group}
+)
+_WORD = re.compile(r"[^\s,;:()/\"-]+")
+_MOST_READINGS = 64
+SHORTEST_START = 3  # a shorter word must be met whole: "5" is not 53
+
+
+def find_parts(words: Sequence[str], catalogue: Catalogue) -> list[Part]:
+    """Parts that answer all the words, those that are called so first; every part if there are no words."""
+    query = words_of(" ".join(words))
+    readings = _readings(query)
+    called: list[Part] = []
+    otherwise: list[Part] = []
+    for part in sorted(catalogue.parts.values(), key=lambda p: (p.family, p.part)):
+        name = frozenset(words_of(part.part, part.title, part.family, *part.words))
+        if any(_all_met(reading, name) for reading in readings):
+            called.append(part)
+        elif any(_all_met(reading, name | _inner_words(part, catalogue.roles)) for reading in readings):
+            otherwise.append(part)
+    return called + otherwise
+
+
+def words_of(*texts: str) -> tuple[str, ...]:
+    """The words of some texts in small letters, split at dashes as well as at spaces."""
+    return tuple(word.lower() for text in texts for word in _WORD.findall(text))
+
+
+def _inner_words(part: Part, roles: Mapping[str, Role]) -> frozenset[str]:
+    """Words about what a part has: marks, roles, what its elements are for, its controls."""
+    texts: list[str] = [part.note or ""]
+    for mark, terminal in part.terminals.items():
+        role = roles.get(terminal.role) if terminal.role else None
+        texts += [mark, terminal.role or ""]
+        texts += [role.meaning, *role.words] if role else []
+    for element in part.inside:
+        texts += [element.element, getattr(element, "does", None) or "", getattr(element, "name", None) or ""]
+    marks = [mark.lower() for mark in part.terminals]  # a mark such as B+ or A-1 is one word as well
+    return frozenset(words_of(*texts)) | frozenset(marks)
+
+
+def _all_met(query: Iterable[str], words: frozenset[str]) -> bool:
+    return all(
+        word in words or (len(word) >= SHORTEST_START and any(other.startswith(word) for other in words))
+        for word in query
+    )
+
+
+def _readings(query: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """The query and all that is the same in other words."""
+    found: dict[tuple[str, ...], None] = {query: None}
+    queue = [query]
+    while queue and len(found) < _MOST_READINGS:
+        for other in _one_exchanged(queue.pop(0)):
+            if other not in found:
+                found[other] = None
+                queue.append(other)
+    return list(found)
+
+
+def _one_exchanged(query: tuple[str, ...]) -> Iterable[tuple[str, ...]]:
+    for start in range(len(query)):
+        for end in range(start + 1, len(query) + 1):
+            for phrase in _PHRASES.get(_singular(query[start:end]), ()):
+                yield (*query[:start], *phrase.split(), *query[end:])
+
+
+def _singular(words: tuple[str, ...]) -> str:
+    text = " ".join(words)
+    return text[:-1] if text.endswith("s") and text[:-1] in _PHRASES else text
