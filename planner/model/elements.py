@@ -14,6 +14,10 @@ NAME_PATTERN = r"^[^\s:/][^:/]{0,78}$"
 Name = Annotated[str, Field(pattern=NAME_PATTERN, description="a name local to its place, no colon or slash")]
 TerminalName = Annotated[str, Field(min_length=1, max_length=40, pattern=r"^[^:\s][^:]*$")]
 Pair = tuple[TerminalName, TerminalName]
+BETWEEN = "what it sits between"
+DOES = "plain name of what it is for"
+WATTS = "power at its rated volts"
+VOLTS = "rated volts, if not the part's"
 Duty = Literal["head", "tail", "stop", "signal", "hazard", "horn", "wiper", "none"]
 
 
@@ -75,8 +79,8 @@ class Contact(Record):
 
 
 class _Load(Record):
-    between: Pair
-    does: str | None = Field(None, min_length=1, max_length=60, description="plain name of what it is for")
+    between: Pair = Field(description=BETWEEN)
+    does: str | None = Field(None, min_length=1, max_length=60, description=DOES)
     duty: Duty = Field("none", description="which road function it serves, if any")
 
 
@@ -84,9 +88,9 @@ class Lamp(_Load):
     """A filament lamp, as a constant resistance at its rated point."""
 
     element: Literal["lamp"]
-    does: str = Field(min_length=1, max_length=60)
-    watts: float = Field(gt=0, le=500)
-    volts: float | None = Field(None, gt=0, le=60, description="rated volts, if not the part's")
+    does: str = Field(min_length=1, max_length=60, description=DOES)
+    watts: float = Field(gt=0, le=500, description=WATTS)
+    volts: float | None = Field(None, gt=0, le=60, description=VOLTS)
     category: str | None = Field(None, description="UN Regulation No. 37 category")
 
 
@@ -94,16 +98,16 @@ class Winding(_Load):
     """A motor, magnet or horn winding."""
 
     element: Literal["winding"]
-    does: str = Field(min_length=1, max_length=60)
-    watts: float = Field(gt=0, le=5000)
-    volts: float | None = Field(None, gt=0, le=60)
+    does: str = Field(min_length=1, max_length=60, description=DOES)
+    watts: float = Field(gt=0, le=5000, description=WATTS)
+    volts: float | None = Field(None, gt=0, le=60, description=VOLTS)
 
 
 class Resistor(_Load):
     """A resistor or heating element; with ``does`` its heat is what it is for."""
 
     element: Literal["resistor"]
-    ohms: float = Field(gt=0, le=1e7)
+    ohms: float = Field(gt=0, le=1e7, description="its resistance")
     watts: float | None = Field(None, gt=0, le=5000, description="rated dissipation")
     when: When = Field(default_factory=dict, description="in circuit only then (a dimmer's steps)")
 
@@ -112,9 +116,9 @@ class Coil(_Load):
     """A relay coil; ``name`` is its armature, with the states released and pulled."""
 
     element: Literal["coil"]
-    ohms: float = Field(gt=0, le=1e6)
-    pulls_in_v: float = Field(gt=0, le=60)
-    drops_out_v: float = Field(gt=0, le=60)
+    ohms: float = Field(gt=0, le=1e6, description="resistance of the winding")
+    pulls_in_v: float = Field(gt=0, le=60, description="least volts at which it pulls in")
+    drops_out_v: float = Field(gt=0, le=60, description="volts below which it drops out")
     name: Name
 
     @model_validator(mode="after")
@@ -131,7 +135,7 @@ class Step(Record):
 
     element: Literal["step"]
     name: Name
-    states: tuple[str, ...] = Field(min_length=2)
+    states: tuple[str, ...] = Field(min_length=2, description="in the order in which they follow, rest first")
     stepped_by: Name
 
 
@@ -141,18 +145,22 @@ class Cam(Record):
     element: Literal["cam"]
     name: Name
     states: tuple[str, ...] = Field(min_length=2, description="the first is where it should come to rest")
-    turned_by: Annotated[tuple[str, ...], BeforeValidator(_as_tuple)] = Field(min_length=1)
+    turned_by: Annotated[tuple[str, ...], BeforeValidator(_as_tuple)] = Field(
+        min_length=1, description="what the loads that turn it are for"
+    )
 
 
 class Flasher(_Load):
     """Interrupts the current between its terminals; states are always rest, light, dark."""
 
     element: Literal["flasher"]
-    kind: Literal["thermal", "electronic"]
+    kind: Literal["thermal", "electronic"] = Field(description="how it beats")
     needs_amps: float = Field(gt=0, le=50, description="least current at which it beats")
     heater_ohms: float | None = Field(None, gt=0, le=1000, description="thermal only: resistance at rest")
     name: Name
-    states: tuple[Literal["rest"], Literal["light"], Literal["dark"]] = ("rest", "light", "dark")
+    states: tuple[Literal["rest"], Literal["light"], Literal["dark"]] = Field(
+        ("rest", "light", "dark"), description="always these three"
+    )
     supply: Pair | None = Field(None, description="electronic only: terminals that must carry the supply")
 
 
@@ -160,27 +168,27 @@ class Diode(Record):
     """A diode, anode first."""
 
     element: Literal["diode"]
-    between: Pair
-    drop_v: float = Field(0.7, ge=0, le=5)
-    amps: float | None = Field(None, gt=0, le=500)
+    between: Pair = Field(description=f"{BETWEEN}, anode first")
+    drop_v: float = Field(0.7, ge=0, le=5, description="volts it takes while it conducts")
+    amps: float | None = Field(None, gt=0, le=500, description="rated current")
 
 
 class Led(_Load):
     """A light-emitting lamp with its resistor, anode first; dark when reversed."""
 
     element: Literal["led"]
-    does: str = Field(min_length=1, max_length=60)
-    watts: float = Field(gt=0, le=200)
-    volts: float | None = Field(None, gt=0, le=60)
-    drop_v: float = Field(2.0, ge=0, le=20)
+    does: str = Field(min_length=1, max_length=60, description=DOES)
+    watts: float = Field(gt=0, le=200, description=WATTS)
+    volts: float | None = Field(None, gt=0, le=60, description=VOLTS)
+    drop_v: float = Field(2.0, ge=0, le=20, description="volts it takes before its resistor")
 
 
 class Fuse(Record):
     """A fuse between two terminals."""
 
     element: Literal["fuse"]
-    between: Pair
-    amps: float = Field(gt=0, le=500)
+    between: Pair = Field(description=BETWEEN)
+    amps: float = Field(gt=0, le=500, description="the amps printed on it")
     marked: Literal["continuous", "blowing"] = Field("continuous", description="what the printed amps mean")
 
 
@@ -188,8 +196,8 @@ class Source(Record):
     """A battery, or a generator while it is driven; live pole first."""
 
     element: Literal["source"]
-    between: Pair
-    volts: float = Field(gt=0, le=60)
+    between: Pair = Field(description=f"{BETWEEN}, live pole first")
+    volts: float = Field(gt=0, le=60, description="its nominal volts")
     when: When = Field(default_factory=dict)
 
 
@@ -197,18 +205,20 @@ class Sender(Record):
     """A resistance that follows a condition of the vehicle."""
 
     element: Literal["sender"]
-    between: Pair
+    between: Pair = Field(description=BETWEEN)
     follows: str = Field(min_length=1, description="the loom's condition it follows")
-    ohms: Mapping[str, Annotated[float, Field(gt=0, le=1e6)]] = Field(min_length=1)
+    ohms: Mapping[str, Annotated[float, Field(gt=0, le=1e6)]] = Field(
+        min_length=1, description="resistance at each value of what it follows"
+    )
 
 
 class Gauge(_Load):
     """An instrument whose pointer follows the current through it."""
 
     element: Literal["gauge"]
-    does: str = Field(min_length=1, max_length=60)
-    ohms: float = Field(gt=0, le=1e6)
-    full_scale_amps: float = Field(gt=0, le=200)
+    does: str = Field(min_length=1, max_length=60, description=DOES)
+    ohms: float = Field(gt=0, le=1e6, description="its resistance")
+    full_scale_amps: float = Field(gt=0, le=200, description="current at full deflection")
 
 
 def _unwrap(value: Any) -> Any:

@@ -2,6 +2,8 @@
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
 from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
@@ -33,23 +35,42 @@ _PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {phrase: tuple(p for p in group if p != phrase) for group in SYNONYMS for phrase in group}
 )
 _WORD = re.compile(r"[^\s,;:()/\"-]+")
-_MOST_READINGS = 64
+_MOST_READINGS = 64  # a query of many words that all have synonyms
 SHORTEST_START = 3  # a shorter word must be met whole: "5" is not 53
 
 
-def find_parts(words: Sequence[str], catalogue: Catalogue) -> list[Part]:
-    """Parts that answer all the words, those that are called so first; every part if there are no words."""
-    query = words_of(" ".join(words))
-    readings = _readings(query)
+@dataclass(frozen=True, slots=True)
+class FoundParts:
+    """Parts that answer to some words: those called so, and those that only have it in or on them."""
+
+    called: tuple[Part, ...]
+    otherwise: tuple[Part, ...]
+    near: tuple[str, ...]  # words that some part is called by, like the ones that nothing answers to
+
+    @property
+    def all(self) -> tuple[Part, ...]:
+        """All of them, those that are called so first."""
+        return self.called + self.otherwise
+
+
+def find_parts(words: Sequence[str], catalogue: Catalogue) -> FoundParts:
+    """Find the parts that answer to all the words; no words at all find every part."""
+    readings = _readings(words_of(" ".join(words)))
     called: list[Part] = []
     otherwise: list[Part] = []
+    vocabulary: set[str] = set()
     for part in sorted(catalogue.parts.values(), key=lambda p: (p.family, p.part)):
         name = frozenset(words_of(part.part, part.title, part.family, *part.words))
+        vocabulary |= name
         if any(_all_met(reading, name) for reading in readings):
             called.append(part)
         elif any(_all_met(reading, name | _inner_words(part, catalogue.roles)) for reading in readings):
             otherwise.append(part)
-    return called + otherwise
+    near: dict[str, None] = {}
+    if not called and not otherwise:
+        for word in readings[0]:
+            near |= dict.fromkeys(get_close_matches(word, sorted(vocabulary), n=3, cutoff=0.7))
+    return FoundParts(tuple(called), tuple(otherwise), tuple(near))
 
 
 def words_of(*texts: str) -> tuple[str, ...]:

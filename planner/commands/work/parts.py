@@ -8,29 +8,35 @@ from typing import Any
 from planner.commands.work.output import put_json, put_sheet
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
-from planner.model.search import find_parts
+from planner.model.search import FoundParts, find_parts
 from planner.pipeline import open_catalogue
-from planner.sheets.build.kinds import KINDS, kind_json, kind_section
-from planner.sheets.build.parts import part_sheet, parts_list
-from planner.sheets.sheet import Sheet
+from planner.problems import UsageError
+from planner.sheets.build.kinds import KINDS, kind_json
+from planner.sheets.build.parts import part_sheet, parts_sheet
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print one part, or all that answer to the words; 1 if none does."""
+    """Print one part, or all that answer to the words."""
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
     words: Sequence[str] = args.words
-    kind = words[0].lower() if len(words) == 1 and words[0].lower() in KINDS else None
-    exact = catalogue.parts.get(words[0]) if len(words) == 1 else None
-    parts = [exact] if exact else find_parts(words, catalogue)
+    one = words[0] if len(words) == 1 else ""
+    kind = one.lower() if one.lower() in KINDS else None
+    found = find_parts(words, catalogue)
+    parts = (catalogue.parts[one],) if one in catalogue.parts else found.all
+    if not parts and kind is None:
+        raise UsageError(_nothing_found(words, found))
     if args.json:
         put_json(_as_json(parts, kind, catalogue))
     elif len(parts) == 1 and kind is None:
         put_sheet(part_sheet(parts[0], catalogue))
     else:
-        title = f"Parts: {' '.join(words)}" if words else "All parts"
-        kinds = (kind_section(kind),) if kind else ()
-        put_sheet(Sheet(title, (*kinds, parts_list(parts, words))))
-    return 0 if parts or kind else 1
+        put_sheet(parts_sheet(found, words, kind))
+    return 0
+
+
+def _nothing_found(words: Sequence[str], found: FoundParts) -> str:
+    hint = f"try {' or '.join(found.near)}" if found.near else "'loomwright parts' lists them all"
+    return f"no part answers to {' '.join(words)!r}; {hint}"
 
 
 def _as_json(parts: Sequence[Part], kind: str | None, catalogue: Catalogue) -> dict[str, Any]:

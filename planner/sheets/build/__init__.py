@@ -1,0 +1,1 @@
+"""From a result to a sheet: which words stand where, one kind of sheet a file."""

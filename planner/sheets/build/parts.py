@@ -1,0 +1,177 @@
+"""The sheets of the catalogue's parts: a list of some, or one of them whole."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
+
+from planner.model.catalogue import Catalogue
+from planner.model.elements import AnyElement, Contact, Control
+from planner.model.part import Part, Terminal, Wants
+from planner.model.search import FoundParts
+from planner.sheets.build.contact_rows import contact_rows, rows_in_words
+from planner.sheets.build.kinds import kind_section, number_words, plain_name, unit_of
+from planner.sheets.sheet import Block, Cell, Section, Sheet, Table, bullets, say
+
+FITTINGS: Mapping[str, str] = MappingProxyType(
+    {
+        "blade": "push-on, {} mm",
+        "stud": "stud M{}",
+        "ring": "ring M{}",
+        "bullet": "bullet",
+        "screw": "screw",
+        "bare": "bare end",
+        "soldered": "soldered",
+        "contact": "contact",
+    }
+)
+WANTS: Mapping[Wants, str] = MappingProxyType(
+    {
+        "live": "must be live",
+        "ignition": "must be live with the ignition",
+        "earth": "must be earthed",
+        "partner": "must have its partner",
+        "nothing": "may stay empty",
+    }
+)
+
+
+def parts_sheet(found: FoundParts, words: Sequence[str], kind: str | None = None) -> Sheet:
+    """Parts found by some words; first, if the words are a kind of element, what it takes."""
+    title = f"Parts: {' '.join(words)}" if words else "All parts"
+    sections = [kind_section(kind)] if kind else []
+    if found.called:
+        sections.append(Section("Called so" if words else "", (_list(found.called),)))
+    if found.otherwise:
+        sections.append(Section("With it inside, or on a terminal", (_list(found.otherwise),)))
+    sections.append(Section("", (say("'loomwright parts ID' shows a part whole.", "quiet"),)))
+    return Sheet(title, tuple(sections))
+
+
+def _list(parts: Sequence[Part]) -> Table:
+    rows = tuple((Cell(p.part, "strong"), Cell(p.title), Cell(p.family, "quiet")) for p in parts)
+    return Table(("Id", "Part", "Family"), rows)
+
+
+def part_sheet(part: Part, catalogue: Catalogue) -> Sheet:
+    """One part whole: terminals, positions, what is inside, source."""
+    sections = (
+        Section("", tuple(_opening(part))),
+        Section("Terminals", (_terminals(part, catalogue), _wants(part, catalogue))),
+        Section("Face, seen from the wiring side", tuple(_face(part))),
+        Section("What is joined in which position", tuple(_positions(part))),
+        Section("Inside, with ratings", tuple(_inside(part))),
+        Section("Source", (say(_source(part, catalogue)),)),
+    )
+    return Sheet(part.title, tuple(section for section in sections if section.blocks))
+
+
+def _opening(part: Part) -> Iterator[Block]:
+    years = "" if part.years == "any" else f" Years: {part.years}."
+    yield say(
+        f"Id: {part.part}. Family: {part.family}. Rated {number_words(part.volts)} V.{years} "
+        f"Fitting it takes about {number_words(part.minutes)} min."
+    )
+    if part.must_not_be_earthed:
+        yield say("Its case must not touch the body.", "warn")
+    if part.note:
+        yield say(part.note, "note")
+
+
+def _terminals(part: Part, catalogue: Catalogue) -> Table:
+    rows = []
+    for mark, terminal in part.terminals.items():
+        role = catalogue.roles.get(terminal.role) if terminal.role else None
+        does = f"{terminal.role}: {role.meaning}" if role else "not known"
+        shown = mark if terminal.stamped else f"{mark} (not stamped)"
+        rows.append((Cell(shown, "strong"), Cell(does), Cell(_fitting(terminal)), Cell(_holds(terminal))))
+    return Table(("Mark", "Role", "Fitting", "Holds"), tuple(rows))
+
+
+def _fitting(terminal: Terminal) -> str:
+    if terminal.by == "mounting":
+        return "its mounting"
+    kind, _, size = terminal.fitting.partition("-")
+    return FITTINGS[kind].format(size)
+
+
+def _holds(terminal: Terminal) -> str:
+    if terminal.by == "mounting":
+        return "-"
+    ends = f"{terminal.holds} end{'' if terminal.holds == 1 else 's'}"
+    return ends if terminal.piggyback else f"{ends}, no piggyback"
+
+
+def _wants(part: Part, catalogue: Catalogue) -> Block:
+    """What each terminal cannot do without, the same words said once."""
+    said: dict[str, list[str]] = {}
+    for mark, terminal in part.terminals.items():
+        role = catalogue.roles.get(terminal.role) if terminal.role else None
+        wants = terminal.wants or (role.wants if role else "nothing")
+        said.setdefault(WANTS[wants], []).append(mark)
+    return bullets(tuple(f"{words}: {', '.join(marks)}" for words, marks in said.items()))
+
+
+def _face(part: Part) -> Iterator[Block]:
+    at = {terminal.face: mark for mark, terminal in part.terminals.items() if terminal.face}
+    if not at:
+        return
+    columns = sorted({column for column, _ in at})
+    rows = sorted({row for _, row in at})
+    yield Table(
+        tuple(f"column {column}" for column in columns),
+        tuple(tuple(Cell(at.get((column, row), ".")) for column in columns) for row in rows),
+    )
+
+
+def _positions(part: Part) -> Iterator[Block]:
+    for table in contact_rows(part):
+        headings = (*(name.capitalize() for name in table.variables), "Joined")
+        yield Table(headings, tuple(tuple(Cell(t) for t in row) for row in rows_in_words(part, table)))
+
+
+def _inside(part: Part) -> Iterator[Block]:
+    texts = [_element(e) for e in part.inside if not isinstance(e, Contact | Control) or _is_rated(e)]
+    if texts:
+        yield bullets(tuple(texts))
+
+
+def _is_rated(element: AnyElement) -> bool:
+    return isinstance(element, Contact) and (element.amps is not None or element.overlaps)
+
+
+def _element(element: AnyElement) -> str:
+    """An element with everything that its file says of it."""
+    said = []
+    for field in type(element).model_fields:
+        value = getattr(element, field)
+        if field not in ("element", "between", "join") and field in element.model_fields_set:
+            said.append(_value(field, value))
+    nodes = getattr(element, "between", None) or getattr(element, "join", ())
+    where = f" {' - '.join(nodes)}" if nodes else ""
+    return f"{element.element}{where}: {', '.join(said)}" if said else f"{element.element}{where}"
+
+
+def _value(field: str, value: object) -> str:
+    name = plain_name(field)
+    if isinstance(value, bool):
+        return name if value else f"not {name}"
+    if isinstance(value, int | float):
+        number = f"{number_words(value)} {unit_of(field)}".strip()
+        return f"{name} {number}" if name else number
+    if isinstance(value, Mapping):
+        unit = unit_of(field)
+        pairs = [f"{key} {_plain(item)} {unit}".strip() for key, item in value.items()]
+        return f"{name or 'at'} {', '.join(pairs)}"
+    return str(value) if field == "does" else f"{name} {_plain(value)}"
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, tuple):
+        return " or ".join(str(item) for item in value)
+    return number_words(value) if isinstance(value, int | float) else str(value)
+
+
+def _source(part: Part, catalogue: Catalogue) -> str:
+    found = catalogue.sources[part.source]
+    edition = f", {found.edition}" if found.edition else ""
+    page = f", page {found.page}" if found.page else ""
+    return f"{found.title}{edition}{page}. Basis: {found.basis}."

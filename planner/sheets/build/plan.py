@@ -1,0 +1,177 @@
+"""The sheet of a plan: what a restorer has to know, in the order in which it is needed at the bench."""
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
+from planner.sheets.build.plan_changes import behaviour_words, changes
+from planner.sheets.build.plan_work import card_sections, minutes_words, wires_to_make, work_list
+from planner.sheets.sheet import (
+    Block,
+    Cell,
+    Item,
+    Listing,
+    Meaning,
+    Paragraph,
+    Section,
+    Sheet,
+    Table,
+    bullets,
+    say,
+)
+
+VERDICTS: Mapping[Verdict, tuple[str, str, Meaning]] = MappingProxyType(
+    {
+        "no-loss": ("NO LOSS", "everything works as before, and nothing is left open", "good"),
+        "losses": ("LOSSES", "it can be done, but something stops working or changes", "warn"),
+        "measure": ("MEASURE FIRST", "the plan leans on something that nobody has measured", "warn"),
+        "unsettled": ("UNSETTLED", "something has no answer yet, so the plan is not complete", "bad"),
+        "unsafe": ("UNSAFE", "do not wire it like this", "bad"),
+    }
+)
+ROAD: Mapping[RoadFit, tuple[str, Meaning]] = MappingProxyType(
+    {"yes": ("YES", "good"), "no": ("NO", "bad"), "not-known": ("NOT KNOWN", "warn")}
+)
+# Beyond this a count is said by its power of ten.
+_LONGEST_COUNT = 10**15
+
+
+def plan_sheet(plan: Plan, with_reasons: bool = False) -> Sheet:
+    """The whole sheet; with reasons, the work list gives the facts that each step stands on."""
+    sections = (
+        Section("", tuple(_opening(plan))),
+        *card_sections(plan),
+        Section("Wires to make", wires_to_make(plan)),
+        Section("What stops working, what changes, what is gained", changes(plan, with_reasons)),
+        Section("What to measure: questions to settle", tuple(_questions(plan))),
+        Section("Still to settle", (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
+        Section("May it be driven like this?", tuple(_road(plan))),
+        Section("Work list", work_list(plan, with_reasons)),
+        Section("Alternatives, side by side", tuple(_alternatives(plan))),
+        Section("Remarks", _remarks(plan)),
+        Section("What this plan does not see", (bullets(plan.not_seen, "warn"),) if plan.not_seen else ()),
+        Section("Currents not checked", (_currents(),)),
+        Section("Cautions", (_cautions(plan),)),
+        Section("", (_footnote(plan),)),
+    )
+    return Sheet(plan.title, tuple(section for section in sections if section.blocks))
+
+
+def _opening(plan: Plan) -> Iterator[Block]:
+    word, meaning_words, meaning = VERDICTS[plan.verdict]
+    count = len(plan.steps)
+    yield Paragraph(
+        (
+            Cell(f"Verdict: {word}", meaning),
+            Cell(f"- {meaning_words}."),
+        )
+    )
+    steps = f"{count} step{'' if count == 1 else 's'}"
+    yield say(f"Job: {plan.job}. Loom: {plan.loom}. {steps}, {minutes_words(plan.minutes)} at the bench.")
+    if plan.is_demonstration:
+        yield say("This is the built-in demonstration, an invented vehicle: no job was named.", "note")
+
+
+def _questions(plan: Plan) -> Iterator[Block]:
+    for number, question in enumerate(plan.questions, 1):
+        yield Listing((_question(number, question),))
+        answers = tuple((Cell(reading), Cell(means)) for reading, means in question.answers)
+        if answers:
+            yield Table(("If the meter says", "it means"), answers)
+
+
+def _question(number: int, question: QuestionLine) -> Item:
+    below = (
+        Cell(f"where: {question.where}"),
+        Cell(f"how: {question.how}"),
+        Cell(f"why: {question.because} ({question.source})", "quiet"),
+    )
+    return Item(Cell(f"{number}.", "warn"), Cell(question.about, "strong"), below)
+
+
+def _road(plan: Plan) -> Iterator[Block]:
+    word, meaning = ROAD[plan.road]
+    yield say(word, meaning)
+    if plan.road_why:
+        yield bullets(plan.road_why)
+    yield say(
+        "This is the view of the wiring alone. Local regulations decide, and a licensed or competent person "
+        "has to check lighting, brakes and signalling before the vehicle goes on the road.",
+        "note",
+    )
+
+
+def _alternatives(plan: Plan) -> Iterator[Block]:
+    if not plan.alternatives:
+        return
+    lost = tuple(
+        behaviour_words(b) for b in plan.behaviours if b.outcome in ("lost", "changed", "unintended")
+    )
+    hazards = tuple(h.text for h in plan.hazards if not h.was_before)
+    rows = [("this plan", plan.minutes, lost + hazards)]
+    rows += [(f"{_letter(n)}: {a.title}", a.minutes, a.loses) for n, a in enumerate(plan.alternatives)]
+    yield Table(
+        ("Plan", "Bench time", "What it loses"),
+        tuple(
+            (Cell(title), Cell(minutes_words(minutes)), Cell("; ".join(loses) or "nothing"))
+            for title, minutes, loses in rows
+        ),
+    )
+    yield Listing(tuple(_alternative(_letter(n), a) for n, a in enumerate(plan.alternatives)))
+
+
+def _alternative(letter: str, alternative: AlternativeLine) -> Item:
+    below = [Cell(f"- {step}") for step in alternative.steps]
+    facts = [fact for fact in alternative.facts if fact != alternative.title]
+    below += [Cell(f"why: {'; '.join([alternative.because, *facts])}", "quiet")]
+    body = "what differs from this plan:" if alternative.steps else "nothing differs in the work list"
+    return Item(Cell(f"{letter}:", "strong"), Cell(body), tuple(below))
+
+
+def _letter(number: int) -> str:
+    return chr(ord("A") + number)
+
+
+def _remarks(plan: Plan) -> tuple[Block, ...]:
+    remarks = dict.fromkeys(plan.remarks)
+    items = tuple(
+        Item(Cell("-"), Cell(r.text), (Cell(f"why: {r.because} ({r.source})", "quiet"),)) for r in remarks
+    )
+    return (Listing(items),) if items else ()
+
+
+def _currents() -> Paragraph:
+    return say(
+        "No current, voltage drop, wire size or fuse was computed; joints count as perfect. The rating printed "
+        "on a part or given by its maker outranks anything said here.",
+        "warn",
+    )
+
+
+def _cautions(plan: Plan) -> Listing:
+    return Listing(tuple(Item(Cell(f"{n}.", "warn"), Cell(text)) for n, text in enumerate(plan.cautions, 1)))
+
+
+def _footnote(plan: Plan) -> Paragraph:
+    cheapest = (
+        "No cheaper plan does as well: proven."
+        if plan.is_proven_cheapest
+        else "Not proven cheapest: the search reached its limit."
+    )
+    return Paragraph((Cell(f"{_proof_words(plan.proof)} {cheapest}", "quiet"),))
+
+
+def _proof_words(proof: ProofLine) -> str:
+    starts = f"{proof.start_states:,} start state{'' if proof.start_states == 1 else 's'}"
+    looms = f"{proof.looms:,} way{'' if proof.looms == 1 else 's'} of wiring judged"
+    return (
+        f"Every switch position checked: {_count_words(proof.positions)} positions from {starts}, "
+        f"{proof.solved:,} circuits solved, {looms}."
+    )
+
+
+def _count_words(count: int) -> str:
+    if count < _LONGEST_COUNT:
+        return f"{count:,}"
+    digits = str(count)
+    return f"about {digits[0]}.{digits[1]} x 10^{len(digits) - 1}"

@@ -1,0 +1,97 @@
+"""What a plan changes: behaviours lost, changed, unintended and gained, and hazards."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
+
+from planner.model.plan import BehaviourLine, HazardLine, Plan
+from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, say
+
+OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
+    {
+        "unintended": ("UNINTENDED", "bad"),
+        "lost": ("LOST", "bad"),
+        "changed": ("CHANGED", "warn"),
+        "gained": ("GAINED", "good"),
+    }
+)
+HAZARDS: Mapping[str, str] = MappingProxyType(
+    {
+        "short": "short circuit",
+        "feeds-tied": "two feeds tied together",
+        "live-loose-end": "live loose end",
+        "bare-live-terminal": "bare live terminal",
+        "back-feed": "back-feed",
+        "drain": "current with everything at rest",
+        "chatter": "chatter",
+        "dead-position": "dead position",
+    }
+)
+_APPEARANCES: Mapping[str, str] = MappingProxyType(
+    {
+        "off": "off",
+        "glows": "glowing faintly",
+        "dim": "dim",
+        "full": "working fully",
+        "over": "driven above its rating",
+        "flashes": "flashing",
+    }
+)
+
+
+def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
+    """Hazards first, then every behaviour that is not as before; conditions in words."""
+    new = [hazard for hazard in plan.hazards if not hazard.was_before]
+    old = [hazard for hazard in plan.hazards if hazard.was_before]
+    blocks: list[Block] = []
+    if new:
+        blocks.append(Listing(tuple(_hazard(h, "HAZARD", "bad", with_reasons) for h in new)))
+    lines = [line for name in OUTCOMES for line in plan.behaviours if line.outcome == name]
+    if lines:
+        blocks.append(Listing(tuple(_behaviours(lines, with_reasons))))
+        blocks.append(say("Everything that is not listed here works as before.", "quiet"))
+    else:
+        blocks.append(say("Nothing: everything works as before.", "good"))
+    if old:
+        blocks.append(say("These hazards were there before the work:", "note"))
+        blocks.append(Listing(tuple(_hazard(h, "BEFORE", "note", with_reasons) for h in old)))
+    return tuple(blocks)
+
+
+def behaviour_words(line: BehaviourLine) -> str:
+    """An outcome in a few words: ``lost: main beam (left headlamp)``."""
+    return f"{line.outcome}{', accepted' if line.accepted else ''}: {line.what} ({line.title})"
+
+
+def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Item]:
+    """Yield one item for all places at which the same thing happens in the same positions."""
+    alike: dict[BehaviourLine, dict[str, None]] = {}
+    for line in lines:
+        key = replace(line, at="", title="", positions=(), path=line.path if with_path else ())
+        alike.setdefault(key, {})[line.title] = None
+    for line, titles in alike.items():
+        word, meaning = OUTCOMES[line.outcome]
+        below = [Cell(f"{_before_and_after(line)}; {line.when}" if line.when else _before_and_after(line))]
+        if line.accepted:
+            below.append(Cell("the job accepts this", "quiet"))
+        if line.in_new_position:
+            below.append(Cell("in a position that only the new part has", "quiet"))
+        if line.path:
+            below.append(Cell(f"path: {' > '.join(line.path)}", "quiet"))
+        where = " and ".join(titles)
+        yield Item(Cell(word, meaning), Cell(f"{line.what} - {where}", "strong"), tuple(below))
+
+
+def _before_and_after(line: BehaviourLine) -> str:
+    before, after = (_APPEARANCES.get(word, word) for word in (line.before, line.after))
+    if line.is_memory:
+        return f"stayed at {before}, now stays at {after}"
+    return f"was {before}, now {after}"
+
+
+def _hazard(hazard: HazardLine, word: str, meaning: Meaning, with_path: bool) -> Item:
+    below = [Cell(hazard.when)] if hazard.when else []
+    if with_path and hazard.path:
+        below.append(Cell(f"path: {' > '.join(hazard.path)}", "quiet"))
+    kind = HAZARDS.get(hazard.kind, hazard.kind)
+    return Item(Cell(word, meaning), Cell(f"{kind} - {hazard.text}", meaning), tuple(below))
