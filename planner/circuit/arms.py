@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from planner.circuit.hub import FEWEST_ARMS, FEWEST_VARIABLES
 from planner.circuit.items import FEED, OHMS, PASS, TIE, WATCH, Item
 
+MOST_STEPS = 2000  # of the walk that looks for a way to a pole; beyond it every variable of the arm counts
+_CENTRE = 1 << 60  # stands for all nodes of the hub in that walk
 HUB_AT_SUPPLY, HUB_AT_ZERO = "hub at supply", "hub at zero"
 
 
@@ -103,21 +105,37 @@ def _arms(items: tuple[Item, ...], nodes: frozenset[int]) -> list[tuple[Item, ..
     return [tuple(group) for group in groups.values()]
 
 
-def _tying(arm: tuple[Item, ...], nodes: frozenset[int]) -> set[int]:
-    """Variables of contacts on a way without load from the hub to a pole."""
-    reached = set(nodes)
-    crossed: list[Item] = []
-    grown = True
-    while grown:
-        grown = False
-        for item in arm:
-            if item[0] not in (TIE, PASS) or item in crossed:
+def _tying(arm: tuple[Item, ...], nodes: frozenset[int]) -> frozenset[int]:
+    """Variables on a way without load from the hub to a pole that can be closed all at once; empty if none."""
+    beside: dict[int, list[tuple[int, Item]]] = {}
+    for item in arm:
+        if item[0] in (TIE, PASS):
+            a, b = (_CENTRE if node in nodes else node for node in item[1:3])
+            beside.setdefault(a, []).append((b, item))
+            beside.setdefault(b, []).append((a, item))
+    stack: list[tuple[int, frozenset[int], dict[int, int]]] = [(_CENTRE, frozenset((_CENTRE,)), {})]
+    steps = 0
+    while stack:
+        here, passed, masks = stack.pop()
+        for there, item in beside.get(here, ()):
+            steps += 1
+            together = _together(masks, item[3])
+            if together is None or there in passed:
                 continue
-            a, b = item[1], item[2]
-            if a in reached or b in reached:
-                crossed.append(item)
-                reached |= {n for n in (a, b) if n > 0}
-                grown = True
-    if not any(node <= 0 for item in crossed for node in item[1:3]):
-        return set()
-    return {variable for item in crossed for variable, _ in item[3]}
+            if there <= 0:
+                return frozenset(together)
+            if steps > MOST_STEPS:
+                return frozenset(variable for other in arm for variable, _ in other[3])
+            stack.append((there, passed | {there}, together))
+    return frozenset()
+
+
+def _together(masks: dict[int, int], guard: tuple[tuple[int, int], ...]) -> dict[int, int] | None:
+    """The masks with one more guard; None if they can not all hold."""
+    out = masks
+    for variable, mask in guard:
+        both = out.get(variable, mask) & mask
+        if not both:
+            return None
+        out = {**out, variable: both}
+    return out

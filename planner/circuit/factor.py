@@ -40,6 +40,8 @@ class Store:
         self._labels: dict[str, int] = {}
         self.label_names: dict[int, str] = {}
         self.fuse_labels: set[int] = set()
+        self.hub_labels: set[int] = set()
+        self._currents: dict[int, tuple[int, ...]] = {}
         self._keys: dict[tuple[object, ...], int] = {}
         self.key_names: list[tuple[object, ...]] = []
         self._variables: dict[tuple[str, tuple[str, ...], tuple[str, ...]], int] = {}
@@ -55,9 +57,29 @@ class Store:
         if number is None:
             number = self._labels[name] = -len(self._labels) - 1
             self.label_names[number] = name
+            self._currents[number] = (self.key("amps", name),)
             if name.startswith("fuse:"):
                 self.fuse_labels.add(number)
+            if name in (HUB_AT_SUPPLY, HUB_AT_ZERO):
+                self.hub_labels.add(number)
         return number
+
+    def beyond(self, held: int, joint: int) -> int:
+        """The label of a node held through a fuse or flasher.
+
+        It is the joint's own, but from a hub that is being solved the current counts for the hub as well.
+        """
+        if held not in self.hub_labels:
+            return joint
+        name = self.label_names[joint]
+        number = self.label(f"{self.label_names[held]} through {name}")
+        self.hub_labels.add(number)
+        self._currents[number] = (*self._currents[held], self.key("through", name))
+        return number
+
+    def currents_of(self, label: int) -> tuple[int, ...]:
+        """The results that a current out of a held node counts for."""
+        return self._currents[label]
 
     def key(self, *name: object) -> int:
         """Number of a result: ("load", ...), ("amps", label), ("short", label), ("live", node), ..."""
@@ -229,7 +251,7 @@ class Factored:
                     if a < 0 and b < 0:
                         self._tied(a, b, values)
                     else:
-                        hold(max(a, b), label)
+                        hold(max(a, b), store.beyond(min(a, b), label))
                 else:
                     rest.append(item)  # a fuse that nothing holds yet
                     continue
@@ -263,7 +285,7 @@ class Factored:
 
     def _watch_fixed(self, node: int, key: int, values: dict[int, float]) -> None:
         name = self.store.key_names[key][1]
-        if node < 0 and self.store.label_names[node] in (HUB_AT_SUPPLY, HUB_AT_ZERO):
+        if node in self.store.hub_labels:
             if volts := self._volts_of(node):
                 values[self.store.key("volt", name)] = volts
             return
@@ -287,9 +309,8 @@ class Factored:
         amps = volts / ohms
         values[key] = values.get(key, 0.0) + amps
         for node, out in ((a, amps), (b, -amps)):
-            if node < 0:
-                label = self.store.key("amps", self.store.label_names[node])
-                values[label] = values.get(label, 0.0) + out
+            for current in self.store.currents_of(node) if node < 0 else ():
+                values[current] = values.get(current, 0.0) + out
 
     def _block(self, items: tuple[Item, ...]) -> Tree:
         found = self.store.blocks.get(items)
@@ -305,7 +326,7 @@ class Factored:
         """The block solved from its hub, if it has one; None to go on branching."""
         store = self.store
         one, zero = store.label(HUB_AT_SUPPLY), store.label(HUB_AT_ZERO)
-        found = find_hub(items, {one, zero}, store.fuse_labels)
+        found = find_hub(items, store.hub_labels, store.fuse_labels)
         if found is None:
             return None
         if isinstance(found, int):
@@ -323,7 +344,7 @@ class Factored:
 
     def _volts_of(self, node: int) -> float:
         """Voltage of a node that is held."""
-        if node == 0 or self.store.label_names[node] == HUB_AT_ZERO:
+        if node == 0 or self.store.label_names[node].startswith(HUB_AT_ZERO):
             return 0.0
         return self.store.volts
 
@@ -364,9 +385,8 @@ class Factored:
             number = store.key("through", store.label_names[key]) if kind == PASS else key
             values[number] = values.get(number, 0.0) + amps
             for node, out in ((a, amps), (b, -amps)):
-                if node < 0:
-                    label = store.key("amps", store.label_names[node])
-                    values[label] = values.get(label, 0.0) + out
+                for current in store.currents_of(node) if node < 0 else ():
+                    values[current] = values.get(current, 0.0) + out
         for kind, a, _, _, key, _, _ in items:
             if kind == WATCH and (volts := solution.volts.get(a)):
                 values[store.key("volt", store.key_names[key][1])] = volts

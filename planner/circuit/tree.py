@@ -138,15 +138,35 @@ class Projector:
         return found
 
     def branch(self, variable: int, children: tuple[Function, ...]) -> Function:
-        """A function that asks a variable."""
+        """A function that asks a variable.
+
+        Variables are asked in the order of their numbers, whatever order the children ask them in, so that
+        equal functions are the same object and name only what they depend on.
+        """
         first = children[0]
         if all(child is first for child in children):
             return first
         identity = (variable, *map(id, children))
         found = self._known.get(identity)
         if found is None:
-            support = frozenset((variable,)).union(*(child.support for child in children))
-            found = self._known[identity] = Function(variable, children, None, support)
+            top = min((c.variable for c in children if c.variable >= 0), default=variable + 1)
+            if top > variable:
+                support = frozenset((variable,)).union(*(child.support for child in children))
+                found = Function(variable, children, None, support)
+            elif top == variable:
+                found = self.branch(
+                    variable, tuple(self.restrict(c, variable, value) for value, c in enumerate(children))
+                )
+            else:
+                size = next(len(c.children) for c in children if c.variable == top)
+                found = self.branch(
+                    top,
+                    tuple(
+                        self.branch(variable, tuple(self.restrict(c, top, value) for c in children))
+                        for value in range(size)
+                    ),
+                )
+            self._known[identity] = found
         return found
 
     def project(self, tree: Tree, key: int, judge: Callable[[float], object]) -> Function:
@@ -202,16 +222,15 @@ class Projector:
                 return found
             if a.variable < 0 and b.variable < 0:
                 found = self.constant(join(a.value, b.value))
-            elif a.variable >= 0:
+            else:
+                top = min(f.variable for f in (a, b) if f.variable >= 0)
+                size = len(a.children if a.variable == top else b.children)
                 found = self.branch(
-                    a.variable,
+                    top,
                     tuple(
-                        go(child, self.restrict(b, a.variable, index))
-                        for index, child in enumerate(a.children)
+                        go(self.restrict(a, top, value), self.restrict(b, top, value)) for value in range(size)
                     ),
                 )
-            else:
-                found = self.branch(b.variable, tuple(go(a, child) for child in b.children))
             done[pair] = found
             return found
 
@@ -222,10 +241,13 @@ class Projector:
         if variable not in function.support:
             return function
         if function.variable == variable:
-            return self.restrict(function.children[value], variable, value)
-        return self.branch(
-            function.variable, tuple(self.restrict(child, variable, value) for child in function.children)
-        )
+            return function.children[value]
+        memory = (id(function), variable, ("held", value))
+        found = self._done.get(memory)
+        if found is None:
+            children = tuple(self.restrict(child, variable, value) for child in function.children)
+            found = self._done[memory] = self.branch(function.variable, children)
+        return found
 
 
 def _add(a: object, b: object) -> object:

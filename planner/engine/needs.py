@@ -54,19 +54,25 @@ class NeedFinder:
         self.before, self.catalogue = before, catalogue
         self.places = tuple(swap.at for swap in job.swaps)
         self._swapped = frozenset(self.places)
+        self._old_ends = tuple(
+            LooseEnd(wire, number, f"{place}:{mark}")
+            for place in self.places
+            for wire, number, mark in before.ends_of_place(place)
+        )
 
     def loose_ends(self, loom: Loom) -> Iterator[LooseEnd]:
         """Yield each end of a removed part that still hangs loose and bare."""
-        for place in self.places:
-            for wire, number, mark in self.before.ends_of_place(place):
-                if wire in loom.wire_index:
-                    ends = loom.find(wire).ends
-                    if number < len(ends) and ends[number].at == "loose" and not ends[number].covered:
-                        yield LooseEnd(wire, number, f"{place}:{mark}")
+        for end in self._old_ends:
+            if end.wire in loom.wire_index:
+                ends = loom.find(end.wire).ends
+                if end.end < len(ends) and ends[end.end].at == "loose" and not ends[end.end].covered:
+                    yield end
 
     def full_terminals(self, loom: Loom) -> Iterator[FullTerminal]:
         """Yield each terminal that carries more ends than it holds."""
         for address, ends in loom.ends_at.items():
+            if len(ends) == 1:
+                continue  # every terminal holds one
             terminal = self._terminal(loom, address)
             if terminal is None or terminal.by != "wire":
                 continue

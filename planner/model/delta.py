@@ -32,9 +32,24 @@ def with_end(wire: Wire, number: int, **changes: object) -> Wire:
 
 
 def _replace_ends(loom: Loom, ends: Sequence[tuple[EndRef, dict[str, object]]]) -> Loom:
+    """A loom with some ends changed; its look-up tables are carried over, since only a few entries differ."""
+    wires, index, at = list(loom.wires), loom.wire_index, dict(loom.ends_at)
     for (wire, number), changes in ends:
-        loom = _with_wire(loom, wire, lambda w, n=number, c=changes: with_end(w, n, **c))  # type: ignore[misc]
-    return loom
+        place = index[wire]
+        old = wires[place].ends[number].at
+        wires[place] = with_end(wires[place], number, **changes)
+        new = wires[place].ends[number].at
+        if new != old:
+            left = tuple(end for end in at[old] if end != (wire, number))
+            at[old] = left
+            if not left:
+                del at[old]
+            at[new] = tuple(
+                sorted((*at.get(new, ()), (wire, number)), key=lambda end: (index[end[0]], end[1]))
+            )
+    changed = copy_loom(loom, wires=tuple(wires))
+    changed.__dict__.update(wire_index=index, ends_at=at)
+    return changed
 
 
 @dataclass(frozen=True, slots=True)

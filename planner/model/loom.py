@@ -186,10 +186,14 @@ class Loom(Record):
     def ends_of_place(self, place: str) -> Iterator[tuple[str, int, str]]:
         """Yield ``(wire, end number, terminal)`` for each end at a place, in the order of the wires."""
         prefix = place + ":"
-        for wire in self.wires:
-            for number, end in enumerate(wire.ends):
-                if end.at.startswith(prefix):
-                    yield wire.wire, number, end.at[len(prefix) :]
+        found = [
+            (self.wire_index[wire], number, wire, address[len(prefix) :])
+            for address, ends in self.ends_at.items()
+            if address.startswith(prefix)
+            for wire, number in ends
+        ]
+        for _, number, wire, mark in sorted(found):
+            yield wire, number, mark
 
 
 def split_address(address: str) -> tuple[str, str]:

@@ -1,0 +1,118 @@
+"""Blocks solved from their hub give the class of every result that exact solving gives."""
+
+import random
+
+import pytest
+
+from planner.circuit.appearance import judge_load
+from planner.circuit.factor import Factored, Store
+from planner.circuit.network import BeatLaw, Conductance, LoadInfo, Network, Pass, Supply, Tie, Variable
+from planner.circuit.tree import evaluate
+
+VOLTS = 12.0
+
+
+def switch(net: Network, name: str) -> Variable:
+    variable = Variable(name, "control", ("off", "on"), ("off", "on"))
+    net.variables[name] = variable
+    return variable
+
+
+def add_load(net: Network, name: str, a: str, b: str, ohms: float, rated_ohms: float) -> None:
+    key = ("here", name)
+    net.conductances.append(Conductance(key, a, b, ohms))
+    net.loads[key] = LoadInfo(key, "lamp", "none", ohms, VOLTS / rated_ohms, a, b, True)
+
+
+def random_star(seed: int) -> Network:
+    """Arms on one floating node: lamps behind switches, some fed, some through a fuse or a flasher."""
+    chance = random.Random(seed)
+    net = Network(VOLTS)
+    net.supplies.append(Supply("battery", (), "source:battery"))
+    for number in range(chance.randint(4, 7)):
+        name = f"arm {number}"
+        switch(net, name)
+        on = ((name, frozenset({"on"})),)
+        ohms = chance.choice((2.0, 7.0, 30.0, 65.0))
+        kind = chance.choice(("earthed", "earthed", "fed", "fused", "flasher", "tying"))
+        node = f"node {number}"
+        if kind == "earthed":
+            net.ties.append(Tie("hub", node, on, ("contact",)))
+            add_load(net, name, node, "earth", ohms, ohms)
+            add_load(net, f"{name} b", node, "earth", 3 * ohms, ohms)
+        elif kind == "fed":
+            net.ties.append(Tie("battery", node, on, ("contact",)))
+            add_load(net, name, node, "hub", ohms, ohms)
+        elif kind == "fused":
+            net.passes.append(Pass("hub", node, (), f"fuse:{number}", 5.0))
+            net.ties.append(Tie(node, f"{node}b", on, ("contact",)))
+            add_load(net, name, f"{node}b", "earth", ohms, ohms)
+        elif kind == "flasher":
+            net.passes.append(Pass("hub", node, on, f"flasher:{number}"))
+            add_load(net, name, node, "earth", ohms, ohms)
+            net.beats[name] = BeatLaw(name, f"flasher:{number}", VOLTS / ohms / 3, None)
+        else:
+            where = chance.choice(("earth", "battery"))
+            net.ties.append(Tie("hub", node, on, ("contact",)))
+            other = f"other {number}"
+            switch(net, other)
+            net.ties.append(Tie(node, where, ((other, frozenset({"on"})),), ("contact",)))
+    add_load(net, "pilot", "battery", "hub", chance.choice((5.0, 65.0)), 65.0)
+    net.watched = {"hub", "node 0"}
+    return net
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_every_class_from_the_hub_is_the_exact_one(seed: int) -> None:
+    net = random_star(seed)
+    quick, exact = Factored(net, Store(VOLTS, by_class=True)), Factored(net, Store(VOLTS))
+    chance = random.Random(seed)
+    for _ in range(60):
+        values = {name: chance.randrange(2) for name in net.variables}
+        here = {quick.variables[n]: v for n, v in values.items()}
+        there = {exact.variables[n]: v for n, v in values.items()}
+        short = _is_shorted(quick, here)
+        assert short == _is_shorted(exact, there)
+        if short:
+            continue  # what loads do while a fuse blows is nobody's business
+        for key, info in net.loads.items():
+            judge = judge_load(info.kind, info.rated_amps)
+            got = judge(evaluate(quick.tree, quick.store.key("load", *key), here))
+            assert got == judge(evaluate(exact.tree, exact.store.key("load", *key), there)), (key, values)
+        for law in net.beats.values():
+            assert _beats(quick, law, here) == _beats(exact, law, there), (law.label, values)
+        for node in net.watched:
+            for kind in ("live", "zero", "volt"):
+                got = evaluate(quick.tree, quick.store.key(kind, node), here) != 0.0
+                assert got == (evaluate(exact.tree, exact.store.key(kind, node), there) != 0.0), (kind, node)
+
+
+def _is_shorted(factored: Factored, position: dict[int, int]) -> bool:
+    key = factored.store.key("short", "source:battery")
+    return evaluate(factored.tree, key, position) != 0.0
+
+
+def _beats(factored: Factored, law: BeatLaw, position: dict[int, int]) -> bool:
+    store = factored.store
+    return any(
+        abs(evaluate(factored.tree, store.key(kind, law.label), position)) >= law.needs_amps
+        for kind in ("amps", "through")
+    )
+
+
+def test_many_lamps_on_one_floating_node_need_few_operating_points() -> None:
+    net = Network(VOLTS)
+    net.supplies.append(Supply("battery", (), "source:battery"))
+    for number in range(20):
+        name = f"lamp {number}"
+        switch(net, name)
+        net.ties.append(Tie("hub", f"node {number}", ((name, frozenset({"on"})),), ("contact",)))
+        add_load(net, name, f"node {number}", "earth", 7.0 + number / 10, 7.0)
+    add_load(net, "pilot", "battery", "hub", 65.0, 65.0)
+    store = Store(VOLTS, by_class=True)
+    factored = Factored(net, store)
+    all_off = dict.fromkeys(factored.variables.values(), 0)
+    one_on = all_off | {factored.variables["lamp 3"]: 1}
+    assert evaluate(factored.tree, store.key("load", "here", "pilot"), all_off) == 0.0
+    assert evaluate(factored.tree, store.key("load", "here", "pilot"), one_on) > 0.15
+    assert store.solved < 2000, "of 2^20 positions"
