@@ -1,13 +1,18 @@
 """Checks of the house: every rule documented, registered and exercised, and blind to what it must not see."""
 
 import ast
+import tomllib
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from harness import case_files, rule_cases
 
+import planner
 import rules
+from planner.circuit import network
 from planner.engine.rule import HEADINGS, Rule
+from planner.model.elements import AnyElement
 from rules import RULES
 
 RULE_FILES = sorted(p for p in Path(rules.__file__).parent.glob("*/*.py") if p.stem != "__init__")
@@ -65,3 +70,18 @@ def test_every_rule_fires_in_two_cases_and_is_quiet_in_two(rule: Rule) -> None:
 
 def test_every_case_file_belongs_to_a_rule() -> None:
     assert {file.stem for file in case_files()} <= NAMES
+
+
+def test_every_kind_of_element_has_its_builder() -> None:
+    assert set(network._BUILDERS) == set(get_args(AnyElement))
+
+
+def test_every_part_of_the_planner_stands_in_the_import_contract() -> None:
+    root = Path(planner.__file__).parent
+    found = {p.stem for p in root.iterdir() if p.suffix == ".py" or (p / "__init__.py").exists()}
+    contracts = tomllib.loads((root.parent / "pyproject.toml").read_text(encoding="utf-8"))["tool"][
+        "importlinter"
+    ]
+    layers = " | ".join(contracts["contracts"][0]["layers"]).split(" | ")
+    named = {layer.removeprefix("planner.") for layer in layers if layer.startswith("planner.")}
+    assert found - {"__init__", "__main__"} == named
