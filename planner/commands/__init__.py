@@ -33,6 +33,9 @@ def run() -> None:
 
 def main(argv: Sequence[str]) -> int:
     """Run one verb and return its exit status; results go to standard output, all else to standard error."""
+    if sys.stdout is None:  # so it is when the caller closed it
+        print("loomwright: there is no standard output to write to", file=sys.stderr)
+        return NOT_USABLE
     try:
         args = _parser().parse_args(argv)
         status: int = import_module(f"{WORK}.{args.verb}").run(args)
@@ -48,6 +51,10 @@ def main(argv: Sequence[str]) -> int:
         print(error, file=sys.stderr)
         return NOT_USABLE
     except PlannerError as error:
+        print(f"loomwright: {error}", file=sys.stderr)
+        return NOT_USABLE
+    except OSError as error:  # files are read elsewhere, so this is a result that cannot be written
+        _leave_standard_output()
         print(f"loomwright: {error}", file=sys.stderr)
         return NOT_USABLE
     except Exception:
@@ -93,5 +100,5 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _leave_standard_output() -> None:
-    """Keep Python from writing what is left to a pipe that nobody reads."""
+    """Keep Python from writing what is left to something that does not take it."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

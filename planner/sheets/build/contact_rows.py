@@ -90,8 +90,8 @@ def position_words(part: Part, name: str, value: str) -> str:
 
 
 def groups_words(groups: Sequence[Sequence[str]]) -> str:
-    """The groups that are joined: ``53 + 31b, 15 + 53a``."""
-    return ", ".join(" + ".join(group) for group in groups) or "nothing"
+    """The groups that are joined: ``53 with 31b, 15 with 53a``."""
+    return ", ".join(" with ".join(group) for group in groups) or "nothing"
 
 
 def rows_in_words(part: Part, table: ContactRows) -> Iterator[tuple[str, ...]]:

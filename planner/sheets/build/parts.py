@@ -145,8 +145,11 @@ def _element(element: AnyElement) -> str:
         value = getattr(element, field)
         if field not in ("element", "between", "join") and field in element.model_fields_set:
             said.append(_value(field, value))
-    nodes = getattr(element, "between", None) or getattr(element, "join", ())
-    where = f" {' - '.join(nodes)}" if nodes else ""
+    where = ""
+    if isinstance(element, Contact):
+        where = f" {' with '.join(element.join)}"
+    elif (between := getattr(element, "between", None)) is not None:
+        where = f" from {between[0]} to {between[1]}"
     return f"{element.element}{where}: {', '.join(said)}" if said else f"{element.element}{where}"
 
 

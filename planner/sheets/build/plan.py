@@ -58,12 +58,14 @@ def plan_sheet(plan: Plan, with_reasons: bool = False) -> Sheet:
 
 
 def _opening(plan: Plan) -> Iterator[Block]:
-    word, meaning_words, meaning = VERDICTS[plan.verdict]
+    word, said, meaning = VERDICTS[plan.verdict]
+    if plan.verdict == "no-loss" and any(line.accepted for line in plan.behaviours):
+        said = "nothing is lost but what the job accepts; nothing is open"
     count = len(plan.steps)
     yield Paragraph(
         (
             Cell(f"Verdict: {word}", meaning),
-            Cell(f"- {meaning_words}."),
+            Cell(f"- {said}."),
         )
     )
     steps = f"{count} step{'' if count == 1 else 's'}"
@@ -142,8 +144,8 @@ def _remarks(plan: Plan) -> tuple[Block, ...]:
 
 def _currents() -> Paragraph:
     return say(
-        "No current, voltage drop, wire size or fuse was computed; joints count as perfect. The rating printed "
-        "on a part or given by its maker outranks anything said here.",
+        "No current, voltage drop, wire size or fuse was computed; joints count as perfect. The rating "
+        "printed on a part or given by its maker outranks anything said here.",
         "warn",
     )
 

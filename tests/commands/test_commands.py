@@ -1,0 +1,403 @@
+"""The command line from outside and inside: statuses, streams, JSON, and what is not imported for help."""
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+from importlib.metadata import version
+from pathlib import Path
+
+import pytest
+
+import planner
+from planner.commands import FINE, INTERRUPTED, NOBODY_READS, NOT_USABLE, OUR_BUG, VERBS, WORK, main
+from planner.commands.work import plan as plan_work
+from planner.model.plan import Plan
+from planner.problems import TooLargeError
+from planner.reading.catalogue import installed_directories
+
+SMALL_JOB = "trailer-socket-13"
+HEAVY = (
+    "pydantic",
+    "yaml",
+    "rich",
+    "numpy",
+    "json",
+    "importlib.metadata",
+    "planner.model",
+    "planner.reading",
+)
+
+
+def run(
+    *argv: str, code: str = "from planner.commands import run; run()", **env: str
+) -> subprocess.CompletedProcess[str]:
+    """The command in a process of its own, with nothing about the terminal left to chance."""
+    kept = {k: v for k, v in os.environ.items() if k not in ("FORCE_COLOR", "NO_COLOR", "COLUMNS")}
+    return subprocess.run(
+        [sys.executable, "-c", code, *argv],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+        env={**kept, **env},
+    )
+
+
+def imported(*argv: str) -> set[str]:
+    """The modules that are loaded when the command ends."""
+    code = (
+        "import sys; from planner.commands import main; main(sys.argv[1:]); "
+        "print('\\n' + ' '.join(sys.modules))"
+    )
+    return set(run(*argv, code=code).stdout.splitlines()[-1].split())
+
+
+@pytest.fixture
+def planned(monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan) -> list[str | None]:
+    """Let ``plan`` give the plan made by hand, and list the jobs it was asked for."""
+    asked: list[str | None] = []
+
+    def plan_job(job: str | None, catalogue: object) -> Plan:
+        asked.append(job)
+        return hand_made_plan
+
+    monkeypatch.setattr(plan_work, "plan_job", plan_job)
+    monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
+    return asked
+
+
+def raising(error: BaseException, monkeypatch: pytest.MonkeyPatch) -> None:
+    def plan_job(job: str | None, catalogue: object) -> Plan:
+        raise error
+
+    monkeypatch.setattr(plan_work, "plan_job", plan_job)
+    monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
+
+
+# -- help and usage ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("argv", [["--help"], *([v.__name__.rpartition(".")[2], "--help"] for v in VERBS)])
+def test_help_imports_nothing_heavy(argv: Sequence[str]) -> None:
+    modules = imported(*argv)
+    assert "planner.commands" in modules
+    assert [name for name in HEAVY if name in modules] == []
+
+
+def test_help_is_readable_at_80_columns_and_explains_the_statuses() -> None:
+    for argv in (["--help"], *([v.__name__.rpartition(".")[2], "--help"] for v in VERBS)):
+        done = run(*argv, COLUMNS="80")
+        assert done.returncode == FINE
+        assert max(len(line) for line in done.stdout.splitlines()) <= 80
+        assert "exit status:" in done.stdout
+
+
+def test_every_verb_has_its_work() -> None:
+    for verb in VERBS:
+        name = verb.__name__.rpartition(".")[2]
+        work = __import__(f"{WORK}.{name}", fromlist=["run"])
+        assert callable(work.run)
+
+
+def test_the_version_is_that_of_the_distribution(capsys: pytest.CaptureFixture[str]) -> None:
+    assert planner.__version__ == version("loomwright")
+    assert main(["--version"]) == FINE
+    assert capsys.readouterr().out == f"loomwright {planner.__version__}\n"
+
+
+@pytest.mark.parametrize(
+    "argv", [[], ["plam"], ["plan", "--nothing"], ["plan", "--js"], ["check", "--schema", "wire"]]
+)
+def test_wrong_usage_is_said_on_standard_error(
+    argv: Sequence[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(argv) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("usage: loomwright")
+
+
+# -- plan --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("verdict", "status"), [("no-loss", 0), ("losses", 1), ("measure", 1), ("unsettled", 1), ("unsafe", 1)]
+)
+def test_only_a_plan_without_loss_ends_with_0(
+    verdict: str,
+    status: int,
+    monkeypatch: pytest.MonkeyPatch,
+    hand_made_plan: Plan,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
+    monkeypatch.setattr(
+        plan_work, "plan_job", lambda job, catalogue: replace(hand_made_plan, verdict=verdict)
+    )
+    assert main(["plan"]) == status
+    assert capsys.readouterr().err == ""
+
+
+def test_without_a_job_the_demonstration_is_asked_for(planned: list[str | None]) -> None:
+    main(["plan"])
+    main(["plan", "two-speed-wipers"])
+    assert planned == [None, "two-speed-wipers"]
+
+
+def test_json_is_the_plan_as_one_document_and_nothing_else(
+    planned: list[str | None], hand_made_plan: Plan, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["plan", "--json"])
+    out, err = capsys.readouterr()
+    assert json.loads(out) == json.loads(json.dumps(hand_made_plan.as_json()))
+    assert out.isascii() and err == ""
+
+
+def test_reasons_lengthen_the_work_list(
+    planned: list[str | None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["plan"])
+    short = capsys.readouterr().out.split("\nWork list\n")[1]
+    main(["plan", "--reasons"])
+    full = capsys.readouterr().out.split("\nWork list\n")[1]
+    assert "fact: " not in short
+    assert set(short.splitlines()) < set(full.splitlines())
+    assert "     fact: 53 on the pump switch, dash has the same role" in full
+
+
+def test_a_job_is_planned_in_a_process_of_its_own_the_same_each_time() -> None:
+    first, second = run("plan", SMALL_JOB), run("plan", SMALL_JOB)
+    assert (first.returncode, first.stderr) == (1, "")
+    assert first.stdout == second.stdout
+    assert first.stdout.startswith("Trailer socket, ")
+    assert "\x1b" not in first.stdout
+
+
+def test_a_job_can_be_a_path_and_need_a_catalogue_of_its_own(tmp_path: Path) -> None:
+    (shipped,) = installed_directories()
+    (job,) = shipped.glob("jobs/*trailer-socket-13.yaml")
+    text = job.read_text(encoding="utf-8")
+    own = tmp_path / "own" / "jobs" / "mine.yaml"
+    own.parent.mkdir(parents=True)
+    own.write_text(text.replace("job: trailer-socket-13", "job: mine"), encoding="utf-8")
+    by_path = run("plan", str(own), "--json")
+    by_name = run("plan", "mine", "--catalog", str(tmp_path / "own"), "--json")
+    assert json.loads(by_path.stdout)["job"] == json.loads(by_name.stdout)["job"] == "mine"
+    assert run("plan", "mine").returncode == NOT_USABLE
+
+
+def test_a_job_nobody_knows_is_said_with_its_nearest_names() -> None:
+    done = run("plan", "two-speed-wiper")
+    assert done.returncode == NOT_USABLE
+    assert done.stdout == ""
+    assert done.stderr.splitlines()[0] == "two-speed-wiper: there is no file and no job of that name"
+    assert "two-speed-wipers" in done.stderr.splitlines()[1]
+
+
+def test_a_bad_file_is_said_with_line_and_column_and_nothing_is_printed(tmp_path: Path) -> None:
+    bad = tmp_path / "bad.yaml"
+    bad.write_text("job: bad\nloom: skarrow-8\nswap: []\n", encoding="utf-8")
+    for argv in (["plan", str(bad)], ["plan", str(bad), "--json"], ["check", str(bad)]):
+        done = run(*argv)
+        assert done.returncode == NOT_USABLE
+        assert done.stdout == ""
+        assert "bad.yaml:3:1: " in done.stderr
+        assert "Traceback" not in done.stderr
+
+
+# -- what goes wrong ---------------------------------------------------------------------------------------
+
+
+def test_a_circuit_too_large_to_prove_is_input_that_cannot_be_used(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    raising(TooLargeError(["bench.switch/pump"], 10**9), monkeypatch)
+    assert main(["plan"]) == NOT_USABLE
+    assert "bench.switch/pump" in capsys.readouterr().err
+
+
+def test_our_own_fault_keeps_its_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    raising(KeyError("lost"), monkeypatch)
+    assert main(["plan"]) == OUR_BUG
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("loomwright: this is a fault of the program")
+    assert "Traceback" in err and "KeyError: 'lost'" in err
+
+
+def test_an_interruption_is_quiet(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    raising(KeyboardInterrupt(), monkeypatch)
+    assert main(["plan"]) == INTERRUPTED
+    assert capsys.readouterr() == ("", "")
+
+
+@pytest.mark.parametrize("argv", [["plan", SMALL_JOB], ["plan", SMALL_JOB, "--json"], ["parts"]])
+def test_a_reader_that_goes_away_is_no_fault(argv: Sequence[str]) -> None:
+    read, write = os.pipe()
+    os.close(read)
+    done = subprocess.run(
+        [sys.executable, "-c", "from planner.commands import run; run()", *argv],
+        stdout=write,
+        stderr=subprocess.PIPE,
+        text=True,
+        check=False,
+    )
+    os.close(write)
+    assert (done.returncode, done.stderr) == (NOBODY_READS, "")
+
+
+def test_a_result_that_cannot_be_written_is_said_in_one_line() -> None:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = subprocess.run(
+            [sys.executable, "-c", "from planner.commands import run; run()", "rule"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert done.returncode == NOT_USABLE
+    assert len(done.stderr.splitlines()) == 1
+
+
+def test_no_standard_output_at_all_is_said(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdout", None)
+    status = main(["rule"])
+    monkeypatch.undo()
+    assert status == NOT_USABLE
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1"])
+def test_a_narrow_character_set_takes_every_verb(encoding: str, tmp_path: Path) -> None:
+    sign = "\N{OHM SIGN}"
+    (tmp_path / "sources.yaml").write_text(f"mine: {{title: 5 {sign}, basis: invented}}\n", encoding="utf-8")
+    (tmp_path / "parts").mkdir()
+    (tmp_path / "parts" / "p.yaml").write_text(
+        f"- {{part: mine, title: A 5 {sign} part, family: mine, source: mine, terminals: {{a: {{}}}}}}\n",
+        encoding="utf-8",
+    )
+    for argv in (["plan", SMALL_JOB], ["check"], ["parts", "mine", "--catalog", str(tmp_path)], ["rule"]):
+        done = run(*argv, PYTHONIOENCODING=encoding)
+        assert done.stderr == ""
+        assert done.stdout != ""
+    assert (
+        "A 5 ohm part" in run("parts", "mine", "--catalog", str(tmp_path), PYTHONIOENCODING=encoding).stdout
+    )
+
+
+# -- check, parts, rule ------------------------------------------------------------------------------------
+
+
+def test_check_counts_what_it_read(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check"]) == FINE
+    assert "Nothing wrong in the catalogues" in capsys.readouterr().out
+    assert main(["check", "--json"]) == FINE
+    assert "whole-van" in json.loads(capsys.readouterr().out)["jobs"]
+
+
+def test_check_tells_which_files_it_read(capsys: pytest.CaptureFixture[str]) -> None:
+    (shipped,) = installed_directories()
+    files = [str(shipped / "parts" / "relays.yaml"), str(shipped / "jobs" / "15-whole-van.yaml")]
+    assert main(["check", *files]) == FINE
+    assert "can be used" in capsys.readouterr().out
+    assert main(["check", "--json", *files, files[0]]) == FINE
+    document = json.loads(capsys.readouterr().out)
+    assert document == {"checked": [{"file": files[0], "kind": "parts"}, {"file": files[1], "kind": "job"}]}
+
+
+def test_check_collects_what_is_wrong_in_all_files(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("one", "two"):
+        (tmp_path / f"{name}.yaml").write_text(f"- {{part: {name}}}\n", encoding="utf-8")
+    assert main(["check", str(tmp_path / "one.yaml"), str(tmp_path / "two.yaml")]) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "one.yaml:1:" in err and "two.yaml:1:" in err
+
+
+@pytest.mark.parametrize("kind", ["part", "loom", "job"])
+def test_a_schema_is_printed_as_json(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "--schema", kind]) == FINE
+    assert json.loads(capsys.readouterr().out)["title"] == f"{kind} file"
+
+
+def test_a_part_is_shown_whole_by_its_id(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "relay-changeover-a"]) == FINE
+    out = capsys.readouterr().out
+    assert "What is joined in which position" in out
+    assert "released  87a with 30" in out
+
+
+def test_a_part_is_shown_whole_when_it_alone_answers(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "changeover", "layout", "b"]) == FINE
+    assert capsys.readouterr().out.startswith("Changeover relay, layout B\n")
+
+
+def test_several_parts_are_listed(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "changeover"]) == FINE
+    out = capsys.readouterr().out
+    assert "relay-changeover-a" in out and "relay-changeover-b" in out
+
+
+def test_all_parts_are_listed_without_words(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts"]) == FINE
+    assert capsys.readouterr().out.startswith("All parts\n")
+
+
+def test_a_kind_of_element_shows_its_fields(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "coil"]) == FINE
+    assert "pulls_in_v" in capsys.readouterr().out
+
+
+def test_parts_as_json_have_the_form_of_their_file_and_what_roles_mean(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["parts", "relay-changeover-a", "--json"]) == FINE
+    (part,) = json.loads(capsys.readouterr().out)["parts"]
+    assert part["inside"][0]["coil"]["pulls_in_v"] == 7.2
+    assert part["terminals"]["86"]["role"] == "86" and part["terminals"]["86"]["meaning"]
+    assert part["publication"]["basis"]
+    assert main(["parts", "coil", "--json"]) == FINE
+    element = json.loads(capsys.readouterr().out)["element"]
+    assert element["kind"] == "coil"
+    assert {"field": "pulls_in_v", "required": True, "unit": "V"}.items() <= element["fields"][4].items()
+
+
+def test_words_that_no_part_answers_to_are_an_error_with_near_words(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["parts", "wiperz"]) == NOT_USABLE
+    assert capsys.readouterr() == ("", "loomwright: no part answers to 'wiperz'; try wiper\n")
+    assert main(["parts", "qqqqqqqq"]) == NOT_USABLE
+    assert "'loomwright parts' lists them all" in capsys.readouterr().err
+
+
+def test_rules_are_listed_and_one_is_shown(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["rule"]) == FINE
+    assert "- lands-on-same-role\n" in capsys.readouterr().out
+    assert main(["rule", "lands-on-same-role"]) == FINE
+    assert "Why it matters\n--------------\n" in capsys.readouterr().out
+
+
+def test_rules_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["rule", "--json"]) == FINE
+    rules = json.loads(capsys.readouterr().out)["rules"]
+    assert {"rule", "finding", "source"} == set(rules[0])
+    assert main(["rule", "lands-on-same-role", "--json"]) == FINE
+    assert "What it looks for" in json.loads(capsys.readouterr().out)["manual"]
+
+
+def test_a_rule_nobody_knows_is_an_error_with_near_names(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["rule", "land-on-same-role"]) == NOT_USABLE
+    assert "try lands-on-same-role" in capsys.readouterr().err
+    assert main(["rule", "qqqqqqqq"]) == NOT_USABLE
+    assert "'loomwright rule' lists them all" in capsys.readouterr().err
