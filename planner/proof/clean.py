@@ -31,12 +31,28 @@ class CleanPaths:
         """Whether a clean path feeds the load in a position of controls and states."""
         info = self.net.loads[load]
         joints, live = self._joints, set(self._joints.live(position))
+        new_earth = ("mounting", load[0]) if self._lacked_earth(load) else None
+
+        def may_return(step: Step) -> bool:
+            return step.through != new_earth and self._may_cross(step)
+
         for near, far in ((info.a, info.b), (info.b, info.a)):
             # Looked for from the load back to the feed: far less hangs on the load's side.
             fed = joints.shortest([near], live, position, lambda step: self._may_cross(step, back=True))
-            if fed is not None and joints.shortest([far], {self.net.zero}, position, self._may_cross) is not None:
+            if fed is not None and joints.shortest([far], {self.net.zero}, position, may_return) is not None:
                 return True
         return False
+
+    def _lacked_earth(self, load: LoadKey) -> bool:
+        """Whether the part before had the load but no earth: the new mounting bypasses what switched it."""
+        place, does = load
+        old, new = self.before.places.get(place), self.after.places.get(place)
+        if old is None or new is None or old.part == new.part:
+            return False
+        part = self.catalogue.parts[old.part]
+        if not any(getattr(element, "does", None) == does for element in part.inside):
+            return False
+        return not any(self.facts.at(f"{place}:{mark}").nature == "earth" for mark in part.terminals)
 
     def _may_cross(self, step: Step, *, back: bool = False) -> bool:
         """Whether the current may cross a joint; ``back`` if the step is walked against the current."""

@@ -1,12 +1,15 @@
 """Plug-in relays against the reference table of ISO 7588-1 contacts; basis row by row in the table."""
 
 import pytest
-from small_looms import Bench
+from small_looms import Bench, make_parts
 
 from planner.model.elements import Coil
 
 RELAYS = ("relay-changeover-a", "relay-changeover-b")
 RATED_VOLTS = 12
+LAMP = make_parts(
+    'lamp: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 21, does: x}}]}'
+)
 
 
 def limits(table, base: str, role: str) -> tuple[float | None, float]:
@@ -36,12 +39,7 @@ def test_contacts_are_joined_as_the_table_says(catalogue, table, name):
 @pytest.mark.parametrize("name", RELAYS)
 def test_coil_moves_the_contact(catalogue, name):
     """Fed at 86 with 85 earthed the armature pulls, so 87 is live and 87a is not."""
-    lamp = {
-        "terminals": {"a": "", "b": ""},
-        "inside": [{"lamp": {"between": ["a", "b"], "watts": 21, "does": "x"}}],
-    }
-    from_small = __import__("small_looms").make_part("lamp", lamp)
-    parts = {"relay": catalogue.parts[name], "lamp": from_small}
+    parts = {"relay": catalogue.parts[name], **LAMP}
     wires = [
         "feed:30 > r:30",
         "feed:86 > r:86",

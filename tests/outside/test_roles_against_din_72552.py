@@ -46,7 +46,7 @@ def test_returns_straight_to_the_battery_are_earth(catalogue, table, mark):
 
 
 def test_late_parts_use_marks_with_their_own_role(catalogue, table):
-    """A mark that is a designation has the role of that name; on fuse boxes and sockets numbers only count."""
+    """A mark that is a designation has the role of that name; fuse boxes and sockets only count."""
     designations = {r["designation"] for r in table("terminals") if r["group"] != "old marking"}
     din_roles = {name for name, role in catalogue.roles.items() if role.source == DIN}
     counted = ("fuse-box", "trailer-socket")

@@ -42,7 +42,9 @@ PARTS = make_parts(
       inside:
         - coil: {between: [a, n], ohms: 60, pulls_in_v: 5, drops_out_v: 2, does: cutoff, name: armature}
         - diode: {between: [n, b]}
-    charge-lamp: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 2.2, does: charge lamp}}]}
+    charge-lamp:
+      terminals: {a: "", b: ""}
+      inside: [{lamp: {between: [a, b], watts: 2.2, does: charge lamp}}]
     coil-3: {terminals: {a: "", b: ""}, inside: [{winding: {between: [a, b], watts: 48, does: ignition}}]}
     light-relay:
       terminals: {a: "", b: ""}
@@ -144,7 +146,7 @@ def test_cure_silences_the_radio_and_keeps_the_rest(cure):
 
 
 def test_change_that_brings_the_sneak_is_found_unintended_in_just_that_position():
-    """From a brake switch of its own feed to one on the ignition bus: a healthy loom becomes the published one."""
+    """The brake switch moved from its own feed to the ignition bus: a healthy loom becomes the sneak."""
     before = RADIO_CURES["brake switch fed from the battery"]
     after = before.changed(
         wires=[w.replace("own = feed:bat", "own = radio:a") for w in before.wires],
@@ -238,7 +240,7 @@ def test_cutoff_relay_picks_up_when_the_ground_parts_first(position, expected):
 
 
 def run_on(coil: str, *, diode: bool = False) -> Bench:
-    """The ignition switch, what it feeds, and the charge lamp to D+, which a turning alternator holds at 14 V."""
+    """The ignition switch, what it feeds, and the charge lamp to D+, held at 14 V by a turning alternator."""
     lamp = ["lamp = ign:b > d:a", "d = d:b > lamp:a"] if diode else ["lamp = ign:b > lamp:a"]
     return Bench(
         PARTS,
@@ -270,8 +272,8 @@ def test_relay_that_draws_little_is_held_on_through_the_charge_lamp():
     held = {"alternator": "turning", "ign/s": "0", "coil/armature": "pulled"}
     bench = run_on("light-relay")
     assert bench.amps("coil/hold", held) < 0.1
-    assert 14.0 * 150 / (150 + 144 / 2.2) == pytest.approx(bench.volts_at("ign:b", held))
-    assert bench.all_appearances("coil/hold", {**held}) != {"off"}
+    assert bench.volts_at("ign:b", held) == pytest.approx(14.0 * 150 / (150 + 144 / 2.2))
+    assert bench.all_appearances("coil/hold", held) != {"off"}
     cured = run_on("light-relay", diode=True)
     assert cured.all_appearances("coil/hold", held) == {"off"}
 
