@@ -1,0 +1,178 @@
+"""The plans of the shipped jobs, each made once, and what a plan says in sets that a test can compare."""
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from itertools import product
+
+from planner.model.catalogue import Catalogue
+from planner.model.plan import BehaviourLine, Plan, PlanStep
+from planner.model.reach import conductor
+from planner.pipeline import open_catalogue, plan_job
+from planner.reading.catalogue import read_job
+
+Position = frozenset[tuple[str, str]]
+Positions = frozenset[Position]
+
+JOBS = (
+    "two-speed-wipers",
+    "two-speed-switch-only",
+    "two-speed-motor-only",
+    "dip-relay-five-to-four",
+    "dip-relay-four-to-five",
+    "fuse-box-without-tap",
+    "fuse-box-mirrored",
+    "interior-lamp-without-earth",
+    "hazard-flasher",
+    "hazard-flasher-insulated-panel",
+    "lighting-switch-one-feed",
+    "ignition-switch-without-accessory",
+    "ignition-switch-accessory-drops",
+    "trailer-socket-13",
+    "changeover-relay-layout",
+    "horn-earthed-by-body",
+    "horn-and-push",
+    "two-ends-trade",
+    "feed-of-unknown-nature",
+    "whole-van",
+)
+
+
+@lru_cache
+def catalogue() -> Catalogue:
+    """The shipped catalogue, read once."""
+    return open_catalogue()
+
+
+@lru_cache
+def planned(job: str) -> Plan:
+    """The plan of a shipped job, made once in a run of the tests."""
+    return plan_job(job, catalogue())
+
+
+@lru_cache
+def conductor_before(job: str, address: str) -> frozenset[str]:
+    """Every address on one conductor of a job's loom before."""
+    _, loom = read_job(job, catalogue())
+    return frozenset(conductor(loom, address))
+
+
+# -- the work ------------------------------------------------------------------------------------------------
+
+
+def steps(plan: Plan, do: str) -> list[PlanStep]:
+    """The steps of one kind, in their order."""
+    return [step for step in plan.steps if step.do == do]
+
+
+def moved(plan: Plan) -> set[tuple[str, str, str]]:
+    """Wire, old and new terminal of each end that is moved."""
+    return {(s.fields["wire"], s.fields["from"], s.fields["to"]) for s in steps(plan, "move")}
+
+
+def made(plan: Plan) -> dict[frozenset[str], PlanStep]:
+    """The new wires by the pair of their ends."""
+    wires = {frozenset((s.fields["from"], s.fields["to"])): s for s in steps(plan, "add")}
+    assert len(wires) == len(steps(plan, "add")), "two new wires between the same terminals"
+    return wires
+
+
+def pair(one: str, other: str) -> frozenset[str]:
+    """The two ends of a new wire, whichever is named first."""
+    return frozenset((one, other))
+
+
+def covered(plan: Plan) -> set[tuple[str | None, str]]:
+    """What is insulated: a wire's end by the terminal it came from, or a bare terminal (no wire)."""
+    return {(s.fields.get("wire"), s.fields["at"]) for s in steps(plan, "cover")}
+
+
+def piggybacked(plan: Plan) -> list[str]:
+    """The terminals that are given one more tab."""
+    return sorted(s.fields["at"] for s in steps(plan, "piggyback"))
+
+
+def held(plan: Plan) -> set[tuple[str, str]]:
+    """Ends that are taken off and kept aside, insulated, by wire and terminal."""
+    return {(s.fields["wire"], s.fields["at"]) for s in steps(plan, "hold")}
+
+
+def staying(plan: Plan, place: str) -> set[tuple[str, str]]:
+    """Wire and mark of each end that goes on the same mark of the new part."""
+    (card,) = [card for card in plan.cards if card.at == place]
+    return {(row.wire, row.was_on) for row in card.rows if row.wire and not row.is_changed}
+
+
+# -- what comes of it ----------------------------------------------------------------------------------------
+
+
+def lines(plan: Plan, outcome: str, memory: bool = False) -> list[BehaviourLine]:
+    """The lines of one outcome: of loads and cams, or of memories."""
+    return [line for line in plan.behaviours if line.outcome == outcome and line.is_memory is memory]
+
+
+def loads(plan: Plan, outcome: str) -> set[tuple[str, str]]:
+    """What and where of every load or cam with one outcome."""
+    return {(line.what, line.at) for line in lines(plan, outcome)}
+
+
+def outcomes(plan: Plan, what: str, at: str) -> set[str]:
+    """Every outcome of one behaviour."""
+    found = {line.outcome for line in plan.behaviours if (line.what, line.at) == (what, at)}
+    assert found, f"nothing is said of {what} at {at}"
+    return found
+
+
+def positions(plan: Plan, outcome: str, what: str, at: str) -> Positions:
+    """Where one outcome of one behaviour shows, all its lines together."""
+    chosen = [line for line in plan.behaviours if (line.outcome, line.what, line.at) == (outcome, what, at)]
+    assert chosen, f"{what} at {at} is not {outcome}: {outcomes(plan, what, at)}"
+    return frozenset(frozenset(p.items()) for line in chosen for p in line.positions)
+
+
+def without(found: Positions, *names: str) -> Positions:
+    """Positions with some variables left out, such as the state a relay started from."""
+    return frozenset(frozenset((n, v) for n, v in position if n not in names) for position in found)
+
+
+def starting(found: Positions, name: str, value: str) -> Positions:
+    """Positions that start from one value of a memory, the memory itself left out."""
+    return frozenset(p - {(name, value)} for p in found if (name, value) in p)
+
+
+def every(settings: Mapping[str, str | Sequence[str]]) -> Positions:
+    """Every combination of some variables' labels."""
+    labels = [[said] if isinstance(said, str) else list(said) for said in settings.values()]
+    return frozenset(frozenset(zip(settings, row, strict=True)) for row in product(*labels))
+
+
+def worse(plan: Plan) -> list[BehaviourLine]:
+    """Every line of something lost, changed or unintended in a load that the job does not accept."""
+    return [
+        line for kind in ("lost", "changed", "unintended") for line in lines(plan, kind) if not line.accepted
+    ]
+
+
+def new_hazards(plan: Plan) -> set[tuple[str, str]]:
+    """Kind and address of each hazard that was not there before."""
+    return {(hazard.kind, hazard.at) for hazard in plan.hazards if not hazard.was_before}
+
+
+def nothing_is_worse(plan: Plan) -> bool:
+    """Nothing lost, changed or unintended in any load, and no hazard that was not there before."""
+    assert worse(plan) == []
+    assert new_hazards(plan) == set()
+    return True
+
+
+def says(plan: Plan, *words: str) -> bool:
+    """Whether one line of what the plan tells, apart from its steps and what is kept, has all these words."""
+    told = [*plan.unsettled, *plan.cautions, *plan.not_seen]
+    told += [remark.text for remark in plan.remarks]
+    told += [f"{q.about} {q.where} {q.how}" for q in plan.questions]
+    told += [f"{h.text} {h.when}" for h in plan.hazards]
+    told += [
+        f"{line.outcome} {line.what} {line.title} {line.when}"
+        for line in plan.behaviours
+        if line.outcome != "kept"
+    ]
+    return any(all(word.lower() in line.lower() for word in words) for line in told)
