@@ -21,7 +21,8 @@ class Reading:
     """What a network does in one position."""
 
     loads: dict[LoadKey, float] = field(default_factory=dict)
-    labels: dict[str, float] = field(default_factory=dict)
+    labels: dict[str, float] = field(default_factory=dict)  # out of what each fuse and feed holds
+    through: dict[str, float] = field(default_factory=dict)  # through each fuse that floats between loads
     volts: dict[str, float] = field(default_factory=dict)  # of watched names that float between the poles
     live: set[str] = field(default_factory=set)  # watched names on a live pole
     earthed: set[str] = field(default_factory=set)  # by contacts and wires
@@ -287,4 +288,4 @@ def _label_amps(reading: Reading, loads: list[Conductance], at: _Joined, poles: 
             for e in (load.a, load.b)
         ):
             reading.doubtful_labels.add(p.label)
-        reading.labels[p.label] = sign * sum(leaving.get(g, 0.0) for g in side)
+        reading.through[p.label] = sign * sum(leaving.get(g, 0.0) for g in side)

@@ -38,14 +38,17 @@ def test_every_position_agrees_with_working_it_alone(first: int) -> None:
 def compare(found: dict[tuple[object, ...], float], reading: Reading, where: str) -> None:
     """Every result of one position."""
     of = {
-        kind: {k[1:]: v for k, v in found.items() if k[0] == kind} for kind in ("load", "amps", "volt", "by")
+        kind: {k[1:]: v for k, v in found.items() if k[0] == kind}
+        for kind in ("load", "amps", "through", "volt", "by")
     }
     assert ("unsettled",) not in found, where
     for key in {*reading.loads, *of["load"]} - reading.doubtful_loads:
         assert of["load"].get(key, 0.0) == pytest.approx(reading.loads.get(key, 0.0), abs=1e-7), (where, key)
-    for label in {*reading.labels, *(k[0] for k in of["amps"])} - reading.doubtful_labels:
-        carried = of["amps"].get((label,), 0.0)
-        assert carried == pytest.approx(reading.labels.get(label, 0.0), abs=1e-7), (where, label)
+    for kind, expected in (("amps", reading.labels), ("through", reading.through)):
+        carried = {str(k[0]): amps for k, amps in of[kind].items()}
+        for label in {*expected, *carried} - reading.doubtful_labels:
+            amps = expected.get(label, 0.0)
+            assert carried.get(label, 0.0) == pytest.approx(amps, abs=1e-7), (where, kind, label)
     shorts = {str(k[1]) for k in found if k[0] == "short"}
     assert bool(shorts) == bool(reading.shorts), where
     assert shorts <= reading.shorts, where
@@ -66,7 +69,7 @@ def compare(found: dict[tuple[object, ...], float], reading: Reading, where: str
 def test_random_networks_show_everything_that_is_compared() -> None:
     """The comparison is only worth something if shorts, ties, currents and potentials all occur."""
     seen: dict[str, int] = {}
-    for seed in range(60):
+    for seed in range(NETWORKS):
         net = make_network(seed)
         store = Store(net.volts)
         factored = Factored(net, store)
@@ -75,7 +78,9 @@ def test_random_networks_show_everything_that_is_compared() -> None:
             seen[kind] = seen.get(kind, 0) + 1
         for kind, some in (("armature", net.armatures), ("cam", net.cams), ("beat", net.beats)):
             seen[kind] = seen.get(kind, 0) + len(some)
-    assert all(seen.get(kind, 0) > 10 for kind in ("load", "amps", "short", "tie", "live", "zero", "volt"))
+    assert all(
+        seen.get(kind, 0) > 10 for kind in ("load", "amps", "through", "short", "tie", "live", "zero", "volt")
+    )
     assert all(seen[kind] > 10 for kind in ("armature", "cam", "beat"))
 
 

@@ -62,7 +62,8 @@ class Simulation:
                     yield state | {cam.variable: self._after(state, cam.variable)}
                     break
         for beat in self.net.beats.values():
-            runs = abs(self.amps(state | {beat.variable: "light"}, "amps", beat.label)) >= beat.needs_amps
+            light = state | {beat.variable: "light"}
+            runs = any(abs(self.amps(light, k, beat.label)) >= beat.needs_amps for k in ("amps", "through"))
             now = state[beat.variable]
             then = {"rest": "light", "light": "dark", "dark": "light"}[now] if runs else "rest"
             if then != now:
@@ -151,6 +152,7 @@ def test_start_states_are_those_that_moves_of_controls_reach(first: int) -> None
             for end in {name for ends in simulation.ends(state)[0] for name in ends}:
                 settled = state | dict(zip(simulation.hidden, end, strict=True))
                 settled |= dict.fromkeys(net.beats, "rest")
+                ahead.append(settled)
                 ahead += [
                     settled | {c: value}
                     for c in controls
