@@ -69,9 +69,10 @@ def _place(piece: list[str], printed: list[str], start: int) -> int:
 
 
 def _refreshed(piece: list[str], printed: list[str]) -> list[str]:
-    """What stands now from a piece's first line to its last."""
-    first = printed.index(piece[0])
-    return printed[first : printed.index(piece[-1], first + 1) + 1] if len(piece) > 1 else piece
+    """What stands now from a piece's first line to its last, or as many lines if the last one has changed."""
+    first, size = printed.index(piece[0]), len(piece)
+    ends = [n for n, line in enumerate(printed, start=1) if n > first and line == piece[-1]]
+    return printed[first : min(ends, key=lambda end: abs(end - first - size), default=first + size)]
 
 
 def _with_new_output(match: re.Match[str]) -> str:
