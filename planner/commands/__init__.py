@@ -1,22 +1,23 @@
 """The command line: one verb a file, each with its work in ``planner.commands.work`` under the same name.
 
 The verbs' own files hold only words and options, so that help costs nothing; the work imports the planner.
+What a failure says is work too: knowing the planner's exceptions means importing them.
 """
 
 import argparse
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from importlib import import_module
 
 from planner import __version__
 from planner.commands import check, parts, plan, rule
-from planner.problems import InputError, PlannerError
 
 VERBS = (plan, check, parts, rule)
 WORK = "planner.commands.work"
+FAILURE = "planner.commands.work.failure"
 FINE, NOT_USABLE, OUR_BUG, INTERRUPTED, NOBODY_READS = 0, 2, 3, 130, 141
+_HELP_WIDTH = 78
 _STATUSES = """\
 exit status:
   0    nothing is lost and nothing is open
@@ -47,23 +48,21 @@ def main(argv: Sequence[str]) -> int:
     except BrokenPipeError:
         _leave_standard_output()
         return NOBODY_READS
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return NOT_USABLE
-    except PlannerError as error:
-        print(f"loomwright: {error}", file=sys.stderr)
-        return NOT_USABLE
     except OSError as error:  # files are read elsewhere, so this is a result that cannot be written
         _leave_standard_output()
         print(f"loomwright: {error}", file=sys.stderr)
         return NOT_USABLE
-    except Exception:
-        print(
-            "loomwright: this is a fault of the program, not of your input; please report it", file=sys.stderr
-        )
-        traceback.print_exc()
-        return OUR_BUG
+    except Exception as error:
+        is_ours: bool = import_module(FAILURE).say(error)
+        return OUR_BUG if is_ours else NOT_USABLE
     return status
+
+
+class _Help(argparse.RawDescriptionHelpFormatter):
+    """Help of a fixed width: asking the terminal for its own takes longer than all the rest."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=_HELP_WIDTH)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -72,7 +71,7 @@ def _parser() -> argparse.ArgumentParser:
         description="Plans the swap of parts in a vehicle's low-voltage wiring\n"
         "and proves the result in every switch position.",
         epilog=_STATUSES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=_Help,
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="version", version=f"%(prog)s {__version__}")
@@ -84,7 +83,7 @@ def _parser() -> argparse.ArgumentParser:
             help=module.HELP,
             description=module.DESCRIPTION,
             epilog=_STATUSES,
-            formatter_class=argparse.RawDescriptionHelpFormatter,
+            formatter_class=_Help,
             allow_abbrev=False,
         )
         module.add_arguments(verb)

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 import planner
+from planner import commands
 from planner.commands import FINE, INTERRUPTED, NOBODY_READS, NOT_USABLE, OUR_BUG, VERBS, WORK, main
 from planner.commands.work import plan as plan_work
 from planner.model.plan import Plan
@@ -20,6 +21,12 @@ from planner.reading.catalogue import installed_directories
 
 SMALL_JOB = "trailer-socket-13"
 HEAVY = (
+    "dataclasses",
+    "inspect",
+    "typing",
+    "traceback",
+    "shutil",
+    "planner.problems",
     "pydantic",
     "yaml",
     "rich",
@@ -264,6 +271,32 @@ def test_a_result_that_cannot_be_written_is_said_in_one_line() -> None:
         )
     assert done.returncode == NOT_USABLE
     assert len(done.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("error", "status", "said"),
+    [
+        (BrokenPipeError(32, "Broken pipe"), NOBODY_READS, ""),
+        (
+            OSError(28, "No space left on device"),
+            NOT_USABLE,
+            "loomwright: [Errno 28] No space left on device\n",
+        ),
+    ],
+)
+def test_what_cannot_be_written_is_let_go(
+    error: OSError,
+    status: int,
+    said: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    let_go: list[bool] = []
+    monkeypatch.setattr(commands, "_leave_standard_output", lambda: let_go.append(True))
+    raising(error, monkeypatch)
+    assert main(["plan"]) == status
+    assert let_go == [True]
+    assert capsys.readouterr() == ("", said)
 
 
 def test_no_standard_output_at_all_is_said(

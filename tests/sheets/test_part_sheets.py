@@ -106,6 +106,25 @@ def test_numbers_have_no_idle_digits(number: float, words: str) -> None:
     assert number_words(number) == words
 
 
+def test_a_part_with_nothing_inside_shows_its_terminals_only() -> None:
+    text = text_of(part_sheet(part_of(terminals={"a": {}}), CATALOGUE))
+    assert "Terminals\n" in text and "Source\n" in text
+    assert "Inside" not in text and "Face" not in text and "joined" not in text
+
+
+def test_every_value_of_an_element_is_said_with_its_unit() -> None:
+    inside = [
+        {"control": {"name": "pump", "positions": ["off", "on"]}},
+        {"resistor": {"between": ["a", "b"], "ohms": 1500, "when": {"pump": ["on", "off"]}}},
+        {"flasher": {"between": ["a", "b"], "kind": "thermal", "needs_amps": 0.5, "name": "beat"}},
+        {"contact": {"join": ["a", "b"], "overlaps": False, "amps": 5}},
+    ]
+    text = text_of(part_sheet(part_of(terminals={"a": {}, "b": {}}, inside=inside), CATALOGUE))
+    assert "- resistor from a to b: 1,500 ohm, when pump on or off\n" in text
+    assert "- flasher from a to b: kind thermal, needs 0.5 A, name beat\n" in text
+    assert "- contact a with b: 5 A\n" in text
+
+
 def test_contacts_that_share_nothing_have_tables_of_their_own() -> None:
     inside = [{"contact": {"join": ["a", "b"], "when": {"door": "open"}}}, {"contact": {"join": ["c", "d"]}}]
     part = part_of(terminals={"a": {}, "b": {}, "c": {}, "d": {}}, inside=inside)

@@ -197,6 +197,14 @@ def test_an_alternative_stands_beside_the_plan_with_its_time_and_losses() -> Non
     assert "nothing differs in the work list" in table
 
 
+def test_a_question_without_answers_and_a_road_without_reasons_are_said_all_the_same() -> None:
+    bare = replace(PLAN, questions=(replace(PLAN.questions[0], answers=()),), road_why=())
+    text = text_of(plan_sheet(bare))
+    assert "is the black/red wire (W41) always live?" in text
+    assert "If the meter says" not in text
+    assert "driven like this?\n---------------------------\n  NO\n\n  This is" in text
+
+
 def test_a_remark_made_twice_is_printed_once() -> None:
     assert text_of(plan_sheet(PLAN)).count("the pump has no fuse") == 1
 

@@ -143,7 +143,8 @@ def _element(element: AnyElement) -> str:
     said = []
     for field in type(element).model_fields:
         value = getattr(element, field)
-        if field not in ("element", "between", "join") and field in element.model_fields_set:
+        is_said = field in element.model_fields_set and value not in (None, False)
+        if is_said and field not in ("element", "between", "join"):
             said.append(_value(field, value))
     where = ""
     if isinstance(element, Contact):
@@ -156,7 +157,7 @@ def _element(element: AnyElement) -> str:
 def _value(field: str, value: object) -> str:
     name = plain_name(field)
     if isinstance(value, bool):
-        return name if value else f"not {name}"
+        return name
     if isinstance(value, int | float):
         number = f"{number_words(value)} {unit_of(field)}".strip()
         return f"{name} {number}" if name else number
