@@ -197,6 +197,12 @@ def test_an_alternative_stands_beside_the_plan_with_its_time_and_losses() -> Non
     assert "nothing differs in the work list" in table
 
 
+def test_a_memory_is_no_loss_of_its_own_beside_alternatives() -> None:
+    table = text_of(plan_sheet(PLAN)).split("side by side\n")[1].split("\n\n")[0]
+    assert "unintended: buzzer" in table
+    assert "changed: step" not in table
+
+
 def test_a_question_without_answers_and_a_road_without_reasons_are_said_all_the_same() -> None:
     bare = replace(PLAN, questions=(replace(PLAN.questions[0], answers=()),), road_why=())
     text = text_of(plan_sheet(bare))

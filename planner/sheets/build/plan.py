@@ -106,11 +106,7 @@ def _road(plan: Plan) -> Iterator[Block]:
 def _alternatives(plan: Plan) -> Iterator[Block]:
     if not plan.alternatives:
         return
-    lost = tuple(
-        behaviour_words(b) for b in plan.behaviours if b.outcome in ("lost", "changed", "unintended")
-    )
-    hazards = tuple(h.text for h in plan.hazards if not h.was_before)
-    rows = [("this plan", plan.minutes, lost + hazards)]
+    rows = [("this plan", plan.minutes, _what_is_lost(plan))]
     rows += [(f"{_letter(n)}: {a.title}", a.minutes, a.loses) for n, a in enumerate(plan.alternatives)]
     yield Table(
         ("Plan", "Bench time", "What it loses"),
@@ -120,6 +116,13 @@ def _alternatives(plan: Plan) -> Iterator[Block]:
         ),
     )
     yield Listing(tuple(_alternative(_letter(n), a) for n, a in enumerate(plan.alternatives)))
+
+
+def _what_is_lost(plan: Plan) -> tuple[str, ...]:
+    """What the plan itself loses, each once; a memory counts only through the loads it moves."""
+    lines = [b for b in plan.behaviours if b.outcome in ("lost", "changed", "unintended") and not b.is_memory]
+    hazards = [hazard.text for hazard in plan.hazards if not hazard.was_before]
+    return tuple(dict.fromkeys([*map(behaviour_words, lines), *hazards]))
 
 
 def _alternative(letter: str, alternative: AlternativeLine) -> Item:
