@@ -106,7 +106,7 @@ def _arms(items: tuple[Item, ...], nodes: frozenset[int]) -> list[tuple[Item, ..
 
 
 def _tying(arm: tuple[Item, ...], nodes: frozenset[int]) -> frozenset[int]:
-    """Variables on a way without load from the hub to a pole that can be closed all at once; empty if none."""
+    """Variables on a way without load from the hub to a pole that can be closed at once; empty if none."""
     beside: dict[int, list[tuple[int, Item]]] = {}
     for item in arm:
         if item[0] in (TIE, PASS):

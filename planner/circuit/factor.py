@@ -20,7 +20,6 @@ from planner.problems import TooLargeError
 MOST_LEAVES = 1 << 20
 
 
-
 class Store:
     """Names as numbers, and the blocks solved so far; shared by all candidate looms of one job.
 
@@ -152,10 +151,11 @@ class Factored:
                 found = numbers[name] = 0 if root == zero else store.node(root)
             return found
 
-        items: list[Item] = []
-        for tie in net.ties:
-            if tie.guard and (guard := self._guard(tie.guard)) is not None:
-                items.append((TIE, number(tie.a), number(tie.b), guard, 0, 0.0, 0.0))
+        items: list[Item] = [
+            (TIE, number(tie.a), number(tie.b), guard, 0, 0.0, 0.0)
+            for tie in net.ties
+            if tie.guard and (guard := self._guard(tie.guard)) is not None
+        ]
         for joint in net.passes:
             if (guard := self._guard(joint.guard)) is not None:
                 label = store.label(joint.label)
@@ -165,9 +165,11 @@ class Factored:
                 drop = NO_DIODE if load.drop_v is None else load.drop_v
                 key = store.key("load", *load.key)
                 items.append((OHMS, number(load.a), number(load.b), guard, key, load.ohms, drop))
-        for supply in net.supplies:
-            if (guard := self._guard(supply.guard)) is not None:
-                items.append((FEED, number(supply.node), 0, guard, store.label(supply.label), 0.0, 0.0))
+        items += [
+            (FEED, number(supply.node), 0, guard, store.label(supply.label), 0.0, 0.0)
+            for supply in net.supplies
+            if (guard := self._guard(supply.guard)) is not None
+        ]
         for name in sorted(net.watched):
             node = number(name)
             items.append((WATCH, node, node, (), store.key("node", name), 0.0, 0.0))
@@ -239,9 +241,7 @@ class Factored:
                         self._tied(a, label, values)
                     continue
                 elif kind == TIE:
-                    if a > 0 and b > 0:
-                        parent[max(a, b)] = min(a, b)
-                    elif a > 0 or b > 0:
+                    if a > 0 or b > 0:
                         parent[max(a, b)] = min(a, b)
                     elif a == 0 or b == 0:
                         hold(0, min(a, b))
@@ -349,7 +349,7 @@ class Factored:
         return self.store.volts
 
     def _branch(self, items: tuple[Item, ...], variable: int) -> Tree:
-        name, all_values = self.store.variable_names[variable]
+        _, all_values = self.store.variable_names[variable]
         masks = sorted({mask for item in items for v, mask in item[3] if v == variable})
         done: dict[tuple[bool, ...], Tree] = {}
         children = []

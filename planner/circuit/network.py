@@ -1,8 +1,9 @@
 """A loom compiled to nodes, elements and variables; the circuit knows nothing of vehicles beyond this."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from itertools import pairwise
+from typing import Any, Literal
 
 from planner.model.catalogue import Catalogue
 from planner.model.elements import (
@@ -205,7 +206,7 @@ def compile_network(loom: Loom, catalogue: Catalogue, watched: frozenset[str] = 
             for number, end in enumerate(wire.ends)
         ]
         net.nodes.update(nodes)
-        for first, second in zip(nodes, nodes[1:], strict=False):
+        for first, second in pairwise(nodes):
             net.ties.append(Tie(first, second, (), ("wire", wire.wire)))
     net.watched |= {node_of(address) for address in watched}
     return net
@@ -298,7 +299,7 @@ def _control(on: _PartCompiler, _: int, element: Control) -> None:
 
 def _contact(on: _PartCompiler, index: int, element: Contact) -> None:
     nodes = [on.node(name) for name in element.join]
-    for first, second in zip(nodes, nodes[1:], strict=False):
+    for first, second in pairwise(nodes):
         on.net.ties.append(Tie(first, second, on.guard(element.when), ("contact", on.place, str(index))))
 
 
@@ -379,7 +380,7 @@ def _sender(on: _PartCompiler, index: int, element: Sender) -> None:
         on.net.conductances.append(Conductance((on.place, f"#{index} {state}"), a, b, ohms, guard))
 
 
-_BUILDERS = {
+_BUILDERS: Mapping[type[AnyElement], Callable[[_PartCompiler, int, Any], None]] = {
     Control: _control,
     Contact: _contact,
     Lamp: _rated,
@@ -396,10 +397,3 @@ _BUILDERS = {
     Sender: _sender,
     Gauge: _gauge,
 }
-
-
-def guards_of(net: Network) -> Iterator[Guard]:
-    """Yield every guard of a network."""
-    for group in (net.ties, net.passes, net.conductances, net.supplies):
-        for item in group:
-            yield item.guard

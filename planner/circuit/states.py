@@ -121,16 +121,18 @@ class Group:
             setting, state = stack.pop()
             for final in self.final(setting, state).states:
                 begin = tuple(0 if i in self.beats else s for i, s in enumerate(final))
+                # What a start settles to is a start as well, with nothing moved or with one control moved.
+                nexts = [(setting, begin)]
                 for index, control in enumerate(self.controls):
-                    for value in range(self.sizes[control]):
-                        if value != setting[index]:
-                            nxt = (setting[:index] + (value,) + setting[index + 1 :], begin)
-                            if nxt not in seen:
-                                seen.add(nxt)
-                                stack.append(nxt)
+                    nexts += [
+                        ((*setting[:index], value, *setting[index + 1 :]), begin)
+                        for value in range(self.sizes[control])
+                        if value != setting[index]
+                    ]
+                stack += [nxt for nxt in nexts if nxt not in seen]
+                seen.update(nexts)
             if len(seen) > MOST_STATES:
                 raise TooLargeError([str(v) for v in (*self.controls, *self.hidden)], len(seen))
-        # A start that settles elsewhere is a start too; so is what it settles to.
         out: dict[tuple[int, ...], set[tuple[int, ...]]] = {}
         for setting, state in seen:
             out.setdefault(setting, set()).add(state)

@@ -1,6 +1,6 @@
-"""Decision trees: what a block of the circuit does in every position, without enumerating positions.
+"""Decision trees: what a block of the circuit does in every position, no position enumerated.
 
-A ``Branch`` asks one variable, a ``Split`` stands for independent blocks side by side, a ``Leaf`` holds results.
+A ``Branch`` asks one variable, a ``Split`` stands for blocks side by side, a ``Leaf`` holds results.
 Equal trees are one object, so equality is identity.
 """
 
@@ -228,7 +228,8 @@ class Projector:
                 found = self.branch(
                     top,
                     tuple(
-                        go(self.restrict(a, top, value), self.restrict(b, top, value)) for value in range(size)
+                        go(self.restrict(a, top, value), self.restrict(b, top, value))
+                        for value in range(size)
                     ),
                 )
             done[pair] = found

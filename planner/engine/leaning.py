@@ -9,7 +9,7 @@ from planner.model.need import LeansOn
 from planner.model.reach import conductor
 
 
-def leaned_on(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> tuple[LeansOn, ...]:
+def leaned_on(before: Loom, steps: Sequence[Step], job: Job) -> tuple[LeansOn, ...]:
     """The assumed or unknown ends and places the plan leans on, each once, in the order of the steps.
 
     A step that moves, covers, cuts or joins an end leans on all ends of its wire, since what the conductor is

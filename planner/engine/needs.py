@@ -1,6 +1,6 @@
 """Which questions a candidate loom leaves open, as far as they can be seen without computing anything."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Fit, Operation, Remove
@@ -92,12 +92,15 @@ class NeedFinder:
                 if terminal.by == "wire" or fitted.mounting != "metal":
                     yield BareTerminal(address)
 
-    def end_needs(self, loom: Loom, made: frozenset[str]) -> Iterator[Need]:
-        """Yield fittings that do not match, ends that do not reach, wires whose making is open."""
+    def end_needs(self, loom: Loom, made: frozenset[str], roles: Mapping[str, str | None]) -> Iterator[Need]:
+        """Yield fittings that do not match, ends that do not reach, wires whose making is open.
+
+        ``made`` are the new wires that are settled, ``roles`` says what each new wire is for.
+        """
         for wire in loom.wires:
             is_new = wire.wire not in self.before.wire_index
             if is_new and wire.wire not in made and not wire.wire.startswith("lead-"):
-                yield WireToMake(wire.wire, None)
+                yield WireToMake(wire.wire, roles.get(wire.wire))
                 continue
             if is_new:
                 continue

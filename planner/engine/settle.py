@@ -14,12 +14,12 @@ from math import prod
 
 from planner.engine.case import Case
 from planner.engine.costs import minutes
+from planner.engine.leaning import leaned_on
 from planner.engine.needs import NeedFinder, swap_operations
 from planner.engine.rule import Rule
 from planner.engine.trace import Trace
 from planner.model.catalogue import Catalogue
-from planner.engine.leaning import leaned_on
-from planner.model.delta import Cover, Cut, Hold, Make, Operation, Reason, Step
+from planner.model.delta import Add, Cover, Cut, Hold, Make, Operation, Reason, Step
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -27,7 +27,9 @@ from planner.model.need import Emission, Fault, Fitted, LooseEnd, Need, Proposal
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 MOST_LOOMS = 400  # looms judged before the search stops and says so
-MOST_WAYS = 24  # ways to settle the visible needs that are all looked at; more are searched one choice at a time
+MOST_WAYS = (
+    24  # ways to settle the visible needs that are all looked at; more are searched one choice at a time
+)
 MOST_NEEDS_ASKED = 400  # needs of one loom; more means that two rules undo each other
 MOST_REPAIRS = 8
 MOST_ALTERNATIVES = 3
@@ -47,6 +49,7 @@ class Candidate:
     closed: frozenset[Need] = frozenset()  # bare terminals that need nothing
     made: frozenset[str] = frozenset()
     taken: frozenset[str] = frozenset()
+    roles: Mapping[str, str | None] = field(default_factory=dict)  # of new wires
     repairs: int = 0
     notes: tuple[Question | Remark, ...] = ()
 
@@ -158,22 +161,22 @@ class Settler:
         )
 
     def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
-        """The chosen plan once more before the rules: holds, questions, remarks and offers about each part."""
+        """The chosen plan before the rules once more: holds, questions, remarks and offers for each part."""
         candidate = best.candidate
         needs: list[Need] = [Fitted(place) for place in self.needs.places if place in candidate.loom.places]
-        needs += leaned_on(self.before, candidate.loom, candidate.steps, self.job)
-        offers = []
+        needs += leaned_on(self.before, candidate.steps, self.job)
+        offers: list[Alternative] = []
         for need in needs:
             for emission in self._emissions(best.candidate, need):
                 if isinstance(emission, Question | Remark):
                     candidate = self._noted(candidate, (emission,))
                 elif emission.offer:
-                    offers += self._proven_offer(best, emission, need)
+                    offers += self._proven_offer(best, emission)
                 elif all(isinstance(operation, Hold) for operation in emission.operations):
                     candidate = self._apply(candidate, emission.operations, emission.why)
         return replace(best, candidate=candidate), candidate.notes, offers
 
-    def _proven_offer(self, best: Judged, proposal: Proposal, need: Need) -> Iterator[Alternative]:
+    def _proven_offer(self, best: Judged, proposal: Proposal) -> Iterator[Alternative]:
         changed = self._apply(best.candidate, proposal.operations, proposal.why)
         settled, _ = self._settle_with(changed, {})
         yield Alternative(proposal.why.facts[0], self._judge(settled), proposal.why)
@@ -221,7 +224,8 @@ class Settler:
             return
         self._limits.hit = True
         self.trace.stopped("the choices are too many to look at every combination")
-        best, chosen = self._judge(first), {}
+        best = self._judge(first)
+        chosen: dict[Need, Proposal] = {}
         improved = True
         while improved and not self._is_over():
             improved = False
@@ -240,8 +244,9 @@ class Settler:
     def _settle_with(
         self, start: Candidate, overrides: Mapping[Need, Proposal]
     ) -> tuple[Candidate, dict[Need, list[Proposal]]]:
-        """One settled candidate, the first proposal taken at each need unless overridden; all real choices met."""
-        candidate, branches = start, {}
+        """One settled candidate, the first proposal taken at each need unless overridden; the choices met."""
+        candidate = start
+        branches: dict[Need, list[Proposal]] = {}
         while True:
             children, candidate = self._next(candidate)
             if children is None:
@@ -288,9 +293,9 @@ class Settler:
             seen.add(key)
             choice, candidate = self._next(candidate)
             if choice is None:
-                key = signature(candidate.loom)
-                if key not in done:
-                    done.add(key)
+                settled = signature(candidate.loom)
+                if settled not in done:
+                    done.add(settled)
                     yield candidate
                     if len(done) >= MOST_WAYS:
                         self._limits.hit = bool(stack) or self._limits.hit
@@ -320,18 +325,20 @@ class Settler:
             else:
                 return (need, proposals), candidate
         self._limits.hit = True
-        self._limits.unsettled.append(f"two rules undo each other: {MOST_NEEDS_ASKED} needs asked in one loom")
+        self._limits.unsettled.append(
+            f"two rules undo each other: {MOST_NEEDS_ASKED} needs asked in one loom"
+        )
         self.trace.stopped(self._limits.unsettled[-1])
         return None, candidate
 
     def _first_need(self, candidate: Candidate) -> tuple[Need | None, bool]:
-        """The first open need and whether its proposals are electrically equal, so that the cheapest is taken."""
+        """The first open need, and whether its proposals are electrically equal (the cheapest is taken)."""
         loom, closed = candidate.loom, candidate.closed
         groups: tuple[tuple[Iterator[Need], bool], ...] = (
             (self.needs.loose_ends(loom), False),
             (self.needs.full_terminals(loom), True),
             (self.needs.bare_terminals(loom), False),
-            (self.needs.end_needs(loom, candidate.made), True),
+            (self.needs.end_needs(loom, candidate.made, candidate.roles), True),
         )
         for needs, neutral in groups:
             for need in needs:
@@ -385,6 +392,7 @@ class Settler:
         loom = candidate.loom
         cost = candidate.minutes
         made, taken = set(candidate.made), set(candidate.taken)
+        roles = {o.wire.wire: o.role for o in operations if isinstance(o, Add)}
         for operation in operations:
             cost += minutes((operation,), loom, self.catalogue, self.job.minutes)
             loom = operation.apply(loom)
@@ -394,7 +402,13 @@ class Settler:
                     taken.add(f"stock-{operation.lead}")
         steps = candidate.steps + tuple(Step(operation, why) for operation in operations)
         return replace(
-            candidate, loom=loom, steps=steps, minutes=cost, made=frozenset(made), taken=frozenset(taken)
+            candidate,
+            loom=loom,
+            steps=steps,
+            minutes=cost,
+            made=frozenset(made),
+            taken=frozenset(taken),
+            roles={**candidate.roles, **roles},
         )
 
     def _judge(self, candidate: Candidate) -> Judged:
@@ -413,7 +427,7 @@ class Settler:
         for fault in best.faults:
             for proposal in self.ask(best.candidate, fault):
                 if proposal.offer:
-                    yield from self._proven_offer(best, proposal, fault)
+                    yield from self._proven_offer(best, proposal)
 
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
@@ -438,7 +452,7 @@ class Settler:
 
     @staticmethod
     def _is_fair_trade(best: Judged, other: Judged) -> bool:
-        """No less safe, nothing unintended on a signal lamp, cheaper, and nothing lost that works in the plan."""
+        """No less safe, nothing unintended on a signal lamp, cheaper, nothing lost that works in the plan."""
         kept_out = ("lost", "changed", "unintended", "hazard")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         return other.weight[-1] < best.weight[-1] and not worse

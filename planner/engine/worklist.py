@@ -60,7 +60,7 @@ class WorkList:
         self._made = {name: step.operation for name, step in made.items()}
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
-            for step in steps
+            for step in _last_words(steps)
             if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
         ]
         kept.sort(key=lambda pair: self._rank(pair[0].operation))
@@ -338,6 +338,23 @@ class WorkList:
     def _short(self, address: str, place: str) -> str:
         head, mark = split_address(address)
         return mark if head == place else self._at(address)
+
+
+def _last_words(steps: Sequence[Step]) -> list[Step]:
+    """The steps without those that a later one makes void: an end moved again, a part fitted otherwise."""
+    last: dict[object, int] = {}
+    for index, step in enumerate(steps):
+        last[_subject(step.operation) or index] = index
+    return [step for index, step in enumerate(steps) if last[_subject(step.operation) or index] == index]
+
+
+def _subject(operation: Operation) -> object:
+    """What an operation has the last word on, if a later one can take it back."""
+    if isinstance(operation, Fit):
+        return ("part", operation.at)
+    if isinstance(operation, Move | Cover) and operation.wire is not None:
+        return ("end", operation.wire, operation.end)
+    return None
 
 
 def _fitting_words(fitting: str | None) -> str:

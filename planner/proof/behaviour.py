@@ -103,7 +103,7 @@ class View:
         self.loads: dict[LoadKey, Behaviour] = {
             key: self._load(info) for key, info in self.net.loads.items() if info.is_task
         }
-        self.cams: dict[LoadKey, Behaviour] = {b_key: b for b_key, b in self._cams()}
+        self.cams: dict[LoadKey, Behaviour] = dict(self._cams())
 
     def _behaviour(
         self, what: str, at: str, duty: str, kind: str, function: Function, *, any_moment: bool = False
@@ -134,7 +134,7 @@ class View:
             yield (law.place, what), self._behaviour(what, law.place, "none", "cam", function)
 
     def events(self) -> Iterator[tuple[tuple[object, ...], Behaviour]]:
-        """Yield ``(result key, behaviour)`` for everything recorded besides loads: shorts, ties, potentials."""
+        """Yield ``(result key, behaviour)`` for all that is recorded besides loads: shorts, ties, potentials."""
         for key in sorted(self.factored.tree.keys):
             name = self.store.key_names[key]
             if name[0] in ("short", "tie", "live", "volt", "unsettled"):

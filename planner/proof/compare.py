@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 
 from planner.model.need import Outcome
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, is_on
-
-Row = tuple[str, ...]  # labels of the controls, then of the memories
+from planner.proof.starts import Row, StartPairs
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,13 @@ class _Table:
         if sample is not None:
             self.samples.setdefault(group, sample)
 
+    def shorten(self, length: int) -> None:
+        """Leave the last columns out of every row, if each shorter row still has one outcome."""
+        groups = {group: {row[:length] for row in rows} for group, rows in self.groups.items()}
+        possible = {row[:length] for row in self.possible}
+        if sum(len(rows) for rows in groups.values()) == len(possible):
+            self.names, self.groups, self.possible = self.names[:length], groups, possible
+
 
 Judge = Callable[[Mapping[int, int], Start], bool]
 
@@ -76,24 +83,13 @@ class Comparison:
 
     def __init__(self, before: View, after: View, alignment: Alignment) -> None:
         self.before, self.after, self.alignment = before, after, alignment
+        self.starts = StartPairs(before, after)
         self.compared = 0  # positions times start states looked at one by one
 
     def names_of(self, old: Behaviour | None, new: Behaviour | None) -> tuple[str, ...]:
         """The joint controls that either behaviour depends on."""
         names = {self.before.label_of(v) for v in old.controls} if old else set()
         names |= {self.after.label_of(v) for v in new.controls} if new else set()
-        return tuple(sorted(names))
-
-    def memories_of(self, old: Behaviour | None, new: Behaviour | None) -> tuple[str, ...]:
-        """Hidden variables that a start state is named by; beats start at rest."""
-        names: set[str] = set()
-        for view, behaviour in ((self.before, old), (self.after, new)):
-            if behaviour:
-                names |= {
-                    view.label_of(v)
-                    for v in behaviour.group.hidden
-                    if view.net.variables[view.label_of(v)].kind != "beat"
-                }
         return tuple(sorted(names))
 
     def findings(
@@ -114,10 +110,10 @@ class Comparison:
             whole = frozenset({()})
             return [Finding(some.what, some.at, some.duty, some.kind, "kept", "", "", (), whole, whole)]
         names = self.names_of(old, new)
-        memories = self.memories_of(old, new)
+        memories = self.starts.memories_of(old, new)
         table = _Table(names + memories)
         for setting in self.alignment.settings(names):
-            for start_old, start_new, memory in self._starts(setting, old, new, memories):
+            for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
                 self.compared += 1
                 was = _appearance(old, setting.before, start_old)
                 now = _appearance(new, setting.after, start_new)
@@ -128,11 +124,12 @@ class Comparison:
                 elif some.kind == "cam":
                     outcome = "lost" if was == "parks" and now == "stops off-park" else "kept"
                 else:
-                    clean = _Lazy(lambda s=setting, b=start_new: is_clean(s.after or {}, b or ()))
+                    clean = _Lazy(partial(is_clean, setting.after, start_new or ()))
                     wanted = is_wanted(setting, names, now)
                     outcome = _judge(was, now, wanted, clean)
                 sample = Sample(setting.before, start_old, setting.after, start_new)
                 table.put((*setting.labels, *memory), outcome, was, now, setting.before is None, sample)
+        table.shorten(len(names) + self.starts.lasting(memories))
         return [
             Finding(
                 some.what, some.at, some.duty, some.kind, outcome, was, now,
@@ -149,34 +146,6 @@ class Comparison:
             return {"off"}
         return {str(old.appears(near, start)) for near in setting.nearest for start in old.starts(near)}
 
-    def _starts(
-        self,
-        setting: JointSetting,
-        old: Behaviour | None,
-        new: Behaviour | None,
-        memories: tuple[str, ...],
-    ) -> Iterator[tuple[Start | None, Start | None, Row]]:
-        """Pairs of equal start states, with the labels of the memories."""
-        old_starts = old.starts(setting.before) if old and setting.before is not None else ()
-        new_starts = new.starts(setting.after) if new and setting.after is not None else ()
-        old_named = [(s, self._memory(self.before, old, s)) for s in old_starts] or [(None, {})]
-        new_named = [(s, self._memory(self.after, new, s)) for s in new_starts] or [(None, {})]
-        for start_old, was in old_named:
-            for start_new, now in new_named:
-                if all(now.get(name, value) == value for name, value in was.items()):
-                    both = was | now
-                    yield start_old, start_new, tuple(both.get(name, "") for name in memories)
-
-    def _memory(self, view: View, behaviour: Behaviour | None, start: Start) -> dict[str, str]:
-        out: dict[str, str] = {}
-        if behaviour:
-            for variable, value in zip(behaviour.group.hidden, start, strict=True):
-                name = view.label_of(variable)
-                entry = view.net.variables[name]
-                if entry.kind != "beat":
-                    out[name] = entry.values[value]
-        return out
-
     def memory_changes(self) -> Iterator[Finding]:
         """Yield where a step that both looms have ends elsewhere than before: a remark, not a fault."""
         for name, variable in self.after.net.variables.items():
@@ -185,17 +154,20 @@ class Comparison:
             old, new = _step_behaviour(self.before, name), _step_behaviour(self.after, name)
             if old.is_same_as(new):
                 continue
-            names, memories = self.names_of(old, new), self.memories_of(old, new)
+            names, memories = self.names_of(old, new), self.starts.memories_of(old, new)
             table = _Table(names + memories)
             for setting in self.alignment.settings(names):
                 if setting.before is None or setting.after is None:
                     continue
-                for start_old, start_new, memory in self._starts(setting, old, new, memories):
+                for start_old, start_new, memory in self.starts.pairs(
+                    setting, old, new, memories, moving=True
+                ):
                     was = _appearance(old, setting.before, start_old)
                     now = _appearance(new, setting.after, start_new)
                     table.put(
                         (*setting.labels, *memory), "kept" if was == now else "changed", was, now, False
                     )
+            table.shorten(len(names) + self.starts.lasting(memories))
             for (outcome, was, now, _), rows in sorted(table.groups.items(), key=lambda g: g[0]):
                 if outcome == "changed":
                     place, _, local = name.rpartition("/")

@@ -197,15 +197,22 @@ def _in_words(view: _Joints, function: Function) -> str:
 
 
 def place_titles(loom: Loom, net: Network) -> dict[str, str]:
-    """What to call each variable: the title of its place, or the condition's own name."""
+    """What to call each variable: the title of its place, as short as it stays unique, or its own name.
+
+    "the ignition switch" for the only control of "ignition switch, dash"; what only remembers is called by
+    its own name and its place ("beam of the dip relay").
+    """
+    shorts = {place: loom.place_title(place).partition(",")[0] for place in loom.places}
+    used = list(shorts.values())
     titles = {}
     for name, variable in net.variables.items():
         place, _, local = name.rpartition("/")
         if not place:
             titles[name] = local
             continue
+        short = shorts.get(place, place)
+        title = short if used.count(short) == 1 else loom.place_title(place).replace(", ", " in the ")
         others = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind == "control"]
-        title = loom.place_title(place)
         titles[name] = (
             f"the {title}" if len(others) == 1 and variable.kind == "control" else f"{local} of the {title}"
         )

@@ -1,4 +1,4 @@
-"""What is unsafe: shorts, feeds tied together, live loose ends, back-feeds, drain, chatter, dead positions."""
+"""What is unsafe: shorts, tied feeds, live loose ends, back-feeds, drain, chatter, dead positions."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -8,8 +8,9 @@ from planner.model.loom import Loom, split_address
 from planner.model.need import HazardKind
 from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
-from planner.proof.compare import Comparison, Row
+from planner.proof.compare import Comparison
 from planner.proof.paths import Joints, nodes_on, shorting_path
+from planner.proof.starts import Row
 
 DRAIN_FROM_AMPS = 0.001  # more than this at rest, and not before, is a drain; common practice, no source
 

@@ -412,9 +412,34 @@ def say(
             speaker.phrase(name, cube[name], is_among_others) for cube in condition.cubes for name in cube
         ]
         return f"{opening} {_listed([phrase.after_with() for phrase in phrases], 'or')}"
+    if condition.negated:
+        turned = _turned_round(condition)
+        if turned is not None:
+            cube, rest = turned
+            exceptions = "; and except with ".join(speaker.clause(other) for other in rest)
+            return f"with {speaker.clause(cube)}" + (f", except with {exceptions}" if rest else "")
     # "except with this, or with that" would leave open whether the second is an exception too.
     joint = "; and except with " if condition.negated else "; or with "
     return f"{opening} {joint.join(speaker.clause(cube) for cube in condition.cubes)}"
+
+
+def _turned_round(condition: Condition) -> tuple[Cube, tuple[Cube, ...]] | None:
+    """Exceptions of one literal said the other way round, as what must be so; and the exceptions left.
+
+    None if there is none, or if what the others could be is not known.
+    """
+    cube: dict[str, tuple[str, ...]] = {}
+    rest = []
+    for other in condition.cubes:
+        if len(other) > 1:
+            rest.append(other)
+            continue
+        ((name, values),) = other.items()
+        left = tuple(v for v in cube.get(name, condition.values.get(name, ())) if v not in values)
+        if not left:
+            return None
+        cube[name] = left
+    return (cube, tuple(rest)) if cube else None
 
 
 class _Speaker:
