@@ -32,6 +32,23 @@ def colour_words(code: str) -> str:
     return "/".join(COLOUR_WORDS.get(part, part) for part in code.split("/"))
 
 
+def fitting_words(fitting: str) -> str:
+    """A fitting as people say it: ``blade-6.3`` is a 6.3 mm push-on terminal."""
+    kind, _, size = fitting.partition("-")
+    sized = {
+        "blade": f"a {size} mm push-on terminal",
+        "ring": f"an M{size} ring",
+        "stud": f"an M{size} ring",
+    }
+    plain = {
+        "bullet": "a bullet",
+        "bare": "a bare end",
+        "screw": "a bare end",
+        "contact": "a crimped contact",
+    }
+    return sized.get(kind) or plain.get(kind, kind)
+
+
 def wire_words(wire: Wire, end: int = 0) -> str:
     """A wire as people point at it, by the colour seen at one end: ``the black/red wire``."""
     return f"the {colour_words(wire.end_colour(end))} wire"

@@ -4,11 +4,11 @@ Joints are compared by conductor: of the terminals on one, each is joined to the
 Which joints differ follows from that alone, since what is joined to the same terminal is joined together.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.proof.part_facts import End, LoadFact, Node, Snapshot, is_named
+from planner.proof.part_facts import SUPPLY, End, LoadFact, Node, Snapshot, is_named
 
 Outcome = Literal["kept", "lost", "changed", "unintended", "gained"]
 ORIGINAL, OTHER = "original", "other"
@@ -45,29 +45,32 @@ class Naming:
         """The node of a conductor that is nearest to the live pole."""
         return min(group, key=lambda node: (self.rank(node), node))
 
-    def in_original(self, end: End) -> str:
-        """An end in the original's marks."""
-        return self._said(end, lambda node: node[1])
+    def place(self, fact: LoadFact, in_other: bool) -> str:
+        """Where a load sits, in the marks of its part."""
+        said = [self._said(end, home, in_other) for end, home in zip(fact.ends, fact.homes, strict=True)]
+        joint = "from {} to {}" if fact.is_polarised else "between {} and {}"
+        return (f"{fact.value} " if fact.value else "") + joint.format(*said)
 
-    def in_other(self, end: End) -> str:
-        """An end in the other part's marks."""
-        return self._said(end, lambda node: self.marks.get(node, node[1]))
-
-    def _said(self, end: End, called: Callable[[Node], str]) -> str:
+    def _said(self, end: End, home: Node | None, in_other: bool) -> str:
         if not end:
             return "nothing"
-        node = self.anchor(end)
-        return f"the {node[1]} inside" if node[0] == "inner" else called(node)
+        node = home or self.anchor(end)
+        if node[0] == "inner":
+            return f"the {node[1]} inside"
+        return self.marks.get(node, node[1]) if in_other else node[1]
 
 
-def differences(
-    original: Snapshot, other: Snapshot, naming: Naming, always_fed: frozenset[tuple[Node, Node]]
-) -> list[Difference]:
-    """Compare two snapshots that already go by the names of the pairing.
+@dataclass(frozen=True)
+class Always:
+    """What the other part does in every position: joints both ways round, and loads with their ends."""
 
-    ``always_fed`` are joints that the other part makes in every position.
-    """
-    return [*_joints(original, other, naming, always_fed), *_loads(original, other, naming)]
+    joints: frozenset[tuple[Node, Node]] = frozenset()
+    loads: frozenset[tuple[str, tuple[End, End]]] = frozenset()
+
+
+def differences(original: Snapshot, other: Snapshot, naming: Naming, always: Always) -> list[Difference]:
+    """Compare two snapshots that already go by the names of the pairing."""
+    return [*_joints(original, other, naming, always), *_loads(original, other, naming, always)]
 
 
 def joints(snapshot: Snapshot, naming: Naming) -> set[tuple[Node, Node]]:
@@ -79,9 +82,7 @@ def joints(snapshot: Snapshot, naming: Naming) -> set[tuple[Node, Node]]:
     return found
 
 
-def _joints(
-    original: Snapshot, other: Snapshot, naming: Naming, always_fed: frozenset[tuple[Node, Node]]
-) -> Iterator[Difference]:
+def _joints(original: Snapshot, other: Snapshot, naming: Naming, always: Always) -> Iterator[Difference]:
     where = [{node: group for group in s.groups for node in group} for s in (original, other)]
     ours, theirs = joints(original, naming), joints(other, naming)
     for from_, to in sorted(ours):
@@ -101,7 +102,7 @@ def _joints(
             naming.is_fed(source)
             and naming.rank(source) <= naming.rank(from_)
             and not naming.is_earth(to)
-            and instead not in always_fed
+            and instead not in always.joints
         )
         there = f"joined to {naming.marks.get(source, source[1])}" + (", always live" if is_as_good else "")
         yield Difference(to[1], f"joined to {from_[1]}", there, "gained" if is_as_good else "changed")
@@ -113,7 +114,7 @@ def _joints(
         yield Difference(what, here, "joined", "unintended" if is_paired else "gained")
 
 
-def _loads(original: Snapshot, other: Snapshot, naming: Naming) -> Iterator[Difference]:
+def _loads(original: Snapshot, other: Snapshot, naming: Naming, always: Always) -> Iterator[Difference]:
     left = list(other.loads)
     waiting = []
     for fact in original.loads:
@@ -122,7 +123,7 @@ def _loads(original: Snapshot, other: Snapshot, naming: Naming) -> Iterator[Diff
             waiting.append(fact)
             continue
         left.remove(same)
-        where = _place(fact, naming.in_original), _place(same, naming.in_other)
+        where = naming.place(fact, False), naming.place(same, True)
         is_same_value = fact.value == same.value
         yield Difference(
             fact.what, *where, "kept" if is_same_value else "changed", (fact.element, same.element)
@@ -130,54 +131,81 @@ def _loads(original: Snapshot, other: Snapshot, naming: Naming) -> Iterator[Diff
     for fact in waiting:
         moved = next((f for f in left if f.what == fact.what and _may_be(fact, f)), None)
         if moved is None:
-            yield Difference(fact.what, _place(fact, naming.in_original), NOT_THERE, "lost")
+            # To need no supply of its own is no loss.
+            if not fact.what.startswith(SUPPLY):
+                yield Difference(fact.what, naming.place(fact, False), NOT_THERE, "lost")
             continue
         left.remove(moved)
-        where = _place(fact, naming.in_original), _place(moved, naming.in_other)
-        outcome: Outcome = "gained" if _is_fed_as_well(fact, moved, naming) else "changed"
+        where = naming.place(fact, False), naming.place(moved, True)
+        if _runs_by_itself(fact, moved, naming, always):
+            where = where[0], f"{where[1]}, so it works as long as it is fed"
+        outcome: Outcome = "gained" if _is_as_good(fact, moved, naming, always) else "changed"
         yield Difference(fact.what, *where, outcome, (fact.element, moved.element))
     for fact in left:
         is_paired = all(node[0] == "both" for end in fact.ends for node in end)
         yield Difference(
             fact.what,
             NOT_THERE,
-            _place(fact, naming.in_other),
+            naming.place(fact, True),
             "unintended" if is_paired else "gained",
         )
 
 
 def _alike(one: LoadFact, other: LoadFact) -> bool:
-    return any(all(a & b or a == b for a, b in pairs) for pairs in _ways(one, other))
+    """Whether a load sits between the same conductors in both parts."""
+    return any(all(map(_same_end, pairs)) for pairs in _ways(one, other))
+
+
+def _same_end(pair: "_EndPair") -> bool:
+    """Whether an end is at the same terminal, or at two that are joined in both parts."""
+    (old, old_home), (new, new_home) = pair
+    if old_home and new_home:
+        return old_home == new_home or (old_home in new and new_home in old)
+    return bool(old & new) or old == new
 
 
 def _may_be(one: LoadFact, other: LoadFact) -> bool:
     """Whether a load is the same one at another place; a nameless one must share an end."""
-    return is_named(one.what) or any(a & b for pairs in _ways(one, other) for a, b in pairs)
+    return is_named(one.what) or any(any(map(_same_end, pairs)) for pairs in _ways(one, other))
 
 
-def _is_fed_as_well(one: LoadFact, other: LoadFact, naming: Naming) -> bool:
-    """Whether a load only gets a feed that is live whenever the old one was, its switched return kept."""
+def _is_as_good(one: LoadFact, other: LoadFact, naming: Naming, always: Always) -> bool:
+    """Whether a load works whenever it did once the other part has its own feed and earth.
+
+    One end stays; the other moves to an own feed that is always live, the return still being switched, or
+    to an own earth, the load not being connected so in every position.
+    """
     for pairs in _ways(one, other):
-        for (old_feed, new_feed), (old_back, new_back) in (pairs, pairs[::-1]):
-            if not old_feed or not new_feed or not old_back & new_back:
+        for stays, moves in (pairs, pairs[::-1]):
+            old, new = moves[0][0], moves[1][0]
+            if not _same_end(stays) or not old or not new:
                 continue
-            source = naming.anchor(new_feed)
-            if (
-                naming.is_fed(source)
-                and naming.rank(source) <= naming.rank(naming.anchor(old_feed))
-                and not any(naming.is_earth(node) for node in new_back)
-            ):
+            before, now = naming.anchor(old), naming.anchor(new)
+            is_fed = naming.is_fed(now) and naming.rank(now) <= naming.rank(before)
+            if is_fed and not any(naming.is_earth(node) for node in stays[1][0]):
+                return True
+            is_earthed = any(naming.is_earth(node) and node[0] == OTHER for node in new)
+            if is_earthed and (other.what, other.ends) not in always.loads:
                 return True
     return False
 
 
-def _ways(one: LoadFact, other: LoadFact) -> list[Sequence[tuple[End, End]]]:
-    straight = list(zip(one.ends, other.ends, strict=True))
+def _runs_by_itself(one: LoadFact, other: LoadFact, naming: Naming, always: Always) -> bool:
+    """Whether a load has lost its switched return to an earth that is always there."""
+    return (
+        (other.what, other.ends) in always.loads
+        and any(naming.is_earth(node) for end in other.ends for node in end)
+        and not any(naming.is_earth(node) for end in one.ends for node in end)
+    )
+
+
+_EndAt = tuple[End, "Node | None"]
+_EndPair = tuple[_EndAt, _EndAt]
+
+
+def _ways(one: LoadFact, other: LoadFact) -> list[tuple[_EndPair, _EndPair]]:
+    """The ends of two loads side by side, and turned round where neither minds its direction."""
+    (a, b), (c, d) = ([*zip(fact.ends, fact.homes, strict=True)] for fact in (one, other))
     if one.is_polarised and other.is_polarised:
-        return [straight]
-    return [straight, list(zip(one.ends, other.ends[::-1], strict=True))]
-
-
-def _place(fact: LoadFact, said: Callable[[End], str]) -> str:
-    joint = "from {} to {}" if fact.is_polarised else "between {} and {}"
-    return (f"{fact.value} " if fact.value else "") + joint.format(*(said(end) for end in fact.ends))
+        return [((a, c), (b, d))]
+    return [((a, c), (b, d)), ((a, d), (b, c))]

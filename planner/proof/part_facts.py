@@ -4,7 +4,7 @@ An inner node has no name that another part could share, so it is known by what 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from planner.model.elements import (
@@ -31,16 +31,19 @@ from planner.model.reach import joined_inside
 Node = tuple[str, str]  # whose terminal it is (or "inner"), and its mark
 End = frozenset[Node]
 _BETWEEN_TWO = (Lamp, Winding, Resistor, Coil, Flasher, Diode, Led, Fuse, Source, Sender, Gauge)
+SUPPLY = "supply of "
+TURNED_BY = "turned by: "
 _POLARISED = (Diode, Led, Source)
 
 
 @dataclass(frozen=True, slots=True)
 class LoadFact:
-    """An element that sits between two conductors of its part."""
+    """An element that sits between two conductors of its part; ``homes`` are the terminals it is fixed to."""
 
     what: str
     value: str  # what tells it from another of the same name, such as the ohms of a plain resistor
     ends: tuple[End, End]
+    homes: tuple[Node | None, Node | None]
     is_polarised: bool
     element: int  # where it stands in the part
 
@@ -53,18 +56,28 @@ class Snapshot:
     loads: tuple[LoadFact, ...]
 
     def renamed(self, names: Mapping[Node, Node]) -> "Snapshot":
-        """The same with its terminals under other names."""
+        """The same with its terminals under other names; terminals under one name are one conductor."""
+        whole: dict[Node, End] = {}
+        for group in self.groups:
+            called = frozenset(names.get(node, node) for node in group)
+            merged = called.union(*(whole[node] for node in called if node in whole))
+            whole |= dict.fromkeys(merged, merged)
 
         def rename(end: End) -> End:
-            return frozenset(names.get(node, node) for node in end)
+            return frozenset[Node]().union(*(whole.get(names.get(n, n), {n}) for n in end))
 
-        return Snapshot(
-            tuple(rename(group) for group in self.groups),
-            tuple(
-                LoadFact(f.what, f.value, (rename(f.ends[0]), rename(f.ends[1])), f.is_polarised, f.element)
-                for f in self.loads
-            ),
+        def home(node: Node | None) -> Node | None:
+            return node and names.get(node, node)
+
+        loads = tuple(
+            replace(
+                fact,
+                ends=(rename(fact.ends[0]), rename(fact.ends[1])),
+                homes=(home(fact.homes[0]), home(fact.homes[1])),
+            )
+            for fact in self.loads
         )
+        return Snapshot(tuple(dict.fromkeys(whole.values())), loads)
 
 
 class PartFacts:
@@ -91,7 +104,7 @@ class PartFacts:
         for element in self.part.inside:
             if isinstance(element, Cam):
                 about = self._called(element.name)
-                found |= {(about, f"turned by: {load}") for load in element.turned_by}
+                found |= {(about, f"{TURNED_BY}{load}") for load in element.turned_by}
                 found.add((about, f"runs through: {', '.join(element.states)}"))
             elif isinstance(element, Step):
                 found.add((self._called(element.name), f"stepped by {self._called(element.stepped_by)}"))
@@ -103,6 +116,11 @@ class PartFacts:
                 about = " and ".join(self._called(name) for name in element.when) or "a contact"
                 found.add((about, "makes before it breaks"))
         return frozenset(found)
+
+    @cached_property
+    def loads(self) -> frozenset[str]:
+        """The names of all loads."""
+        return frozenset(does for e in self.part.inside if (does := getattr(e, "does", None)))
 
     def _called(self, name: str) -> str:
         return self.names.get(name, name)
@@ -125,10 +143,8 @@ class PartFacts:
             LoadFact(
                 self._what(part.inside[index]),
                 _value(part.inside[index], setting),
-                (
-                    frozenset(terminals.get(one) or hung[one]),
-                    frozenset(terminals.get(other) or hung[other]),
-                ),
+                self._ends(index, (one, other), terminals, hung),
+                self._homes(part.inside[index]),
                 isinstance(part.inside[index], _POLARISED),
                 index,
             )
@@ -136,9 +152,10 @@ class PartFacts:
         ]
         loads += [
             LoadFact(
-                f"supply of {self._called(element.name)}",
+                f"{SUPPLY}{self._called(element.name)}",
                 "",
                 _ends_of(terminals, roots, element.supply),
+                self._homes(element, "supply"),
                 True,
                 index,
             )
@@ -147,9 +164,25 @@ class PartFacts:
         ]
         return Snapshot(tuple(frozenset(group) for group in terminals.values()), tuple(loads))
 
-    def _in_circuit(
-        self, roots: Mapping[str, str], setting: Mapping[str, str]
-    ) -> dict[int, tuple[str, str]]:
+    def _homes(self, element: AnyElement, key: str = "between") -> tuple[Node | None, Node | None]:
+        one, other = (
+            (self.side, name) if name in self.part.terminals else None for name in getattr(element, key)
+        )
+        return one, other
+
+    def _ends(
+        self,
+        index: int,
+        roots: tuple[str, str],
+        terminals: Mapping[str, set[Node]],
+        hung: Mapping[str, set[Node]],
+    ) -> tuple[End, End]:
+        """What is at the two ends of an element: terminals or, at an inner node, the other elements there."""
+        itself = ("inner", self._what(self.part.inside[index]))
+        one, other = (frozenset(terminals.get(root) or hung[root] - {itself}) for root in roots)
+        return one, other
+
+    def _in_circuit(self, roots: Mapping[str, str], setting: Mapping[str, str]) -> dict[int, tuple[str, str]]:
         """Elements through which current can pass: neither bridged nor with an end that hangs free."""
         found: dict[int, tuple[str, str]] = {}
         for index, element in enumerate(self.part.inside):

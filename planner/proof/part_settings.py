@@ -6,7 +6,18 @@ from functools import cached_property
 from itertools import product
 from math import prod
 
-from planner.model.elements import AnyElement, Cam, Coil, Contact, Control, Flasher, Resistor, Sender, Source, Step
+from planner.model.elements import (
+    AnyElement,
+    Cam,
+    Coil,
+    Contact,
+    Control,
+    Flasher,
+    Resistor,
+    Sender,
+    Source,
+    Step,
+)
 from planner.model.part import Part
 from planner.problems import TooLargeError
 

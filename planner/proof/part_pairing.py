@@ -1,0 +1,321 @@
+"""Which terminal of one part takes the place of which terminal of another.
+
+Roles come first, and an equal mark with another role is never a pair. Where a role is there more than once,
+the pairs that change least are taken. What has no role goes by its contacts, then by its mark. Last, a
+terminal with another role is taken where it does the very same and wants the same.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import permutations, product
+from math import perm, prod
+
+from planner.model.contact_table import map_terminals
+from planner.model.part import Part, Role, Terminal
+from planner.proof.part_differences import ORIGINAL, OTHER, Always, Difference, Naming, differences, joints
+from planner.proof.part_facts import End, Node, PartFacts
+from planner.proof.part_settings import PairedPosition, PairedSettings
+
+MAX_CHOICES = 240
+EARTH_RANK = 100
+_BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A terminal of the original, the one of the other part that takes its place, and why."""
+
+    original: str
+    other: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Pairing:
+    """All pairs, and terminals of the other part that belong to a paired one of its own.
+
+    ``spare`` are one node with it inside; ``bridged`` share its purpose and are to be linked to it.
+    """
+
+    pairs: tuple[Pair, ...]
+    spare: Mapping[str, str] = field(default_factory=dict)
+    bridged: Mapping[str, str] = field(default_factory=dict)
+
+    def partner(self, mark: str) -> str | None:
+        """The terminal that takes the place of one of the original."""
+        return next((p.other for p in self.pairs if p.original == mark), None)
+
+    @property
+    def taken(self) -> frozenset[str]:
+        """Terminals of the other part that have a partner."""
+        return frozenset(p.other for p in self.pairs)
+
+
+class Bench:
+    """Two parts side by side, with all that a pairing of their terminals is judged by."""
+
+    def __init__(self, original: Part, other: Part, roles: Mapping[str, Role]) -> None:
+        self.original, self.other, self.roles = original, other, roles
+        self.settings = PairedSettings(original, other)
+        self.facts = (
+            PartFacts(original, ORIGINAL, {}),
+            PartFacts(other, OTHER, self.settings.back),
+        )
+
+    @cached_property
+    def compared(self) -> tuple[PairedPosition, ...]:
+        """Positions that both parts have."""
+        return tuple(
+            p for p in self.settings.positions if p.original_has_it and p.other_has_it and not p.is_new
+        )
+
+    def naming(self, pairing: Pairing) -> Naming:
+        """A pairing as names of nodes."""
+        nodes: dict[Node, Node] = {}
+        marks: dict[Node, str] = {}
+        first: dict[str, str] = {}
+        for pair in pairing.pairs:
+            called = (_BOTH, first.setdefault(pair.other, pair.original))
+            nodes[ORIGINAL, pair.original] = nodes[OTHER, pair.other] = called
+            marks[called] = pair.other
+        for mark, neighbour in (*pairing.spare.items(), *pairing.bridged.items()):
+            nodes[OTHER, mark] = nodes[OTHER, neighbour]
+        return Naming(nodes, marks, self._rank, self._is_fed, lambda node: self._rank(node) >= EARTH_RANK)
+
+    def always_joined(self, which: int) -> frozenset[tuple[Node, Node]]:
+        """Pairs of terminals of one part that are joined in every setting, each pair both ways round."""
+        found: set[tuple[Node, Node]] | None = None
+        for position in self.settings.positions:
+            for setting in (position.original, position.other)[which]:
+                groups = self.facts[which].at(setting).groups
+                here = {(a, b) for group in groups for a in group for b in group if a != b}
+                found = here if found is None else found & here
+        return frozenset(found or ())
+
+    def compare(self, position: PairedPosition, naming: Naming) -> Iterator[list[Difference]]:
+        """Yield what differs in a position, for every pair of settings in which the parts can be then."""
+        always = self._always_there(naming)
+        for ours, theirs in product(position.original, position.other):
+            yield differences(
+                self.facts[0].at(ours).renamed(naming.nodes),
+                self.facts[1].at(theirs).renamed(naming.nodes),
+                naming,
+                always,
+            )
+
+    def _always_there(self, naming: Naming) -> Always:
+        """What the other part does in every position, by the names of a pairing."""
+        joined = frozenset((naming.nodes.get(a, a), naming.nodes.get(b, b)) for a, b in self.always[1])
+        loads: frozenset[tuple[str, tuple[End, End]]] | None = None
+        for setting in (s for position in self.settings.positions for s in position.other):
+            snapshot = self.facts[1].at(setting).renamed(naming.nodes)
+            here = frozenset((fact.what, fact.ends) for fact in snapshot.loads)
+            loads = here if loads is None else loads & here
+        return Always(joined, loads or frozenset())
+
+    @cached_property
+    def always(self) -> tuple[frozenset[tuple[Node, Node]], frozenset[tuple[Node, Node]]]:
+        """What each part always joins."""
+        return self.always_joined(0), self.always_joined(1)
+
+    def rank_of(self, terminal: Terminal) -> int:
+        """Where a terminal stands between the live pole and earth; in the middle if nobody knows."""
+        role = self.roles.get(terminal.role) if terminal.role else None
+        return role.rank if role else EARTH_RANK if terminal.by == "mounting" else EARTH_RANK // 2
+
+    def wants_of(self, terminal: Terminal) -> str:
+        """What a terminal cannot do without."""
+        role = self.roles.get(terminal.role) if terminal.role else None
+        return terminal.wants or (role.wants if role else "nothing")
+
+    def _terminal(self, node: Node) -> Terminal | None:
+        side, mark = node
+        if side == "inner":
+            return None
+        return (self.other if side == OTHER else self.original).terminals[mark]
+
+    def _rank(self, node: Node) -> int:
+        terminal = self._terminal(node)
+        return EARTH_RANK // 2 if terminal is None else self.rank_of(terminal)
+
+    def _is_fed(self, node: Node) -> bool:
+        terminal = self._terminal(node)
+        return terminal is not None and node[0] == OTHER and self.wants_of(terminal) == "live"
+
+
+def pair_terminals(bench: Bench) -> Pairing:
+    """Pair the terminals of two parts."""
+    search = _Search(bench)
+    search.by_role()
+    search.by_contacts()
+    search.by_mark()
+    search.by_purpose()
+    return search.with_neighbours()
+
+
+class _Search:
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.old, self.new = bench.original.terminals, bench.other.terminals
+        self.pairs: list[Pair] = []
+
+    def by_role(self) -> None:
+        """Pair equal roles; of several ways the one that changes least, marks and places kept."""
+        groups = []
+        for role in dict.fromkeys(t.role for t in self.old.values() if t.role):
+            ours = [mark for mark, t in self.old.items() if t.role == role]
+            theirs = [mark for mark, t in self.new.items() if t.role == role]
+            if theirs:
+                groups.append((f"same purpose ({role})", ours, theirs))
+        plain = [g for g in groups if len(g[1]) == len(g[2]) == 1]
+        for why, ours, theirs in plain:
+            self.pairs.append(Pair(ours[0], theirs[0], why))
+        several = [g for g in groups if g not in plain]
+        size = prod(perm(max(len(g[1]), len(g[2])), min(len(g[1]), len(g[2]))) for g in several)
+        # Role by role where there are too many ways to look at all roles together.
+        for batch in [several] if size <= MAX_CHOICES else [[group] for group in several]:
+            ways = product(*(list(_ways(*group)) for group in batch))
+            self._take_best([[pair for way in choice for pair in way] for choice in ways])
+
+    def by_contacts(self) -> None:
+        """Pair what has no role by which terminals it is joined to in which position."""
+        if all(t.role for t in self.old.values()):
+            return
+        fixed = {p.original: p.other for p in self.pairs}
+        ways = []
+        wired = [mark for mark, t in self.old.items() if t.by == "wire"]
+        for mapping in map_terminals(self.bench.original, self.bench.other, wired):
+            if all(mapping.get(ours, theirs) == theirs for ours, theirs in fixed.items()):
+                more = {o: n for o, n in mapping.items() if o not in fixed and n not in fixed.values()}
+                if len(set(more.values())) == len(more):
+                    ways.append([Pair(o, n, "same contacts") for o, n in more.items()])
+        self._take_best(ways)
+
+    def by_mark(self) -> None:
+        """Pair equal marks where nobody knows what either is for."""
+        for mark in self._left(self.old, "original"):
+            if mark in self._left(self.new, "other") and not (self.old[mark].role or self.new[mark].role):
+                self.pairs.append(Pair(mark, mark, "same mark, purpose not known"))
+
+    def by_purpose(self) -> None:
+        """Pair unlike roles where nothing differs and the same is wanted; never equal marks, never earth."""
+        taken = True
+        while taken:
+            taken = False
+            now = self._cost(self.pairs)
+            tries = []
+            for ours, theirs in product(self._left(self.old, "original"), self._left(self.new, "other")):
+                if self._may_stand_for(ours, theirs):
+                    more = [*self.pairs, Pair(ours, theirs, "does the same; its purpose is called otherwise")]
+                    if self._touching(more, ours) == 0:
+                        tries.append((self._cost(more), more))
+            if tries and min(tries, key=lambda t: t[0])[0] < now:
+                self.pairs = min(tries, key=lambda t: t[0])[1]
+                taken = True
+
+    def with_neighbours(self) -> Pairing:
+        """Add terminals that are one node with a paired one of their own part."""
+        joined = [{(a[1], b[1]) for a, b in self.bench.always[which]} for which in (0, 1)]
+        partners = {p.original: p.other for p in self.pairs}
+        pairs = list(self.pairs)
+        for mark in self._left(self.old, "original"):
+            near = next((m for m in self.old if m in partners and (mark, m) in joined[0]), None)
+            if near is not None:
+                pairs.append(Pair(mark, partners[near], f"always joined to {near} in the original"))
+        spare = {}
+        for mark in self._left(self.new, "other"):
+            near = next((m for m in self.new if m in partners.values() and (mark, m) in joined[1]), None)
+            if near is not None:
+                spare[mark] = near
+        order = list(self.old)
+        return self._bridge(Pairing(tuple(sorted(pairs, key=lambda p: order.index(p.original))), spare))
+
+    def _bridge(self, pairing: Pairing) -> Pairing:
+        """Link terminals of one purpose where the original had one for all, if that settles a difference."""
+        for mark, terminal in self.new.items():
+            like = next(
+                (m for m in self.new if m in pairing.taken and self.new[m].role == terminal.role), None
+            )
+            if terminal.role and like and mark not in pairing.taken and mark not in pairing.spare:
+                linked = replace(pairing, bridged={**pairing.bridged, mark: like})
+                if self._count(linked) < self._count(pairing):
+                    pairing = linked
+        return pairing
+
+    def _may_stand_for(self, ours: str, theirs: str) -> bool:
+        old, new = self.old[ours], self.new[theirs]
+        return (
+            ours != theirs
+            and bool(old.role and new.role)
+            and old.by == new.by == "wire"
+            and self.bench.wants_of(old) == self.bench.wants_of(new) != "earth"
+        )
+
+    def _left(self, terminals: Mapping[str, Terminal], side: str) -> list[str]:
+        used = {getattr(pair, side) for pair in self.pairs}
+        return [mark for mark in terminals if mark not in used]
+
+    def _take_best(self, ways: Sequence[list[Pair]]) -> None:
+        if len(ways) == 1:
+            self.pairs += ways[0]
+        elif ways:
+            best = min(ways, key=self._order_of_merit)
+            self.pairs += best
+
+    def _order_of_merit(self, way: list[Pair]) -> tuple[int, int, int, int, list[tuple[int, int]]]:
+        old, new = list(self.old), list(self.new)
+        places = [(old.index(p.original), new.index(p.other)) for p in way]
+        return (
+            self._cost([*self.pairs, *way]),
+            -sum(p.original == p.other for p in way),
+            -sum(self.old[p.original].face == self.new[p.other].face for p in way),
+            sum(abs(one - other) for one, other in places),
+            sorted(places),
+        )
+
+    def _cost(self, pairs: Sequence[Pair]) -> int:
+        return self._count(Pairing(tuple(pairs)))
+
+    def _touching(self, pairs: Sequence[Pair], mark: str) -> int:
+        """How many differences there are about one terminal of the original."""
+        naming = self.bench.naming(Pairing(tuple(pairs)))
+        node = naming.nodes[ORIGINAL, mark]
+        count = 0
+        for position in self.bench.compared:
+            for ours, theirs in product(position.original, position.other):
+                snapshots = (
+                    self.bench.facts[0].at(ours).renamed(naming.nodes),
+                    self.bench.facts[1].at(theirs).renamed(naming.nodes),
+                )
+                ends = [{f.what for f in s.loads if any(node in end for end in f.ends)} for s in snapshots]
+                pairs_there = [
+                    {
+                        pair
+                        for pair in joints(s, naming)
+                        if node in pair and "both" == pair[0][0] == pair[1][0]
+                    }
+                    for s in snapshots
+                ]
+                count += len(ends[0] ^ ends[1]) + len(pairs_there[0] ^ pairs_there[1])
+        return count
+
+    def _count(self, pairing: Pairing) -> int:
+        """How much differs, position by position."""
+        naming = self.bench.naming(pairing)
+        return sum(
+            difference.outcome != "kept"
+            for position in self.bench.compared
+            for found in self.bench.compare(position, naming)
+            for difference in found
+        )
+
+
+def _ways(why: str, ours: Sequence[str], theirs: Sequence[str]) -> Iterator[list[Pair]]:
+    """Yield every way to pair two lists as far as the shorter one goes."""
+    if len(ours) <= len(theirs):
+        for chosen in permutations(theirs, len(ours)):
+            yield [Pair(o, n, why) for o, n in zip(ours, chosen, strict=True)]
+    else:
+        for chosen in permutations(ours, len(theirs)):
+            yield [Pair(o, n, why) for o, n in zip(chosen, theirs, strict=True)]
