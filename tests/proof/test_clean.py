@@ -135,3 +135,47 @@ def test_rest_of_a_chain_is_untouched_when_an_end_is_cut_off() -> None:
     one = Bench(PARTS, places, ["w = dash:58 > old:58 > lamp:58", earth], FEEDS, CONDITIONS)
     two = one.changed(wires=["w = dash:58 > lamp:58", earth, "f = feed:live > dash:30"])
     assert {o for o, _, _ in outcomes(prove(one, two), "lamp/side lamp")} - {"kept"} == {"gained"}
+
+
+HORNS = make_parts(
+    """
+    insulated:
+      terminals: {"+": "15", "-": return}
+      inside: [{lamp: {between: ["+", "-"], watts: 60, does: sound}}]
+    earthed-by-wire:
+      terminals: {"+": "15", "-": "31"}
+      inside: [{lamp: {between: ["+", "-"], watts: 60, does: sound}}]
+    earthed-by-body:
+      terminals: {"+": "15", case: mounting}
+      inside: [{lamp: {between: ["+", case], watts: 60, does: sound}}]
+    push:
+      terminals: {H: return, case: mounting}
+      inside:
+        - control: {name: push, positions: [released, pressed]}
+        - contact: {join: [H, case], when: {push: pressed}}
+    """
+)
+
+
+def horn_outcomes(before: list[str], after: list[str], old: str) -> set[str]:
+    """The outcomes other than kept of fitting a horn that is earthed by its body."""
+    one = Bench(HORNS, {"horn": old, "push": "push"}, before, FEEDS, CONDITIONS)
+    two = one.changed(places={"horn": "earthed-by-body", "push": "push"}, wires=after)
+    proof = prove(one, two, swaps=[{"at": "horn", "fit": "earthed-by-body"}])
+    return {outcome for outcome, _, _ in outcomes(proof, "horn/sound")} - {"kept"}
+
+
+def test_mounting_that_bypasses_what_switched_the_load_is_not_clean() -> None:
+    """It would sound whenever the ignition is on, with no current at rest that could tell."""
+    feed = "f = feed:ign > horn:+"
+    assert horn_outcomes([feed, "r = horn:- > push:H"], [feed, "r = loose > push:H"], "insulated") == {
+        "unintended"
+    }
+
+
+def test_mounting_in_place_of_an_earth_wire_is_clean() -> None:
+    """The feed is joined again at the same time: what it then does is what it was meant to do."""
+    feed = "f = feed:ign > horn:+"
+    assert horn_outcomes(["f = loose > horn:+", "r = horn:- > earth"], [feed], "earthed-by-wire") == {
+        "gained"
+    }

@@ -1,0 +1,99 @@
+"""Findings in words: the shortest exact condition of each outcome, and whether it may be driven like this."""
+
+from small_looms import Bench, make_parts, prove
+
+from planner.circuit.network import compile_network
+from planner.proof.report import Reporter, judge_road
+
+PARTS = make_parts(
+    """
+    lamp-own-earth:
+      terminals: {B: "30", D: return, E: "31"}
+      nodes: [n]
+      inside:
+        - control: {name: lamp switch, positions: [door, "on", "off"]}
+        - lamp: {between: [B, n], watts: 5, does: interior light}
+        - contact: {join: [n, D], when: {lamp switch: door}}
+        - contact: {join: [n, E], when: {lamp switch: "on"}}
+    lamp-no-earth:
+      terminals: {B: "30", D: return}
+      nodes: [n]
+      inside:
+        - control: {name: lamp switch, positions: [door, "on", "off"]}
+        - lamp: {between: [B, n], watts: 5, does: interior light}
+        - contact: {join: [n, D], when: {lamp switch: [door, "on"]}}
+    door-switch:
+      terminals: {D: return, case: mounting}
+      inside:
+        - control: {name: door, positions: [shut, open]}
+        - contact: {join: [D, case], when: {door: open}}
+    stop-switch:
+      terminals: {a: "30", b: "54"}
+      inside: [{contact: {join: [a, b], when: {brake pedal: pressed}}}]
+    stop-lamp:
+      terminals: {"54": "54", "31": "31"}
+      inside: [{lamp: {between: ["54", "31"], watts: 21, does: stop lamp, duty: stop}}]
+    """
+)
+ROOF = Bench(
+    PARTS,
+    {"roof": "lamp-own-earth", "left-door": "door-switch", "right-door": "door-switch"},
+    ["feed:live > roof:B", "roof:D > left-door:D > right-door:D", "roof:E > earth"],
+    {"live": {"role": "30"}},
+)
+ROOF_AFTER = ROOF.changed(
+    places={**ROOF.places, "roof": "lamp-no-earth"}, wires=[*ROOF.wires[:2], "loose > earth"]
+)
+STOP = Bench(
+    PARTS,
+    {"pedal": "stop-switch", "rear": "stop-lamp"},
+    ["in = feed:live > pedal:a", "out = pedal:b > rear:54", "e = rear:31 > earth"],
+    {"live": {"role": "30"}},
+    {"brake pedal": ["released", "pressed"]},
+)
+
+
+def lines(before: Bench, after: Bench, **job: object) -> dict[str, str]:
+    """Outcome and condition of each line that is not kept."""
+    networks = [compile_network(b.loom, b.catalogue) for b in (before, after)]
+    reporter = Reporter(before.loom, after.loom, networks)
+    proof = prove(before, after, **job)
+    return {line.outcome: line.when for line in reporter.behaviours(proof.findings) if line.outcome != "kept"}
+
+
+def test_loss_is_said_in_the_fewest_words_that_are_exact() -> None:
+    """Lit with the switch on whatever the doors did; now only with a door open."""
+    swaps = [{"at": "roof", "fit": "lamp-no-earth"}]
+    said = lines(ROOF, ROOF_AFTER, swaps=swaps)
+    assert set(said) == {"lost"}
+    assert said["lost"].count("shut") == 2 or "both" in said["lost"]
+    assert "on" in said["lost"]
+    assert "open" not in said["lost"]
+
+
+def test_condition_names_the_vehicles_own_condition() -> None:
+    after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
+    assert lines(STOP, after) == {"lost": "with brake pedal pressed"}
+
+
+def test_what_is_lost_everywhere_it_could_be_is_said_to_be_lost_always() -> None:
+    before = STOP.changed(wires=["in = feed:live > rear:54", STOP.wires[2]])
+    after = STOP.changed(wires=["in = loose > rear:54", STOP.wires[2]])
+    assert lines(before, after) == {"lost": "always"}
+
+
+def test_lost_stop_lamp_may_not_be_driven_with() -> None:
+    after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
+    proof = prove(STOP, after)
+    fit, why = judge_road(proof.findings, proof.hazards, False, {"rear": "rear lamp"})
+    assert fit == "no"
+    assert any("stop lamp (rear lamp): lost" in reason for reason in why)
+
+
+def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> None:
+    proof = prove(STOP, STOP)
+    fit, why = judge_road(proof.findings, proof.hazards, False, {})
+    assert fit == "not-known"
+    assert "headlamps" in why[0]
+    fit, why = judge_road(proof.findings, proof.hazards, True, {})
+    assert why[0] == "a question to settle is open"
