@@ -1,0 +1,72 @@
+"""The order of severity: unsafe; road lamps unintended, lost, changed; then the rest; then cost."""
+
+import pytest
+from choice import lost
+
+from planner.engine.settle import ROAD_DUTIES, fault_weight
+from planner.model.need import Fault
+
+
+def fault(kind: str, duty: str = "none", **fields: object) -> Fault:
+    return Fault(kind, "lamp", "p", duty, **fields)  # type: ignore[arg-type]
+
+
+# Heaviest first: one of each class outweighs any number of the next.
+ORDER = (
+    fault("hazard", hazard="short"),
+    fault("unintended", "stop"),
+    lost("lamp", "head"),
+    fault("changed", "tail"),
+    fault("unintended"),
+    lost("lamp"),
+    fault("changed"),
+)
+
+
+@pytest.mark.parametrize("number", range(len(ORDER) - 1))
+def test_one_fault_of_a_class_outweighs_many_of_the_next(number: int) -> None:
+    assert fault_weight([ORDER[number]]) > fault_weight([ORDER[number + 1]] * 20)
+
+
+@pytest.mark.parametrize("duty", ["head", "tail", "stop", "signal", "hazard"])
+def test_road_lamps_outweigh_everything_else_but_what_is_unsafe(duty: str) -> None:
+    assert duty in ROAD_DUTIES
+    assert fault_weight([fault("changed", duty)]) > fault_weight([fault("unintended", "horn")] * 20)
+    assert fault_weight([fault("unintended", duty)]) < fault_weight([fault("hazard", hazard="drain")])
+
+
+@pytest.mark.parametrize("duty", ["horn", "wiper", "none"])
+def test_other_duties_count_with_the_rest(duty: str) -> None:
+    assert fault_weight([lost("x", duty)]) == fault_weight([lost("x")])
+
+
+@pytest.mark.parametrize(
+    "hazard", ["short", "feeds-tied", "live-loose-end", "bare-live-terminal", "back-feed", "drain", "chatter"]
+)
+def test_every_hazard_but_a_dead_position_is_unsafe(hazard: str) -> None:
+    assert fault_weight([fault("hazard", hazard=hazard)])[0] > 0
+
+
+def test_a_dead_position_counts_as_a_loss_and_is_not_unsafe() -> None:
+    dead = fault_weight([fault("hazard", hazard="dead-position")])
+    assert dead[0] == 0 and dead == fault_weight([lost("lamp")])
+
+
+def test_a_wish_not_met_counts_as_a_loss() -> None:
+    assert fault_weight([fault("missing")]) == fault_weight([lost("lamp")])
+
+
+def test_within_a_class_more_faults_and_more_positions_weigh_more() -> None:
+    assert fault_weight([lost("a"), lost("b")]) > fault_weight([lost("a")])
+    assert fault_weight([lost("a", share=0.5)]) > fault_weight([lost("a", share=0.25)])
+    assert fault_weight([lost("a", share=0.1), lost("b", share=0.1)]) > fault_weight([lost("a", share=1.0)])
+
+
+@pytest.mark.parametrize("what", ORDER)
+def test_an_accepted_fault_weighs_nothing(what: Fault) -> None:
+    fields = {name: getattr(what, name) for name in ("kind", "what", "at", "duty", "hazard")}
+    assert fault_weight([Fault(**fields, accepted=True)]) == fault_weight([])
+
+
+def test_the_order_of_the_faults_does_not_matter() -> None:
+    assert fault_weight(ORDER) == fault_weight(ORDER[::-1])
