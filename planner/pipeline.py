@@ -43,7 +43,7 @@ def plan(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule]) -> P
     prover = Prover(loom, catalogue, job)
     choice = settle(job, loom, catalogue, rules, prover)
     proof = prover.prove(choice.chosen.candidate.loom)
-    return describe(job, loom, catalogue, choice, prover, proof)
+    return describe(job, loom, catalogue, rules, choice, prover, proof)
 
 
 def settle(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], prover: Prover) -> Choice:
@@ -53,7 +53,13 @@ def settle(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], pr
 
 
 def describe(
-    job: Job, loom: Loom, catalogue: Catalogue, choice: Choice, prover: Prover, proof: Proof
+    job: Job,
+    loom: Loom,
+    catalogue: Catalogue,
+    rules: Sequence[Rule],
+    choice: Choice,
+    prover: Prover,
+    proof: Proof,
 ) -> Plan:
     """A choice and its proof as the record that sheets and JSON show."""
     candidate = choice.chosen.candidate
@@ -61,31 +67,28 @@ def describe(
     work = WorkList(loom, after, candidate.steps, catalogue, job)
     steps = work.steps()
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
-    questions = tuple(_question(n) for n in choice.notes if isinstance(n, Question))
+    questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     titles = {place: reporter.title(place) for place in (*loom.places, *after.places)}
     road, road_why = judge_road(proof.findings, proof.hazards, bool(questions), titles)
-    unsettled = _unsettled(choice)
     return Plan(
         job=job.job,
         title=job.title or job.job,
         loom=loom.title or loom.loom,
         is_demonstration=False,
-        verdict=judge(proof, bool(questions), bool(unsettled)),
+        verdict=judge(proof, bool(questions), bool(choice.unsettled)),
         road=road,
         road_why=road_why,
         cards=work.cards(steps),
         steps=steps,
-        behaviours=tuple(reporter.behaviours(proof.findings)),
+        behaviours=(*reporter.missing(proof.faults), *reporter.behaviours(proof.findings)),
         hazards=tuple(reporter.hazards(proof.hazards)),
-        unsettled=unsettled,
+        unsettled=choice.unsettled,
         questions=questions,
-        remarks=tuple(
-            RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)
-        ),
+        remarks=_remarks(choice, after, catalogue, job),
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(
-            _alternative(a, loom, catalogue, job, choice, reporter.title) for a in choice.alternatives
+            _alternative(a, loom, catalogue, job, rules, choice, reporter.title) for a in choice.alternatives
         ),
         proof=ProofLine(
             proof.positions,
@@ -95,7 +98,7 @@ def describe(
             choice.looms_judged,
             proof.seconds,
         ),
-        minutes=round(candidate.minutes, 1),
+        minutes=round(sum(step.minutes for step in steps), 1),
         is_proven_cheapest=choice.is_proven_cheapest,
         reasoning=job.reasoning or "",
     )
@@ -118,8 +121,17 @@ def exit_status(result: Plan) -> int:
     return 0 if result.verdict == "no-loss" else 1
 
 
-def _unsettled(choice: Choice) -> tuple[str, ...]:
-    return choice.unsettled
+def _remarks(choice: Choice, after: Loom, catalogue: Catalogue, job: Job) -> tuple[RemarkLine, ...]:
+    """What the rules remark, and what the catalogue notes of each part that is fitted; each once."""
+    found = [RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)]
+    for swap in job.swaps:
+        if swap.at in after.places:
+            part = catalogue.parts[after.places[swap.at].part]
+            if part.note:
+                found.append(
+                    RemarkLine(f"{after.place_title(swap.at)}: {part.note}", "catalogue", part.source)
+                )
+    return tuple(dict.fromkeys(found))
 
 
 def _question(question: Question) -> QuestionLine:
@@ -138,17 +150,19 @@ def _alternative(
     loom: Loom,
     catalogue: Catalogue,
     job: Job,
+    rules: Sequence[Rule],
     choice: Choice,
     title: Callable[[str], str],
 ) -> AlternativeLine:
     candidate = alternative.judged.candidate
     chosen = WorkList(loom, choice.chosen.candidate.loom, choice.chosen.candidate.steps, catalogue, job)
     usual = {step.text for step in chosen.steps()}
-    other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job)
+    other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job).steps()
+    findings = {rule.name: rule.finding for rule in rules}
     return AlternativeLine(
-        title=alternative.title,
-        minutes=round(candidate.minutes, 1),
-        steps=tuple(step.text for step in other.steps() if step.text not in usual),
+        title=findings.get(alternative.why.rule, alternative.title),
+        minutes=round(sum(step.minutes for step in other), 1),
+        steps=tuple(step.text for step in other if step.text not in usual),
         loses=tuple(
             fault_words(f, title(f.at.partition(":")[0]) if f.at else "") for f in alternative.judged.faults
         ),

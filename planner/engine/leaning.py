@@ -13,7 +13,8 @@ def leaned_on(before: Loom, steps: Sequence[Step], job: Job) -> tuple[LeansOn, .
     """The assumed or unknown ends and places the plan leans on, each once, in the order of the steps.
 
     A step that moves, covers, cuts or joins an end leans on all ends of its wire, since what the conductor is
-    follows from all of them; a new feed leans on the ends of the conductor it is taken from.
+    follows from all of them: if one is assumed, the reading is taken at the end the step handles. A new feed
+    leans on the ends of the conductor it is taken from.
     """
     found: dict[LeansOn, None] = {}
     for swap in job.swaps:
@@ -21,22 +22,25 @@ def leaned_on(before: Loom, steps: Sequence[Step], job: Job) -> tuple[LeansOn, .
         if (place is not None and place.known == "assumed") or swap.known == "assumed":
             found[LeansOn(swap.at)] = None
     for step in steps:
-        for wire in _wires_of(before, step.operation):
+        for wire, handled in _wires_of(before, step.operation):
             record = before.find(wire)
             for number, end in enumerate(record.ends):
-                if record.end_known(number) == "assumed" or end.at == "unknown":
+                if end.at == "unknown":
                     found[LeansOn(end.at, wire, number)] = None
+                elif record.end_known(number) == "assumed":
+                    here = number if handled is None else handled
+                    found[LeansOn(record.ends[here].at, wire, here)] = None
     return tuple(found)
 
 
-def _wires_of(before: Loom, operation: Operation) -> Iterator[str]:
-    """Wires of the loom before on which an operation leans."""
+def _wires_of(before: Loom, operation: Operation) -> Iterator[tuple[str, int | None]]:
+    """Wires of the loom before on which an operation leans, each with the end it handles, if it does."""
     if isinstance(operation, Move | Cut | Insert) or (isinstance(operation, Cover) and operation.wire):
         if operation.wire in before.wire_index:
-            yield str(operation.wire)
+            yield str(operation.wire), operation.end
     elif isinstance(operation, Join):
-        yield from (wire for wire, _, _ in operation.ends if wire in before.wire_index)
+        yield from ((wire, end) for wire, end, _ in operation.ends if wire in before.wire_index)
     elif isinstance(operation, Add):
         for end in operation.wire.ends:
             for address in conductor(before, end.at):
-                yield from (wire for wire, _ in before.ends_at.get(address, ()))
+                yield from ((wire, None) for wire, _ in before.ends_at.get(address, ()))

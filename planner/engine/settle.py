@@ -433,7 +433,7 @@ class Settler:
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
     ) -> Iterator[Alternative]:
         """At most three: the plan before a repair that brought its own fault, offers, then trades."""
-        candidates = list(offers)
+        candidates = [a for a in offers if a.judged.weight[:2] <= best.weight[:2]]  # none that is less safe
         brought = {f.identity for f in best.faults}
         if best.parent and brought - {f.identity for f in best.parent.faults}:
             why = Reason("choice", ("the repair brings a fault of its own",))

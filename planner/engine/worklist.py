@@ -5,7 +5,7 @@ that stays on its mark at a swapped place belongs to fitting the part and is no 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, TypeGuard
 
 from planner.engine.costs import minutes
 from planner.model.catalogue import Catalogue
@@ -63,6 +63,12 @@ class WorkList:
             for step in _last_words(steps)
             if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
         ]
+        self._stays: dict[str, list[Operation]] = {}
+        for step in _last_words(steps):
+            if self._is_part_of_fit(step.operation):
+                place = split_address(step.operation.was)[0]
+                self._stays.setdefault(place, []).append(step.operation)
+        kept = _moves_in_turn(kept)
         kept.sort(key=lambda pair: self._rank(pair[0].operation))
         self._kept = kept
         added = [s.operation for s, _ in kept if isinstance(s.operation, Add | Insert)]
@@ -71,7 +77,8 @@ class WorkList:
 
     # -- order ---------------------------------------------------------------------------------------------
 
-    def _is_part_of_fit(self, operation: Operation) -> bool:
+    @staticmethod
+    def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
 
     def _rank(self, operation: Operation) -> tuple[int, int, str]:
@@ -105,6 +112,7 @@ class WorkList:
         for number, (step, made) in enumerate(self._kept, 1):
             reasons = [step.why] + ([made.why] if made else [])
             operations = [step.operation] + ([made.operation] if made else [])
+            operations += self._stays.get(step.operation.at, []) if isinstance(step.operation, Fit) else []
             out.append(
                 PlanStep(
                     n=number,
@@ -115,7 +123,7 @@ class WorkList:
                     facts=tuple(fact for reason in reasons for fact in reason.facts),
                     source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
                     reversible=not isinstance(step.operation, Cut | ReEnd),
-                    minutes=round(minutes(operations, self.before, self.catalogue, self.job.minutes), 1),
+                    minutes=round(minutes(operations, self.after, self.catalogue, self.job.minutes), 1),
                 )
             )
         return tuple(out)
@@ -338,6 +346,30 @@ class WorkList:
     def _short(self, address: str, place: str) -> str:
         head, mark = split_address(address)
         return mark if head == place else self._at(address)
+
+
+_Pair = tuple[Step, Step | None]
+
+
+def _moves_in_turn(pairs: list[_Pair]) -> list[_Pair]:
+    """The same steps, each move after the move that frees its terminal; an end that is held goes on last."""
+    held = {(s.operation.wire, s.operation.end) for s, _ in pairs if isinstance(s.operation, Hold)}
+    moves = [(pair, pair[0].operation) for pair in pairs if isinstance(pair[0].operation, Move)]
+    leaving = {move.was: (pair, move) for pair, move in moves if (move.wire, move.end) not in held}
+    ordered: list[_Pair] = []
+
+    def put(pair: _Pair, move: Move, waiting: tuple[str, ...]) -> None:
+        if pair in ordered or move.to in waiting:
+            return
+        first = leaving.get(move.to)
+        if first is not None and first[0] is not pair:
+            put(*first, (*waiting, move.to))
+        ordered.append(pair)
+
+    for pair, move in sorted(moves, key=lambda m: (m[1].wire, m[1].end) in held):
+        put(pair, move, ())
+    turn = iter(ordered)
+    return [next(turn) if isinstance(pair[0].operation, Move) else pair for pair in pairs]
 
 
 def _last_words(steps: Sequence[Step]) -> list[Step]:

@@ -60,7 +60,7 @@ class BehaviourLine:
     what: str
     at: str
     title: str
-    outcome: Outcome
+    outcome: Outcome | Literal["missing"]  # missing: wanted, or new with the part, and it does not work
     before: str
     after: str
     when: str

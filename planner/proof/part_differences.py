@@ -27,12 +27,21 @@ class Difference:
 
 
 @dataclass(frozen=True)
+class Always:
+    """What the other part does in every position: joints both ways round, and loads with their ends."""
+
+    joints: frozenset[tuple[Node, Node]] = frozenset()
+    loads: frozenset[tuple[str, tuple[End, End]]] = frozenset()
+
+
+@dataclass(frozen=True)
 class Naming:
     """A pairing of terminals as names: a paired terminal of the other part goes by the original's mark.
 
     ``nodes`` renames the terminals of both parts, ``marks`` gives the other part's mark of a node,
     ``rank`` the place of a node on the way from the live pole to earth, ``is_fed`` whether a terminal
-    that only the other part has is always live once it has its feed.
+    that only the other part has is always live once it has its feed; ``always`` is what the other part
+    does in every position.
     """
 
     nodes: Mapping[Node, Node]
@@ -40,6 +49,7 @@ class Naming:
     rank: Callable[[Node], int]
     is_fed: Callable[[Node], bool]
     is_earth: Callable[[Node], bool]
+    always: Always = Always()
 
     def anchor(self, group: End) -> Node:
         """The node of a conductor that is nearest to the live pole."""
@@ -60,17 +70,9 @@ class Naming:
         return self.marks.get(node, node[1]) if in_other else node[1]
 
 
-@dataclass(frozen=True)
-class Always:
-    """What the other part does in every position: joints both ways round, and loads with their ends."""
-
-    joints: frozenset[tuple[Node, Node]] = frozenset()
-    loads: frozenset[tuple[str, tuple[End, End]]] = frozenset()
-
-
-def differences(original: Snapshot, other: Snapshot, naming: Naming, always: Always) -> list[Difference]:
+def differences(original: Snapshot, other: Snapshot, naming: Naming) -> list[Difference]:
     """Compare two snapshots that already go by the names of the pairing."""
-    return [*_joints(original, other, naming, always), *_loads(original, other, naming, always)]
+    return [*_joints(original, other, naming), *_loads(original, other, naming)]
 
 
 def joints(snapshot: Snapshot, naming: Naming) -> set[tuple[Node, Node]]:
@@ -82,7 +84,7 @@ def joints(snapshot: Snapshot, naming: Naming) -> set[tuple[Node, Node]]:
     return found
 
 
-def _joints(original: Snapshot, other: Snapshot, naming: Naming, always: Always) -> Iterator[Difference]:
+def _joints(original: Snapshot, other: Snapshot, naming: Naming) -> Iterator[Difference]:
     where = [{node: group for group in s.groups for node in group} for s in (original, other)]
     ours, theirs = joints(original, naming), joints(other, naming)
     for from_, to in sorted(ours):
@@ -102,7 +104,7 @@ def _joints(original: Snapshot, other: Snapshot, naming: Naming, always: Always)
             naming.is_fed(source)
             and naming.rank(source) <= naming.rank(from_)
             and not naming.is_earth(to)
-            and instead not in always.joints
+            and instead not in naming.always.joints
         )
         there = f"joined to {naming.marks.get(source, source[1])}" + (", always live" if is_as_good else "")
         yield Difference(to[1], f"joined to {from_[1]}", there, "gained" if is_as_good else "changed")
@@ -114,7 +116,7 @@ def _joints(original: Snapshot, other: Snapshot, naming: Naming, always: Always)
         yield Difference(what, here, "joined", "unintended" if is_paired else "gained")
 
 
-def _loads(original: Snapshot, other: Snapshot, naming: Naming, always: Always) -> Iterator[Difference]:
+def _loads(original: Snapshot, other: Snapshot, naming: Naming) -> Iterator[Difference]:
     left = list(other.loads)
     waiting = []
     for fact in original.loads:
@@ -137,9 +139,12 @@ def _loads(original: Snapshot, other: Snapshot, naming: Naming, always: Always) 
             continue
         left.remove(moved)
         where = naming.place(fact, False), naming.place(moved, True)
-        if _runs_by_itself(fact, moved, naming, always):
+        if _runs_by_itself(fact, moved, naming):
             where = where[0], f"{where[1]}, so it works as long as it is fed"
-        outcome: Outcome = "gained" if _is_as_good(fact, moved, naming, always) else "changed"
+        outcome: Outcome = "changed"
+        better = _what_is_better(fact, moved, naming)
+        if better:
+            outcome, where = "gained", (where[0], f"{where[1]}, {better}")
         yield Difference(fact.what, *where, outcome, (fact.element, moved.element))
     for fact in left:
         is_paired = all(node[0] == "both" for end in fact.ends for node in end)
@@ -169,8 +174,8 @@ def _may_be(one: LoadFact, other: LoadFact) -> bool:
     return is_named(one.what) or any(any(map(_same_end, pairs)) for pairs in _ways(one, other))
 
 
-def _is_as_good(one: LoadFact, other: LoadFact, naming: Naming, always: Always) -> bool:
-    """Whether a load works whenever it did once the other part has its own feed and earth.
+def _what_is_better(one: LoadFact, other: LoadFact, naming: Naming) -> str:
+    """Why a load works whenever it did once the other part has its own feed and earth; empty if it may not.
 
     One end stays; the other moves to an own feed that is always live, the return still being switched, or
     to an own earth, the load not being connected so in every position.
@@ -183,17 +188,17 @@ def _is_as_good(one: LoadFact, other: LoadFact, naming: Naming, always: Always) 
             before, now = naming.anchor(old), naming.anchor(new)
             is_fed = naming.is_fed(now) and naming.rank(now) <= naming.rank(before)
             if is_fed and not any(naming.is_earth(node) for node in stays[1][0]):
-                return True
+                return f"works without {before[1]} too"
             is_earthed = any(naming.is_earth(node) and node[0] == OTHER for node in new)
-            if is_earthed and (other.what, other.ends) not in always.loads:
-                return True
-    return False
+            if is_earthed and (other.what, other.ends) not in naming.always.loads:
+                return f"works without {before[1]} too"
+    return ""
 
 
-def _runs_by_itself(one: LoadFact, other: LoadFact, naming: Naming, always: Always) -> bool:
+def _runs_by_itself(one: LoadFact, other: LoadFact, naming: Naming) -> bool:
     """Whether a load has lost its switched return to an earth that is always there."""
     return (
-        (other.what, other.ends) in always.loads
+        (other.what, other.ends) in naming.always.loads
         and any(naming.is_earth(node) for end in other.ends for node in end)
         and not any(naming.is_earth(node) for end in one.ends for node in end)
     )

@@ -81,7 +81,14 @@ class Bench:
             marks[called] = pair.other
         for mark, neighbour in (*pairing.spare.items(), *pairing.bridged.items()):
             nodes[OTHER, mark] = nodes[OTHER, neighbour]
-        return Naming(nodes, marks, self._rank, self._is_fed, lambda node: self._rank(node) >= EARTH_RANK)
+        return Naming(
+            nodes,
+            marks,
+            self._rank,
+            self._is_fed,
+            lambda node: self._rank(node) >= EARTH_RANK,
+            self._always_there(nodes),
+        )
 
     def always_joined(self, which: int) -> frozenset[tuple[Node, Node]]:
         """Pairs of terminals of one part that are joined in every setting, each pair both ways round."""
@@ -95,21 +102,19 @@ class Bench:
 
     def compare(self, position: PairedPosition, naming: Naming) -> Iterator[list[Difference]]:
         """Yield what differs in a position, for every pair of settings in which the parts can be then."""
-        always = self._always_there(naming)
         for ours, theirs in product(position.original, position.other):
             yield differences(
                 self.facts[0].at(ours).renamed(naming.nodes),
                 self.facts[1].at(theirs).renamed(naming.nodes),
                 naming,
-                always,
             )
 
-    def _always_there(self, naming: Naming) -> Always:
+    def _always_there(self, nodes: Mapping[Node, Node]) -> Always:
         """What the other part does in every position, by the names of a pairing."""
-        joined = frozenset((naming.nodes.get(a, a), naming.nodes.get(b, b)) for a, b in self.always[1])
+        joined = frozenset((nodes.get(a, a), nodes.get(b, b)) for a, b in self.always[1])
         loads: frozenset[tuple[str, tuple[End, End]]] | None = None
         for setting in (s for position in self.settings.positions for s in position.other):
-            snapshot = self.facts[1].at(setting).renamed(naming.nodes)
+            snapshot = self.facts[1].at(setting).renamed(nodes)
             here = frozenset((fact.what, fact.ends) for fact in snapshot.loads)
             loads = here if loads is None else loads & here
         return Always(joined, loads or frozenset())

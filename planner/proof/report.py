@@ -1,6 +1,7 @@
 """Findings in words: each outcome with the shortest exact condition, and whether it may be driven so."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import product
 
 from planner.circuit.network import Network
 from planner.model.loom import Loom
@@ -89,6 +90,26 @@ class Reporter:
                 in_new_position=finding.in_new_position,
                 is_memory=finding.is_memory,
             )
+
+    def missing(self, faults: Sequence[Fault]) -> Iterator[BehaviourLine]:
+        """Yield one line for each behaviour that is wanted, or new with a part, and does not work."""
+        for fault in faults:
+            if fault.kind == "missing":
+                names = tuple(dict.fromkeys(name for position in fault.positions for name in position))
+                rows = {tuple(position[name] for name in names) for position in fault.positions}
+                whole = [self.values[name] for name in names]
+                yield BehaviourLine(
+                    what=fault.what,
+                    at=fault.at,
+                    title=self.title(fault.at),
+                    outcome="missing",
+                    before="",
+                    after=fault.detail,
+                    when=self.when(names, rows, frozenset(product(*whole))),
+                    positions=fault.positions,
+                    duty=fault.duty,
+                    accepted=fault.accepted,
+                )
 
     def hazards(self, hazards: Sequence[Hazard]) -> Iterator[HazardLine]:
         """Yield one line for each hazard, new ones first."""
