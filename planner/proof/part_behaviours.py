@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from planner.proof.part_bench import Bench
 from planner.proof.part_differences import NOT_THERE, Difference, Naming, Outcome
 from planner.proof.part_facts import TURNED_BY
-from planner.proof.part_pairing import Bench
 from planner.proof.part_settings import PairedPosition
 from planner.proof.words import say, shortest_condition
 

@@ -10,7 +10,8 @@ from typing import Any
 
 from planner.model.part import Part, Role
 from planner.proof.part_behaviours import BehaviourRow, compare_behaviours
-from planner.proof.part_pairing import Bench, pair_terminals
+from planner.proof.part_bench import Bench
+from planner.proof.part_pairing import pair_terminals
 from planner.proof.part_ratings import Rating, compare_ratings
 from planner.proof.part_terminals import TerminalLine, terminal_lines
 from planner.proof.part_verdict import ComparisonVerdict, Evidence, judge

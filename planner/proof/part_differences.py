@@ -27,11 +27,13 @@ class Difference:
 
 
 @dataclass(frozen=True)
-class Always:
-    """What the other part does in every position: joints both ways round, and loads with their ends."""
+class OverAll:
+    """What the other part does in every position, and in any: joints both ways, loads with their ends."""
 
-    joints: frozenset[tuple[Node, Node]] = frozenset()
-    loads: frozenset[tuple[str, tuple[End, End]]] = frozenset()
+    always_joined: frozenset[tuple[Node, Node]] = frozenset()
+    ever_joined: frozenset[tuple[Node, Node]] = frozenset()
+    always_loads: frozenset[tuple[str, tuple[End, End]]] = frozenset()
+    ever_loads: frozenset[tuple[str, tuple[End, End]]] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -40,8 +42,8 @@ class Naming:
 
     ``nodes`` renames the terminals of both parts, ``marks`` gives the other part's mark of a node,
     ``rank`` the place of a node on the way from the live pole to earth, ``is_fed`` whether a terminal
-    that only the other part has is always live once it has its feed; ``always`` is what the other part
-    does in every position.
+    that only the other part has is always live once it has its feed; ``over_all`` is what the
+    other part does over all positions.
     """
 
     nodes: Mapping[Node, Node]
@@ -49,7 +51,7 @@ class Naming:
     rank: Callable[[Node], int]
     is_fed: Callable[[Node], bool]
     is_earth: Callable[[Node], bool]
-    always: Always = Always()
+    over_all: OverAll = OverAll()
 
     def anchor(self, group: End) -> Node:
         """The node of a conductor that is nearest to the live pole."""
@@ -104,7 +106,8 @@ def _joints(original: Snapshot, other: Snapshot, naming: Naming) -> Iterator[Dif
             naming.is_fed(source)
             and naming.rank(source) <= naming.rank(from_)
             and not naming.is_earth(to)
-            and instead not in naming.always.joints
+            and instead not in naming.over_all.always_joined
+            and (from_, to) in naming.over_all.ever_joined
         )
         there = f"joined to {naming.marks.get(source, source[1])}" + (", always live" if is_as_good else "")
         yield Difference(to[1], f"joined to {from_[1]}", there, "gained" if is_as_good else "changed")
@@ -178,7 +181,7 @@ def _what_is_better(one: LoadFact, other: LoadFact, naming: Naming) -> str:
     """Why a load works whenever it did once the other part has its own feed and earth; empty if it may not.
 
     One end stays; the other moves to an own feed that is always live, the return still being switched, or
-    to an own earth, the load not being connected so in every position.
+    to an own earth, the old return still being used in another position.
     """
     for pairs in _ways(one, other):
         for stays, moves in (pairs, pairs[::-1]):
@@ -190,7 +193,8 @@ def _what_is_better(one: LoadFact, other: LoadFact, naming: Naming) -> str:
             if is_fed and not any(naming.is_earth(node) for node in stays[1][0]):
                 return f"works without {before[1]} too"
             is_earthed = any(naming.is_earth(node) and node[0] == OTHER for node in new)
-            if is_earthed and (other.what, other.ends) not in naming.always.loads:
+            still = any(w == other.what and before in a | b for w, (a, b) in naming.over_all.ever_loads)
+            if is_earthed and still:
                 return f"works without {before[1]} too"
     return ""
 
@@ -198,7 +202,7 @@ def _what_is_better(one: LoadFact, other: LoadFact, naming: Naming) -> str:
 def _runs_by_itself(one: LoadFact, other: LoadFact, naming: Naming) -> bool:
     """Whether a load has lost its switched return to an earth that is always there."""
     return (
-        (other.what, other.ends) in naming.always.loads
+        (other.what, other.ends) in naming.over_all.always_loads
         and any(naming.is_earth(node) for end in other.ends for node in end)
         and not any(naming.is_earth(node) for end in one.ends for node in end)
     )

@@ -6,147 +6,16 @@ terminal with another role is taken where it does the very same and wants the sa
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import replace
 from itertools import permutations, product
 from math import perm, prod
 
 from planner.model.contact_table import map_terminals
-from planner.model.part import Part, Role, Terminal
-from planner.proof.part_differences import ORIGINAL, OTHER, Always, Difference, Naming, differences, joints
-from planner.proof.part_facts import End, Node, PartFacts
-from planner.proof.part_settings import PairedPosition, PairedSettings
+from planner.model.part import Terminal
+from planner.proof.part_bench import Bench, Pair, Pairing
+from planner.proof.part_differences import ORIGINAL, joints
 
 MAX_CHOICES = 240
-EARTH_RANK = 100
-_BOTH = "both"
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """A terminal of the original, the one of the other part that takes its place, and why."""
-
-    original: str
-    other: str
-    why: str
-
-
-@dataclass(frozen=True)
-class Pairing:
-    """All pairs, and terminals of the other part that belong to a paired one of its own.
-
-    ``spare`` are one node with it inside; ``bridged`` share its purpose and are to be linked to it.
-    """
-
-    pairs: tuple[Pair, ...]
-    spare: Mapping[str, str] = field(default_factory=dict)
-    bridged: Mapping[str, str] = field(default_factory=dict)
-
-    def partner(self, mark: str) -> str | None:
-        """The terminal that takes the place of one of the original."""
-        return next((p.other for p in self.pairs if p.original == mark), None)
-
-    @property
-    def taken(self) -> frozenset[str]:
-        """Terminals of the other part that have a partner."""
-        return frozenset(p.other for p in self.pairs)
-
-
-class Bench:
-    """Two parts side by side, with all that a pairing of their terminals is judged by."""
-
-    def __init__(self, original: Part, other: Part, roles: Mapping[str, Role]) -> None:
-        self.original, self.other, self.roles = original, other, roles
-        self.settings = PairedSettings(original, other)
-        self.facts = (
-            PartFacts(original, ORIGINAL, {}),
-            PartFacts(other, OTHER, self.settings.back),
-        )
-
-    @cached_property
-    def compared(self) -> tuple[PairedPosition, ...]:
-        """Positions that both parts have."""
-        return tuple(
-            p for p in self.settings.positions if p.original_has_it and p.other_has_it and not p.is_new
-        )
-
-    def naming(self, pairing: Pairing) -> Naming:
-        """A pairing as names of nodes."""
-        nodes: dict[Node, Node] = {}
-        marks: dict[Node, str] = {}
-        first: dict[str, str] = {}
-        for pair in pairing.pairs:
-            called = (_BOTH, first.setdefault(pair.other, pair.original))
-            nodes[ORIGINAL, pair.original] = nodes[OTHER, pair.other] = called
-            marks[called] = pair.other
-        for mark, neighbour in (*pairing.spare.items(), *pairing.bridged.items()):
-            nodes[OTHER, mark] = nodes[OTHER, neighbour]
-        return Naming(
-            nodes,
-            marks,
-            self._rank,
-            self._is_fed,
-            lambda node: self._rank(node) >= EARTH_RANK,
-            self._always_there(nodes),
-        )
-
-    def always_joined(self, which: int) -> frozenset[tuple[Node, Node]]:
-        """Pairs of terminals of one part that are joined in every setting, each pair both ways round."""
-        found: set[tuple[Node, Node]] | None = None
-        for position in self.settings.positions:
-            for setting in (position.original, position.other)[which]:
-                groups = self.facts[which].at(setting).groups
-                here = {(a, b) for group in groups for a in group for b in group if a != b}
-                found = here if found is None else found & here
-        return frozenset(found or ())
-
-    def compare(self, position: PairedPosition, naming: Naming) -> Iterator[list[Difference]]:
-        """Yield what differs in a position, for every pair of settings in which the parts can be then."""
-        for ours, theirs in product(position.original, position.other):
-            yield differences(
-                self.facts[0].at(ours).renamed(naming.nodes),
-                self.facts[1].at(theirs).renamed(naming.nodes),
-                naming,
-            )
-
-    def _always_there(self, nodes: Mapping[Node, Node]) -> Always:
-        """What the other part does in every position, by the names of a pairing."""
-        joined = frozenset((nodes.get(a, a), nodes.get(b, b)) for a, b in self.always[1])
-        loads: frozenset[tuple[str, tuple[End, End]]] | None = None
-        for setting in (s for position in self.settings.positions for s in position.other):
-            snapshot = self.facts[1].at(setting).renamed(nodes)
-            here = frozenset((fact.what, fact.ends) for fact in snapshot.loads)
-            loads = here if loads is None else loads & here
-        return Always(joined, loads or frozenset())
-
-    @cached_property
-    def always(self) -> tuple[frozenset[tuple[Node, Node]], frozenset[tuple[Node, Node]]]:
-        """What each part always joins."""
-        return self.always_joined(0), self.always_joined(1)
-
-    def rank_of(self, terminal: Terminal) -> int:
-        """Where a terminal stands between the live pole and earth; in the middle if nobody knows."""
-        role = self.roles.get(terminal.role) if terminal.role else None
-        return role.rank if role else EARTH_RANK if terminal.by == "mounting" else EARTH_RANK // 2
-
-    def wants_of(self, terminal: Terminal) -> str:
-        """What a terminal cannot do without."""
-        role = self.roles.get(terminal.role) if terminal.role else None
-        return terminal.wants or (role.wants if role else "nothing")
-
-    def _terminal(self, node: Node) -> Terminal | None:
-        side, mark = node
-        if side == "inner":
-            return None
-        return (self.other if side == OTHER else self.original).terminals[mark]
-
-    def _rank(self, node: Node) -> int:
-        terminal = self._terminal(node)
-        return EARTH_RANK // 2 if terminal is None else self.rank_of(terminal)
-
-    def _is_fed(self, node: Node) -> bool:
-        terminal = self._terminal(node)
-        return terminal is not None and node[0] == OTHER and self.wants_of(terminal) == "live"
 
 
 def pair_terminals(bench: Bench) -> Pairing:
@@ -221,7 +90,7 @@ class _Search:
 
     def with_neighbours(self) -> Pairing:
         """Add terminals that are one node with a paired one of their own part."""
-        joined = [{(a[1], b[1]) for a, b in self.bench.always[which]} for which in (0, 1)]
+        joined = [{(a[1], b[1]) for a, b in self.bench.always_joined[which]} for which in (0, 1)]
         partners = {p.original: p.other for p in self.pairs}
         pairs = list(self.pairs)
         for mark in self._left(self.old, "original"):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from planner.model.part import Part, Terminal
 from planner.model.wording import fitting_words
-from planner.proof.part_pairing import Bench, Pair, Pairing
+from planner.proof.part_bench import Bench, Pair, Pairing
 
 
 @dataclass(frozen=True, slots=True)

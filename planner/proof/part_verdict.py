@@ -6,9 +6,9 @@ from typing import Literal
 
 from planner.model.elements import Contact, Control, Diode, Fuse
 from planner.proof.part_behaviours import BehaviourRow
+from planner.proof.part_bench import Bench, Pairing
 from planner.proof.part_differences import NOT_THERE
 from planner.proof.part_facts import SUPPLY
-from planner.proof.part_pairing import Bench, Pairing
 from planner.proof.part_ratings import Rating
 from planner.proof.part_terminals import TerminalLine, is_mirrored, same_place
 
