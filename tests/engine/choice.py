@@ -102,7 +102,7 @@ class Bench:
         """Where each end is now, by the mark alone."""
         return {w.wire: w.ends[0].at.removeprefix("p:") for w in loom.wires}
 
-    def judge(self, loom: Loom) -> tuple[Fault, ...]:
+    def judge(self, job: Job, loom: Loom) -> tuple[Fault, ...]:
         """The faults of a loom; each judging is remembered."""
         self.judged.append(signature(loom))
         return tuple(self.faults(self.where(loom)))

@@ -1,99 +1,159 @@
-"""What a swap leaves open, as far as it can be seen without computing anything."""
+"""What a swap leaves open, as far as it can be seen without a circuit."""
 
-from small_looms import Bench, make_parts
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from choice import make_part
 
 from planner.engine.needs import NeedFinder, swap_operations
-from planner.model.delta import Fit, Remove
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Add, Cover, Fit, Move, Operation, Piggyback, ReEnd, Remove
 from planner.model.job import Job
-from planner.model.loom import Loom
-from planner.model.need import BareTerminal, FullTerminal, LooseEnd
+from planner.model.loom import Loom, Wire
+from planner.model.need import BareTerminal, FullTerminal, LooseEnd, ShortReach, WireToMake, WrongFitting
+from planner.model.part import Part
 
-PARTS = make_parts(
-    """
-    old: {terminals: {A: "30", B: "58"}}
-    new: {terminals: {"30": "30", "58": "58", "31": mounting, tap: {role: "58", covered: true}}}
-    lamp: {terminals: {"58": "58", "31": "31"}}
-    """
+OLD = make_part("old", "abc", holds=2)
+NEW = Part.model_validate(
+    {
+        "part": "new",
+        "title": "The new part",
+        "family": "small",
+        "source": "invented",
+        "terminals": {
+            "x": {},
+            "y": {"fitting": "screw"},
+            "far": {"further_metres": 0.3},
+            "shy": {"covered": True},
+            "case": {"role": "31", "by": "mounting"},
+        },
+    }
 )
-BEFORE = Bench(
-    PARTS,
-    {"dash": "old", "rear": "lamp", "side": "lamp"},
-    ["in = feed:live > dash:A", "out = dash:B > rear:58", "also = dash:B > side:58"],
-    {"live": {"role": "30"}},
-    more={"piggybacks": ["dash:B"], "covered": ["dash:A"]},
+NEW_WIRE = Wire.model_validate(
+    {"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": ["p:x", "earth:z"]}
 )
+FIT = {"at": "p", "fit": "new"}
 
 
-def job(*swaps: dict[str, str]) -> Job:
-    return Job.model_validate({"job": "x", "loom": "small", "swaps": list(swaps)})
+class Case:
+    """A job on a tiny loom, its parts swapped, and some more operations done."""
+
+    def __init__(
+        self, *operations: Operation, swaps: Sequence[Mapping[str, Any]] = (FIT,), **place: Any
+    ) -> None:
+        self.before = Loom.model_validate(
+            {
+                "loom": "tiny",
+                "supply": {"volts": 12, "earthed": "negative"},
+                "zones": {"z": {}},
+                "places": {
+                    "p": {"part": "old", "zone": "z", "title": "the place", **place},
+                    "q": {"part": "old", "zone": "z"},
+                },
+                "piggybacks": ["p:a", "q:a"],
+                "covered": ["p:b", "q:b"],
+                "wires": [
+                    {"wire": "A", "colour": "RD", "mm2": 1, "metres": 1, "ends": ["p:a", "q:a"]},
+                    {"wire": "C", "colour": "GN", "mm2": 1, "metres": [1, 1], "ends": ["q:c", "p:c", "p:a"]},
+                ],
+            }
+        )
+        self.job = Job.model_validate({"job": "j", "loom": "tiny", "swaps": list(swaps)})
+        self.catalogue = Catalogue({}, {}, {"old": OLD, "new": NEW}, {}, {}, {})
+        self.swapped = tuple(swap_operations(self.before, self.job))
+        self.loom = self.before
+        for operation in (*self.swapped, *operations):
+            self.loom = operation.apply(self.loom)
+        self.finder = NeedFinder(self.before, self.catalogue, self.job)
 
 
-def swapped(asked: Job) -> Loom:
-    loom = BEFORE.loom
-    for operation in swap_operations(BEFORE.loom, asked):
-        loom = operation.apply(loom)
-    return loom
+class TestSwapOperations:
+    def test_a_part_is_taken_out_with_all_its_ends_and_the_other_put_in_its_place(self) -> None:
+        remove, fit = Case().swapped
+        assert isinstance(remove, Remove) and isinstance(fit, Fit)
+        assert remove.ends == (("A", 0, "a"), ("C", 1, "c"), ("C", 2, "a"))
+        assert (remove.piggybacks, remove.covered) == (("p:a",), ("p:b",))
+        assert (fit.place.part, fit.place.zone, fit.place.title) == ("new", "z", "the place")
+
+    def test_the_new_part_is_mounted_as_the_old_one_unless_the_job_says_otherwise(self) -> None:
+        assert _fit(Case(mounting="doubtful")).place.mounting == "doubtful"
+        assert _fit(Case(swaps=[{**FIT, "mounting": "metal"}], mounting="doubtful")).place.mounting == "metal"
+
+    def test_a_new_place_takes_zone_mounting_and_title_from_the_job(self) -> None:
+        swap = {"at": "new.place", "fit": "new", "zone": "z", "mounting": "insulated", "title": "here"}
+        (fit,) = Case(swaps=[swap]).swapped
+        assert isinstance(fit, Fit)
+        assert (fit.place.zone, fit.place.mounting, fit.place.title) == ("z", "insulated", "here")
+
+    def test_a_removal_leaves_the_ends_loose_and_fits_nothing(self) -> None:
+        case = Case(swaps=[{"at": "p", "fit": "nothing"}])
+        assert [operation.do for operation in case.swapped] == ["remove"]
+        assert "p" not in case.loom.places and len(case.loom.ends_at["loose"]) == 3
+
+    def test_swaps_come_in_the_order_of_the_job(self) -> None:
+        swaps = [{"at": "q", "fit": "new"}, FIT]
+        assert [getattr(o, "at", "") for o in Case(swaps=swaps).swapped] == ["q", "q", "p", "p"]
 
 
-def finder(asked: Job) -> NeedFinder:
-    return NeedFinder(BEFORE.loom, BEFORE.catalogue, asked)
+class TestLooseEnds:
+    def test_every_end_of_the_part_taken_out_is_asked_for_by_where_it_sat(self) -> None:
+        case = Case()
+        found = [LooseEnd("A", 0, "p:a"), LooseEnd("C", 2, "p:a"), LooseEnd("C", 1, "p:c")]
+        assert sorted(case.finder.loose_ends(case.loom), key=str) == sorted(found, key=str)
+
+    def test_an_end_that_is_landed_or_covered_is_not(self) -> None:
+        case = Case(Move("A", 0, "p:a", "p:x"), Cover("p:c", "C", 1))
+        assert list(case.finder.loose_ends(case.loom)) == [LooseEnd("C", 2, "p:a")]
 
 
-EXCHANGE = job({"at": "dash", "fit": "new"})
+class TestTerminals:
+    def test_a_terminal_with_more_ends_than_it_holds_is_full(self) -> None:
+        case = Case(Move("A", 0, "p:a", "p:x"), Move("C", 2, "p:a", "p:x"))
+        assert list(case.finder.full_terminals(case.loom)) == [FullTerminal("p:x", (("A", 0), ("C", 2)))]
+
+    def test_a_piggyback_makes_room_for_one_more(self) -> None:
+        case = Case(Move("A", 0, "p:a", "p:x"), Move("C", 2, "p:a", "p:x"), Piggyback("p:x"))
+        assert list(case.finder.full_terminals(case.loom)) == []
+
+    def test_bare_terminals_of_a_fitted_part_are_asked_for_but_not_those_its_housing_covers(self) -> None:
+        case = Case(Move("A", 0, "p:a", "p:x"))
+        assert list(case.finder.bare_terminals(case.loom)) == [BareTerminal("p:y"), BareTerminal("p:far")]
+
+    def test_a_terminal_that_the_plan_covers_is_settled(self) -> None:
+        case = Case(Move("A", 0, "p:a", "p:x"), Cover("p:y"))
+        assert list(case.finder.bare_terminals(case.loom)) == [BareTerminal("p:far")]
+
+    def test_a_mounting_is_asked_for_only_where_it_does_not_surely_earth(self) -> None:
+        for mounting, asked in (("metal", False), ("doubtful", True), ("insulated", True)):
+            case = Case(mounting=mounting)
+            assert (BareTerminal("p:case") in case.finder.bare_terminals(case.loom)) is asked
 
 
-def test_swap_takes_the_old_part_out_with_its_ends_and_puts_the_new_one_in():
-    remove, fit = swap_operations(BEFORE.loom, EXCHANGE)
-    assert isinstance(remove, Remove)
-    assert remove.ends == (("in", 1, "A"), ("out", 0, "B"), ("also", 0, "B"))
-    assert (remove.piggybacks, remove.covered) == (("dash:B",), ("dash:A",))
-    assert isinstance(fit, Fit)
-    assert (fit.place.part, fit.place.zone, fit.place.mounting) == ("new", "z", "metal")
+class TestEnds:
+    def needs(self, *operations: Operation, made: frozenset[str] = frozenset()) -> list[object]:
+        case = Case(*operations)
+        return list(case.finder.end_needs(case.loom, made, {"new-1": "31"}))
+
+    def test_an_end_whose_fitting_does_not_go_on_is_asked_for(self) -> None:
+        assert self.needs(Move("A", 0, "p:a", "p:y")) == [WrongFitting("A", 0, "p:y")]
+
+    def test_a_new_terminal_on_the_end_settles_it(self) -> None:
+        assert self.needs(Move("A", 0, "p:a", "p:y"), ReEnd("A", 0, "p:y", "bare", None)) == []
+
+    def test_an_end_that_fits_and_reaches_is_not_asked_for(self) -> None:
+        assert self.needs(Move("A", 0, "p:a", "p:x")) == []
+
+    def test_a_terminal_further_away_than_the_end_can_spare_is_asked_for_with_what_is_missing(self) -> None:
+        assert self.needs(Move("A", 0, "p:a", "p:far")) == [ShortReach("A", 0, "p:far", 0.25)]
+
+    def test_a_new_wire_is_asked_for_until_it_is_made(self) -> None:
+        assert self.needs(Add(NEW_WIRE, "31")) == [WireToMake("new-1", "31")]
+        assert self.needs(Add(NEW_WIRE, "31"), made=frozenset({"new-1"})) == []
+
+    def test_wires_that_the_job_does_not_touch_are_not_looked_at(self) -> None:
+        assert self.needs() == []
 
 
-def test_swap_undone_in_reverse_restores_the_loom():
-    operations = list(swap_operations(BEFORE.loom, EXCHANGE))
-    loom = swapped(EXCHANGE)
-    assert loom.places["dash"].part == "new"
-    for operation in reversed(operations):
-        loom = operation.undo(loom)
-    assert loom == BEFORE.loom
-
-
-def test_removal_fits_nothing_and_a_new_place_removes_nothing():
-    assert [o.do for o in swap_operations(BEFORE.loom, job({"at": "dash", "fit": "nothing"}))] == ["remove"]
-    extra = job({"at": "dash.extra", "fit": "lamp", "zone": "z", "mounting": "insulated"})
-    (fit,) = swap_operations(BEFORE.loom, extra)
-    assert isinstance(fit, Fit)
-    assert (fit.place.zone, fit.place.mounting) == ("z", "insulated")
-
-
-def test_every_end_of_the_old_part_is_loose_until_it_has_a_home():
-    loom = swapped(EXCHANGE)
-    needs = [LooseEnd("in", 1, "dash:A"), LooseEnd("out", 0, "dash:B"), LooseEnd("also", 0, "dash:B")]
-    assert list(finder(EXCHANGE).loose_ends(loom)) == needs
-    homed = BEFORE.changed(
-        places={**BEFORE.places, "dash": "new"},
-        wires=["in = feed:live > dash:30", *BEFORE.wires[1:]],
-        more={},
-    )
-    housed = homed.changed(wires=[w.replace("dash:B", "loose") for w in homed.wires]).loom
-    assert list(finder(EXCHANGE).loose_ends(housed)) == needs[1:]
-
-
-def test_terminal_is_full_beyond_what_it_and_its_piggybacks_hold():
-    asked = job({"at": "rear", "fit": "lamp"})
-    assert list(finder(asked).full_terminals(BEFORE.loom)) == []
-    without = BEFORE.changed(more={}).loom
-    assert list(finder(asked).full_terminals(without)) == [FullTerminal("dash:B", (("out", 0), ("also", 0)))]
-
-
-def test_terminal_is_bare_without_end_cover_or_housing():
-    loom = swapped(EXCHANGE)
-    assert list(finder(EXCHANGE).bare_terminals(loom)) == [BareTerminal("dash:30"), BareTerminal("dash:58")]
-
-
-def test_mounting_that_does_not_surely_earth_is_bare_too():
-    asked = job({"at": "dash", "fit": "new", "mounting": "doubtful"})
-    bare = list(finder(asked).bare_terminals(swapped(asked)))
-    assert BareTerminal("dash:31") in bare
+def _fit(case: Case) -> Fit:
+    (fit,) = [operation for operation in case.swapped if isinstance(operation, Fit)]
+    return fit

@@ -1,0 +1,331 @@
+"""The work list: its order, its names, its words, and a card for each part."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import pytest
+from choice import make_part
+
+from planner.engine.costs import MINUTES
+from planner.engine.worklist import WorkList
+from planner.model.catalogue import Catalogue
+from planner.model.delta import (
+    Add,
+    Cover,
+    Cut,
+    Extend,
+    Fit,
+    Hold,
+    Insert,
+    Join,
+    Make,
+    Move,
+    Operation,
+    Piggyback,
+    Reason,
+    ReEnd,
+    Remove,
+    Step,
+    new_end,
+)
+from planner.model.job import Job
+from planner.model.loom import Loom, Place, Wire
+from planner.model.part import Part
+from planner.model.plan import Card, PlanStep
+
+FUSE = make_part("fuse", ["in", "out"])
+NEW = Part.model_validate(
+    {
+        "part": "new",
+        "title": "Late switch",
+        "family": "small",
+        "source": "invented",
+        "minutes": 15,
+        "terminals": {
+            "15": {},
+            "53": {},
+            "31b": {"stamped": False},
+            "x": {},
+            "case": {"role": "31", "by": "mounting"},
+        },
+    }
+)
+PARTS = {"old": make_part("old", ["15", "M", "S"]), "new": NEW, "fuse": FUSE}
+WIRES: Sequence[Mapping[str, Any]] = (
+    {"wire": "W1", "colour": "OG", "mm2": 1.5, "metres": 0.5, "ends": ["dash.switch:15", "q:1"]},
+    {"wire": "W2", "colour": ["YE", "YE/BK"], "mm2": [1.5, 1], "metres": [0.9, 0.3],
+     "ends": ["q:2", "dash.switch:M", "q:3"]},
+    {"wire": "W3", "colour": "YE/BK", "mm2": 1, "metres": 0.7, "ends": ["dash.switch:S", "q:4"]},
+    {"wire": "N1", "colour": "GN", "mm2": 1, "metres": 0.7, "ends": ["q:5", "earth:dash"]},
+)  # fmt: skip
+OLD_PLACE = Place(part="old", zone="dash", title="wiper switch, dash")
+NEW_PLACE = OLD_PLACE.model_copy(update={"part": "new"})
+REMOVE = Remove("dash.switch", OLD_PLACE, (("W1", 0, "15"), ("W2", 1, "M"), ("W3", 0, "S")))
+FIT = Fit("dash.switch", NEW_PLACE)
+STAY = Move("W1", 0, "dash.switch:15", "dash.switch:15")
+MOVE = Move("W2", 1, "dash.switch:M", "dash.switch:53")
+COVER = Cover("dash.switch:S", "W3", 0)
+NOMINAL = Wire.model_validate(
+    {
+        "wire": "new-dash.switch:x",
+        "colour": "BK",
+        "mm2": 1,
+        "metres": 1,
+        "ends": ["dash.switch:x", "earth:dash"],
+    }
+    | {"wire": "new-1"}
+)
+MADE = NOMINAL.model_copy(
+    update={
+        "colour": ("BK/WH",),
+        "mm2": (1.5,),
+        "metres": (0.46,),
+        "ends": (new_end("dash.switch:x", "blade-6.3"), new_end("earth:dash", "ring-6")),
+    }
+)
+ADD, MAKE = Add(NOMINAL, "31"), Make(MADE, NOMINAL)
+
+
+def work_list(*operations: Operation, swaps: Sequence[str] = ("dash.switch",)) -> WorkList:
+    """The work list of some operations in the order in which they were chosen."""
+    before = Loom.model_validate(
+        {
+            "loom": "tiny",
+            "supply": {"volts": 12, "earthed": "negative"},
+            "zones": {"dash": {"title": "dashboard"}},
+            "places": {
+                "dash.switch": OLD_PLACE.model_dump(),
+                "q": {"part": "fuse", "zone": "dash", "title": "the other part"},
+            },
+            "wires": list(WIRES),
+        }
+    )
+    job = Job.model_validate(
+        {"job": "j", "loom": "tiny", "swaps": [{"at": at, "fit": "new"} for at in swaps]}
+    )
+    after = before
+    for operation in operations:
+        after = operation.apply(after)
+    steps = [Step(o, Reason(f"rule-{o.do}", (f"a fact about {o.do}",), "invented")) for o in operations]
+    return WorkList(before, after, steps, Catalogue({}, {}, PARTS, {}, {}, {}), job)
+
+
+def listed(*operations: Operation, swaps: Sequence[str] = ("dash.switch",)) -> tuple[PlanStep, ...]:
+    return work_list(*operations, swaps=swaps).steps()
+
+
+def card(*operations: Operation) -> Card:
+    made = work_list(*operations)
+    (only,) = made.cards(made.steps())
+    return only
+
+
+class TestOrder:
+    def test_what_frees_a_terminal_comes_before_what_needs_it_and_new_wires_last(self) -> None:
+        chosen = (
+            REMOVE, FIT, COVER, ADD, MAKE, MOVE, Piggyback("dash.switch:53"), Hold("W2", 1, "dash.switch:M"),
+            ReEnd("W2", 1, "dash.switch:53", "blade-6.3", None), Extend("W2", 1, "dash.switch:53", 0.3, 0.05),
+        )  # fmt: skip
+        assert [s.do for s in listed(*chosen)] == [
+            "remove", "fit", "re-end", "extend", "piggyback", "hold", "move", "cover", "add"
+        ]  # fmt: skip
+
+    def test_steps_are_numbered_from_one(self) -> None:
+        assert [s.n for s in listed(REMOVE, FIT, MOVE, COVER)] == [1, 2, 3, 4]
+
+    def test_the_places_come_in_the_order_of_the_job_and_all_their_new_wires_after_them(self) -> None:
+        other = Place(part="fuse", zone="dash", title="the other part")
+        chosen = (REMOVE, Remove("q", other, ()), FIT, Fit("q", other), ADD, MAKE, MOVE, COVER)
+        steps = listed(*chosen, swaps=["q", "dash.switch"])
+        assert [(s.do, s.fields.get("at", "")) for s in steps][:3] == [
+            ("remove", "q"), ("fit", "q"), ("remove", "dash.switch")
+        ]  # fmt: skip
+        assert steps[-1].do == "add"
+
+    def test_an_end_that_is_moved_twice_is_moved_once(self) -> None:
+        again = Move("W2", 1, "dash.switch:M", "dash.switch:x", "dash.switch:53")
+        moves = [s.fields for s in listed(REMOVE, FIT, MOVE, again) if s.do == "move"]
+        assert [(f["from"], f["to"]) for f in moves] == [("dash.switch:M", "dash.switch:x")]
+
+    def test_an_end_that_was_covered_and_then_found_a_home_is_only_moved(self) -> None:
+        home = Move("W3", 0, "dash.switch:S", "dash.switch:31b", "loose", uncovers=True)
+        assert [s.do for s in listed(REMOVE, FIT, COVER, home)] == ["remove", "fit", "move"]
+
+    def test_an_end_that_takes_the_place_of_another_waits_until_that_has_left(self) -> None:
+        """W1 goes where W3 sat, and W3 where W1 sat: W1 is held, W3 moves, then W1."""
+        one = Move("W1", 0, "dash.switch:15", "dash.switch:S")
+        other = Move("W3", 0, "dash.switch:S", "dash.switch:15")
+        steps = listed(REMOVE, FIT, one, other, Hold("W1", 0, "dash.switch:15"))
+        assert [(s.do, s.fields["wire"]) for s in steps[2:]] == [
+            ("hold", "W1"),
+            ("move", "W3"),
+            ("move", "W1"),
+        ]
+
+
+class TestStays:
+    def test_an_end_that_stays_on_its_mark_is_no_step_but_part_of_fitting(self) -> None:
+        steps = listed(REMOVE, FIT, STAY)
+        assert [s.do for s in steps] == ["remove", "fit"]
+        assert steps[1].text.endswith("on the same terminals: orange on 15")
+
+    def test_fitting_counts_the_ends_that_stay(self) -> None:
+        plain, staying = listed(REMOVE, FIT)[1], listed(REMOVE, FIT, STAY)[1]
+        assert (plain.minutes, staying.minutes) == (15, 15 + MINUTES["move"])
+
+
+class TestNewWires:
+    def test_new_wires_are_named_in_their_order_and_never_like_a_wire_that_is_there(self) -> None:
+        second = NOMINAL.model_copy(update={"wire": "new-2"})
+        names = [s.fields["wire"] for s in listed(REMOVE, FIT, ADD, Add(second, "31"))[2:]]
+        assert names == ["N2", "N3"]  # N1 is a wire of the loom
+
+    def test_a_new_wire_is_one_step_with_how_it_is_made(self) -> None:
+        (step,) = [s for s in listed(REMOVE, FIT, ADD, MAKE) if s.do == "add"]
+        assert dict(step.fields) == {
+            "wire": "N2", "from": "dash.switch:x", "to": "earth:dash", "colour": "BK/WH", "mm2": 1.5,
+            "metres": 0.46, "fittings": ["blade-6.3", "ring-6"], "from_stock": False, "tagged": False,
+        }  # fmt: skip
+        assert step.because == ("rule-add", "rule-make")
+        assert step.facts == ("a fact about add", "a fact about make")
+        assert step.text == (
+            "Make N2: black/white, 1.5 mm2, 0.46 m, a 6.3 mm push-on terminal and an M6 ring, "
+            "from x on the wiper switch, dash to earth, dashboard"
+        )
+
+    def test_a_finished_lead_is_used_and_a_bridge_tagged(self) -> None:
+        (step,) = [s for s in listed(REMOVE, FIT, Add(NOMINAL, "31", tagged=True), Make(MADE, NOMINAL, lead=0))
+                   if s.do == "add"]  # fmt: skip
+        assert step.fields["from_stock"] and step.fields["tagged"]
+        assert step.text.startswith("Use the finished lead N2") and step.text.endswith("; tag it for removal")
+
+
+JOINED = Join((("W2", 1, "dash.switch:M"), ("W3", 0, "dash.switch:S")), "joint:dash.1")
+LEAD = Wire.model_validate(
+    {"wire": "lead-1", "colour": "OG", "mm2": 1.5, "metres": 0.15, "ends": ["fuse.1:out", "dash.switch:15"]}
+)
+INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="dash"), "in", LEAD)
+
+
+@pytest.mark.parametrize(
+    ("operations", "text", "fields"),
+    [
+        ((REMOVE,), "Take out the wiper switch, dash: the old part", {"at": "dash.switch", "part": "old"}),
+        (
+            (REMOVE, Fit("dash.switch", NEW_PLACE.model_copy(update={"mounting": "insulated"}))),
+            "Fit at wiper switch, dash: late switch (insulated mounting)",
+            {"at": "dash.switch", "part": "new"},
+        ),
+        (
+            (REMOVE, FIT, MOVE),
+            "Move the yellow wire (W2) from M on the wiper switch, dash to 53",
+            {"wire": "W2", "from": "dash.switch:M", "to": "dash.switch:53", "colour": "YE", "mm2": 1.5,
+             "metres": 0.9},
+        ),
+        (
+            (REMOVE, FIT, Move("W2", 2, "q:3", "dash.switch:53", "q:3")),
+            "Move the yellow/black wire (W2) from 3 on the the other part to 53 on the wiper switch, dash",
+            {"wire": "W2", "from": "q:3", "to": "dash.switch:53", "colour": "YE/BK", "mm2": 1.0, "metres": 0.3},
+        ),
+        (
+            (REMOVE, FIT, COVER),
+            "Insulate and tie back the yellow/black wire (W3) that was on S on the wiper switch, dash; tag it",
+            {"wire": "W3", "at": "dash.switch:S", "colour": "YE/BK", "mm2": 1.0, "metres": 0.7},
+        ),
+        (
+            (REMOVE, FIT, Cover("dash.switch:x")),
+            "Cover the bare terminal x on the wiper switch, dash",
+            {"at": "dash.switch:x"},
+        ),
+        (
+            (REMOVE, FIT, Piggyback("dash.switch:53")),
+            "Fit a piggyback push-on terminal on 53 on the wiper switch, dash",
+            {"at": "dash.switch:53"},
+        ),
+        (
+            (REMOVE, FIT, JOINED),
+            "Join the yellow wire (W2) and the yellow/black wire (W3) in an insulated joiner",
+            {"wires": ["W2", "W3"], "at": "joint:dash.1"},
+        ),
+        (
+            (REMOVE, FIT, ReEnd("W2", 1, "dash.switch:53", "blade-4.8", "bare")),
+            "Re-end the yellow wire (W2) with a 4.8 mm push-on terminal for 53 on the wiper switch, dash",
+            {"wire": "W2", "at": "dash.switch:53", "fitting": "blade-4.8", "old_fitting": "bare", "colour": "YE",
+             "mm2": 1.5, "metres": 0.9},
+        ),
+        (
+            (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05)),
+            "Lengthen the yellow wire (W2) by 0.25 m",
+            {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5, "metres": 0.9},
+        ),
+        (
+            (REMOVE, FIT, Hold("W2", 1, "dash.switch:M")),
+            "Take the yellow wire (W2) off M on the wiper switch, dash, insulate it and keep it aside",
+            {"wire": "W2", "at": "dash.switch:M", "colour": "YE", "mm2": 1.5, "metres": 0.9},
+        ),
+        (
+            (REMOVE, FIT, STAY, INSERT),
+            "Put a the fuse part into the orange wire (W1) at 15 on the wiper switch, dash",
+            {"wire": "W1", "part": "fuse", "at": "dash.switch:15", "lead": "N2", "colour": "OG", "mm2": 1.5,
+             "metres": 0.5},
+        ),
+    ],
+    ids=lambda value: value[-1].do if isinstance(value, tuple) else "",
+)  # fmt: skip
+def test_each_kind_of_step_in_words_and_fields(
+    operations: Sequence[Operation], text: str, fields: Mapping[str, Any]
+) -> None:
+    (step,) = [s for s in listed(*operations) if s.do == operations[-1].do]
+    assert step.text == text
+    assert dict(step.fields) == fields
+    assert step.source == "invented" and step.because and step.facts
+
+
+def test_only_a_cut_and_a_new_terminal_cannot_be_undone() -> None:
+    whole = Wire.model_validate(WIRES[1])
+    chosen = (REMOVE, FIT, Cut("W2", 1, "dash.switch:M", whole), ReEnd("W3", 0, "q:x", "bare", None), COVER)
+    assert {s.do: s.reversible for s in listed(*chosen)} == {
+        "remove": True, "fit": True, "cut": False, "re-end": False, "cover": True
+    }  # fmt: skip
+
+
+class TestCards:
+    def test_a_card_shows_where_each_end_was_and_where_it_goes(self) -> None:
+        made = card(REMOVE, FIT, STAY, MOVE, COVER, ADD, MAKE)
+        assert (made.at, made.title, made.old_part, made.new_part, made.mounting) == (
+            "dash.switch", "wiper switch, dash", "The old part", "Late switch", "metal"
+        )  # fmt: skip
+        assert [
+            (r.mark, r.colour, r.wire, r.was_on, r.goes_to, r.is_changed, r.steps) for r in made.rows
+        ] == [
+            ("15", "orange", "W1", "15", "15 (stays)", False, ()),
+            ("53", "yellow", "W2", "M", "53", True, (3,)),
+            ("(31b, nothing stamped)", "", "", "", "stays empty", False, ()),
+            ("x", "black/white", "N2", "new wire", "x", True, (5,)),
+            ("case", "", "", "", "earth, through its mounting", False, ()),
+            ("-", "yellow/black", "W3", "S", "tied back, insulated", True, (4,)),
+        ]
+
+    def test_a_covered_terminal_and_an_end_gone_elsewhere_are_told(self) -> None:
+        elsewhere = Move("W2", 1, "dash.switch:M", "q:9")
+        rows = {row.mark: row for row in card(REMOVE, FIT, Cover("dash.switch:x"), elsewhere).rows}
+        assert (rows["x"].goes_to, rows["x"].is_changed, rows["x"].steps) == ("cover", True, (4,))
+        assert (rows["-"].colour, rows["-"].goes_to) == ("yellow/black", "loose")  # W3, which nobody settled
+
+    @pytest.mark.parametrize(
+        ("mounting", "words"),
+        [("doubtful", "earth through its mounting: doubtful"), ("insulated", "not earthed")],
+    )
+    def test_a_mounting_that_does_not_surely_earth_is_told(self, mounting: str, words: str) -> None:
+        fit = Fit("dash.switch", NEW_PLACE.model_copy(update={"mounting": mounting}))
+        (row,) = [row for row in card(REMOVE, fit).rows if row.mark == "case"]
+        assert row.goes_to == words
+
+    def test_a_part_taken_out_for_good_has_a_card_of_its_ends_alone(self) -> None:
+        made = card(REMOVE, COVER)
+        assert (made.new_part, made.mounting) == ("", "")
+        assert [(row.mark, row.was_on) for row in made.rows] == [("-", "15"), ("-", "M"), ("-", "S")]
+
+    def test_a_cut_end_is_told(self) -> None:
+        cut = Cut("W3", 0, "dash.switch:S", Wire.model_validate(WIRES[2]))
+        assert [row.goes_to for row in card(REMOVE, FIT, cut).rows if row.wire == "W3"] == ["cut back"]
