@@ -179,3 +179,24 @@ def test_mounting_in_place_of_an_earth_wire_is_clean() -> None:
     assert horn_outcomes(["f = loose > horn:+", "r = horn:- > earth"], [feed], "earthed-by-wire") == {
         "gained"
     }
+
+
+def test_contact_between_equal_ranks_is_clean_both_ways() -> None:
+    """A cut-off switch has the same role on both sides."""
+    parts = make_parts(
+        """
+        cut-off:
+          terminals: {in: "30", out: "30"}
+          inside:
+            - control: {name: key, positions: ["off", "on"]}
+            - contact: {join: [in, out], when: {key: "on"}}
+        clock:
+          terminals: {"30": "30", "31": "31"}
+          inside: [{lamp: {between: ["30", "31"], watts: 5, does: time}}]
+        """
+    )
+    for near, far in (("in", "out"), ("out", "in")):
+        wires = [f"f = feed:live > cut:{near}", "e = clock:31 > earth"]
+        one = Bench(parts, {"cut": "cut-off", "clock": "clock"}, wires, FEEDS, CONDITIONS)
+        two = one.changed(wires=[*wires, f"new = cut:{far} > clock:30"])
+        assert {o for o, _, _ in outcomes(prove(one, two), "clock/time")} - {"kept"} == {"gained"}
