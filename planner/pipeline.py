@@ -12,7 +12,7 @@ from planner.engine.worklist import WorkList
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
-from planner.model.need import Question, Remark
+from planner.model.need import Fault, Question, Remark
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RemarkLine, Verdict
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
@@ -48,8 +48,11 @@ def plan(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule]) -> P
 
 def settle(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], prover: Prover) -> Choice:
     """Choose the plan, its alternatives, questions and remarks."""
-    settler = Settler(loom, catalogue, job, rules, prover.facts, lambda after: prover.prove(after).faults)
-    return settler.settle()
+
+    def judge(some_job: Job, after: Loom) -> tuple[Fault, ...]:
+        return prover.prove(after, some_job).faults
+
+    return Settler(loom, catalogue, job, rules, prover.facts, judge).settle()
 
 
 def describe(

@@ -3,7 +3,7 @@
 Looms are judged, not paths: one loom has one verdict however it was reached. First all needs that can be
 seen are settled, branching where rules offer more than one way; then the loom is judged, and each fault is a
 need again. A repair is kept only if the loom it makes is better. The engine is handed the judge - a function
-from loom to faults - and knows nothing of circuits.
+from job and loom to faults - and knows nothing of circuits.
 """
 
 import heapq
@@ -35,7 +35,7 @@ MOST_REPAIRS = 8
 MOST_ALTERNATIVES = 3
 
 Weight = tuple[float, ...]
-Judge = Callable[[Loom], tuple[Fault, ...]]
+Judge = Callable[[Job, Loom], tuple[Fault, ...]]
 _SWAP = Reason("swap", ("the job asks for it",), "the job")
 
 
@@ -55,6 +55,15 @@ class Candidate:
 
 
 @dataclass(frozen=True)
+class Branch:
+    """A real choice met on the way: the candidate before it, and what could be done."""
+
+    need: Need
+    before: Candidate
+    proposals: Sequence[Proposal]
+
+
+@dataclass(frozen=True)
 class Judged:
     """A settled loom with its faults."""
 
@@ -62,6 +71,11 @@ class Judged:
     faults: tuple[Fault, ...]
     parent: "Judged | None" = None
     title: str = ""
+
+    @property
+    def has_faults(self) -> bool:
+        """Whether anything is wrong that is not accepted."""
+        return any(not fault.accepted for fault in self.faults)
 
     @property
     def weight(self) -> Weight:
@@ -151,6 +165,7 @@ class Settler:
         best, judged = self._search()
         best, notes, offers = self._reviewed(best)
         offers += self._offers(best)
+        offers += self._old_parts_kept(best)
         return Choice(
             best,
             tuple(self._beside(best, judged, offers)),
@@ -193,18 +208,30 @@ class Settler:
         heapq.heapify(queue)
         seen = {signature(item.candidate.loom) for item in judged}
         best = min(judged, key=lambda item: item.weight)
+        left: list[
+            Judged
+        ] = []  # not looked at further, though a repair of theirs might have been the lightest
         while queue and not self._is_over():
-            weight, _, item = heapq.heappop(queue)
-            if weight > best.weight or item.candidate.repairs >= MOST_REPAIRS or not any(weight[:-1]):
-                break  # nothing lighter is left: the queue is in order, and a repair only adds minutes
-            for child in self._repairs(item):
+            _, _, item = heapq.heappop(queue)
+            if not item.has_faults or not _may_be_lighter(item, best):
+                continue  # nothing to repair, or a repair would only add minutes to too many
+            if (best.has_faults and item.weight > best.weight) or item.candidate.repairs >= MOST_REPAIRS:
+                left.append(item)
+                continue
+            for child in self._repairs(item, best):
                 key = signature(child.candidate.loom)
-                if key in seen or child.weight[:-1] >= item.weight[:-1]:
+                if key in seen:
                     continue
                 seen.add(key)
+                if child.weight[:-1] >= item.weight[:-1]:
+                    left.append(child)
+                    continue
                 judged.append(child)
                 heapq.heappush(queue, (child.weight, next(ticket), child))
                 best = min(best, child, key=lambda j: j.weight)
+        if any(_may_be_lighter(item, best) and self._can_be_repaired(item) for item in left):
+            self._limits.hit = True
+            self.trace.stopped("repairs that bring nothing at once were not followed further")
         return best, judged
 
     def _settled_ways(self, start: Candidate) -> Iterator[Candidate]:
@@ -215,7 +242,7 @@ class Settler:
         """
         first, branches = self._settle_with(start, {})
         yield first
-        if prod(len(proposals) for proposals in branches.values()) <= MOST_WAYS:
+        if prod(len(branch.proposals) for branch in branches) <= MOST_WAYS:
             done = {signature(first.loom)}
             for candidate in self._settled(start):
                 if signature(candidate.loom) not in done:
@@ -229,31 +256,42 @@ class Settler:
         improved = True
         while improved and not self._is_over():
             improved = False
-            for need, proposals in branches.items():
-                for proposal in proposals:
-                    overrides = {**chosen, need: proposal}
-                    candidate, more = self._settle_with(start, overrides)
+            for index, branch in enumerate(branches):
+                for proposal in branch.proposals:
+                    overrides = {**chosen, branch.need: proposal}
+                    turned_here = self._take(branch.before, branch.need, proposal)
+                    candidate, more = self._settle_with(turned_here, overrides)
                     yield candidate
                     turned = self._judge(candidate)
                     if turned.weight < best.weight:
-                        best, chosen, branches, improved = turned, overrides, more, True
+                        best, chosen, improved = turned, overrides, True
+                        branches = [*branches[: index + 1], *more]
                         break
                 if improved:
                     break
 
     def _settle_with(
         self, start: Candidate, overrides: Mapping[Need, Proposal]
-    ) -> tuple[Candidate, dict[Need, list[Proposal]]]:
+    ) -> tuple[Candidate, list[Branch]]:
         """One settled candidate, the first proposal taken at each need unless overridden; the choices met."""
         candidate = start
-        branches: dict[Need, list[Proposal]] = {}
+        branches: list[Branch] = []
         while True:
             children, candidate = self._next(candidate)
             if children is None:
                 return candidate, branches
             need, proposals = children
-            branches[need] = proposals
+            branches.append(Branch(need, candidate, proposals))
             candidate = self._take(candidate, need, overrides.get(need, proposals[0]))
+
+    def _can_be_repaired(self, item: Judged) -> bool:
+        """Whether any rule has an answer to a fault of a judged loom."""
+        return any(
+            not proposal.offer
+            for fault in item.faults
+            if not fault.accepted
+            for proposal in self.ask(item.candidate, fault)
+        )
 
     def _is_over(self) -> bool:
         if self._limits.judged < self.most_looms:
@@ -262,8 +300,8 @@ class Settler:
         self.trace.stopped(f"{self.most_looms} looms judged")
         return True
 
-    def _repairs(self, item: Judged) -> Iterator[Judged]:
-        """Looms in which one fault of a judged loom is answered."""
+    def _repairs(self, item: Judged, best: Judged) -> Iterator[Judged]:
+        """Looms in which one fault of a judged loom is answered, if they can be lighter than the best."""
         for fault in item.faults:
             if fault.accepted:
                 continue
@@ -273,7 +311,8 @@ class Settler:
                 changed = self._apply(item.candidate, proposal.operations, proposal.why)
                 changed = replace(changed, repairs=item.candidate.repairs + 1)
                 settled, _ = self._settle_with(changed, {})
-                yield replace(self._judge(settled), parent=item)
+                if best.has_faults or settled.minutes < best.candidate.minutes:
+                    yield replace(self._judge(settled), parent=item)
 
     # -- settling what can be seen -------------------------------------------------------------------------
 
@@ -416,7 +455,7 @@ class Settler:
         faults = self._limits.verdicts.get(key)
         if faults is None:
             self._limits.judged += 1
-            faults = self._limits.verdicts[key] = self.judge(candidate.loom)
+            faults = self._limits.verdicts[key] = self.judge(self.job, candidate.loom)
             self.trace.judged(faults, candidate.minutes)
         return Judged(candidate, faults)
 
@@ -428,6 +467,25 @@ class Settler:
             for proposal in self.ask(best.candidate, fault):
                 if proposal.offer:
                     yield from self._proven_offer(best, proposal)
+
+    def _old_parts_kept(self, best: Judged) -> Iterator[Alternative]:
+        """The plan without one of the swaps, for each swap whose part lies on the way of something lost."""
+        lost = [fault for fault in best.faults if fault.kind in ("lost", "changed")]
+        for swap in self.job.swaps:
+            on_the_way = any(
+                swap.at == fault.at or any(node.startswith(f"{swap.at}:") for node in fault.path)
+                for fault in lost
+            )
+            if not on_the_way or swap.at not in self.before.places:
+                continue
+            job = self.job.model_copy(update={"swaps": tuple(s for s in self.job.swaps if s is not swap)})
+            other = Settler(self.before, self.catalogue, job, self.rules, self.facts, self.judge)
+            other._limits = self._limits  # one loom, one verdict
+            candidate, _ = other._settle_with(other.start(), {})
+            judged = other._judge(candidate)
+            if judged.weight[:-1] < best.weight[:-1]:
+                title = f"keep the old part at {self.before.place_title(swap.at)}"
+                yield Alternative(title, judged, Reason("keep-the-old-part", (title,)), job)
 
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
@@ -456,6 +514,11 @@ class Settler:
         kept_out = ("lost", "changed", "unintended", "hazard")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         return other.weight[-1] < best.weight[-1] and not worse
+
+
+def _may_be_lighter(item: Judged, best: Judged) -> bool:
+    """Whether a repair of a judged loom could still be lighter than the best: it only adds minutes."""
+    return best.has_faults or item.candidate.minutes < best.candidate.minutes
 
 
 def signature(loom: Loom) -> object:

@@ -5,6 +5,7 @@ that stays on its mark at a swapped place belongs to fitting the part and is no 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import count
 from typing import Any, TypeGuard
 
 from planner.engine.costs import minutes
@@ -73,7 +74,8 @@ class WorkList:
         self._kept = kept
         added = [s.operation for s, _ in kept if isinstance(s.operation, Add | Insert)]
         wires = [o.wire.wire if isinstance(o, Add) else o.lead.wire for o in added]
-        self._names = {wire: f"{NEW_WIRE}{number}" for number, wire in enumerate(wires, 1)}
+        free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in before.wire_index)
+        self._names = dict(zip(wires, free, strict=False))
 
     # -- order ---------------------------------------------------------------------------------------------
 

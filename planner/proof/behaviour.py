@@ -134,7 +134,7 @@ class View:
             yield (law.place, what), self._behaviour(what, law.place, "none", "cam", function)
 
     def events(self) -> Iterator[tuple[tuple[object, ...], Behaviour]]:
-        """Yield ``(result key, behaviour)`` for all that is recorded besides loads: shorts, ties, potentials."""
+        """Yield ``(result key, behaviour)`` for all recorded besides loads: shorts, ties, potentials."""
         for key in sorted(self.factored.tree.keys):
             name = self.store.key_names[key]
             if name[0] in ("short", "tie", "live", "volt", "unsettled"):

@@ -11,7 +11,7 @@ from planner.circuit.network import LoadKey, Network
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.loom import Loom, split_address
-from planner.proof.paths import Joints, Position, Step
+from planner.proof.paths import Joints, Position, Step, holds
 
 EARTH_ROLE = "31"
 _WANTED_NATURE = {"live": "always-live", "ignition": "ignition-live", "earth": "earth"}
@@ -24,6 +24,7 @@ class CleanPaths:
         self.before, self.after, self.net = before, after, net
         self.catalogue, self.facts = catalogue, facts
         self._joints = Joints(net)
+        self._known: dict[LoadKey, list[tuple[str, tuple[Step, ...]]]] = {}
         self._ranks: dict[str, int | None] = {}
         self._wires: dict[str, bool] = {}
 
@@ -31,6 +32,9 @@ class CleanPaths:
         """Whether a clean path feeds the load in a position of controls and states."""
         info = self.net.loads[load]
         joints, live = self._joints, set(self._joints.live(position))
+        known = self._known.setdefault(load, [])
+        if any(feed in live and all(holds(step.guard, position) for step in steps) for feed, steps in known):
+            return True  # a path found in another position is closed here too
         new_earth = ("mounting", load[0]) if self._lacked_earth(load) else None
 
         def may_return(step: Step) -> bool:
@@ -39,7 +43,11 @@ class CleanPaths:
         for near, far in ((info.a, info.b), (info.b, info.a)):
             # Looked for from the load back to the feed: far less hangs on the load's side.
             fed = joints.shortest([near], live, position, lambda step: self._may_cross(step, back=True))
-            if fed is not None and joints.shortest([far], {self.net.zero}, position, may_return) is not None:
+            if fed is None:
+                continue
+            back = joints.shortest([far], {self.net.zero}, position, may_return)
+            if back is not None:
+                known.append((fed[-1].end if fed else near, fed + back))
                 return True
         return False
 

@@ -16,6 +16,7 @@ class Step:
     start: str
     end: str
     through: tuple[str, ...]
+    guard: Guard = ()
 
 
 def holds(guard: Guard, position: Position) -> bool:
@@ -28,7 +29,7 @@ class Joints:
 
     def __init__(self, net: Network, *, through_loads: bool = False) -> None:
         self.net = net
-        self._next: dict[str, list[tuple[Step, Guard]]] = {}
+        self._next: dict[str, list[Step]] = {}
         for tie in net.ties:
             self._join(tie.a, tie.b, tie.what, tie.guard)
         for joint in net.passes:
@@ -38,8 +39,8 @@ class Joints:
                 self._join(load.a, load.b, ("load", *load.key), load.guard)
 
     def _join(self, a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
-        self._next.setdefault(a, []).append((Step(a, b, through), guard))
-        self._next.setdefault(b, []).append((Step(b, a, through), guard))
+        self._next.setdefault(a, []).append(Step(a, b, through, guard))
+        self._next.setdefault(b, []).append(Step(b, a, through, guard))
 
     def live(self, position: Position) -> list[str]:
         """The nodes that a pole or an edge feed holds in a position."""
@@ -59,8 +60,8 @@ class Joints:
             node = queue.popleft()
             if node in goals:
                 return tuple(_trace(came, node))
-            for step, guard in self._next.get(node, ()):
-                if step.end not in came and holds(guard, position) and allowed(step):
+            for step in self._next.get(node, ()):
+                if step.end not in came and holds(step.guard, position) and allowed(step):
                     came[step.end] = step
                     queue.append(step.end)
         return None

@@ -47,7 +47,6 @@ class Prover:
         sign = 1.0 if before.supply.earthed == "negative" else -1.0
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
-        self.swapped = frozenset(swap.at for swap in job.swaps)
         self.before = View(before, catalogue, self.store, self.projector, loose_nodes(before))
 
     @cached_property
@@ -59,12 +58,14 @@ class Prover:
         """The compiled network of a loom, for naming its variables."""
         return compile_network(loom, self.catalogue)
 
-    def prove(self, after: Loom) -> Proof:
-        """Compare a loom with the loom before.
+    def prove(self, after: Loom, job: Job | None = None) -> Proof:
+        """Compare a loom with the loom before, as the job wants it (or another job of the same loom).
 
         Raises TooLargeError if one block of the circuit has more positions than can be compared.
         """
         began, solved = time.perf_counter(), self.store.solved
+        job = job or self.job
+        swapped = frozenset(swap.at for swap in job.swaps)
         terminals = {
             place: tuple(
                 mark
@@ -72,11 +73,11 @@ class Prover:
                 if terminal.by == "wire" and not terminal.covered
             )
             for place, fitted in after.places.items()
-            if place in self.swapped
+            if place in swapped
         }
-        watched = loose_nodes(after) | bare_addresses(after, self.swapped, terminals)
+        watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
         view = View(after, self.catalogue, self.store, self.projector, watched)
-        run = _Run(self, view, after)
+        run = _Run(self, job, view, after)
         findings = tuple(run.findings())
         hazards = tuple(run.hazards())
         faults = tuple(run.faults(findings, hazards))
@@ -95,8 +96,8 @@ class Prover:
 class _Run:
     """One proof under way."""
 
-    def __init__(self, prover: Prover, view: View, after: Loom) -> None:
-        self.prover, self.view, self.after_loom = prover, view, after
+    def __init__(self, prover: Prover, job: Job, view: View, after: Loom) -> None:
+        self.prover, self.job, self.view, self.after_loom = prover, job, view, after
         self.before = prover.before
         self.alignment = Alignment(
             self.before.net, view.net, self.before.variable_number, view.variable_number
@@ -119,9 +120,7 @@ class _Run:
     def _of_one(self, key: LoadKey, old: Behaviour | None, new: Behaviour | None) -> Iterator[Finding]:
         def is_wanted(setting: JointSetting, names: tuple[str, ...], appearance: str) -> bool:
             position = dict(zip(names, setting.labels, strict=True))
-            return any(
-                wish.is_ == appearance and self.covers(wish, key, position) for wish in self.prover.job.wants
-            )
+            return any(wish.is_ == appearance and self.covers(wish, key, position) for wish in self.job.wants)
 
         def is_clean(setting: Mapping[int, int], start: Start) -> bool:
             moment = new.moment_when_on(setting, start) if new else None
@@ -131,7 +130,7 @@ class _Run:
             yield from self._split_accepted(finding, key)
 
     def _split_accepted(self, finding: Finding, key: LoadKey) -> Iterator[Finding]:
-        if finding.outcome not in ("lost", "changed") or not self.prover.job.accepts:
+        if finding.outcome not in ("lost", "changed") or not self.job.accepts:
             yield finding
             return
         accepted = frozenset(
@@ -139,7 +138,7 @@ class _Run:
             for row in finding.rows
             if any(
                 self.covers(wish, key, dict(zip(finding.names, row, strict=True)))
-                for wish in self.prover.job.accepts
+                for wish in self.job.accepts
             )
         )
         if accepted:
@@ -260,7 +259,7 @@ class _Run:
                 )
 
     def _wishes_not_met(self) -> Iterator[Fault]:
-        for wish in self.prover.job.wants:
+        for wish in self.job.wants:
             for key, new in self.view.loads.items():
                 if key[1] != wish.what or (wish.at and key[0] not in wish.at):
                     continue
