@@ -19,11 +19,24 @@ from planner.engine.needs import NeedFinder, swap_operations
 from planner.engine.rule import Rule
 from planner.engine.trace import Trace
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Cover, Cut, Hold, Make, Operation, Reason, Step
+from planner.model.delta import Add, Cover, Cut, Hold, Make, Operation, Reason, Step, last_words
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
-from planner.model.need import Emission, Fault, Fitted, LooseEnd, Need, Proposal, Question, Remark
+from planner.model.need import (
+    Emission,
+    Fault,
+    Fitted,
+    LooseEnd,
+    Need,
+    Proposal,
+    Question,
+    Remark,
+    ShortReach,
+    WireToMake,
+    WrongFitting,
+)
+from planner.model.wording import address_words, wire_words
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 MOST_LOOMS = 400  # looms judged before the search stops and says so
@@ -31,7 +44,8 @@ MOST_WAYS = (
     24  # ways to settle the visible needs that are all looked at; more are searched one choice at a time
 )
 MOST_NEEDS_ASKED = 400  # needs of one loom; more means that two rules undo each other
-MOST_REPAIRS = 8
+MOST_REPAIRS = 8  # of one loom, one after another
+MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
 MOST_ALTERNATIVES = 3
 
 Weight = tuple[float, ...]
@@ -172,7 +186,7 @@ class Settler:
             notes,
             self._limits.judged,
             not self._limits.hit,
-            tuple(self._limits.unsettled),
+            (*self._limits.unsettled, *self._still_open(best.candidate)),
         )
 
     def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
@@ -190,6 +204,22 @@ class Settler:
                 elif all(isinstance(operation, Hold) for operation in emission.operations):
                     candidate = self._apply(candidate, emission.operations, emission.why)
         return replace(best, candidate=candidate), candidate.notes, offers
+
+    def _still_open(self, candidate: Candidate) -> Iterator[str]:
+        """Yield in words what no rule answered: a plan that says nothing of it would pass for done."""
+        loom = candidate.loom
+        for end in self.needs.loose_ends(loom):
+            wire = wire_words(loom.find(end.wire), end.end)
+            yield f"{wire} ({end.wire}) that was on {address_words(self.before, end.was)} has nowhere to go"
+        for full in self.needs.full_terminals(loom):
+            yield f"{address_words(loom, full.at)} carries {len(full.ends)} ends, more than it takes"
+        for need in self.needs.end_needs(loom, candidate.made, candidate.roles):
+            if isinstance(need, WrongFitting | ShortReach):
+                wire = wire_words(loom.find(need.wire), need.end)
+                what = "does not fit" if isinstance(need, WrongFitting) else "does not reach"
+                yield f"{wire} ({need.wire}) {what} {address_words(loom, need.at)}"
+            elif isinstance(need, WireToMake):
+                yield f"how {wire_words(loom.find(need.wire))} is made"
 
     def _proven_offer(self, best: Judged, proposal: Proposal) -> Iterator[Alternative]:
         changed = self._apply(best.candidate, proposal.operations, proposal.why)
@@ -215,7 +245,8 @@ class Settler:
             _, _, item = heapq.heappop(queue)
             if not item.has_faults or not _may_be_lighter(item, best):
                 continue  # nothing to repair, or a repair would only add minutes to too many
-            if (best.has_faults and item.weight > best.weight) or item.candidate.repairs >= MOST_REPAIRS:
+            heavy = best.has_faults and item.weight > best.weight and len(judged) > MOST_REPAIRED
+            if heavy or item.candidate.repairs >= MOST_REPAIRS:
                 left.append(item)
                 continue
             for child in self._repairs(item, best):
@@ -429,22 +460,22 @@ class Settler:
 
     def _apply(self, candidate: Candidate, operations: Sequence[Operation], why: Reason) -> Candidate:
         loom = candidate.loom
-        cost = candidate.minutes
+        steps = list(candidate.steps)
         made, taken = set(candidate.made), set(candidate.taken)
         roles = {o.wire.wire: o.role for o in operations if isinstance(o, Add)}
         for operation in operations:
-            cost += minutes((operation,), loom, self.catalogue, self.job.minutes)
+            cost = minutes((operation,), loom, self.catalogue, self.job.minutes)
+            steps.append(Step(operation, why, cost))
             loom = operation.apply(loom)
             if isinstance(operation, Make):
                 made.add(operation.wire.wire)
                 if operation.lead is not None:
                     taken.add(f"stock-{operation.lead}")
-        steps = candidate.steps + tuple(Step(operation, why) for operation in operations)
         return replace(
             candidate,
             loom=loom,
-            steps=steps,
-            minutes=cost,
+            steps=tuple(steps),
+            minutes=sum(step.minutes for step in last_words(steps)),
             made=frozenset(made),
             taken=frozenset(taken),
             roles={**candidate.roles, **roles},
@@ -497,7 +528,7 @@ class Settler:
             why = Reason("choice", ("the repair brings a fault of its own",))
             candidates.insert(0, Alternative("without the last repair", best.parent, why))
         candidates += [
-            Alternative("less work", other, Reason("choice", ("less work, and nothing more is lost",)))
+            Alternative("another trade", other, Reason("choice", ("less work, or another loss instead",)))
             for other in sorted(judged, key=lambda j: j.weight)
             if self._is_fair_trade(best, other)
         ]
@@ -510,10 +541,16 @@ class Settler:
 
     @staticmethod
     def _is_fair_trade(best: Judged, other: Judged) -> bool:
-        """No less safe, nothing unintended on a signal lamp, cheaper, nothing lost that works in the plan."""
+        """Cheaper with nothing lost that works in the plan, or losing something else of the same class.
+
+        Never less safe, and nothing unintended on a signal lamp.
+        """
         kept_out = ("lost", "changed", "unintended", "hazard")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
-        return other.weight[-1] < best.weight[-1] and not worse
+        if not worse:
+            return other.weight[-1] < best.weight[-1]
+        classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
+        return other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

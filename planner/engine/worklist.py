@@ -26,6 +26,7 @@ from planner.model.delta import (
     ReEnd,
     Remove,
     Step,
+    last_words,
 )
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
@@ -61,11 +62,11 @@ class WorkList:
         self._made = {name: step.operation for name, step in made.items()}
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
-            for step in _last_words(steps)
+            for step in last_words(steps)
             if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
         ]
         self._stays: dict[str, list[Operation]] = {}
-        for step in _last_words(steps):
+        for step in last_words(steps):
             if self._is_part_of_fit(step.operation):
                 place = split_address(step.operation.was)[0]
                 self._stays.setdefault(place, []).append(step.operation)
@@ -372,23 +373,6 @@ def _moves_in_turn(pairs: list[_Pair]) -> list[_Pair]:
         put(pair, move, ())
     turn = iter(ordered)
     return [next(turn) if isinstance(pair[0].operation, Move) else pair for pair in pairs]
-
-
-def _last_words(steps: Sequence[Step]) -> list[Step]:
-    """The steps without those that a later one makes void: an end moved again, a part fitted otherwise."""
-    last: dict[object, int] = {}
-    for index, step in enumerate(steps):
-        last[_subject(step.operation) or index] = index
-    return [step for index, step in enumerate(steps) if last[_subject(step.operation) or index] == index]
-
-
-def _subject(operation: Operation) -> object:
-    """What an operation has the last word on, if a later one can take it back."""
-    if isinstance(operation, Fit):
-        return ("part", operation.at)
-    if isinstance(operation, Move | Cover) and operation.wire is not None:
-        return ("end", operation.wire, operation.end)
-    return None
 
 
 def _fitting_words(fitting: str | None) -> str:

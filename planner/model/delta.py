@@ -373,6 +373,24 @@ class Step:
 
     operation: Operation
     why: Reason
+    minutes: float = 0.0
+
+
+def last_words(steps: Sequence[Step]) -> list[Step]:
+    """The steps without those that a later one makes void: an end moved again, a part fitted otherwise."""
+    last: dict[object, int] = {}
+    for index, step in enumerate(steps):
+        last[_subject(step.operation) or index] = index
+    return [step for index, step in enumerate(steps) if last[_subject(step.operation) or index] == index]
+
+
+def _subject(operation: Operation) -> object:
+    """What an operation has the last word on, if a later one can take it back."""
+    if isinstance(operation, Fit):
+        return ("part", operation.at)
+    if isinstance(operation, Move | Cover) and operation.wire is not None:
+        return ("end", operation.wire, operation.end)
+    return None
 
 
 def new_end(at: str, fitting: str | None) -> End:

@@ -102,7 +102,7 @@ def _without_partner(bench: Bench, pairing: Pairing, mark: str) -> tuple[str, tu
     target = next(same, None)
     if target is not None:
         return "fewer terminals for that there", (
-            f"its end joins the one on {target}, if both are one conductor",
+            f"beside the other end on {target} if both are one conductor, otherwise cover it and tie it back",
         )
     if bench.wants_of(terminal) in ("live", "ignition"):
         return why, ("its end stays live: cover it and tie it back",)
