@@ -7,6 +7,7 @@ from rules.behaviour import (
     dead_position,
     indicator_lost_return,
     path_broken,
+    shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
 )
@@ -77,6 +78,7 @@ _MODULES = (
     dead_position,
     indicator_lost_return,
     path_broken,
+    shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
 )
