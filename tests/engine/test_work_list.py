@@ -33,7 +33,7 @@ from planner.model.loom import Loom, Place, Wire
 from planner.model.part import Part
 from planner.model.plan import Card, PlanStep
 
-FUSE = make_part("fuse", ["in", "out"])
+FUSE = make_part("fuse", ["in", "out"]).model_copy(update={"title": "Fuse"})
 NEW = Part.model_validate(
     {
         "part": "new",
@@ -67,13 +67,12 @@ MOVE = Move("W2", 1, "dash.switch:M", "dash.switch:53")
 COVER = Cover("dash.switch:S", "W3", 0)
 NOMINAL = Wire.model_validate(
     {
-        "wire": "new-dash.switch:x",
+        "wire": "new-1",
         "colour": "BK",
         "mm2": 1,
         "metres": 1,
         "ends": ["dash.switch:x", "earth:dash"],
     }
-    | {"wire": "new-1"}
 )
 MADE = NOMINAL.model_copy(
     update={
@@ -95,7 +94,7 @@ def work_list(*operations: Operation, swaps: Sequence[str] = ("dash.switch",)) -
             "zones": {"dash": {"title": "dashboard"}},
             "places": {
                 "dash.switch": OLD_PLACE.model_dump(),
-                "q": {"part": "fuse", "zone": "dash", "title": "the other part"},
+                "q": {"part": "fuse", "zone": "dash", "title": "other part"},
             },
             "wires": list(WIRES),
         }
@@ -134,7 +133,7 @@ class TestOrder:
         assert [s.n for s in listed(REMOVE, FIT, MOVE, COVER)] == [1, 2, 3, 4]
 
     def test_the_places_come_in_the_order_of_the_job_and_all_their_new_wires_after_them(self) -> None:
-        other = Place(part="fuse", zone="dash", title="the other part")
+        other = Place(part="fuse", zone="dash", title="other part")
         chosen = (REMOVE, Remove("q", other, ()), FIT, Fit("q", other), ADD, MAKE, MOVE, COVER)
         steps = listed(*chosen, swaps=["q", "dash.switch"])
         assert [(s.do, s.fields.get("at", "")) for s in steps][:3] == [
@@ -194,8 +193,8 @@ class TestNewWires:
         )
 
     def test_a_finished_lead_is_used_and_a_bridge_tagged(self) -> None:
-        (step,) = [s for s in listed(REMOVE, FIT, Add(NOMINAL, "31", tagged=True), Make(MADE, NOMINAL, lead=0))
-                   if s.do == "add"]  # fmt: skip
+        bridge = (Add(NOMINAL, "31", tagged=True), Make(MADE, NOMINAL, lead=0))
+        (step,) = [s for s in listed(REMOVE, FIT, *bridge) if s.do == "add"]
         assert step.fields["from_stock"] and step.fields["tagged"]
         assert step.text.startswith("Use the finished lead N2") and step.text.endswith("; tag it for removal")
 
@@ -224,12 +223,14 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, Move("W2", 2, "q:3", "dash.switch:53", "q:3")),
-            "Move the yellow/black wire (W2) from 3 on the the other part to 53 on the wiper switch, dash",
-            {"wire": "W2", "from": "q:3", "to": "dash.switch:53", "colour": "YE/BK", "mm2": 1.0, "metres": 0.3},
+            "Move the yellow/black wire (W2) from 3 on the other part to 53 on the wiper switch, dash",
+            {"wire": "W2", "from": "q:3", "to": "dash.switch:53", "colour": "YE/BK", "mm2": 1.0,
+             "metres": 0.3},
         ),
         (
             (REMOVE, FIT, COVER),
-            "Insulate and tie back the yellow/black wire (W3) that was on S on the wiper switch, dash; tag it",
+            "Insulate and tie back the yellow/black wire (W3) that was on S on the wiper switch, dash; "
+            "tag it",
             {"wire": "W3", "at": "dash.switch:S", "colour": "YE/BK", "mm2": 1.0, "metres": 0.7},
         ),
         (
@@ -250,13 +251,14 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         (
             (REMOVE, FIT, ReEnd("W2", 1, "dash.switch:53", "blade-4.8", "bare")),
             "Re-end the yellow wire (W2) with a 4.8 mm push-on terminal for 53 on the wiper switch, dash",
-            {"wire": "W2", "at": "dash.switch:53", "fitting": "blade-4.8", "old_fitting": "bare", "colour": "YE",
-             "mm2": 1.5, "metres": 0.9},
+            {"wire": "W2", "at": "dash.switch:53", "fitting": "blade-4.8", "old_fitting": "bare",
+             "colour": "YE", "mm2": 1.5, "metres": 0.9},
         ),
         (
             (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05)),
             "Lengthen the yellow wire (W2) by 0.25 m",
-            {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5, "metres": 0.9},
+            {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5,
+             "metres": 0.9},
         ),
         (
             (REMOVE, FIT, Hold("W2", 1, "dash.switch:M")),
@@ -265,7 +267,7 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, STAY, INSERT),
-            "Put a the fuse part into the orange wire (W1) at 15 on the wiper switch, dash",
+            "Put a fuse into the orange wire (W1) at 15 on the wiper switch, dash",
             {"wire": "W1", "part": "fuse", "at": "dash.switch:15", "lead": "N2", "colour": "OG", "mm2": 1.5,
              "metres": 0.5},
         ),
