@@ -4,9 +4,10 @@ import argparse
 
 HELP = "say whether one part behaves as another does, and what differs"
 DESCRIPTION = """\
-Compares a part with the original it is to replace, without any vehicle: which terminal takes the place of
-which, what each does in every position, ratings, ends and mounting. The verdict is one of: drop-in, fits
-with rewiring, fits with losses, does not fit. Only a drop-in ends with exit status 0."""
+Compares a part with the original it is to replace, without any vehicle: which
+terminal takes the place of which, what each does in every position, ratings,
+ends and mounting. The verdict is drop-in, fits with rewiring, fits with losses
+or does not fit. Only a drop-in ends with exit status 0, anything else with 1."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
