@@ -4,7 +4,7 @@ A case answers questions and drafts operations; it changes nothing and computes 
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
@@ -219,25 +219,53 @@ class Case:
             if other != wire.wire
         )
 
-    def usual_colour(self, role: str | None) -> str:
-        """The colour of a new wire of a role: the loom's scheme, else the role's own."""
+    def named_colour(self, role: str | None) -> str | None:
+        """The colour that the loom's scheme names for a role, else the role's own; None if neither does."""
         entry = self.role_of(role)
-        return self.loom.scheme.get(role or "") or (entry.colour if entry else None) or NOMINAL_COLOUR
+        return self.loom.scheme.get(role or "") or (entry.colour if entry else None)
+
+    def usual_colour(self, role: str | None) -> str:
+        """The colour of a new wire of a role: the one that is named for it, else the nominal one."""
+        return self.named_colour(role) or NOMINAL_COLOUR
+
+    def is_colour_of_another(self, colour: str, role: str | None) -> bool:
+        """Whether the loom's scheme gives a colour to another role."""
+        return any(given == colour for other, given in self.loom.scheme.items() if other != role)
+
+    def suits(self, colour: str, role: str | None, near: Collection[str]) -> bool:
+        """Whether a wire of a role may have a colour, given those of its neighbours.
+
+        The colour that is named for the role, if it is free; else, or where none is named, one that no other
+        role has in the scheme - with the base colour of the named one.
+        """
+        named = self.named_colour(role)
+        if colour in near:
+            return False
+        if named is not None and named not in near:
+            return colour == named
+        is_variant = named is None or colour.partition("/")[0] == named.partition("/")[0]
+        return is_variant and not self.is_colour_of_another(colour, role)
 
     def goes_on(self, fitting: str, address: str) -> bool:
         """Whether an end with this fitting goes on at an address; the body takes rings, joiners take all."""
         terminal = self.terminal(address)
         if terminal is not None and terminal.by == "wire":
             return terminal.takes(fitting)
+        if terminal is not None and terminal.usual_end.startswith("ring-"):
+            return fitting == terminal.usual_end
         if terminal is not None or split_address(address)[0] == "earth":
             return fitting.startswith("ring-")
         return True
 
     def end_fitting(self, address: str, body_ring: str) -> str | None:
-        """The fitting a new end is given at an address; None where nothing is known of it."""
+        """The fitting a new end is given at an address; None where nothing is known of it.
+
+        Under a mounting screw goes a ring of its size, or the ring for the body if its size is not known.
+        """
         terminal = self.terminal(address)
         if terminal is not None:
-            return body_ring if terminal.by == "mounting" else terminal.usual_end
+            usual = terminal.usual_end
+            return usual if terminal.by == "wire" or usual.startswith("ring-") else body_ring
         if address.startswith("joint:"):
             beside = [w.ends[n].fitting for w, n in self.wires_at(address)]
             return next((fitting for fitting in beside if fitting), "bare")

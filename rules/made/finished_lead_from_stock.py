@@ -2,21 +2,23 @@
 
 What it looks for
 A new wire whose ends are settled, and a lead in the job's stock with the right terminals at both ends, thick
-and long enough, in a colour that no other wire at either end has.
+and long enough, in the colour that the loom's scheme, or the role, names for this wire.
 
 Why it matters
 A lead that came with the part or was made before needs no cutting and no crimping.
 
 Before
-A wire to make from 53b to 53b, 1.2 m; on the bench green/black, 1.5 mm2, 1.5 m, push-on at both ends.
+A wire to make from 53b to 53b, 1.2 m; on the bench yellow/red, the scheme's colour for 53b, 1.5 mm2, 1.5 m,
+push-on at both ends.
 
 After
 The lead from the bench is run.
 
 Limits
-The shortest lead that fits is proposed, one of the usual colour first; what it is too long is tied back. A
-lead is never cut, re-ended, put together from two or used to lengthen a wire. Lengths are by route, so offer
-it up before it is clipped.
+The shortest lead that fits is proposed; what it is too long is tied back. Where the named colour is taken at
+either end, another tracer on the same base will do, and where none is named any colour, if it is free at both
+ends and the scheme gives it to no other role. A lead is never cut, re-ended, put together from two or used to
+lengthen a wire. Lengths are by route, so offer it up before it is clipped.
 
 Source
 common practice, no source
@@ -44,20 +46,20 @@ def propose(case: Case) -> Iterator[Emission]:
     start, end = nominal.ends[0].at, nominal.ends[-1].at
     metres, _ = wire_length(case.loom, start, end)
     role = case.role_of(need.role)
-    usual = case.usual_colour(need.role)
-    near = case.colours_near(nominal) - ({usual} if need.role == "31" else set())
+    named = case.named_colour(need.role)
+    near = case.colours_near(nominal) - ({named} if need.role == "31" else set())
     fitting = [
-        (lead.colour != usual, lead.metres, number, fittings)
+        (lead.metres, number, fittings)
         for number, lead in enumerate(case.job.stock)
         if case.leads_left(number) > 0
         and lead.metres >= metres
         and lead.mm2 >= (role.mm2 if role else nominal.mm2[0])
-        and lead.colour not in near
+        and case.suits(lead.colour, need.role, near)
         and (fittings := _as_laid(case, lead, nominal))
     ]
     if not fitting:
         return
-    _, _, number, fittings = min(fitting)
+    _, number, fittings = min(fitting)
     lead = case.job.stock[number]
     colour = colour_words(lead.colour)
     made = nominal.model_copy(update={"colour": (lead.colour,), "mm2": (lead.mm2,), "metres": (lead.metres,)})
@@ -65,7 +67,10 @@ def propose(case: Case) -> Iterator[Emission]:
     between = f"from {address_words(case.loom, start)} to {address_words(case.loom, end)}"
     facts = (
         f"on the bench: {colour}, {lead.mm2:g} mm2, {lead.metres:g} m, {fittings[0]} and {fittings[1]}",
-        f"{metres:g} m are needed {between}; no other {colour} wire is at either end",
+        f"{metres:g} m are needed {between}",
+        f"{colour} is the usual colour of this wire"
+        if lead.colour == named
+        else f"{colour} is free at both ends",
     )
     yield Proposal((Make(made, nominal, number),), Reason("finished-lead-from-stock", facts))
 

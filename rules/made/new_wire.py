@@ -16,7 +16,8 @@ Black/yellow, 1.5 mm2, 1.9 m, blade 6.3 at both ends, because black/green is tak
 Limits
 The size is that of the wire it lengthens, else the usual one of its role, else that of the wires beside it;
 currents are checked elsewhere. Where the loom draws no route between the two zones the length is nominal and
-must be measured. Colours clash only where a wire of that colour is at a place of either end.
+must be measured. Colours clash only where a wire of that colour is at a place of either end; another tracer
+is chosen among those that the loom's scheme gives to no other role.
 
 Source
 common practice, no source
@@ -71,7 +72,7 @@ def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
 
 
 def _colour(case: Case, need: WireToMake, nominal: Wire) -> tuple[str, str]:
-    """A colour that no other wire at the places of either end has, and why."""
+    """A colour that no other wire at the places of either end has, nor the scheme another role, and why."""
     for wire, number in case.lengthened_by(nominal):
         colour = wire.end_colour(number)
         return colour, f"{colour_words(colour)}, as the wire it lengthens"
@@ -82,7 +83,8 @@ def _colour(case: Case, need: WireToMake, nominal: Wire) -> tuple[str, str]:
     if usual not in taken:
         return usual, f"{colour_words(usual)}, the usual colour, free at both ends"
     base = usual.split("/")[0]
-    free = [f"{base}/{tracer}" for tracer in TRACERS if tracer != base and f"{base}/{tracer}" not in taken]
+    variants = (f"{base}/{tracer}" for tracer in TRACERS if tracer != base)
+    free = [colour for colour in variants if case.suits(colour, need.role, taken)]
     if not free:
         return usual, f"{colour_words(usual)}; every tracer is taken here, so tag both ends"
     places = " and ".join(dict.fromkeys(case.loom.place_title(split_address(e.at)[0]) for e in nominal.ends))
