@@ -34,10 +34,6 @@ class Pairing:
     spare: Mapping[str, str] = field(default_factory=dict)
     bridged: Mapping[str, str] = field(default_factory=dict)
 
-    def partner(self, mark: str) -> str | None:
-        """The terminal that takes the place of one of the original."""
-        return next((p.other for p in self.pairs if p.original == mark), None)
-
     @property
     def taken(self) -> frozenset[str]:
         """Terminals of the other part that have a partner."""

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from small_looms import ROLES, Bench, make_part, read
 
 from planner.model.contact_table import table_of
+from planner.model.elements import Contact, Diode, Fuse, Gauge, Lamp, Resistor, Sender, Source, Winding
 from planner.model.part import Part
 from planner.pipeline import open_catalogue
 from planner.problems import TooLargeError
@@ -125,6 +126,19 @@ def test_joints_are_those_of_the_contact_table(name: str) -> None:
             for setting in settings_
         }
         assert seen <= set(table.joined(one, other))
+
+
+@pytest.mark.parametrize("name", [name for name, part in PARTS.items() if part.inside])
+def test_a_part_that_lacks_any_one_element_is_no_drop_in(name: str) -> None:
+    part = PARTS[name]
+    for number, element in enumerate(part.inside):
+        if isinstance(element, Contact | Lamp | Winding | Resistor | Fuse | Diode | Sender | Source | Gauge):
+            rest = part.inside[:number] + part.inside[number + 1 :]
+            poorer = part.model_copy(update={"inside": rest})
+            found = compare_parts(part, poorer, CATALOGUE.roles)
+            assert found.verdict in ("fits with losses", "does not fit"), element
+            richer = compare_parts(poorer, part, CATALOGUE.roles)
+            assert any(row.outcome in ("gained", "unintended") for row in richer.behaviours), element
 
 
 def test_parts_of_other_families_do_not_fit() -> None:
@@ -376,6 +390,37 @@ def test_coils_are_judged_by_current_and_pull_in(field: str, original: str, othe
 
     found = {r.outcome for r in small(relay(original), relay(other)).ratings}
     assert found == {"same", outcome}
+
+
+@pytest.mark.parametrize(
+    ("original", "other", "outcome", "note"),
+    [
+        (", amps: 8", ", amps: 8", "same", ""),
+        (", amps: 8", ", amps: 5", "weaker", "carries less"),
+        (", amps: 8", ", amps: 10", "other", "carries more"),
+        (", amps: 8", "", "other", "only one of them says what it carries"),
+    ],
+)
+def test_contacts_are_compared_by_what_they_carry(original: str, other: str, outcome: str, note: str) -> None:
+    text = '{{terminals: {{"30": "30", "58": "58"}}, inside: [{{contact: {{join: ["30", "58"]{}}}}}]}}'
+    (rating,) = small(text.format(original), text.format(other)).ratings
+    assert (rating.what, rating.outcome, rating.note) == ("contact 30 with 58", outcome, note)
+
+
+def test_a_gauge_of_another_full_scale_reads_wrong() -> None:
+    text = (
+        '{{terminals: {{"15": "15", "31": "31"}}, '
+        'inside: [{{gauge: {{between: ["15", "31"], ohms: 60, full_scale_amps: {}, does: fuel gauge}}}}]}}'
+    )
+    comparison = small(text.format(0.15), text.format(0.2))
+    assert comparison.verdict == "fits with losses"
+    assert says(comparison, "reads wrong with the old sender")
+
+
+def test_a_lamp_for_other_volts_in_the_same_part_is_a_loss() -> None:
+    comparison = small(LAMP, LAMP.replace("watts: 21", "watts: 21, volts: 6"))
+    assert comparison.verdict == "fits with losses"
+    assert says(comparison, "x: 12 V on the original, 6 V on the other; made for other volts.")
 
 
 def test_a_fuse_that_became_a_link_is_a_loss() -> None:
