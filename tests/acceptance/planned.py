@@ -134,11 +134,6 @@ def without(found: Positions, *names: str) -> Positions:
     return frozenset(frozenset((n, v) for n, v in position if n not in names) for position in found)
 
 
-def starting(found: Positions, name: str, value: str) -> Positions:
-    """Positions that start from one value of a memory, the memory itself left out."""
-    return frozenset(p - {(name, value)} for p in found if (name, value) in p)
-
-
 def every(settings: Mapping[str, str | Sequence[str]]) -> Positions:
     """Every combination of some variables' labels."""
     labels = [[said] if isinstance(said, str) else list(said) for said in settings.values()]

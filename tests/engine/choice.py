@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from itertools import product
 
 from planner.engine.case import Case
-from planner.engine.costs import minutes
+from planner.engine.costs import MINUTES
 from planner.engine.needs import swap_operations
 from planner.engine.rule import Rule
 from planner.engine.settle import Choice, Settler, fault_weight, signature
@@ -24,6 +24,7 @@ from planner.model.part import Part
 
 Answer = Callable[[Case], Iterator[Emission]]
 Homes = Mapping[str, Sequence[str]]  # wire: where it may go, "x", "x+" with 7 minutes more, "cover"
+EXTENDED_FROM = 0.05  # what an end can spare as it is
 Where = Mapping[str, str]  # wire: terminal of the new part, or "loose"
 
 
@@ -50,9 +51,9 @@ def why(name: str) -> Reason:
     return Reason(name, (f"because of {name}",), "invented")
 
 
-def lost(what: str, duty: str = "none", **fields: object) -> Fault:
+def lost(what: str, duty: str = "none", at: str = "p", **fields: object) -> Fault:
     """A behaviour that is lost."""
-    return Fault("lost", what, "p", duty, **fields)  # type: ignore[arg-type]
+    return Fault("lost", what, at, duty, **fields)  # type: ignore[arg-type]
 
 
 @dataclass
@@ -149,41 +150,42 @@ class Bench:
 
     def least_weight(self) -> tuple[float, ...]:
         """The least weight of all looms: every combination of homes, every chain of helpful repairs."""
-        start, cost = self.loom, 0.0
+        start = self.loom
         for operation in swap_operations(self.loom, self.job):
-            cost += minutes((operation,), start, self.catalogue, self.job.minutes)
             start = operation.apply(start)
-        states = []
         needs = {w: LooseEnd(w, 0, f"p:{w.lower()}") for w in self.wires}
         ways = [list(self.options(self._case(start, needs[w]), w)) for w in self.wires if self.homes.get(w)]
-        for combination in product(*ways):
-            loom, more = start, cost
-            for proposal in combination:
-                more += minutes(proposal.operations, loom, self.catalogue, self.job.minutes)
-                for operation in proposal.operations:
-                    loom = operation.apply(loom)
-            states.append((loom, more))
-        best = min(self._weight(loom, more) for loom, more in states)
-        while states:
-            loom, spent = states.pop()
-            faults = self.faults(self.where(loom))
-            for fault in faults:
+        looms = [
+            _done(start, [o for p in combination for o in p.operations]) for combination in product(*ways)
+        ]
+        best = min(self._weight(loom) for loom in looms)
+        while looms:
+            loom = looms.pop()
+            for fault in self.faults(self.where(loom)):
                 for proposal in self.repair(self._case(loom, fault)):
                     assert isinstance(proposal, Proposal)
-                    after = loom
-                    for operation in proposal.operations:
-                        after = operation.apply(after)
-                    more = spent + minutes(proposal.operations, loom, self.catalogue, self.job.minutes)
-                    if self._weight(after, more)[:-1] < self._weight(loom, spent)[:-1] and not fault.accepted:
-                        states.append((after, more))
-                        best = min(best, self._weight(after, more))
+                    after = _done(loom, proposal.operations)
+                    if self._weight(after)[:-1] < self._weight(loom)[:-1] and not fault.accepted:
+                        looms.append(after)
+                        best = min(best, self._weight(after))
         return best
 
     def _case(self, loom: Loom, need: Need) -> Case:
         return Case(need, self.loom, loom, self.catalogue, self.job, Facts())
 
-    def _weight(self, loom: Loom, cost: float) -> tuple[float, ...]:
+    def _weight(self, loom: Loom) -> tuple[float, ...]:
+        """Faults, then minutes as the loom shows them: parts changed, ends put somewhere, ends extended."""
+        ends = [wire.ends[0] for wire in loom.wires]
+        cost = MINUTES["remove"] + self.parts["new"].minutes
+        cost += sum(MINUTES["move"] for end in ends if end.at != "loose")
+        cost += sum(MINUTES["extend"] for end in ends if end.spare_metres > EXTENDED_FROM)
         return (*fault_weight(self.faults(self.where(loom))), round(cost, 6))
+
+
+def _done(loom: Loom, operations: Sequence[Operation]) -> Loom:
+    for operation in operations:
+        loom = operation.apply(loom)
+    return loom
 
 
 class Told(Trace):

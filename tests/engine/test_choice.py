@@ -126,7 +126,7 @@ class TestBeside:
         choice = bench.settle()
         assert bench.where(choice.chosen.candidate.loom) == {"A": "y"}
         (trade,) = choice.alternatives
-        assert trade.title == "less work" and trade.judged.weight[-1] < choice.chosen.weight[-1]
+        assert trade.why.rule == "choice" and trade.judged.weight[-1] < choice.chosen.weight[-1]
 
     @pytest.mark.parametrize("kind", ["lost", "changed", "unintended", "hazard"])
     def test_less_work_that_makes_something_worse_is_not_shown(self, kind: str) -> None:
@@ -147,6 +147,21 @@ class TestBeside:
         assert [fault.what for fault in choice.chosen.faults] == ["fan"]
         trades = [a for a in choice.alternatives if a.why.rule != "keep-the-old-part"]
         assert [[f.what for f in a.judged.faults] for a in trades] == [["radio"]]
+
+    @pytest.mark.parametrize("fault", [lost("radio"), lost("radio", at="q", path=("feed:x", "p:a", "q:1"))])
+    def test_keeping_the_old_part_is_shown_where_it_lies_on_the_way_of_what_is_lost(
+        self, fault: Fault
+    ) -> None:
+        bench = Bench(homes={"A": ["x"]}, faults=lambda where: [fault] if where["A"] == "x" else [])
+        (kept,) = bench.settle().alternatives
+        assert (kept.why.rule, kept.title) == ("keep-the-old-part", "keep the old part at p")
+        assert kept.judged.candidate.minutes == 0 and kept.judged.faults == ()
+        assert kept.job is not None and kept.job.swaps == ()
+
+    def test_keeping_a_part_that_has_nothing_to_do_with_the_loss_is_not_shown(self) -> None:
+        fault = lost("radio", at="q", path=("feed:x", "q:1"))
+        bench = Bench(homes={"A": ["x"]}, faults=lambda where: [fault] if where["A"] == "x" else [])
+        assert bench.settle().alternatives == ()
 
 
 class TestRepairs:
