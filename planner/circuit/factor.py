@@ -40,6 +40,7 @@ class Store:
         self.label_names: dict[int, str] = {}
         self.fuse_labels: set[int] = set()
         self.hub_labels: set[int] = set()
+        self.counting_labels: set[int] = set()  # flashers and what lies behind them: their current matters
         self._currents: dict[int, tuple[int, ...]] = {}
         self._keys: dict[tuple[object, ...], int] = {}
         self.key_names: list[tuple[object, ...]] = []
@@ -59,6 +60,8 @@ class Store:
             self._currents[number] = (self.key("amps", name),)
             if name.startswith("fuse:"):
                 self.fuse_labels.add(number)
+            if name.startswith("flasher:"):
+                self.counting_labels.add(number)
             if name in (HUB_AT_SUPPLY, HUB_AT_ZERO):
                 self.hub_labels.add(number)
         return number
@@ -66,14 +69,18 @@ class Store:
     def beyond(self, held: int, joint: int) -> int:
         """The label of a node held through a fuse or flasher.
 
-        It is the joint's own, but from a hub that is being solved the current counts for the hub as well.
+        It is the joint's own, but behind a flasher, or a hub that is being solved, the current counts for
+        that as well.
         """
-        if held not in self.hub_labels:
+        in_hub = held in self.hub_labels
+        if not in_hub and held not in self.counting_labels:
             return joint
-        name = self.label_names[joint]
-        number = self.label(f"{self.label_names[held]} through {name}")
-        self.hub_labels.add(number)
-        self._currents[number] = (*self._currents[held], self.key("through", name))
+        name, above = self.label_names[joint], self.label_names[held]
+        number = self.label(f"{above} through {name}" if in_hub else f"{name} behind {above}")
+        (self.hub_labels if in_hub else self.counting_labels).add(number)
+        self._currents[number] = (*self._currents[held], self.key("through" if in_hub else "amps", name))
+        if not in_hub:
+            self.label_names[number] = name  # a short or tie there is named by the nearest protection
         return number
 
     def currents_of(self, label: int) -> tuple[int, ...]:
@@ -239,6 +246,9 @@ class Factored:
                 elif a == b:
                     if kind == PASS and a < 0:
                         self._tied(a, label, values)
+                    elif kind == PASS and a > 0:  # a bridged fuse: told as soon as the node is held
+                        key = store.key("bridged", store.label_names[label])
+                        rest.append((WATCH, a, a, (), key, 0.0, 0.0))
                     continue
                 elif kind == TIE:
                     if a > 0 or b > 0:
@@ -284,7 +294,11 @@ class Factored:
         return rest
 
     def _watch_fixed(self, node: int, key: int, values: dict[int, float]) -> None:
-        name = self.store.key_names[key][1]
+        kind, name = self.store.key_names[key]
+        if kind == "bridged":
+            if node < 0 and node not in self.store.hub_labels:
+                self._tied(node, self.store.label(str(name)), values)
+            return
         if node in self.store.hub_labels:
             if volts := self._volts_of(node):
                 values[self.store.key("volt", name)] = volts
@@ -387,12 +401,32 @@ class Factored:
             for node, out in ((a, amps), (b, -amps)):
                 for current in store.currents_of(node) if node < 0 else ():
                     values[current] = values.get(current, 0.0) + out
+        earthed = _joined_to_zero(items)
         for kind, a, _, _, key, _, _ in items:
-            if kind == WATCH and (volts := solution.volts.get(a)):
-                values[store.key("volt", store.key_names[key][1])] = volts
+            if kind != WATCH or store.key_names[key][0] != "node":
+                continue
+            name = store.key_names[key][1]
+            if a in earthed:
+                values[store.key("zero", name)] = 1.0
+            elif volts := solution.volts.get(a):
+                values[store.key("volt", name)] = volts
         if not solution.settled:
             values[store.key("unsettled")] = 1.0
         return store.forest.leaf(values)
+
+
+def _joined_to_zero(items: Iterable[Item]) -> set[int]:
+    """Nodes that fuses join to the earthed pole, the pole itself among them."""
+    joints = [item[1:3] for item in items if item[0] == PASS]
+    joined = {0}
+    grown = True
+    while grown:
+        grown = False
+        for a, b in joints:
+            if (a in joined) != (b in joined):
+                joined |= {a, b}
+                grown = True
+    return joined
 
 
 def _restrict(items: Iterable[Item], variable: int, value: int) -> list[Item]:

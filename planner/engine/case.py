@@ -16,7 +16,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
-from planner.model.reach import conductor, consumers_beyond, gives_current
+from planner.model.reach import conductor, consumers_beyond, gives_current, hanging_on
 from planner.model.routes import wire_length, zone_of
 from planner.model.wording import address_words, wire_words
 
@@ -404,10 +404,11 @@ class Case:
     def feed_choices(self, at: str, nature: str) -> list[tuple[FeedPoint, tuple[Operation, ...]]]:
         """The best two ways to bring a terminal a feed or an earth from an untouched conductor.
 
-        A fused point goes before an unfused one, but no one fuse is given to both headlamps.
+        A fused point goes before an unfused one, but no one fuse is given to both headlamps, unless they are
+        fed in another way too: then it is the fuse of a flash.
         """
         points = [p for p in self.feed_points(nature, at) if p.has_room or p.takes_piggyback]
-        if len(self.headlamps_beyond(at)) > 1:
+        if len({lamp.place for lamp in hanging_on(self.loom, self.catalogue, at, "head")}) > 1:
             points = [p for p in points if p.fact.fuse is None]
         elif any(p.fact.fuse for p in points):
             points = [p for p in points if p.fact.fuse]

@@ -54,6 +54,8 @@ class NeedFinder:
         self.before, self.catalogue = before, catalogue
         self.places = tuple(swap.at for swap in job.swaps)
         self._swapped = frozenset(self.places)
+        # A wire that touches a swapped place is another record as soon as the part is out.
+        self._untouched = frozenset(id(wire) for wire in before.wires)
         self._old_ends = tuple(
             LooseEnd(wire, number, f"{place}:{mark}")
             for place in self.places
@@ -73,6 +75,9 @@ class NeedFinder:
         for address, ends in loom.ends_at.items():
             if len(ends) == 1:
                 continue  # every terminal holds one
+            place = split_address(address)[0]
+            if place not in self._swapped and len(ends) <= len(self.before.ends_at.get(address, ())):
+                continue  # as found: not the job's doing
             terminal = self._terminal(loom, address)
             if terminal is None or terminal.by != "wire":
                 continue
@@ -98,6 +103,8 @@ class NeedFinder:
         ``made`` are the new wires that are settled, ``roles`` says what each new wire is for.
         """
         for wire in loom.wires:
+            if id(wire) in self._untouched:
+                continue
             is_new = wire.wire not in self.before.wire_index
             if is_new and wire.wire not in made and not wire.wire.startswith("lead-"):
                 yield WireToMake(wire.wire, roles.get(wire.wire))

@@ -75,6 +75,7 @@ class Branch:
     need: Need
     before: Candidate
     proposals: Sequence[Proposal]
+    taken: Proposal
 
 
 @dataclass(frozen=True)
@@ -289,6 +290,8 @@ class Settler:
             improved = False
             for index, branch in enumerate(branches):
                 for proposal in branch.proposals:
+                    if proposal is branch.taken:
+                        continue
                     overrides = {**chosen, branch.need: proposal}
                     turned_here = self._take(branch.before, branch.need, proposal)
                     candidate, more = self._settle_with(turned_here, overrides)
@@ -296,7 +299,7 @@ class Settler:
                     turned = self._judge(candidate)
                     if turned.weight < best.weight:
                         best, chosen, improved = turned, overrides, True
-                        branches = [*branches[: index + 1], *more]
+                        branches = [*branches[:index], replace(branch, taken=proposal), *more]
                         break
                 if improved:
                     break
@@ -312,8 +315,9 @@ class Settler:
             if children is None:
                 return candidate, branches
             need, proposals = children
-            branches.append(Branch(need, candidate, proposals))
-            candidate = self._take(candidate, need, overrides.get(need, proposals[0]))
+            taken = overrides.get(need, proposals[0])
+            branches.append(Branch(need, candidate, proposals, taken))
+            candidate = self._take(candidate, need, taken)
 
     def _can_be_repaired(self, item: Judged) -> bool:
         """Whether any rule has an answer to a fault of a judged loom."""
@@ -528,9 +532,9 @@ class Settler:
             why = Reason("choice", ("the repair brings a fault of its own",))
             candidates.insert(0, Alternative("without the last repair", best.parent, why))
         candidates += [
-            Alternative("another trade", other, Reason("choice", ("less work, or another loss instead",)))
+            Alternative(trade, other, Reason("choice", (trade,)))
             for other in sorted(judged, key=lambda j: j.weight)
-            if self._is_fair_trade(best, other)
+            if (trade := self._fair_trade(best, other))
         ]
         shown = [signature(best.candidate.loom)]
         for alternative in candidates:
@@ -540,17 +544,18 @@ class Settler:
                 yield alternative
 
     @staticmethod
-    def _is_fair_trade(best: Judged, other: Judged) -> bool:
-        """Cheaper with nothing lost that works in the plan, or losing something else of the same class.
+    def _fair_trade(best: Judged, other: Judged) -> str:
+        """What may be traded: less work with nothing more lost, or another loss of the same class; else "".
 
         Never less safe, and nothing unintended on a signal lamp.
         """
         kept_out = ("lost", "changed", "unintended", "hazard")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         if not worse:
-            return other.weight[-1] < best.weight[-1]
+            return "less work" if other.weight[-1] < best.weight[-1] else ""
         classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
-        return other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
+        alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
+        return "another loss instead" if alike else ""
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

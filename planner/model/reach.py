@@ -1,6 +1,6 @@
 """What lies on a conductor and beyond it, by looking at wires and contacts; no current is computed."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
@@ -66,8 +66,10 @@ def joined_inside(part: Part, mark: str, setting: Mapping[str, str] | None = Non
     return frozenset(group)
 
 
-def consumers_beyond(loom: Loom, catalogue: Catalogue, address: str) -> frozenset[Consumer]:
-    """Every load that a feed put on an address could reach in some position.
+def consumers_beyond(
+    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str] = ()
+) -> frozenset[Consumer]:
+    """Every load that a feed put on an address could reach in some position, not by way of ``without``.
 
     Contacts are crossed whatever their position, but never from a role nearer to earth back to one nearer
     to the live pole; loads, sources and the body are not crossed.
@@ -77,7 +79,9 @@ def consumers_beyond(loom: Loom, catalogue: Catalogue, address: str) -> frozense
     queue = [(address, 0)]
     while queue:
         here, floor = queue.pop()
-        if here in NOWHERE or split_address(here)[0] == "earth" or seen.get(here, floor + 1) <= floor:
+        if here in NOWHERE or here in without or split_address(here)[0] == "earth":
+            continue
+        if seen.get(here, floor + 1) <= floor:
             continue
         seen[here] = floor
         place, mark = split_address(here)
@@ -89,6 +93,28 @@ def consumers_beyond(loom: Loom, catalogue: Catalogue, address: str) -> frozense
             queue += [(f"{place}:{m}", f) for m, f in _crossed(part, catalogue, mark, max(floor, own or 0))]
         queue += [(other, 0) for other in conductor(loom, here)[1:]]
     return frozenset(found)
+
+
+def hanging_on(loom: Loom, catalogue: Catalogue, address: str, duty: str) -> frozenset[Consumer]:
+    """The loads of a duty beyond an address that no feed or source reaches in another way.
+
+    Looked at only where there are loads of more than one place; else every load beyond counts.
+    """
+    found = {c for c in consumers_beyond(loom, catalogue, address) if c.duty == duty}
+    for root in _roots(loom, catalogue):
+        if len({consumer.place for consumer in found}) > 1:
+            found -= consumers_beyond(loom, catalogue, root, (address,))
+    return frozenset(found)
+
+
+def _roots(loom: Loom, catalogue: Catalogue) -> Iterator[str]:
+    """Yield where current comes from: the feeds at the edge and the live pole of each source."""
+    yield from loom.feeds
+    for place, fitted in loom.places.items():
+        part = catalogue.parts.get(fitted.part)
+        for element in part.inside if part else ():
+            if isinstance(element, Source):
+                yield f"{place}:{element.between[0]}"
 
 
 def return_nodes(part: Part, catalogue: Catalogue, does: str, setting: Mapping[str, str]) -> frozenset[str]:

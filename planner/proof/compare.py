@@ -78,11 +78,28 @@ class _Table:
 Judge = Callable[[Mapping[int, int], Start], bool]
 
 
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """One position and start of a behaviour, before any judgement."""
+
+    setting: JointSetting
+    start_before: Start | None
+    start_after: Start | None
+    row: Row
+    was: str
+    now: str
+    is_like_before: bool  # new position: it appears as in one of the old ones nearest to it
+
+
+Seen = dict[object, list[_Look]]
+
+
 class Comparison:
     """Compares two views position by position."""
 
-    def __init__(self, before: View, after: View, alignment: Alignment) -> None:
+    def __init__(self, before: View, after: View, alignment: Alignment, seen: Seen | None = None) -> None:
         self.before, self.after, self.alignment = before, after, alignment
+        self._seen = {} if seen is None else seen
         self.starts = StartPairs(before, after)
         self.compared = 0  # positions times start states looked at one by one
 
@@ -112,23 +129,19 @@ class Comparison:
         names = self.names_of(old, new)
         memories = self.starts.memories_of(old, new)
         table = _Table(names + memories)
-        for setting in self.alignment.settings(names):
-            for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
-                self.compared += 1
-                was = _appearance(old, setting.before, start_old)
-                now = _appearance(new, setting.after, start_new)
-                if setting.before is None and now in self._appearances(old, setting):
-                    outcome: Outcome = "kept"  # the new position makes no difference to this load
-                elif setting.after is None:
-                    outcome = "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
-                elif some.kind == "cam":
-                    outcome = "lost" if was == "parks" and now == "stops off-park" else "kept"
-                else:
-                    clean = _Lazy(partial(is_clean, setting.after, start_new or ()))
-                    wanted = is_wanted(setting, names, now)
-                    outcome = _judge(was, now, wanted, clean)
-                sample = Sample(setting.before, start_old, setting.after, start_new)
-                table.put((*setting.labels, *memory), outcome, was, now, setting.before is None, sample)
+        for look in self._looks(old, new, names, memories):
+            setting, was, now = look.setting, look.was, look.now
+            if was == now or look.is_like_before:
+                outcome: Outcome = "kept"  # a new position may make no difference to this load
+            elif setting.after is None:
+                outcome = "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
+            elif some.kind == "cam":
+                outcome = "lost" if was == "parks" and now == "stops off-park" else "kept"
+            else:
+                clean = _Lazy(partial(is_clean, setting.after, look.start_after or ()))
+                outcome = _judge(was, now, is_wanted(setting, names, now), clean)
+            sample = Sample(setting.before, look.start_before, setting.after, look.start_after)
+            table.put(look.row, outcome, was, now, setting.before is None, sample)
         table.shorten(len(names) + self.starts.lasting(memories))
         return [
             Finding(
@@ -138,6 +151,38 @@ class Comparison:
             )
             for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
         ]  # fmt: skip
+
+    def _looks(
+        self,
+        old: Behaviour | None,
+        new: Behaviour | None,
+        names: tuple[str, ...],
+        memories: tuple[str, ...],
+    ) -> list[_Look]:
+        """What is seen in every position and from every start; remembered for looms that behave alike."""
+        identity = (
+            (id(old.function), old.group.identity) if old else None,
+            (id(new.function), new.group.identity) if new else None,
+            names,
+            memories,
+        )
+        found = self._seen.get(identity)
+        if found is None:
+            found = self._seen[identity] = [
+                _Look(
+                    setting,
+                    start_old,
+                    start_new,
+                    (*setting.labels, *memory),
+                    _appearance(old, setting.before, start_old),
+                    now := _appearance(new, setting.after, start_new),
+                    setting.before is None and now in self._appearances(old, setting),
+                )
+                for setting in self.alignment.settings(names)
+                for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories)
+            ]
+        self.compared += len(found)
+        return found
 
     @staticmethod
     def _appearances(old: Behaviour | None, setting: JointSetting) -> set[str]:

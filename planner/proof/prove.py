@@ -17,7 +17,7 @@ from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, controls_product
 from planner.proof.clean import CleanPaths
-from planner.proof.compare import Comparison, Finding
+from planner.proof.compare import Comparison, Finding, Seen
 from planner.proof.facts import conductor_facts
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
 from planner.proof.paths import feeding_path
@@ -47,6 +47,7 @@ class Prover:
         sign = 1.0 if before.supply.earthed == "negative" else -1.0
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
+        self.seen: Seen = {}
         self.before = View(before, catalogue, self.store, self.projector, loose_nodes(before))
 
     @cached_property
@@ -102,7 +103,7 @@ class _Run:
         self.alignment = Alignment(
             self.before.net, view.net, self.before.variable_number, view.variable_number
         )
-        self.comparison = Comparison(self.before, view, self.alignment)
+        self.comparison = Comparison(self.before, view, self.alignment, prover.seen)
 
     @cached_property
     def clean(self) -> CleanPaths:

@@ -131,19 +131,14 @@ FUSED_RETURN = Bench(
 )
 
 
-@pytest.mark.xfail(reason="a fuse carries only what hangs on it directly, not what further fuses pass on")
 def test_flasher_beats_through_a_fuse_behind_it() -> None:
     assert FUSED_AFTER_FLASHER.shows("lamp/shine") == "flashes"
 
 
-@pytest.mark.xfail(
-    reason="a fuse bridged before it is known to be fed is merged away, its tie never recorded"
-)
 def test_fuse_bridged_by_a_wire_is_found() -> None:
     assert BRIDGED_FUSE.events({}, "tie") == {("feed:live", "fuse:box:1")}
 
 
-@pytest.mark.xfail(reason="earth through a fuse is not seen as earth, so the unit does not beat")
 def test_earth_through_a_fuse_is_earth() -> None:
     assert FUSED_RETURN.shows("turn/shine") == "flashes"
 
