@@ -1,0 +1,293 @@
+"""Operations: what each does to a loom, and that undoing it leaves no trace."""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.model.delta import (
+    Add,
+    Cover,
+    Cut,
+    Extend,
+    Fit,
+    Hold,
+    Insert,
+    Join,
+    Make,
+    Move,
+    Operation,
+    Piggyback,
+    Reason,
+    ReEnd,
+    Remove,
+    Step,
+    copy_loom,
+    last_words,
+    new_end,
+)
+from planner.model.loom import Loom, Place, Wire
+
+PLACE = Place(part="old", zone="z", mounting="doubtful", title="the place")
+OTHER = Place(part="other", zone="z")
+LOOM = Loom.model_validate(
+    {
+        "loom": "tiny",
+        "supply": {"volts": 12, "earthed": "negative"},
+        "zones": {"z": {}},
+        "places": {"o": OTHER.model_dump(), "p": PLACE.model_dump(), "q": OTHER.model_dump()},
+        "piggybacks": ["p:a", "q:a", "p:a"],
+        "covered": ["p:d", "q:d"],
+        "wires": [
+            {"wire": "A", "colour": "RD", "mm2": 1, "metres": 1, "ends": ["p:a", "q:a"]},
+            {"wire": "B", "colour": ["BK", "BK/WH", "GN"], "mm2": [1, 2, 3], "metres": [1, 2, 3],
+             "ends": ["p:b", "q:b", "p:c", "earth:z"]},
+            {"wire": "C", "colour": "YE", "mm2": 1, "metres": 1, "ends": ["q:c", "p:a"]},
+        ],
+    }
+)  # fmt: skip
+NEW = Wire.model_validate({"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": ["p:x", "q:x"]})
+LEAD = NEW.model_copy(update={"wire": "lead-1"})
+REMOVE = Remove("p", PLACE, tuple(LOOM.ends_of_place("p")), ("p:a", "p:a"), ("p:d",))
+
+
+def at(loom: Loom, wire: str) -> list[str]:
+    return [end.at for end in loom.find(wire).ends]
+
+
+def is_sound(loom: Loom) -> bool:
+    """The look-up tables say what the wires say."""
+    fresh = copy_loom(loom)
+    return loom.ends_at == fresh.ends_at and loom.wire_index == fresh.wire_index
+
+
+class TestWhatEachDoes:
+    def test_taking_a_part_out_leaves_its_ends_loose_and_takes_its_tabs_and_covers_along(self) -> None:
+        loom = REMOVE.apply(LOOM)
+        assert set(loom.places) == {"o", "q"}
+        assert at(loom, "A") == ["loose", "q:a"] and at(loom, "B") == ["loose", "q:b", "loose", "earth:z"]
+        assert (loom.piggybacks, loom.covered) == (("q:a",), ("q:d",))
+
+    def test_a_part_is_put_in_without_any_end_on_it(self) -> None:
+        loom = Fit("r", PLACE).apply(LOOM)
+        assert loom.places["r"] == PLACE and not list(loom.ends_of_place("r"))
+
+    def test_a_part_mounted_otherwise_goes_back_to_how_it_was_mounted(self) -> None:
+        fit = Fit("p", PLACE.model_copy(update={"mounting": "insulated"}), over=PLACE)
+        assert fit.apply(LOOM).places["p"].mounting == "insulated"
+        assert fit.undo(fit.apply(LOOM)).places["p"] == PLACE
+
+    def test_an_end_is_moved_and_its_cover_comes_off(self) -> None:
+        covered = Cover("p:a", "A", 0).apply(LOOM)
+        loom = Move("A", 0, "p:a", "p:x", "p:a", uncovers=True).apply(covered)
+        assert at(loom, "A") == ["p:x", "q:a"] and not loom.find("A").ends[0].covered
+
+    def test_an_end_is_insulated_and_a_bare_terminal_covered(self) -> None:
+        assert Cover("p:a", "A", 0).apply(LOOM).find("A").ends[0].covered
+        assert Cover("p:x").apply(LOOM).covered == ("p:d", "q:d", "p:x")
+
+    def test_a_new_wire_is_run_and_then_made(self) -> None:
+        made = NEW.model_copy(update={"colour": ("GN",), "metres": (0.7,)})
+        loom = Make(made, NEW).apply(Add(NEW, None).apply(LOOM))
+        assert loom.wires[:3] == LOOM.wires and loom.find("new-1") == made
+
+    @pytest.mark.parametrize(
+        ("end", "ends", "colours"),
+        [
+            (0, ["q:b", "p:c", "earth:z"], ("BK/WH", "GN")),
+            (1, ["p:b", "p:c", "earth:z"], ("BK/WH", "GN")),
+            (2, ["p:b", "q:b", "earth:z"], ("BK", "GN")),
+            (3, ["p:b", "q:b", "p:c"], ("BK", "BK/WH")),
+        ],
+    )
+    def test_a_cut_leaves_the_other_ends_on_one_conductor(
+        self, end: int, ends: list[str], colours: tuple[str, ...]
+    ) -> None:
+        """Of a chain cut in the middle the leg towards the cut end goes, and the next leg joins the rest."""
+        loom = Cut("B", end, LOOM.find("B").ends[end].at, LOOM.find("B")).apply(LOOM)
+        assert at(loom, "B") == ends and loom.find("B").colour == colours
+
+    def test_a_wire_cut_to_one_end_is_gone(self) -> None:
+        assert "A" not in Cut("A", 0, "p:a", LOOM.find("A")).apply(LOOM).wire_index
+
+    def test_a_piggyback_adds_a_tab(self) -> None:
+        assert Piggyback("q:b").apply(LOOM).piggybacks == (*LOOM.piggybacks, "q:b")
+
+    def test_ends_are_joined_in_a_joiner(self) -> None:
+        loom = Join((("A", 0, "p:a"), ("C", 1, "p:a")), "joint:one").apply(REMOVE.apply(LOOM))
+        assert loom.ends_at["joint:one"] == (("A", 0), ("C", 1))
+
+    def test_an_end_gets_another_fitting_or_is_lengthened(self) -> None:
+        assert ReEnd("A", 0, "p:x", "bullet", None).apply(LOOM).find("A").ends[0].fitting == "bullet"
+        assert Extend("A", 0, "p:x", 0.5, 0.05).apply(LOOM).find("A").ends[0].spare_metres == 0.55
+
+    def test_a_part_is_put_in_line_with_a_short_lead(self) -> None:
+        lead = LEAD.model_copy(update={"ends": (new_end("fuse.1:out", None), new_end("p:a", None))})
+        loom = Insert("A", 0, "p:a", "fuse.1", PLACE, "in", lead).apply(LOOM)
+        assert at(loom, "A") == ["fuse.1:in", "q:a"] and at(loom, "lead-1") == ["fuse.1:out", "p:a"]
+        assert loom.places["fuse.1"] == PLACE
+
+    def test_a_hold_changes_nothing_in_the_end(self) -> None:
+        assert Hold("A", 0, "p:a").apply(LOOM) is LOOM and Hold("A", 0, "p:a").undo(LOOM) is LOOM
+
+    def test_a_new_end_is_known_because_the_restorer_makes_it(self) -> None:
+        end = new_end("p:x", "ring-6")
+        assert (end.at, end.fitting, end.known, end.covered) == ("p:x", "ring-6", "measured", False)
+
+    def test_the_loom_before_is_left_as_it_was(self) -> None:
+        whole = LOOM.model_copy(deep=True)
+        REMOVE.apply(LOOM)
+        assert whole == LOOM
+
+
+class TestLastWords:
+    def steps(self, *operations: Operation) -> list[Operation]:
+        return [s.operation for s in last_words([Step(o, Reason("rule", ("fact",))) for o in operations])]
+
+    def test_of_one_end_only_what_was_said_last_counts(self) -> None:
+        first, cover = Move("A", 0, "p:a", "p:x"), Cover("p:a", "A", 0)
+        again = Move("A", 0, "p:a", "p:y", "loose", uncovers=True)
+        assert self.steps(first, cover, again) == [again]
+
+    def test_of_one_part_only_how_it_is_fitted_last_counts(self) -> None:
+        first, again = Fit("p", PLACE), Fit("p", PLACE, over=PLACE)
+        assert self.steps(REMOVE, first, again) == [REMOVE, again]
+
+    def test_everything_else_stays_in_its_order(self) -> None:
+        steps = (Cover("p:x"), Move("A", 0, "p:a", "p:x"), Move("A", 1, "q:a", "p:x"), Piggyback("p:x"),
+                 Piggyback("p:x"), Cover("p:y"))  # fmt: skip
+        assert self.steps(*steps) == list(steps)
+
+
+# -- any number of operations --------------------------------------------------------------------------------
+
+
+Work = tuple[Sequence[Operation], Loom]
+
+
+@st.composite
+def work(draw: st.DrawFn) -> Work:
+    """Operations one after another, each drawn from what the loom then allows, and the loom after."""
+    loom, done = LOOM, []
+    for number in range(draw(st.integers(1, 8))):
+        kind = draw(st.sampled_from(sorted(DRAWN)))
+        operation = DRAWN[kind](draw, loom, number)
+        if operation is not None:
+            done.append(operation)
+            loom = operation.apply(loom)
+    return done, loom
+
+
+def _end(draw: st.DrawFn, loom: Loom) -> tuple[str, int]:
+    wire = draw(st.sampled_from(sorted(loom.wire_index)))
+    return wire, draw(st.integers(0, len(loom.find(wire).ends) - 1))
+
+
+def _place(draw: st.DrawFn, loom: Loom) -> str:
+    return draw(st.sampled_from(sorted(loom.places)))
+
+
+def _remove(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if not loom.places:
+        return None
+    place = _place(draw, loom)
+    mine = f"{place}:"
+    return Remove(
+        place,
+        loom.places[place],
+        tuple(loom.ends_of_place(place)),
+        tuple(a for a in loom.piggybacks if a.startswith(mine)),
+        tuple(a for a in loom.covered if a.startswith(mine)),
+    )
+
+
+def _move(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if not loom.wires:
+        return None
+    wire, end = _end(draw, loom)
+    now = loom.find(wire).ends[end]
+    to = draw(st.sampled_from(["p:x", "q:a", "earth:z", "loose"]))
+    return Move(wire, end, now.at, to, now.at, uncovers=now.covered)
+
+
+def _cover(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if loom.wires and draw(st.booleans()):
+        wire, end = _end(draw, loom)
+        return None if loom.find(wire).ends[end].covered else Cover("p:a", wire, end)
+    return Cover(f"p:bare-{number}")
+
+
+def _cut(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if not loom.wires:
+        return None
+    wire, end = _end(draw, loom)
+    return Cut(wire, end, loom.find(wire).ends[end].at, loom.find(wire))
+
+
+def _join(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    loose = loom.ends_at.get("loose", ())
+    return Join(tuple((w, n, "p:a") for w, n in loose), f"joint:{number}") if loose else None
+
+
+def _re_end(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if not loom.wires:
+        return None
+    wire, end = _end(draw, loom)
+    return ReEnd(wire, end, "p:x", "bullet", loom.find(wire).ends[end].fitting)
+
+
+def _extend(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if not loom.wires:
+        return None
+    wire, end = _end(draw, loom)
+    return Extend(wire, end, "p:x", 0.3, loom.find(wire).ends[end].spare_metres)
+
+
+def _insert(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    if not loom.wires:
+        return None
+    wire, end = _end(draw, loom)
+    was = loom.find(wire).ends[end].at
+    lead = LEAD.model_copy(
+        update={"wire": f"lead-{number}", "ends": (new_end(f"f{number}:out", None), new_end(was, None))}
+    )
+    return Insert(wire, end, was, f"f{number}", PLACE, "in", lead)
+
+
+def _add(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    return Add(NEW.model_copy(update={"wire": f"new-{number}"}), None)
+
+
+DRAWN: dict[str, Callable[[Any, Loom, int], Operation | None]] = {
+    "remove": _remove,
+    "fit": lambda draw, loom, number: Fit(f"new.{number}", PLACE),
+    "move": _move,
+    "cover": _cover,
+    "cut": _cut,
+    "piggyback": lambda draw, loom, number: Piggyback(draw(st.sampled_from(["p:a", "q:a", "q:b"]))),
+    "join": _join,
+    "re-end": _re_end,
+    "extend": _extend,
+    "insert": _insert,
+    "add": _add,
+}
+
+
+@given(work())
+def test_undoing_all_in_reverse_restores_the_loom_exactly(drawn: Work) -> None:
+    operations, loom = drawn
+    for operation in reversed(operations):
+        loom = operation.undo(loom)
+    assert loom == LOOM
+    assert list(loom.wire_index) == list(LOOM.wire_index)
+
+
+@given(work())
+def test_the_look_up_tables_of_a_changed_loom_say_what_its_wires_say(drawn: Work) -> None:
+    operations, loom = drawn
+    assert is_sound(loom)
+    for operation in reversed(operations):
+        loom = operation.undo(loom)
+        assert is_sound(loom)

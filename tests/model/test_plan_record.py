@@ -1,0 +1,123 @@
+"""The record of a plan as the contract's document."""
+
+import json
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from planner.model.plan import (
+    AlternativeLine,
+    BehaviourLine,
+    HazardLine,
+    Plan,
+    PlanStep,
+    ProofLine,
+    QuestionLine,
+    RemarkLine,
+)
+
+STEP = PlanStep(
+    n=1,
+    do="move",
+    fields={"wire": "W41", "from": "p:M", "to": "p:53", "colour": "BK/RD", "mm2": 1.5, "metres": 0.8},
+    text="Move the black/red wire (W41) from M to 53",
+    because=("same-role",),
+    facts=("M and 53 do the same",),
+    source="invented",
+    reversible=True,
+    minutes=1.0,
+)
+PLAN = Plan(
+    job="job",
+    title="A job",
+    loom="A loom",
+    is_demonstration=False,
+    verdict="losses",
+    road="not-known",
+    road_why=("not in this loom: horn",),
+    cards=(),
+    steps=(STEP,),
+    behaviours=(
+        BehaviourLine(
+            what="wipe fast", at="p", title="the place", outcome="gained", before="off", after="full",
+            when="with the ignition on", positions=({"ignition": "on"},), in_new_position=True,
+        ),
+    ),
+    hazards=(HazardLine("short", "p:x", "a short", "always", ({},), ("p:x", "earth"), was_before=True),),
+    unsettled=("an end",),
+    questions=(QuestionLine("what?", "there", "so", (("12 V", "live"),), "rule", "invented"),),
+    remarks=(RemarkLine("mind", "rule", "invented"),),
+    cautions=("care",),
+    not_seen=("the rest",),
+    alternatives=(AlternativeLine("other", 12.5, ("a step",), ("a loss",), "rule", ("fact",)),),
+    proof=ProofLine(positions=8, start_states=2, solved=3, compared=4, looms=5, seconds=0.25),
+    minutes=20.5,
+    is_proven_cheapest=False,
+)  # fmt: skip
+
+
+def document(**changes: Any) -> dict[str, Any]:
+    return replace(PLAN, **changes).as_json()
+
+
+def test_the_document_is_json_and_says_everything_the_contract_names() -> None:
+    read = json.loads(json.dumps(document()))
+    contract = {
+        "job", "verdict", "road", "steps", "behaviours", "hazards", "unsettled", "questions", "cautions",
+        "not_seen", "alternatives", "proof", "cost",
+    }  # fmt: skip
+    assert contract <= set(read)
+
+
+def test_a_step_has_its_number_its_word_its_own_fields_and_its_reasons() -> None:
+    (step,) = document()["steps"]
+    expected = {
+        "n": 1, "do": "move", "wire": "W41", "from": "p:M", "to": "p:53", "colour": "BK/RD", "mm2": 1.5,
+        "metres": 0.8, "because": ["same-role"], "source": "invented", "reversible": True,
+    }  # fmt: skip
+    assert expected.items() <= step.items()
+
+
+def test_road_behaviours_and_hazards_are_as_the_contract_has_them() -> None:
+    made = document()
+    assert made["road"] == {"fit": "not-known", "why": ["not in this loom: horn"]}
+    (line,) = made["behaviours"]
+    assert (line["what"], line["at"], line["outcome"], line["when"]) == (
+        "wipe fast", "p", "gained", "with the ignition on"
+    )  # fmt: skip
+    assert line["positions"] == [{"ignition": "on"}]
+    (hazard,) = made["hazards"]
+    assert (hazard["kind"], hazard["path"], hazard["was_before"]) == ("short", ["p:x", "earth"], True)
+
+
+def test_a_question_says_where_how_and_what_each_answer_means() -> None:
+    assert document()["questions"] == [
+        {
+            "about": "what?",
+            "where": "there",
+            "how": "so",
+            "answers": [{"reading": "12 V", "means": "live"}],
+            "because": "rule",
+            "source": "invented",
+        }
+    ]
+
+
+def test_an_alternative_says_its_minutes_its_steps_and_what_it_loses() -> None:
+    (other,) = document()["alternatives"]
+    assert (other["title"], other["minutes"], other["steps"], other["loses"]) == (
+        "other", 12.5, ["a step"], ["a loss"]
+    )  # fmt: skip
+
+
+def test_the_proof_the_cost_and_whether_it_is_the_cheapest_are_said() -> None:
+    made = document()
+    assert made["proof"]["positions"] == 8 and made["proof"]["seconds"] == 0.25
+    assert made["cost"] == 20.5 and made["proven_cheapest"] is False
+    assert made["currents"] == "not checked"
+
+
+@pytest.mark.parametrize("verdict", ["no-loss", "losses", "measure", "unsettled", "unsafe"])
+def test_the_verdict_is_passed_on_as_it_is(verdict: str) -> None:
+    assert document(verdict=verdict)["verdict"] == verdict
