@@ -168,6 +168,14 @@ class View:
             watts += amps * amps * load.ohms + amps * (load.drop_v or 0.0)
         return watts / abs(self.net.volts)
 
+    def position(self, moment: Mapping[int, int]) -> dict[str, str]:
+        """An assignment by number as labels by name; what it leaves open is at rest."""
+        rest = {name: variable.values[0] for name, variable in self.net.variables.items()}
+        return rest | {
+            self.label_of(number): self.net.variables[self.label_of(number)].values[value]
+            for number, value in moment.items()
+        }
+
     def label_of(self, number: int) -> str:
         """Full name of a variable."""
         return self.states.names[number]

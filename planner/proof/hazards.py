@@ -9,7 +9,7 @@ from planner.model.need import HazardKind
 from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
 from planner.proof.compare import Comparison
-from planner.proof.paths import Joints, nodes_on, shorting_path
+from planner.proof.paths import Joints, feeding_path, nodes_on, shorting_path
 from planner.proof.starts import Row
 
 DRAIN_FROM_AMPS = 0.001  # more than this at rest, and not before, is a drain; common practice, no source
@@ -165,8 +165,10 @@ class HazardFinder:
         for name, detent in self.alignment.new_detents():
             number = self.after.variable_number[name]
             place = name.rpartition("/")[0]
-            own = [b for b in self.after.loads.values() if number in b.controls]
-            if not own or detent.after == 0:
+            if detent.after == 0:
+                continue
+            own = [b for b in self.after.loads.values() if _belongs(b, number, place, self.after)]
+            if not own:
                 continue
             if any(_ever_on(b, number, detent.after, self.after) for b in own):
                 continue
@@ -180,6 +182,20 @@ class HazardFinder:
             row = (detent.label,)
             possible = frozenset((label,) for label in self.alignment.values(name))
             yield Hazard("dead-position", place, detail, (name,), frozenset({row}), possible, control=name)
+
+
+def _belongs(behaviour: Behaviour, number: int, place: str, view: View) -> bool:
+    """Whether a control's part is on the way that feeds a load in some position of the control."""
+    if number not in behaviour.controls:
+        return False
+    for value in range(view.states.sizes[number]):
+        for setting in _settings_with(behaviour, number, value, view):
+            for start in behaviour.starts(setting):
+                moment = behaviour.moment_when_on(setting, start)
+                if moment is not None:
+                    path = feeding_path(view.net, (behaviour.at, behaviour.what), view.position(moment))
+                    return any(node.startswith(f"{place}:") for node in path)
+    return False
 
 
 def _settings_with(behaviour: Behaviour, number: int, value: int, view: View) -> Iterator[dict[int, int]]:

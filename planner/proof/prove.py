@@ -125,7 +125,7 @@ class _Run:
 
         def is_clean(setting: Mapping[int, int], start: Start) -> bool:
             moment = new.moment_when_on(setting, start) if new else None
-            return moment is not None and self.clean.explains(key, self.labels(self.view, moment))
+            return moment is not None and self.clean.explains(key, self.view.position(moment))
 
         for finding in self.comparison.findings(old, new, is_wanted, is_clean):
             yield from self._split_accepted(finding, key)
@@ -163,14 +163,6 @@ class _Run:
             return name
         matches = [n for n in self.alignment.controls if n.rpartition("/")[2] == name]
         return matches[0] if len(matches) == 1 else name
-
-    def labels(self, view: View, moment: Mapping[int, int]) -> dict[str, str]:
-        """An assignment by number as labels by name; what it leaves open is at rest."""
-        rest = {name: variable.values[0] for name, variable in view.net.variables.items()}
-        return rest | {
-            view.label_of(number): view.net.variables[view.label_of(number)].values[value]
-            for number, value in moment.items()
-        }
 
     def hazards(self) -> Iterator[Hazard]:
         """Yield every hazard, old ones marked."""
@@ -233,7 +225,7 @@ class _Run:
         if setting is None or start is None or key not in loads:
             return ()
         moment = loads[key].moment_when_on(setting, start) or dict(setting)
-        return feeding_path(view.net, key, self.labels(view, moment))
+        return feeding_path(view.net, key, view.position(moment))
 
     def _cam_path(self, finding: Finding) -> tuple[str, ...]:
         """The way that ran the motor home before."""
@@ -244,7 +236,7 @@ class _Run:
         cam = self.before.cams[(finding.at, finding.what)]
         moment = dict(sample.before) | dict(zip(cam.group.hidden, sample.start_before, strict=True))
         for load in law.loads:
-            path = feeding_path(self.before.net, load, self.labels(self.before, moment))
+            path = feeding_path(self.before.net, load, self.before.position(moment))
             if path:
                 return path
         return ()
