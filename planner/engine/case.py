@@ -36,6 +36,7 @@ class FeedPoint:
     behind_trim: bool
     has_room: bool
     takes_piggyback: bool = False
+    is_outlet: bool = True  # a fuse, switch or source is there, not just a load
 
 
 @dataclass(frozen=True)
@@ -331,7 +332,8 @@ class Case:
         """Terminals on conductors of this nature, nearest first; fused and unfused alike.
 
         ``nature`` is ``always-live``, ``ignition-live`` or ``earth``. Each conductor appears once, at its
-        cheapest terminal. At a swapped place only a terminal counts whose wire came from the same role there.
+        cheapest terminal, and at a load's only where no outlet can be used: the wire to a load was sized for
+        that load. At a swapped place only a terminal counts whose wire came from the same role there.
         """
         best: dict[tuple[str, ...], FeedPoint] = {}
         for address, fact in (*self._untouched(), *self._landed()):
@@ -342,12 +344,23 @@ class Case:
                 continue
             metres, trim = wire_length(self.loom, near, address)
             point = FeedPoint(
-                address, fact, metres, trim, self.room(address) > 0, self.takes_piggyback(address)
+                address,
+                fact,
+                metres,
+                trim,
+                self.room(address) > 0,
+                self.takes_piggyback(address),
+                address in self.loom.feeds or self.switches(address) or self._gives_current(address),
             )
             key = fact.addresses or (address,)
             if key not in best or _rank(point) < _rank(best[key]):
                 best[key] = point
         return sorted(best.values(), key=_rank)
+
+    def _gives_current(self, address: str) -> bool:
+        place, mark = split_address(address)
+        part = self.part(place)
+        return part is not None and gives_current(part, self.catalogue, mark)
 
     def _untouched(self) -> Iterator[tuple[str, ConductorFact]]:
         for address, fact in self.facts.by_address.items():
@@ -431,12 +444,7 @@ class Case:
         others = conductor(self.loom, address)[1:]
         if not others or self.facts.at(address).live == "never":
             return not others
-        for other in others:
-            place, mark = split_address(other)
-            part = self.part(place)
-            if other in self.loom.feeds or (part is not None and gives_current(part, self.catalogue, mark)):
-                return False
-        return True
+        return not any(other in self.loom.feeds or self._gives_current(other) for other in others)
 
     def live_ends_before(self, place: str) -> list[tuple[str, int, str]]:
         """Each end on a feed terminal of the old part, live always or with the ignition.
@@ -608,13 +616,14 @@ class Case:
         return zone_of(self.loom, address)
 
 
-def _rank(point: FeedPoint) -> tuple[bool, bool, bool, bool, float, str]:
+def _rank(point: FeedPoint) -> tuple[bool, bool, bool, bool, bool, float, str]:
     usable = point.has_room or point.takes_piggyback
     return (
         point.fact.fuse is None,
         not usable,
-        not point.has_room,
         point.behind_trim,
+        not point.is_outlet,
+        not point.has_room,
         point.metres,
         point.at,
     )

@@ -17,8 +17,8 @@ A wire from the fused side of an always-live fuse with a free tab; where the tab
 
 Limits
 Two points at most are tried, the best of them first. An unfused point is used only where there is no fused
-one, or where one fuse would carry both headlamps. Whether the fuse bears the load is for the check of
-currents.
+one, or where both headlamps would hang on one fuse; a flash, whose lamps are fed in another way too, may.
+Whether the fuse bears the load is for the check of currents.
 
 Source
 common practice, no source

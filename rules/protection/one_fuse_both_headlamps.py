@@ -1,8 +1,8 @@
 """One fuse is not to carry both headlamps.
 
 What it looks for
-A fitted part with a fuse, or with a wire on the fused side of one, where that fuse now reaches the same
-filament of two headlamps and did not do so before.
+A fitted part with a fuse, or with a wire on the fused side of one, where the same filament of two headlamps
+now hangs on that fuse and did not do so before.
 
 Why it matters
 When that fuse blows, at night and at speed, everything goes dark at once. With a fuse a side one lamp is
@@ -15,8 +15,8 @@ After
 A plan that feeds the switch through one fuse is remarked on; the feed rules themselves do not propose it.
 
 Limits
-Looks at the wiring only, every contact closed; whether the lamps burn there is for the proof. Silent where
-the vehicle was so before.
+Looks at the wiring only, every contact closed; whether the lamps burn there is for the proof. A filament that
+is fed in another way too, as by a flash, does not hang on the fuse. Silent where the vehicle was so before.
 
 Source
 common practice, no source
@@ -28,7 +28,7 @@ from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.loom import Loom, split_address
 from planner.model.need import Emission, Fitted, Remark
-from planner.model.reach import conductor, consumers_beyond, fuse_ways
+from planner.model.reach import conductor, fuse_ways, hanging_on
 from planner.model.wording import address_words
 
 
@@ -55,8 +55,8 @@ def propose(case: Case) -> Iterator[Emission]:
 
 
 def _shared_filaments(case: Case, loom: Loom, at: str) -> set[str]:
-    """What headlamps of more than one place do behind an address of a loom."""
+    """What headlamps of more than one place do that hang on an address of a loom."""
     if split_address(at)[0] not in loom.places:
         return set()
-    lamps = [c for c in consumers_beyond(loom, case.catalogue, at) if c.duty == "head"]
+    lamps = hanging_on(loom, case.catalogue, at, "head")
     return {one.does for one in lamps if any(o.does == one.does and o.place != one.place for o in lamps)}
