@@ -13,7 +13,7 @@ from planner.model.loom import Loom
 from planner.model.plan import Plan
 from planner.reading.catalogue import read_job
 
-few = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=30, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 JOBS = sorted(catalogue().job_files)
 WORK = ("move", "add", "cover", "cut", "piggyback", "join", "re-end", "extend", "insert", "hold")
 
@@ -104,7 +104,6 @@ def test_a_part_swapped_for_its_like_is_no_work_and_everything_is_kept(drawn: Dr
     assert work_of(same) == []
     assert {line.outcome for line in same.behaviours} <= {"kept"}
     assert same.verdict == "no-loss"
-    assert [step.do for step in same.steps] == ["remove", "fit"]
 
 
 @few
@@ -114,6 +113,25 @@ def test_a_part_with_bare_terminals_swapped_for_its_like_loses_and_endangers_not
     same = planned(drawn.job(), drawn.loom)
     assert {line.outcome for line in same.behaviours} <= {"kept", "gained", "missing"}
     assert [hazard for hazard in same.hazards if not hazard.was_before] == []
+
+
+def test_a_horn_kept_off_the_body_and_always_fed_is_not_earthed_when_it_is_swapped_for_its_like() -> None:
+    """Its body is insulated from the bracket, so it is silent; an earth wire would make it sound for ever."""
+    loom = Loom.model_validate(
+        {
+            "loom": "one-horn",
+            "supply": {"volts": 12, "earthed": "negative"},
+            "feeds": {"feed:30": {"role": "30", "fuse_amps": 15}},
+            "zones": {"dash": {}},
+            "places": {PLACE: {"part": "horn-earthed-by-body", "zone": "dash", "mounting": "insulated"}},
+            "wires": [
+                {"wire": "W1", "colour": "RD", "mm2": 1.5, "metres": 1, "ends": ["feed:30", f"{PLACE}:+"]}
+            ],
+        }
+    )
+    same = planned(swapped_for_itself(loom, PLACE), loom)
+    assert [hazard.text for hazard in same.hazards if not hazard.was_before] == []
+    assert work_of(same) == []
 
 
 def test_every_part_of_the_van_swapped_for_its_like_at_once_is_no_work() -> None:

@@ -6,7 +6,8 @@ import pytest
 from choice import Bench, Told, lost, make_rule, why
 
 from planner.engine.case import Case
-from planner.model.delta import Hold, Move
+from planner.model.delta import Cover, Hold, Move
+from planner.model.loom import Loom
 from planner.model.need import (
     BareTerminal,
     Emission,
@@ -55,6 +56,28 @@ class TestHomes:
         bench.rules = [make_rule("second", lambda case: _put(case, "A", "x"))]
         steps = bench.settle().chosen.candidate.steps
         assert [step.why.rule for step in steps if isinstance(step.operation, Move)] == ["home"]
+
+
+class TestBareTerminals:
+    def settle(self, is_unsafe: bool) -> Loom:
+        """A bench where one rule fills the bare terminal y, which is unsafe or not."""
+
+        def fill(case: Case) -> Iterator[Emission]:
+            if case.need == BareTerminal("p:y"):
+                yield Proposal((Cover("p:y"),), why("fill"))
+
+        unsafe = Fault("hazard", "drain", "p:y", hazard="drain")
+        bench = Bench(homes={"A": ["x"]}, covered_terminals=False)
+        bench.rules = [make_rule("fill", fill)]
+        bench.judge = lambda job, loom: (unsafe,) if is_unsafe and "p:y" in loom.covered else ()  # type: ignore[method-assign]
+        return bench.settle().chosen.candidate.loom
+
+    def test_a_bare_terminal_that_a_rule_answers_is_filled(self) -> None:
+        assert self.settle(is_unsafe=False).covered == ("p:y",)
+
+    def test_a_bare_terminal_is_left_as_it_is_where_filling_it_is_unsafe(self) -> None:
+        """One answer is no order: a terminal may stay bare."""
+        assert self.settle(is_unsafe=True).covered == ()
 
 
 class TestOffers:

@@ -109,8 +109,9 @@ class TestWhatEachDoes:
         loom = Cut("B", end, LOOM.find("B").ends[end].at, LOOM.find("B")).apply(LOOM)
         assert at(loom, "B") == ends and loom.find("B").colour == colours
 
-    def test_a_wire_cut_to_one_end_is_gone(self) -> None:
-        assert "A" not in Cut("A", 0, "p:a", LOOM.find("A")).apply(LOOM).wire_index
+    def test_a_wire_cut_to_one_end_keeps_the_other_where_it_was(self) -> None:
+        left = Cut("A", 0, "p:a", LOOM.find("A")).apply(LOOM).find("A")
+        assert left.ends == LOOM.find("A").ends[1:]
 
     def test_a_piggyback_adds_a_tab(self) -> None:
         assert Piggyback("q:b").apply(LOOM).piggybacks == (*LOOM.piggybacks, "q:b")
@@ -180,8 +181,13 @@ def work(draw: st.DrawFn) -> Work:
     return done, loom
 
 
+def _with_ends(loom: Loom) -> list[str]:
+    """Wires that are not cut away altogether."""
+    return [wire.wire for wire in loom.wires if wire.ends]
+
+
 def _end(draw: st.DrawFn, loom: Loom) -> tuple[str, int]:
-    wire = draw(st.sampled_from(sorted(loom.wire_index)))
+    wire = draw(st.sampled_from(_with_ends(loom)))
     return wire, draw(st.integers(0, len(loom.find(wire).ends) - 1))
 
 
@@ -204,7 +210,7 @@ def _remove(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
 
 
 def _move(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if not loom.wires:
+    if not _with_ends(loom):
         return None
     wire, end = _end(draw, loom)
     now = loom.find(wire).ends[end]
@@ -213,14 +219,14 @@ def _move(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
 
 
 def _cover(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if loom.wires and draw(st.booleans()):
+    if _with_ends(loom) and draw(st.booleans()):
         wire, end = _end(draw, loom)
         return None if loom.find(wire).ends[end].covered else Cover("p:a", wire, end)
     return Cover(f"p:bare-{number}")
 
 
 def _cut(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if not loom.wires:
+    if not _with_ends(loom):
         return None
     wire, end = _end(draw, loom)
     return Cut(wire, end, loom.find(wire).ends[end].at, loom.find(wire))
@@ -232,21 +238,21 @@ def _join(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
 
 
 def _re_end(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if not loom.wires:
+    if not _with_ends(loom):
         return None
     wire, end = _end(draw, loom)
     return ReEnd(wire, end, "p:x", "bullet", loom.find(wire).ends[end].fitting)
 
 
 def _extend(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if not loom.wires:
+    if not _with_ends(loom):
         return None
     wire, end = _end(draw, loom)
     return Extend(wire, end, "p:x", 0.3, loom.find(wire).ends[end].spare_metres)
 
 
 def _insert(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if not loom.wires:
+    if not _with_ends(loom):
         return None
     wire, end = _end(draw, loom)
     was = loom.find(wire).ends[end].at
