@@ -1,0 +1,102 @@
+"""The verdict is the worst that applies; what the owner accepts is printed and does not count."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import pytest
+from planned import catalogue, every, lines, planned, positions, worse
+
+from planner.engine.packs import installed_rules
+from planner.model.job import Job
+from planner.model.need import Fault
+from planner.model.plan import Plan
+from planner.pipeline import exit_status, judge, plan
+from planner.proof.prove import Proof
+from planner.reading.catalogue import read_job
+
+LAMP = ("interior light", "cab.interior-lamp")
+SHUT = {"left.door-switch/door": "shut", "right.door-switch/door": "shut"}
+
+
+def accepting(name: str, *accepts: Mapping[str, Any]) -> Plan:
+    """A shipped job whose owner accepts some losses."""
+    job, loom = read_job(name, catalogue())
+    data = {**job.model_dump(by_alias=True), "accepts": list(accepts)}
+    return plan(Job.model_validate(data), loom, catalogue(), installed_rules())
+
+
+class TestAccepted:
+    def test_an_accepted_loss_is_printed_and_changes_neither_verdict_nor_exit_status(self) -> None:
+        made = accepting("interior-lamp-without-earth", {"what": LAMP[0], "at": LAMP[1]})
+        (line,) = lines(made, "lost")
+        assert (line.what, line.at, line.accepted) == (*LAMP, True)
+        assert (made.verdict, exit_status(made)) == ("no-loss", 0)
+
+    def test_a_loss_accepted_in_its_very_positions_is_accepted(self) -> None:
+        when = {"cab.interior-lamp/lamp switch": "on", **SHUT}
+        made = accepting("interior-lamp-without-earth", {"what": LAMP[0], "at": LAMP[1], "when": when})
+        assert made.verdict == "no-loss" and worse(made) == []
+
+    @pytest.mark.parametrize(
+        "accepted",
+        [
+            {"what": LAMP[0], "at": "cab.load-lamp"},
+            {"what": "sorting light"},
+            {"what": LAMP[0], "when": {"left.door-switch/door": "open"}},
+        ],
+        ids=["another place", "another load", "another position"],
+    )
+    def test_accepting_something_else_accepts_nothing(self, accepted: Mapping[str, Any]) -> None:
+        made = accepting("interior-lamp-without-earth", accepted)
+        assert (made.verdict, exit_status(made)) == ("losses", 1)
+        assert [line.accepted for line in lines(made, "lost")] == [False]
+
+    def test_of_two_losses_the_one_that_is_not_accepted_makes_the_verdict(self) -> None:
+        made = accepting("ignition-switch-accessory-drops", {"what": "radio"})
+        assert {line.what: line.accepted for line in lines(made, "lost")} == {
+            "radio": True, "blow warm air": False
+        }  # fmt: skip
+        assert made.verdict == "losses"
+        found = positions(made, "lost", "radio", "dash.radio")
+        start = {"dash.ignition-switch/ignition": "start", "dash.radio/radio switch": "on"}
+        assert found == every(start)
+
+    def test_a_function_of_the_new_part_that_nobody_wants_can_be_accepted_as_missing(self) -> None:
+        """A two-speed motor on a one-speed switch: the owner knows, and wants no second speed."""
+        assert planned("two-speed-motor-only").verdict == "losses"
+        made = accepting("two-speed-motor-only", {"what": "wipe fast", "at": "scuttle.wiper-motor"})
+        assert (made.verdict, exit_status(made)) == ("no-loss", 0)
+
+
+def proof(*faults: Fault) -> Proof:
+    return Proof((), (), faults, 1, 1, 1, 1, 0.0)
+
+
+SHORT = Fault("hazard", "short", "p:x", hazard="short")
+DEAD = Fault("hazard", "dead position", "p", hazard="dead-position")
+LOST = Fault("lost", "lamp", "p")
+
+
+@pytest.mark.parametrize(
+    ("faults", "has_questions", "is_unsettled", "verdict"),
+    [
+        ((), False, False, "no-loss"),
+        ((LOST,), False, False, "losses"),
+        ((DEAD,), False, False, "losses"),
+        ((LOST,), True, False, "measure"),
+        ((), True, False, "measure"),
+        ((LOST,), True, True, "unsettled"),
+        ((), False, True, "unsettled"),
+        ((SHORT, LOST), True, True, "unsafe"),
+        ((SHORT,), False, False, "unsafe"),
+    ],
+)
+def test_the_verdict_is_the_worst_that_applies(
+    faults: Sequence[Fault], has_questions: bool, is_unsettled: bool, verdict: str
+) -> None:
+    assert judge(proof(*faults), has_questions, is_unsettled) == verdict
+
+
+def test_an_accepted_fault_does_not_count() -> None:
+    accepted = Fault("lost", "lamp", "p", accepted=True)
+    assert judge(proof(accepted), has_questions=False, is_unsettled=False) == "no-loss"
