@@ -160,20 +160,32 @@ class Case:
         return frozenset(t.role for t in terminals if t.role and t.by == "wire")
 
     def old_end(self, wire: str, end: int) -> str:
-        """The wire with an end as people point at it, by its colour there before the job."""
+        """The wire with an end as people point at it, by its colour there before the job.
+
+        Its name is added where another wire of that colour is on the same terminal.
+        """
         loom = self.before if wire in self.before.wire_index else self.loom
-        return wire_words(loom.find(wire), end)
+        record = loom.find(wire)
+        at, words = record.ends[end].at, wire_words(record, end)
+        beside = loom.ends_at.get(at, ()) if split_address(at)[0] in loom.places else ()
+        alike = any(
+            other != wire and loom.find(other).end_colour(number) == record.end_colour(end)
+            for other, number in beside
+        )
+        return f"{words} ({wire})" if alike else words
 
     # -- ends and room -------------------------------------------------------------------------------------
 
     def reading_end(self, wire: str) -> int | None:
-        """The end of an assumed wire at which one reading settles it: where the job works, else the first."""
+        """The end of an assumed wire at which one reading settles it: where the job works, else the first.
+
+        Where the job works the end itself may be seen, and only what it leads to assumed.
+        """
         record = self.before.find(wire)
-        assumed = [
-            n for n, end in enumerate(record.ends) if record.end_known(n) == "assumed" and end.at != "unknown"
-        ]
-        here = [n for n in assumed if self.is_swapped(split_address(record.ends[n].at)[0])]
-        return next(iter(here + assumed), None)
+        ends = [n for n, end in enumerate(record.ends) if end.at != "unknown"]
+        assumed = [n for n in ends if record.end_known(n) == "assumed"]
+        here = [n for n in ends if self.is_swapped(split_address(record.ends[n].at)[0])]
+        return next(iter(here + assumed), None) if assumed else None
 
     def leads_left(self, number: int) -> int:
         """How many finished leads of one entry of the stock the plan has not used."""

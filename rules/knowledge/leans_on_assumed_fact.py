@@ -31,7 +31,7 @@ from planner.model.delta import Reason
 from planner.model.facts import ConductorFact
 from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
-from planner.model.wording import address_words, wire_words
+from planner.model.wording import address_words
 
 Answers = tuple[tuple[str, str], ...]
 KEY_OFF = "supply on, ignition off and every switch off, meter on 20 V DC or the next range above the supply"
@@ -50,13 +50,14 @@ def propose(case: Case) -> Iterator[Emission]:
     was = case.before.find(need.wire).ends[need.end].at
     together = case.before.ends_at.get(was, ()) if split_address(was)[0] in case.before.places else ()
     together = together if len(together) > 1 else ((need.wire, need.end),)
-    wires = " and ".join(wire_words(case.before.find(wire), number) for wire, number in together)
+    wires = " and ".join(case.old_end(wire, number) for wire, number in together)
     volts = f"about {case.before.supply.volts:g} V"
     how, answers = _reading(case.facts.at(was), volts, len(together))
     meter = "voltmeter" if volts in answers[0][0] else "ohmmeter"
     at = address_words(case.before, was)
     yield Question(
-        about=f"what is {wires}, " + ("which hangs loose?" if was == "loose" else f"on {at}?"),
+        about=f"what {'is' if len(together) == 1 else 'are'} {wires}, "
+        + ("which hangs loose?" if was == "loose" else f"on {at}?"),
         where=f"{meter} from {wires} to bare metal of the body"
         + ("" if was == "loose" else f", taken off {at}"),
         how=how,

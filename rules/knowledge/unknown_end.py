@@ -11,7 +11,7 @@ Before
 A purple wire on the old switch that disappears under the carpet.
 
 After
-The ohmmeter, one lead on it, finds its other end, or the voltmeter shows that it is fed from there.
+The voltmeter shows that it is fed from its other end, or the ohmmeter, one lead on it, finds that end.
 
 Limits
 It only asks; the end is treated as going nowhere in the proof. The likely terminals named are those without a
@@ -45,14 +45,15 @@ def propose(case: Case) -> Iterator[Emission]:
     first = f", first to {', '.join(likely)}" if likely else ""
     yield Question(
         about=f"where does {end} on {at} go?",
-        where=f"ohmmeter from its end at {at} to the terminals it may reach{first}",
-        how="earthed pole of the battery off, the end off its terminal; then pole on, volts to earth",
+        where=f"voltmeter from {end}, taken off {at}, to bare metal of the body; then ohmmeter from it to "
+        f"the terminals it may reach{first}",
+        how="volts with supply on, ignition off, then ignition on; ohms with the battery's earthed pole off",
         answers=(
-            ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
             (
-                f"about {case.before.supply.volts:g} V to earth",
-                "it is fed from its far end: insulate it",
+                f"about {case.before.supply.volts:g} V",
+                "it is a feed, live from its far end: insulate it, enter it so and plan again",
             ),
+            ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
             ("neither", "nothing was found: sleeve it, tie it back and tag it"),
         ),
         why=Reason(

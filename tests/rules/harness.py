@@ -129,13 +129,18 @@ def _part_of(case: RuleCase, key: str) -> Document:
 
 @lru_cache
 def _catalogue(file: Path) -> Catalogue:
+    """The parts of a case file, and a twin of each: another type that is the same inside.
+
+    A part that is swapped for itself stays where it is; for its twin it is taken out.
+    """
     document = _document(file)
     sources = {"invented": Publication(title="Invented for a test", basis="invented")}
     parts: list[Part] = [_built(Part, document, ("parts", n)) for n in range(len(document.data["parts"]))]
     for number, part in enumerate(parts):
         problems = check_part(part, document, ("parts", number), _roles(), sources)
         assert not problems, "\n".join(line for p in problems for line in p.lines())
-    by_id = {part.part: part for part in parts}
+    twins = [part.model_copy(update={"part": f"{part.part}-twin"}) for part in parts]
+    by_id = {part.part: part for part in parts + twins}
     return Catalogue(_roles(), sources, by_id, {}, {}, {})
 
 
