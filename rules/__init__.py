@@ -17,6 +17,7 @@ from rules.earth import (
     must_not_be_earthed,
     own_earth_lost,
     panel_does_not_earth,
+    return_switch_works_relay,
     separate_earth_terminal,
 )
 from rules.ends import (
@@ -69,6 +70,7 @@ _MODULES = (
     two_feeds_one_terminal,
     earth_through_mounting,
     earthed_body_on_switched_return,
+    return_switch_works_relay,
     must_not_be_earthed,
     own_earth_lost,
     factory_unfused_feed,

@@ -16,7 +16,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
-from planner.model.reach import conductor, consumers_beyond, gives_current, hanging_on
+from planner.model.reach import END_USERS, conductor, consumers_beyond, gives_current, hanging_on
 from planner.model.routes import wire_length, zone_of
 from planner.model.wording import address_words, wire_words
 
@@ -37,6 +37,16 @@ class FeedPoint:
     has_room: bool
     takes_piggyback: bool = False
     is_outlet: bool = True  # a fuse, switch or source is there, not just a load
+
+
+@dataclass(frozen=True)
+class SwitchedReturn:
+    """A load that its mounting earths now, while before a switch earthed its return."""
+
+    screw: str  # the terminal that the mounting earths
+    feed: str  # the load's other terminal
+    feeds: tuple[EndRef, ...]  # the ends that feed it, on it or loose
+    back: tuple[str, int, str]  # the old return: wire, end number, where it sat
 
 
 @dataclass(frozen=True)
@@ -514,6 +524,30 @@ class Case:
         """The controls of the part at a place now."""
         part = self.part(place)
         return part.controls if part else {}
+
+    def switched_return(self, place: str, what: str | None = None) -> SwitchedReturn | None:
+        """The load of a fitted part whose mounting earths it past the switch in its old return."""
+        part = self.part(place)
+        freed = list(self.freed_ends(place)) if self.is_swapped(place) else []
+        returns = [end for end in freed if self.facts.at(end[2]).earthed == "sometimes"]
+        live = tuple((wire, end) for wire, end, was in freed if self.facts.at(was).live != "never")
+        for load in part.inside if part and returns else ():
+            if isinstance(load, END_USERS) and what in (None, load.does):
+                screws = [m for m in load.between if self.earths_by_mounting(f"{place}:{m}")]
+                marks = [m for m in load.between if m not in screws]
+                feeds = tuple(end for m in marks for end in self.ends_at(f"{place}:{m}")) or live
+                if screws and marks and feeds:
+                    return SwitchedReturn(f"{place}:{screws[0]}", f"{place}:{marks[0]}", feeds, returns[0])
+        return None
+
+    def return_facts(self, place: str, found: SwitchedReturn) -> tuple[str, str]:
+        """What a switched return was, and what the load has in its place, in words."""
+        wire, end, was = found.back
+        before = f"{self.old_end(wire, end)} on {address_words(self.before, was)} went to earth only"
+        return (
+            f"{before} {self.facts.at(was).when}".rstrip(),
+            f"{self.loom.place_title(place)} is earthed by its mounting all the time now",
+        )
 
     # -- drafts --------------------------------------------------------------------------------------------
 

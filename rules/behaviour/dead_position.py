@@ -1,4 +1,4 @@
-"""A switch position in which nothing works can borrow the wire of its neighbour by a bridge.
+"""In one position of the switch nothing works: the output it feeds there has no wire.
 
 What it looks for
 A position that the proof found dead, the output that the switch feeds there and that carries no wire, and the

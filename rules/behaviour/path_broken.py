@@ -1,4 +1,4 @@
-"""A path that led through a removed part is joined again, if a terminal of the new one does what the old did.
+"""A path that led through the old part is broken in the new one.
 
 What it looks for
 A behaviour lost, and the way that fed the load before. The first fitted part on that way whose two wires are

@@ -1,4 +1,4 @@
-"""A part whose case must not be earthed is kept off the metal.
+"""A part whose case must not be earthed sits on metal, or may touch it.
 
 What it looks for
 A fitted part that the catalogue says must not be earthed, at a place whose mounting is metal or doubtful.

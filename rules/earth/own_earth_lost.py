@@ -1,4 +1,4 @@
-"""The old part had its own earth terminal, the new one has none: what it earthed is said, with remedies.
+"""The old part had an earth terminal of its own, the new one has none.
 
 What it looks for
 The loose end of an earth wire whose part gave way to one without any earth terminal. Then each behaviour of

@@ -1,4 +1,4 @@
-"""A part earthed by its mounting gets an earth wire, or a reading first, where the panel may not conduct.
+"""A part that is earthed by its mounting sits on a panel that may not conduct.
 
 What it looks for
 A terminal that is made by the mounting and wants earth, at a place whose mounting is insulated or doubtful,

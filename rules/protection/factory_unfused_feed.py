@@ -1,4 +1,4 @@
-"""A feed that was unfused from the factory is reported, and a fuse in line is offered.
+"""A feed has no fuse, as from the factory.
 
 What it looks for
 A wire on a feed terminal of a fitted part that was live before without a fuse, always or with the ignition.
