@@ -24,6 +24,8 @@ REACH_TOLERANCE_METRES = 0.005
 def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
     """The removals and fittings that the job asks for, in its order; ends of removed parts hang loose."""
     for swap in job.swaps:
+        if not swap.changes(before):
+            continue
         old = before.places.get(swap.at)
         if old is not None:
             prefix = swap.at + ":"
@@ -52,7 +54,7 @@ class NeedFinder:
 
     def __init__(self, before: Loom, catalogue: Catalogue, job: Job) -> None:
         self.before, self.catalogue = before, catalogue
-        self.places = tuple(swap.at for swap in job.swaps)
+        self.places = tuple(swap.at for swap in job.swaps if swap.changes(before))
         self._swapped = frozenset(self.places)
         # A wire that touches a swapped place is another record as soon as the part is out.
         self._untouched = frozenset(id(wire) for wire in before.wires)

@@ -24,6 +24,7 @@ from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.need import (
+    BareTerminal,
     Emission,
     Fault,
     Fitted,
@@ -274,35 +275,45 @@ class Settler:
         """
         first, branches = self._settle_with(start, {})
         yield first
+        best = self._judge(first)
+        chosen: dict[Need, Proposal] = {}
         if prod(len(branch.proposals) for branch in branches) <= MOST_WAYS:
             done = {signature(first.loom)}
             for candidate in self._settled(start):
                 if signature(candidate.loom) not in done:
                     done.add(signature(candidate.loom))
                     yield candidate
-            return
-        self._limits.hit = True
-        self.trace.stopped("the choices are too many to look at every combination")
-        best = self._judge(first)
-        chosen: dict[Need, Proposal] = {}
-        improved = True
-        while improved and not self._is_over():
-            improved = False
-            for index, branch in enumerate(branches):
-                for proposal in branch.proposals:
-                    if proposal is branch.taken:
-                        continue
-                    overrides = {**chosen, branch.need: proposal}
-                    turned_here = self._take(branch.before, branch.need, proposal)
-                    candidate, more = self._settle_with(turned_here, overrides)
-                    yield candidate
-                    turned = self._judge(candidate)
-                    if turned.weight < best.weight:
-                        best, chosen, improved = turned, overrides, True
-                        branches = [*branches[:index], replace(branch, taken=proposal), *more]
+                    best = min(best, self._judge(candidate), key=lambda judged: judged.weight)
+        else:
+            self._limits.hit = True
+            self.trace.stopped("the choices are too many to look at every combination")
+            improved = True
+            while improved and not self._is_over():
+                improved = False
+                for index, branch in enumerate(branches):
+                    for proposal in branch.proposals:
+                        if proposal is branch.taken:
+                            continue
+                        overrides = {**chosen, branch.need: proposal}
+                        turned_here = self._take(branch.before, branch.need, proposal)
+                        candidate, more = self._settle_with(turned_here, overrides)
+                        yield candidate
+                        turned = self._judge(candidate)
+                        if turned.weight < best.weight:
+                            best, chosen, improved = turned, overrides, True
+                            branches = [*branches[:index], replace(branch, taken=proposal), *more]
+                            break
+                    if improved:
                         break
-                if improved:
-                    break
+        if any(fault.kind in ("hazard", "unintended") and not fault.accepted for fault in best.faults):
+            yield from self._left_bare(branches, chosen)
+
+    def _left_bare(self, branches: Sequence[Branch], chosen: Mapping[Need, Proposal]) -> Iterator[Candidate]:
+        """Yield candidates in which one bare terminal is left as it is: what is not done cannot harm."""
+        for branch in branches:
+            if isinstance(branch.need, BareTerminal):
+                left = replace(branch.before, closed=branch.before.closed | {branch.need})
+                yield self._settle_with(left, chosen)[0]
 
     def _settle_with(
         self, start: Candidate, overrides: Mapping[Need, Proposal]
@@ -380,7 +391,8 @@ class Settler:
 
     def _take(self, candidate: Candidate, need: Need, proposal: Proposal) -> Candidate:
         taken = self._apply(candidate, proposal.operations, proposal.why)
-        return replace(taken, closed=taken.closed | {need}) if isinstance(need, LooseEnd) else taken
+        is_answered = isinstance(need, LooseEnd | BareTerminal)
+        return replace(taken, closed=taken.closed | {need}) if is_answered else taken
 
     def _next(self, candidate: Candidate) -> tuple[tuple[Need, list[Proposal]] | None, Candidate]:
         """The candidate with everything settled that leaves no choice, and the first real choice, if any."""
@@ -394,7 +406,7 @@ class Settler:
             self.trace.asked(need, tuple(proposals))
             if not proposals:
                 candidate = replace(candidate, closed=candidate.closed | {need})
-            elif neutral or len(proposals) == 1:
+            elif neutral or (len(proposals) == 1 and not isinstance(need, BareTerminal)):
                 candidate = self._take(candidate, need, proposals[0])
             else:
                 return (need, proposals), candidate

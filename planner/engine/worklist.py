@@ -73,6 +73,7 @@ class WorkList:
         kept = _moves_in_turn(kept)
         kept.sort(key=lambda pair: self._rank(pair[0].operation))
         self._kept = kept
+        self._cuts = [s.operation for s, _ in kept if isinstance(s.operation, Cut)]
         added = [s.operation for s, _ in kept if isinstance(s.operation, Add | Insert)]
         wires = [o.wire.wire if isinstance(o, Add) else o.lead.wire for o in added]
         free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in before.wire_index)
@@ -323,16 +324,23 @@ class WorkList:
 
     def _rows_off(self, place: str, steps: Sequence[PlanStep]) -> Iterator[CardRow]:
         for wire, number, mark in self.before.ends_of_place(place):
-            gone = wire not in self.after.wire_index or number >= len(self.after.find(wire).ends)
-            now = "cut" if gone else self.after.find(wire).ends[number].at
-            if split_address(now)[0] == place:
+            here = self._number_after(wire, number)
+            end = None if here is None else self.after.find(wire).ends[here]
+            if end is not None and split_address(end.at)[0] == place:
                 continue
-            if now == "loose":
-                now_words = "tied back, insulated" if self.after.find(wire).ends[number].covered else "loose"
+            if end is None:
+                now_words = "cut back"
+            elif end.at == "loose":
+                now_words = "tied back, insulated" if end.covered else "loose"
             else:
-                now_words = "cut back" if gone else self._at(now)
+                now_words = self._at(end.at)
             colour = colour_words(self._wire(wire).end_colour(min(number, len(self._wire(wire).ends) - 1)))
             yield CardRow("-", colour, wire, mark, now_words, True, self._steps_about(steps, wire))
+
+    def _number_after(self, wire: str, number: int) -> int | None:
+        """The number of an end when everything is done; None if it was cut off."""
+        cuts = sorted(cut.end for cut in self._cuts if cut.wire == wire)
+        return None if number in cuts else number - sum(1 for cut in cuts if cut < number)
 
     def _steps_about(self, steps: Sequence[PlanStep], wire: str) -> tuple[int, ...]:
         shown = self._shown(wire)

@@ -95,8 +95,8 @@ class Remove(Operation):
         return copy_loom(
             loom,
             places={**loom.places, self.at: self.place},
-            piggybacks=loom.piggybacks + self.piggybacks,
-            covered=loom.covered + self.covered,
+            piggybacks=tuple(sorted(loom.piggybacks + self.piggybacks)),
+            covered=tuple(sorted(loom.covered + self.covered)),
         )
 
 
@@ -191,7 +191,7 @@ class Cover(Operation):
     def apply(self, loom: Loom) -> Loom:
         """The loom with the end or terminal covered."""
         if self.wire is None or self.end is None:
-            return copy_loom(loom, covered=(*loom.covered, self.at))
+            return copy_loom(loom, covered=tuple(sorted((*loom.covered, self.at))))
         return _replace_ends(loom, [((self.wire, self.end), {"covered": True})])
 
     def undo(self, loom: Loom) -> Loom:
@@ -212,10 +212,8 @@ class Cut(Operation):
     whole: Wire
 
     def apply(self, loom: Loom) -> Loom:
-        """The loom with the wire shortened, or gone if only one end is left."""
+        """The loom with the wire shortened; of two ends the other one stays where it is."""
         ends = self.whole.ends[: self.end] + self.whole.ends[self.end + 1 :]
-        if len(ends) < 2:
-            return copy_loom(loom, wires=tuple(w for w in loom.wires if w.wire != self.wire))
         leg = max(0, self.end - 1)
         changes: dict[str, object] = {"ends": ends}
         for field in ("colour", "mm2", "metres"):
@@ -226,8 +224,6 @@ class Cut(Operation):
 
     def undo(self, loom: Loom) -> Loom:
         """The loom with the whole wire."""
-        if self.wire not in loom.wire_index:
-            return copy_loom(loom, wires=(*loom.wires, self.whole))
         return _with_wire(loom, self.wire, lambda _: self.whole)
 
 
@@ -240,7 +236,7 @@ class Piggyback(Operation):
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with one more tab at the terminal."""
-        return copy_loom(loom, piggybacks=(*loom.piggybacks, self.at))
+        return copy_loom(loom, piggybacks=tuple(sorted((*loom.piggybacks, self.at))))
 
     def undo(self, loom: Loom) -> Loom:
         """The loom without that tab."""

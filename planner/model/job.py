@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from planner.model.elements import Record, When
-from planner.model.loom import PLACE_PATTERN, Colour, Known
+from planner.model.loom import PLACE_PATTERN, Colour, Known, Loom
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Appearance = Literal["off", "glows", "dim", "full", "over", "flashes"]
@@ -25,6 +25,13 @@ class Swap(Record):
     mounting: Mounting | None = None
     title: str | None = None
     known: Known | None = None
+
+    def changes(self, loom: Loom) -> bool:
+        """Whether anything is to be done: another part, another mounting, a new place or a removal."""
+        there = loom.places.get(self.at)
+        if there is None:
+            return self.fit != "nothing"
+        return self.fit != there.part or (self.mounting or there.mounting) != there.mounting
 
 
 class Wish(Record):

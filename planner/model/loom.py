@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from planner.model.elements import Position, Record, When
 from planner.model.part import FITTING_PATTERN, Mounting
@@ -25,6 +25,11 @@ Address = Annotated[
     ),
 ]
 PLACE_PATTERN = r"^[a-z0-9][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)*$"
+
+
+def _sorted(addresses: tuple[str, ...]) -> tuple[str, ...]:
+    """In one order, so that equal looms are equal whatever was done to them first."""
+    return tuple(sorted(addresses))
 
 
 def _listed(value: Any) -> Any:
@@ -156,8 +161,12 @@ class Loom(Record):
     scheme: Mapping[str, Colour] = Field(default_factory=dict, description="role: colour for a new wire")
     places: Mapping[Annotated[str, Field(pattern=PLACE_PATTERN)], Place] = Field(default_factory=dict)
     wires: tuple[Wire, ...] = ()
-    piggybacks: tuple[Address, ...] = Field((), description="terminals with one more tab than the part has")
-    covered: tuple[Address, ...] = Field((), description="bare terminals that are covered")
+    piggybacks: Annotated[tuple[Address, ...], AfterValidator(_sorted)] = Field(
+        (), description="terminals with one more tab than the part has"
+    )
+    covered: Annotated[tuple[Address, ...], AfterValidator(_sorted)] = Field(
+        (), description="bare terminals that are covered"
+    )
     not_seen: tuple[str, ...] = Field((), description="what this loom leaves out, for people")
 
     @cached_property

@@ -4,6 +4,7 @@ import heapq
 
 from planner.model.loom import Loom
 
+NOMINAL_METRES = 2.0  # where no way is drawn; common practice, no source
 WITHIN_ZONE_METRES = 0.4  # a lead between two places of one zone; common practice, no source
 SLACK = 1.15  # wires are not pulled tight; common practice, no source
 TRIM_PENALTY_METRES = 1.0  # what a metre behind trim is worth in bench work; common practice, no source
@@ -59,8 +60,14 @@ def _zone_of_joint(loom: Loom, joint: str) -> str | None:
 
 
 def wire_length(loom: Loom, from_: str, to: str) -> tuple[float, bool]:
-    """Metres of a new wire between two addresses, slack included, and whether it goes behind trim."""
+    """Metres of a new wire between two addresses, slack included, and whether it goes behind trim.
+
+    Where no way is drawn, or nobody knows where an end is, the length is nominal and has to be measured.
+    """
     start, end = zone_of(loom, from_), zone_of(loom, to)
-    found = route(loom, start, end) if start and end else (0.0, False)
-    metres, trim = found if found else (2.0, False)  # no route drawn: a nominal length, to be measured
+    if "earth" in (from_, to):
+        found: tuple[float, bool] | None = (0.0, False)  # the body is at hand everywhere
+    else:
+        found = route(loom, start, end) if start and end else None
+    metres, trim = found or (NOMINAL_METRES, False)
     return round((metres + WITHIN_ZONE_METRES) * SLACK, 2), trim

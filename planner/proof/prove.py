@@ -66,7 +66,7 @@ class Prover:
         """
         began, solved = time.perf_counter(), self.store.solved
         job = job or self.job
-        swapped = frozenset(swap.at for swap in job.swaps)
+        swapped = frozenset(swap.at for swap in job.swaps if swap.changes(self.before_loom))
         terminals = {
             place: tuple(
                 mark

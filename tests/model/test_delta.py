@@ -86,7 +86,7 @@ class TestWhatEachDoes:
 
     def test_an_end_is_insulated_and_a_bare_terminal_covered(self) -> None:
         assert Cover("p:a", "A", 0).apply(LOOM).find("A").ends[0].covered
-        assert Cover("p:x").apply(LOOM).covered == ("p:d", "q:d", "p:x")
+        assert Cover("p:x").apply(LOOM).covered == ("p:d", "p:x", "q:d")
 
     def test_a_new_wire_is_run_and_then_made(self) -> None:
         made = NEW.model_copy(update={"colour": ("GN",), "metres": (0.7,)})

@@ -1,0 +1,104 @@
+"""Operations, drafted for a case: new wires and feeds, parts put in line."""
+
+from collections.abc import Iterable, Iterator
+
+from planner.engine.case import Case
+from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
+from planner.engine.feeding import FeedPoint, find_feed_points, point_words
+from planner.engine.making import NOMINAL_COLOUR
+from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
+from planner.model.loom import Place, Wire, split_address
+from planner.model.part import Part
+from planner.model.reach import conductor, hanging_on
+from planner.model.routes import wire_length
+from planner.model.wording import address_words
+
+LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
+
+
+def draft_wire(case: Case, from_: str, to: str, role: str | None = None, *, tagged: bool = False) -> Add:
+    """A new wire between two addresses, its making still open (``Make`` settles it)."""
+    entry = case.role_of(role)
+    metres, _ = wire_length(case.loom, from_, to)
+    name = "new-" + "+".join(part.replace(":", "..").replace("/", ".") for part in (from_, to))
+    number = sum(1 for wire in case.loom.wires if wire.wire.startswith(name))
+    wire = Wire.model_construct(
+        wire=name if not number else f"{name}+{number}",
+        colour=(entry.colour if entry and entry.colour else NOMINAL_COLOUR,),
+        mm2=(entry.mm2 if entry else 1.5,),
+        metres=(metres,),
+        ends=(new_end(from_, None), new_end(to, None)),
+        known="measured",
+        note=None,
+    )
+    return Add(wire, role, tagged)
+
+
+def draft_insert(case: Case, wire: str, end: int, part: Part, enters: str, leaves: str) -> Insert:
+    """A two-terminal part put in line just before the terminal that an end is on."""
+    at = case.loom.find(wire).ends[end].at
+    beside, _ = split_address(at)
+    number = 1
+    while f"{beside}.{part.family}-{number}" in case.loom.places:
+        number += 1
+    name = f"{beside}.{part.family}-{number}"
+    zone = case.zone(at) or ""
+    title = f"{part.title.lower()} at {address_words(case.loom, at)}"
+    lead = draft_wire(case, f"{name}:{leaves}", at, case.role(at)).wire
+    lead = lead.model_copy(update={"wire": f"lead-{name}", "metres": (LEAD_METRES,)})
+    place = Place(part=part.part, zone=zone, mounting="insulated", title=title, known="measured")
+    return Insert(wire, end, at, name, place, enters, lead)
+
+
+def parts_of(case: Case, family: str) -> list[Part]:
+    """The parts of a family that suit the loom's volts, by their names."""
+    parts = (p for p in case.catalogue.parts.values() if p.family == family)
+    return sorted((p for p in parts if p.volts == case.loom.supply.volts), key=lambda p: p.part)
+
+
+def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | None:
+    """Where on a conductor one more end costs least: with room, or with a piggyback."""
+
+    def cost(address: str) -> tuple[float, str]:
+        metres, trim = wire_length(case.loom, near, address)
+        tab = MINUTES["piggyback"] if case.room(address) < 1 else 0.0
+        return tab + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0), address
+
+    free = [a for a in addresses if case.room(a) > 0 or case.takes_piggyback(a)]
+    return min(free, key=cost, default=None)
+
+
+def draft_tap(case: Case, from_: str, to: str, at: str, role: str | None) -> tuple[Operation, ...]:
+    """A new wire between two terminals, with a piggyback first where ``at``, one of them, is full."""
+    add = draft_wire(case, from_, to, role)
+    return (add,) if case.room(at) > 0 else (Piggyback(at), add)
+
+
+def choose_feeds(case: Case, at: str, nature: str) -> list[tuple[FeedPoint, tuple[Operation, ...]]]:
+    """The best two ways to bring a terminal a feed or an earth from an untouched conductor.
+
+    A fused point goes before an unfused one, but no one fuse is given to both headlamps, unless they are
+    fed in another way too: then it is the fuse of a flash.
+    """
+    points = [p for p in find_feed_points(case, nature, at) if p.has_room or p.takes_piggyback]
+    if len({lamp.place for lamp in hanging_on(case.loom, case.catalogue, at, "head")}) > 1:
+        points = [p for p in points if p.fact.fuse is None]
+    elif any(p.fact.fuse for p in points):
+        points = [p for p in points if p.fact.fuse]
+    return [(point, draft_tap(case, point.at, at, point.at, case.role(at))) for point in points[:2]]
+
+
+def draft_restorations(case: Case, at: str, was: str) -> Iterator[tuple[tuple[Operation, ...], str]]:
+    """Yield ways to give a terminal what an old one was joined to: a feed, an earth, a conductor."""
+    fact = case.facts.at(was)
+    if fact.nature in ("always-live", "ignition-live"):
+        for point, operations in choose_feeds(case, at, fact.nature):
+            yield operations, f"{point_words(case, point)} is {fact.nature.replace('-', ' ')}, as that was"
+    elif fact.nature == "earth":
+        yield (draft_wire(case, at, f"earth:{case.zone(at)}", "31"),), "that went to earth"
+    else:
+        now = conductor(case.loom, at)
+        other = find_nearest_tap(case, (a for a in fact.addresses if a not in now), at)
+        if other is not None:
+            words = f"{address_words(case.loom, other)} was on the same conductor"
+            yield draft_tap(case, other, at, other, case.role(at)), words

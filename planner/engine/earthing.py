@@ -1,0 +1,71 @@
+"""Earths, seen from a case: what a mounting earths, and returns that a switch earthed before."""
+
+from dataclasses import dataclass
+
+from planner.engine.case import Case
+from planner.model.delta import EndRef
+from planner.model.loom import split_address
+from planner.model.part import Terminal
+from planner.model.reach import END_USERS
+from planner.model.wording import address_words
+
+
+@dataclass(frozen=True)
+class SwitchedReturn:
+    """A load that its mounting earths now, while before a switch earthed its return."""
+
+    screw: str  # the terminal that the mounting earths
+    feed: str  # the load's other terminal
+    feeds: tuple[EndRef, ...]  # the ends that feed it, on it or loose
+    back: tuple[str, int, str]  # the old return: wire, end number, where it sat
+
+
+def old_wants_earth(case: Case, address: str) -> bool:
+    """Whether a terminal before the job had to be earthed by a wire."""
+    terminal = case.old_terminal(address)
+    return terminal is not None and terminal.by == "wire" and _wants_earth(case, terminal)
+
+
+def earths_by_mounting(case: Case, address: str) -> bool:
+    """Whether a terminal is made by the part's mounting and needs earth."""
+    terminal = case.terminal(address)
+    return terminal is not None and terminal.by == "mounting" and _wants_earth(case, terminal)
+
+
+def is_earthed_inside(case: Case, address: str) -> bool:
+    """Whether the part itself joins a terminal to one that its mounting on metal earths."""
+    place, _ = split_address(address)
+    return case.loom.places[place].mounting == "metal" and any(
+        earths_by_mounting(case, other) for other in case.equal_terminals(address)
+    )
+
+
+def _wants_earth(case: Case, terminal: Terminal) -> bool:
+    role = case.role_of(terminal.role)
+    return (terminal.wants or (role.wants if role else "nothing")) == "earth"
+
+
+def find_switched_return(case: Case, place: str, what: str | None = None) -> SwitchedReturn | None:
+    """The load of a fitted part whose mounting earths it past the switch in its old return."""
+    part = case.part(place)
+    freed = list(case.freed_ends(place)) if case.is_swapped(place) else []
+    returns = [end for end in freed if case.facts.at(end[2]).earthed == "sometimes"]
+    live = tuple((wire, end) for wire, end, was in freed if case.facts.at(was).live != "never")
+    for load in part.inside if part and returns else ():
+        if isinstance(load, END_USERS) and what in (None, load.does):
+            screws = [m for m in load.between if earths_by_mounting(case, f"{place}:{m}")]
+            marks = [m for m in load.between if m not in screws]
+            feeds = tuple(end for m in marks for end in case.ends_at(f"{place}:{m}")) or live
+            if screws and marks and feeds:
+                return SwitchedReturn(f"{place}:{screws[0]}", f"{place}:{marks[0]}", feeds, returns[0])
+    return None
+
+
+def return_facts(case: Case, place: str, found: SwitchedReturn) -> tuple[str, str]:
+    """What a switched return was, and what the load has in its place, in words."""
+    wire, end, was = found.back
+    before = f"{case.old_end(wire, end)} on {address_words(case.before, was)} went to earth only"
+    return (
+        f"{before} {case.facts.at(was).when}".rstrip(),
+        f"{case.loom.place_title(place)} is earthed by its mounting all the time now",
+    )

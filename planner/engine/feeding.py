@@ -1,0 +1,213 @@
+"""Feeds, seen from a case: what a terminal is fed by, and from where it could be."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.engine.case import Case
+from planner.model.elements import Fuse
+from planner.model.facts import ConductorFact
+from planner.model.loom import split_address
+from planner.model.reach import conductor, consumers_beyond, gives_current
+from planner.model.routes import wire_length
+from planner.model.wording import address_words
+
+
+@dataclass(frozen=True)
+class FeedPoint:
+    """A terminal from which a new feed could be taken."""
+
+    at: str
+    fact: ConductorFact
+    metres: float
+    behind_trim: bool
+    has_room: bool
+    takes_piggyback: bool = False
+    is_outlet: bool = True  # a fuse, switch or source is there, not just a load
+
+
+def is_fed(case: Case, address: str) -> bool:
+    """Whether a wire on a terminal now comes from an address that was live before."""
+    for wire, number in case.ends_at(address):
+        loom = case.before if wire in case.before.wire_index else case.loom
+        others = [end.at for n, end in enumerate(loom.find(wire).ends) if n != number]
+        if any(case.facts.at(other).live != "never" for other in others):
+            return True
+    return False
+
+
+def sits_on_conductor(case: Case, address: str, other: str) -> bool:
+    """Whether two addresses were on one conductor before."""
+    return address == other or other in case.facts.at(address).addresses
+
+
+def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
+    """Terminals on conductors of this nature, nearest first; fused and unfused alike.
+
+    ``nature`` is ``always-live``, ``ignition-live`` or ``earth``. Each conductor appears once, at its
+    cheapest terminal, and at a load's only where no outlet can be used: the wire to a load was sized for
+    that load. At a swapped place only a terminal counts whose wire came from the same role there.
+    """
+    best: dict[tuple[str, ...], FeedPoint] = {}
+    for address, fact in (*_untouched(case), *_landed(case)):
+        terminal = case.terminal(address)
+        if fact.nature != nature or (terminal is not None and terminal.by == "mounting"):
+            continue
+        if terminal is None and address not in case.loom.feeds:
+            continue
+        metres, trim = wire_length(case.loom, near, address)
+        point = FeedPoint(
+            address,
+            fact,
+            metres,
+            trim,
+            case.room(address) > 0,
+            case.takes_piggyback(address),
+            address in case.loom.feeds or case.switches(address) or _gives_current(case, address),
+        )
+        key = fact.addresses or (address,)
+        if key not in best or _rank(point) < _rank(best[key]):
+            best[key] = point
+    return sorted(best.values(), key=_rank)
+
+
+def _gives_current(case: Case, address: str) -> bool:
+    place, mark = split_address(address)
+    part = case.part(place)
+    return part is not None and gives_current(part, case.catalogue, mark)
+
+
+def _untouched(case: Case) -> Iterator[tuple[str, ConductorFact]]:
+    for address, fact in case.facts.by_address.items():
+        if not case.is_swapped(split_address(address)[0]):
+            yield address, fact
+
+
+def _landed(case: Case) -> Iterator[tuple[str, ConductorFact]]:
+    for place in case.swapped_places():
+        for wire, number, mark in case.loom.ends_of_place(place):
+            if wire not in case.before.wire_index:
+                continue
+            was = case.before.find(wire).ends[number].at
+            role = case.role(f"{place}:{mark}")
+            if split_address(was)[0] == place and role is not None and role == case.old_role(was):
+                yield f"{place}:{mark}", case.facts.at(was)
+
+
+def natures_on(case: Case, address: str) -> frozenset[str]:
+    """What the conductors on a terminal now were before the job."""
+    found: set[str] = set()
+    for wire, number in case.ends_at(address):
+        old = wire in case.before.wire_index
+        ends = case.before.find(wire).ends if old else case.loom.find(wire).ends
+        found |= {case.facts.at(end.at).nature for n, end in enumerate(ends) if old or n != number}
+    return frozenset(found - {"dead"})
+
+
+def find_fed_sibling(case: Case, at: str, nature: str) -> str | None:
+    """Another terminal of the part with the same want, a feed of this nature and room for one more end.
+
+    A sibling behind a fuse is passed over if sharing would put both headlamps on that fuse.
+    """
+    place, mark = split_address(at)
+    part = case.part(place)
+    lamps = headlamps_beyond(case, at)
+    for other in part.terminals if part else ():
+        sibling = f"{place}:{other}"
+        if other == mark or case.wants(sibling) != case.wants(at) or nature not in natures_on(case, sibling):
+            continue
+        beside = headlamps_beyond(case, sibling)
+        fused = any(case.facts.at(a).fuse for a in conductor(case.loom, sibling))
+        if fused and not lamps <= beside and len(lamps | beside) > 1:
+            continue
+        if case.room(sibling) > 0 or case.takes_piggyback(sibling):
+            return sibling
+    return None
+
+
+def is_joined_to_an_end(case: Case, at: str) -> bool:
+    """Whether the part itself joins this terminal to one that carries an end."""
+    return any(case.ends_at(other) for other in case.equal_terminals(at))
+
+
+def point_words(case: Case, point: FeedPoint) -> str:
+    """A feed point as people say it, with what protects it and how far it is."""
+    fuse = f"fused with {point.fact.fuse_amps:g} A" if point.fact.fuse_amps else "fused"
+    where = address_words(case.loom, point.at)
+    trim = ", behind trim" if point.behind_trim else ""
+    return f"{where} ({fuse if point.fact.fuse else 'not fused'}, {point.metres:g} m of wire{trim})"
+
+
+def headlamps_beyond(case: Case, at: str) -> frozenset[str]:
+    """The places of the headlamps that a feed on this terminal reaches."""
+    consumers = consumers_beyond(case.loom, case.catalogue, at)
+    return frozenset(c.place for c in consumers if c.duty == "head")
+
+
+def is_cut_off(case: Case, address: str) -> bool:
+    """Whether a terminal is bare, or nothing on its conductor gives it current as before the job."""
+    others = conductor(case.loom, address)[1:]
+    if not others or case.facts.at(address).live == "never":
+        return not others
+    return not any(other in case.loom.feeds or _gives_current(case, other) for other in others)
+
+
+def live_ends_before(case: Case, place: str) -> list[tuple[str, int, str]]:
+    """Each end on a feed terminal of the old part, live always or with the ignition.
+
+    ``(wire, end number, address)``; ends on outputs of the old part are not among them.
+    """
+    part = case.old_part(place)
+    found = []
+    for wire, number, mark in case.before.ends_of_place(place):
+        address = f"{place}:{mark}"
+        role = case.role_of(case.old_role(address))
+        wanted = role is None or role.wants in ("live", "ignition")
+        if part and wanted and case.facts.at(address).nature in ("always-live", "ignition-live"):
+            found.append((wire, number, address))
+    return found
+
+
+def feed_terminals(case: Case, place: str) -> list[str]:
+    """The terminals of the part at a place now that want a feed, one of each node."""
+    part = case.part(place)
+    found: list[str] = []
+    for mark in part.terminals if part else ():
+        address = f"{place}:{mark}"
+        equal = case.equal_terminals(address)
+        if case.wants(address) in ("live", "ignition") and not set(equal) & set(found):
+            found.append(address)
+    return found
+
+
+def has_own_supply(case: Case, address: str) -> bool:
+    """Whether the conductor at an old terminal was fed by something else than the part that sat there."""
+    place, _ = split_address(address)
+    for other in case.facts.at(address).addresses:
+        there, mark = split_address(other)
+        part = case.old_part(there)
+        if other in case.before.feeds or (
+            there != place and part is not None and gives_current(part, case.catalogue, mark)
+        ):
+            return True
+    return False
+
+
+def has_its_own_fuse(case: Case, address: str) -> bool:
+    """Whether a terminal before the job was a side of one of several fuses of its part."""
+    place, mark = split_address(address)
+    part = case.old_part(place)
+    sides = [e.between for e in part.inside if isinstance(e, Fuse)] if part else []
+    return len(sides) > 1 and any(mark in pair for pair in sides)
+
+
+def _rank(point: FeedPoint) -> tuple[bool, bool, bool, bool, bool, float, str]:
+    usable = point.has_room or point.takes_piggyback
+    return (
+        point.fact.fuse is None,
+        not usable,
+        point.behind_trim,
+        not point.is_outlet,
+        not point.has_room,
+        point.metres,
+        point.at,
+    )

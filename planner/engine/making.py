@@ -1,0 +1,93 @@
+"""How a new wire could be made, seen from a case: its colour, its fittings, the leads on the bench."""
+
+from collections.abc import Collection
+
+from planner.engine.case import Case
+from planner.model.loom import Wire, split_address
+
+NOMINAL_COLOUR = "BK"
+
+
+def count_leads_left(case: Case, number: int) -> int:
+    """How many finished leads of one entry of the stock the plan has not used."""
+    lead = case.job.stock[number]
+    if f"stock-{number}" not in case.taken:
+        return lead.count
+    alike = (lead.colour, lead.mm2, lead.metres)
+    new = [w for w in case.loom.wires if w.wire not in case.before.wire_index]
+    return lead.count - sum((w.colour[0], w.mm2[0], w.metres[0]) == alike for w in new)
+
+
+def lengthened_by(case: Case, wire: Wire) -> tuple[tuple[Wire, int], ...]:
+    """What a new wire lengthens: the wires with which it shares a joiner, with their ends there."""
+    joints = [end.at for end in wire.ends if end.at.startswith("joint:")]
+    return tuple(there for at in joints for there in case.wires_at(at) if there[0].wire != wire.wire)
+
+
+def colours_near(case: Case, wire: Wire) -> frozenset[str]:
+    """The colours of other wires at the places of a wire's ends."""
+    places = {split_address(end.at)[0] for end in wire.ends} & set(case.loom.places)
+    return frozenset(
+        case.loom.find(other).end_colour(number)
+        for place in places
+        for other, number, _ in case.loom.ends_of_place(place)
+        if other != wire.wire
+    )
+
+
+def named_colour(case: Case, role: str | None) -> str | None:
+    """The colour that the loom's scheme names for a role, else the role's own; None if neither does."""
+    entry = case.role_of(role)
+    return case.loom.scheme.get(role or "") or (entry.colour if entry else None)
+
+
+def usual_colour(case: Case, role: str | None) -> str:
+    """The colour of a new wire of a role: the one that is named for it, else the nominal one."""
+    return named_colour(case, role) or NOMINAL_COLOUR
+
+
+def is_colour_of_another(case: Case, colour: str, role: str | None) -> bool:
+    """Whether the loom's scheme gives a colour to another role."""
+    return any(given == colour for other, given in case.loom.scheme.items() if other != role)
+
+
+def suits_colour(case: Case, colour: str, role: str | None, near: Collection[str]) -> bool:
+    """Whether a wire of a role may have a colour, given those of its neighbours.
+
+    The colour that is named for the role, if it is free; else, or where none is named, one that no other
+    role has in the scheme - with the base colour of the named one.
+    """
+    named = named_colour(case, role)
+    if colour in near:
+        return False
+    if named is not None and named not in near:
+        return colour == named
+    is_variant = named is None or colour.partition("/")[0] == named.partition("/")[0]
+    return is_variant and not is_colour_of_another(case, colour, role)
+
+
+def goes_on(case: Case, fitting: str, address: str) -> bool:
+    """Whether an end with this fitting goes on at an address; the body takes rings, joiners take all."""
+    terminal = case.terminal(address)
+    if terminal is not None and terminal.by == "wire":
+        return terminal.takes(fitting)
+    if terminal is not None and terminal.usual_end.startswith("ring-"):
+        return fitting == terminal.usual_end
+    if terminal is not None or split_address(address)[0] == "earth":
+        return fitting.startswith("ring-")
+    return True
+
+
+def choose_fitting(case: Case, address: str, body_ring: str) -> str | None:
+    """The fitting a new end is given at an address; None where nothing is known of it.
+
+    Under a mounting screw goes a ring of its size, or the ring for the body if its size is not known.
+    """
+    terminal = case.terminal(address)
+    if terminal is not None:
+        usual = terminal.usual_end
+        return usual if terminal.by == "wire" or usual.startswith("ring-") else body_ring
+    if address.startswith("joint:"):
+        beside = [w.ends[n].fitting for w, n in case.wires_at(address)]
+        return next((fitting for fitting in beside if fitting), "bare")
+    return body_ring if split_address(address)[0] == "earth" else None
