@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 import pytest
-from choice import Bench, Told, lost, make_rule, why
+from choice import Bench, Told, lost, make_part, make_rule, why
 
 from planner.engine.case import Case
 from planner.model.delta import Cover, Hold, Move
@@ -260,16 +260,17 @@ class TestLimits:
         assert bench.where(choice.chosen.candidate.loom) == dict.fromkeys("ABCD", "z")
 
     def test_rules_that_undo_each_other_are_stopped_and_named_still_to_settle(self) -> None:
-        """One lands the end on x; the other wants y filled, and takes the end off x again and again."""
+        """Two ends are carried from one full terminal to the next, which is then as full, and back."""
         told = Told()
 
-        def toss(case: Case) -> Iterator[Emission]:
-            if isinstance(case.need, BareTerminal) and case.need.at == "p:y":
-                there = case.loom.find("A").ends[0].at
-                yield Proposal((Move("A", 0, "p:a", "p:x" if there == "p:z" else "p:z", there),), why("toss"))
+        def carry(case: Case) -> Iterator[Emission]:
+            if isinstance(case.need, FullTerminal):
+                to = "p:y" if case.need.at == "p:x" else "p:x"
+                yield Proposal(tuple(case.put(wire, end, to) for wire, end in case.need.ends), why("carry"))
 
-        bench = Bench(homes={"A": ["x"]}, covered_terminals=False)
-        bench.rules = [make_rule("toss", toss)]
+        bench = Bench("AB", homes={"A": ["x"], "B": ["x"]})
+        bench.parts["new"] = make_part("new", "xyz", covered=True)
+        bench.rules = [make_rule("carry", carry)]
         choice = bench.settle(told)
         assert any("undo each other" in said for said in choice.unsettled)
         assert not choice.is_proven_cheapest and told.reasons
@@ -282,10 +283,7 @@ class TestLimits:
 
     def test_a_full_terminal_that_no_rule_answers_is_still_to_settle(self) -> None:
         bench = Bench("AB", homes={"A": ["x"], "B": ["x"]})
-        one = bench.parts["new"].terminals["x"].model_copy(update={"holds": 1})
-        bench.parts["new"] = bench.parts["new"].model_copy(
-            update={"terminals": {**bench.parts["new"].terminals, "x": one}}
-        )
+        bench.parts["new"] = make_part("new", "xyz", covered=True)
         assert len(bench.settle().unsettled) == 1
 
 
