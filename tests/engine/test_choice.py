@@ -13,6 +13,7 @@ from planner.model.need import (
     Emission,
     Fault,
     Fitted,
+    FullTerminal,
     LeansOn,
     LooseEnd,
     Proposal,
