@@ -114,6 +114,13 @@ class TestHazardFlasher:
         dark where it used to flash."""
         assert says(planned(job), "turn indicator lamp", "hazard")
 
+    def test_no_plan_beside_it_leaves_a_turn_lamp_without_the_hazard_that_the_job_asks_for(
+        self, job: str
+    ) -> None:
+        """Hazard on one side only is no trade, however little work it is."""
+        for alternative in planned(job).alternatives:
+            assert [loss for loss in alternative.loses if "turn lamp" in loss] == [], alternative.steps
+
     def test_the_trap_of_the_equal_mark_is_said(self, job: str) -> None:
         assert any(r.because == "equal-mark-other-role" and "49a" in r.text for r in planned(job).remarks)
 
