@@ -247,9 +247,9 @@ class _Run:
             if key in self.before.loads or new.kind == "coil":
                 continue
             if all(value in ("off", "glows") for value in new.function.values()):
-                yield Fault(
-                    "missing", key[1], key[0], new.duty, detail="the new part can do it, but it never runs"
-                )
+                accepted = any(self.covers(wish, key, {}) for wish in self.job.accepts)
+                detail = "the new part can do it, but it never runs"
+                yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
 
     def _wishes_not_met(self) -> Iterator[Fault]:
         for wish in self.job.wants:

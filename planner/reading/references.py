@@ -253,8 +253,9 @@ def _wire_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) ->
         for number, end in enumerate(wire.ends):
             yield from _address_problems(end.at, loom, document, (*path, "ends", number, "at"), parts)
     for key in ("piggybacks", "covered"):
-        for index, address in enumerate(getattr(loom, key)):
-            yield from _address_problems(address, loom, document, (key, index), parts)
+        for address in getattr(loom, key):
+            here = _item_path(document, (key,), address)
+            yield from _address_problems(address, loom, document, here, parts)
 
 
 def _address_problems(
