@@ -11,6 +11,7 @@ def test_every_shipped_job_is_looked_at() -> None:
 
 
 UNSAFE = ("short", "feeds-tied", "live-loose-end", "bare-live-terminal", "back-feed", "drain", "chatter")
+BARE = "Cover the bare terminal "
 
 
 @pytest.mark.parametrize("job", JOBS)
@@ -92,6 +93,15 @@ class TestEveryJob:
             for alternative in planned(job).alternatives:
                 if alternative.title != "without the last repair":
                     assert [loss for loss in alternative.loses if loss.startswith(UNSAFE)] == [], alternative
+
+    def test_no_terminal_is_covered_as_bare_and_given_a_wire(self, job: str) -> None:
+        """In the plan or beside it; a cover that a later repair made void is no step."""
+        plan = planned(job)
+        for texts in ([step.text for step in plan.steps], *(a.steps for a in plan.alternatives)):
+            bare = [t.removeprefix(BARE) for t in texts if t.startswith(BARE)]
+            wires = [t.partition(", from ")[2] for t in texts if ", from " in t]
+            ends = {end for wire in wires for end in wire.partition(";")[0].split(" to ")}
+            assert [at for at in bare if at in ends] == [], texts
 
     def test_the_minutes_of_the_plan_are_those_of_its_steps(self, job: str) -> None:
         """Whoever adds up the work list comes to the figure under it."""
