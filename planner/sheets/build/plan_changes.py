@@ -11,6 +11,7 @@ OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
     {
         "unintended": ("UNINTENDED", "bad"),
         "lost": ("LOST", "bad"),
+        "missing": ("MISSING", "bad"),
         "changed": ("CHANGED", "warn"),
         "gained": ("GAINED", "good"),
     }
@@ -50,6 +51,8 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
     if lines:
         blocks.append(Listing(tuple(_behaviours(lines, with_reasons))))
         blocks.append(say("Everything that is not listed here works as before.", "quiet"))
+    elif new:
+        blocks.append(say("Everything that worked before works as before.", "quiet"))
     else:
         blocks.append(say("Nothing: everything works as before.", "good"))
     if old:
@@ -83,9 +86,11 @@ def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Ite
 
 
 def _before_and_after(line: BehaviourLine) -> str:
+    if line.outcome == "missing":
+        return line.after
     before, after = (_APPEARANCES.get(word, word) for word in (line.before, line.after))
     if line.is_memory:
-        return f"stayed at {before}, now stays at {after}"
+        return f"used to end at {before}, now ends at {after}"
     return f"was {before}, now {after}"
 
 
