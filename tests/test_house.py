@@ -17,10 +17,14 @@ from rules import RULES
 
 RULE_FILES = sorted(p for p in Path(rules.__file__).parent.glob("*/*.py") if p.stem != "__init__")
 NAMES = {rule.name for rule in RULES}
-# What a rule may know: the models, the engine's case, and the exceptions.
+# What a rule may know: the models, the engine's case and what is read from it, and the exceptions.
 RULES_MAY_IMPORT = (
     "planner.model.",
     "planner.engine.case",
+    "planner.engine.drafting",
+    "planner.engine.earthing",
+    "planner.engine.feeding",
+    "planner.engine.making",
     "planner.engine.rule",
     "planner.problems",
     "rules",

@@ -27,6 +27,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_insert, parts_of
+from planner.engine.feeding import find_feed_points, point_words, sits_on_conductor
 from planner.model.delta import EndRef, Reason
 from planner.model.elements import Diode
 from planner.model.loom import split_address
@@ -66,14 +68,14 @@ def _diode(case: Case, end: EndRef, at: str, why: Reason) -> Iterator[Proposal]:
     amps = sum(c.watts for c in behind) / case.loom.supply.volts
     found = [
         (e.amps or float("inf"), p, e)
-        for p in case.parts_of(FAMILY)
+        for p in parts_of(case, FAMILY)
         for e in p.inside
         if isinstance(e, Diode)
     ]
     for _, part, diode in sorted((f for f in found if f[0] >= amps), key=lambda f: (f[0], f[1].part))[:1]:
         # The live pole of a positive-earth vehicle is minus: there current runs from the switch to its feed.
         enters, leaves = diode.between if case.loom.supply.earthed == "negative" else diode.between[::-1]
-        yield Proposal((case.draft_insert(*end, part, enters, leaves),), why)
+        yield Proposal((draft_insert(case, *end, part, enters, leaves),), why)
 
 
 def _other_points(case: Case, end: EndRef, why: Reason) -> Iterator[Proposal]:
@@ -84,8 +86,10 @@ def _other_points(case: Case, end: EndRef, why: Reason) -> Iterator[Proposal]:
         return
     for nature in dict.fromkeys((case.facts.at(far).nature, "always-live")):
         points = [
-            p for p in case.feed_points(nature, far) if p.has_room and not case.sits_on_conductor(far, p.at)
+            p
+            for p in find_feed_points(case, nature, far)
+            if p.has_room and not sits_on_conductor(case, far, p.at)
         ]
         for point in points[:1]:
-            facts = (*why.facts, f"{case.point_words(point)} is {nature.replace('-', ' ')}")
+            facts = (*why.facts, f"{point_words(case, point)} is {nature.replace('-', ' ')}")
             yield Proposal((case.put(wire, 1 - number, point.at),), Reason(why.rule, facts, leans_on=(end,)))

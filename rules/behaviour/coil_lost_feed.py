@@ -25,6 +25,8 @@ DIN 72552 for terminals 85 and 86; the practice itself is common practice, no so
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_restorations
+from planner.engine.feeding import is_cut_off, is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.elements import Coil
 from planner.model.loom import split_address
@@ -46,11 +48,11 @@ def propose(case: Case) -> Iterator[Emission]:
         for coil in (e for e in part.inside if isinstance(e, Coil)):
             for at, was in _pairs(case, place, part, old, coil):
                 # On a new part the coil's terminal may be another's as well; one that is on is left alone.
-                left_alone = case.ends_at(at) and (case.is_swapped(place) or not case.is_cut_off(at))
-                if left_alone or case.is_joined_to_an_end(at):
+                left_alone = case.ends_at(at) and (case.is_swapped(place) or not is_cut_off(case, at))
+                if left_alone or is_joined_to_an_end(case, at):
                     continue
                 coil_words = f"the coil of {case.loom.place_title(place)}"
-                for operations, words in case.restorations(at, was):
+                for operations, words in draft_restorations(case, at, was):
                     facts = (
                         f"{coil_words} lost what was on {address_words(case.before, was)}",
                         words,

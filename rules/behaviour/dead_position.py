@@ -24,6 +24,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
 from planner.model.delta import Operation, Piggyback, Reason
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.part import Part
@@ -57,7 +58,7 @@ def propose(case: Case) -> Iterator[Emission]:
                 f"at {labels[near]!r} it feeds {address_words(case.loom, end)}, which does",
                 "tag the bridge: it comes out when the output is wired",
             )
-            add: Operation = case.draft(start, end, case.role(end), tagged=True)
+            add: Operation = draft_wire(case, start, end, case.role(end), tagged=True)
             operations = (add,) if case.room(end) > 0 else (Piggyback(end), add)
             yield Proposal(operations, Reason("dead-position", facts), offer=True)
         if outputs and carrying:

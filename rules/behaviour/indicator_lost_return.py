@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import has_own_supply
 from planner.model.delta import Operation, Piggyback, Reason
 from planner.model.elements import Contact, Lamp, Led
 from planner.model.loom import split_address
@@ -48,7 +49,7 @@ def propose(case: Case) -> Iterator[Emission]:
         addresses = case.facts.at(f"{need.at}:{mark}").addresses
         for place in case.swapped_places():
             for wire, end, was in case.freed_ends(place):
-                if was not in addresses or case.has_own_supply(was):
+                if was not in addresses or has_own_supply(case, was):
                     continue
                 for target in _stand_ins(case, was):
                     facts = (

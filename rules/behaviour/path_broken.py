@@ -27,6 +27,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
 from planner.model.contact_table import equal_outputs
 from planner.model.delta import EndRef, Operation, Reason
 from planner.model.loom import split_address
@@ -82,7 +83,7 @@ def _mended(
         elif here == "loose":
             yield (case.put(*coming, there),)
         else:
-            yield (case.draft(here, there, case.role(there)),)
+            yield (draft_wire(case, here, there, case.role(there)),)
     elif new is not None and old is not None and here != "loose" and split_address(here)[0] == place:
         outputs = equal_outputs(old, new, marks, split_address(here)[1])
         if there not in [f"{place}:{mark}" for mark in outputs]:

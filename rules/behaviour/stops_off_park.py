@@ -24,6 +24,8 @@ DIN 72552 for terminals 53a and 31b; the practice itself is common practice, no 
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import choose_feeds
+from planner.engine.feeding import is_joined_to_an_end, point_words
 from planner.model.delta import Reason
 from planner.model.elements import Cam, Contact
 from planner.model.need import Emission, Fault, Proposal
@@ -44,17 +46,17 @@ def propose(case: Case) -> Iterator[Emission]:
     for cam in (e for e in part.inside if isinstance(e, Cam) and f"park the {e.name}" == need.what):
         mark = _fed_mark(case, part, cam)
         at = f"{need.at}:{mark}"
-        if mark is None or case.ends_at(at) or case.is_joined_to_an_end(at):
+        if mark is None or case.ends_at(at) or is_joined_to_an_end(case, at):
             continue
         cams = [e for e in old.inside if isinstance(e, Cam)] if old else []
         marks = [_fed_mark(case, old, e) for e in cams] if old else []
         before = [case.facts.at(f"{need.at}:{m}").nature for m in marks if m]
         nature = next((n for n in NATURES if n in before), NATURES[0])
-        for point, operations in case.feed_choices(at, nature):
+        for point, operations in choose_feeds(case, at, nature):
             facts = (
                 f"the current that parks it comes in on {address_words(case.loom, at)}",
                 "no wire is on it",
-                f"{case.point_words(point)} is {nature.replace('-', ' ')}",
+                f"{point_words(case, point)} is {nature.replace('-', ' ')}",
             )
             yield Proposal(operations, Reason("stops-off-park", facts, case.role_source("53a")))
 

@@ -25,6 +25,7 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_tap, find_nearest_tap
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.reach import conductor
@@ -41,7 +42,7 @@ def propose(case: Case) -> Iterator[Emission]:
         roles = {case.role(address) for address in joined} - {None, "31"}
         outputs = sorted(_outputs(case, roles, joined, place), key=lambda at: bool(case.ends_at(at)))
         for output in outputs[:2]:
-            target = case.nearest_tap(joined, output)
+            target = find_nearest_tap(case, joined, output)
             if target is None:
                 continue
             facts = (
@@ -49,7 +50,7 @@ def propose(case: Case) -> Iterator[Emission]:
                 f"{address_words(case.loom, output)} has the role of what would feed it and is not on it",
             )
             why = Reason("wanted-but-missing", facts, case.role_source(case.role(output) or ""))
-            yield Proposal(case.tap(output, target, target, case.role(output)), why)
+            yield Proposal(draft_tap(case, output, target, target, case.role(output)), why)
 
 
 def _feeds(case: Case, need: Fault) -> Iterator[tuple[str, str]]:

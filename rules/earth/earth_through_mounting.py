@@ -25,6 +25,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.earthing import earths_by_mounting, old_wants_earth
+from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
 
@@ -36,8 +38,8 @@ def propose(case: Case) -> Iterator[Emission]:
     if part is None or not isinstance(need, Fitted) or part.must_not_be_earthed:
         return
     place = case.loom.places[need.at]
-    screws = [f"{need.at}:{mark}" for mark in part.terminals if case.earths_by_mounting(f"{need.at}:{mark}")]
-    wired = any(case.ends_at(near) or case.is_joined_to_an_end(near) for near in screws)
+    screws = [f"{need.at}:{mark}" for mark in part.terminals if earths_by_mounting(case, f"{need.at}:{mark}")]
+    wired = any(case.ends_at(near) or is_joined_to_an_end(case, near) for near in screws)
     if place.mounting != "metal" or not screws or wired:
         return
     title = case.loom.place_title(need.at)
@@ -46,7 +48,7 @@ def propose(case: Case) -> Iterator[Emission]:
         fact = f"nothing was fitted as {title} before"
     elif was.mounting != "metal":
         fact = f"the mounting of {title} was {was.mounting} before"
-    elif any(case.old_wants_earth(f"{need.at}:{mark}") for mark in old.terminals):
+    elif any(old_wants_earth(case, f"{need.at}:{mark}") for mark in old.terminals):
         fact = f"the {old.title} had an earth wire of its own"
     else:
         return

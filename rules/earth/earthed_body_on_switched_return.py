@@ -27,6 +27,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.earthing import find_switched_return, return_facts
 from planner.model.delta import Cover, Fit, Reason
 from planner.model.need import Emission, Fault, Fitted, Proposal, Remark
 
@@ -42,11 +43,11 @@ def propose(case: Case) -> Iterator[Emission]:
     if not at_rest and need.kind not in ("unintended", "changed", "lost"):
         return
     for place in case.swapped_places() if at_rest else (need.at,):
-        found = case.switched_return(place, None if at_rest else need.what)
+        found = find_switched_return(case, place, None if at_rest else need.what)
         if found is None or case.loom.places[place].mounting == "insulated":
             continue
         wire, end, _ = found.back
-        facts = case.return_facts(place, found)
+        facts = return_facts(case, place, found)
         why = Reason("earthed-body-on-switched-return", facts, leans_on=((wire, end),))
         if case.ends_at(found.feed) and need.kind != "lost":
             off = tuple(o for f in found.feeds for o in (case.put(*f, "loose"), Cover(found.feed, *f)))
@@ -59,11 +60,11 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _refused(case: Case, place: str) -> Iterator[Remark]:
     """Say that a part does not work as it stands, where its feed had to be taken off."""
-    found = case.switched_return(place)
+    found = find_switched_return(case, place)
     if found is None or found.feed not in case.loom.covered:
         return
     text = (
         f"{case.loom.place_title(place)}: refused as it stands; it would be on all the time, since it is "
         "switched in a return that it does not use, so its feed is off"
     )
-    yield Remark(text, Reason("earthed-body-on-switched-return", case.return_facts(place, found)))
+    yield Remark(text, Reason("earthed-body-on-switched-return", return_facts(case, place, found)))

@@ -26,6 +26,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
+from planner.engine.earthing import earths_by_mounting, old_wants_earth
 from planner.model.delta import Operation, Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
@@ -38,7 +40,7 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if isinstance(need, LooseEnd):
         place = split_address(need.was)[0]
-        is_earth = case.old_wants_earth(need.was) and case.facts.at(need.was).earthed == "always"
+        is_earth = old_wants_earth(case, need.was) and case.facts.at(need.was).earthed == "always"
     elif isinstance(need, Fault) and need.kind in ("lost", "changed"):
         place, is_earth = need.at, True
     else:
@@ -71,15 +73,17 @@ def propose(case: Case) -> Iterator[Emission]:
 def _lost_its_earth(case: Case, place: str) -> bool:
     """Whether the old part had an earth terminal with a wire on it and the new one has none of any kind."""
     old, new = case.old_part(place), case.part(place)
-    had = any(case.old_wants_earth(f"{place}:{mark}") for _, _, mark in case.before.ends_of_place(place))
+    had = any(old_wants_earth(case, f"{place}:{mark}") for _, _, mark in case.before.ends_of_place(place))
     marks = new.terminals if new else {}
-    has = any(case.wants(f"{place}:{m}") == "earth" or case.earths_by_mounting(f"{place}:{m}") for m in marks)
+    has = any(
+        case.wants(f"{place}:{m}") == "earth" or earths_by_mounting(case, f"{place}:{m}") for m in marks
+    )
     return old is not None and had and not has
 
 
 def _earth(case: Case, place: str, at: str) -> tuple[Operation, ...]:
     """The old earth wire if it hangs there, else a new one."""
     for wire, end, was in case.freed_ends(place):
-        if case.old_wants_earth(was) and case.facts.at(was).earthed == "always":
+        if old_wants_earth(case, was) and case.facts.at(was).earthed == "always":
             return (case.put(wire, end, at),)
-    return (case.draft(at, f"earth:{case.zone(at)}", "31"),)
+    return (draft_wire(case, at, f"earth:{case.zone(at)}", "31"),)

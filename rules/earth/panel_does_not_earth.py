@@ -25,6 +25,9 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
+from planner.engine.earthing import earths_by_mounting
+from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal, Question
@@ -34,14 +37,14 @@ from planner.model.wording import address_words
 def propose(case: Case) -> Iterator[Emission]:
     """Yield an earth wire on an insulated mounting; a question and an offer on a doubtful one."""
     need = case.need
-    if not isinstance(need, BareTerminal) or not case.earths_by_mounting(need.at):
+    if not isinstance(need, BareTerminal) or not earths_by_mounting(case, need.at):
         return
     place, _ = split_address(need.at)
     mounting = case.loom.places[place].mounting
     part = case.part(place)
     if mounting == "metal" or part is None or part.must_not_be_earthed:
         return
-    if case.ends_at(need.at) or case.is_joined_to_an_end(need.at):
+    if case.ends_at(need.at) or is_joined_to_an_end(case, need.at):
         return
     title = case.loom.place_title(place)
     why = Reason(
@@ -52,7 +55,7 @@ def propose(case: Case) -> Iterator[Emission]:
         ),
         "common practice, no source",
     )
-    add = case.draft(need.at, f"earth:{case.zone(need.at)}", "31")
+    add = draft_wire(case, need.at, f"earth:{case.zone(need.at)}", "31")
     yield Proposal((add,), why, offer=mounting == "doubtful")
     if mounting == "doubtful":
         yield Question(

@@ -26,7 +26,9 @@ DIN 72552 for the terminals of the relay; the practice itself is common practice
 from collections.abc import Iterator
 from dataclasses import replace
 
-from planner.engine.case import Case, SwitchedReturn
+from planner.engine.case import Case
+from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.earthing import SwitchedReturn, find_switched_return, return_facts
 from planner.model.delta import Cover, Fit, Operation, Reason
 from planner.model.elements import Coil
 from planner.model.loom import Place
@@ -44,11 +46,11 @@ def propose(case: Case) -> Iterator[Emission]:
     if not at_rest and need.kind not in ("unintended", "changed", "lost"):
         return
     for place in case.swapped_places() if at_rest else (need.at,):
-        found = case.switched_return(place, None if at_rest else need.what)
+        found = find_switched_return(case, place, None if at_rest else need.what)
         if found is None or case.loom.places[place].mounting == "insulated":
             continue
         wire, end, _ = found.back
-        facts = case.return_facts(place, found)
+        facts = return_facts(case, place, found)
         why = Reason("return-switch-works-relay", facts, case.role_source("85"), ((wire, end),))
         relay = _relay(case, place, found)
         if relay:
@@ -57,7 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _relay(case: Case, at: str, found: SwitchedReturn) -> tuple[Operation, ...]:
     """A relay beside the load: its coil between feed and old return, its contact in the feed; () if none."""
-    for part in case.parts_of("relay"):
+    for part in parts_of(case, "relay"):
         marks = {t.role: mark for mark, t in part.terminals.items()}
         if not any(isinstance(e, Coil) for e in part.inside) or not set(RELAY_ROLES) <= set(marks):
             continue
@@ -76,7 +78,7 @@ def _relay(case: Case, at: str, found: SwitchedReturn) -> tuple[Operation, ...]:
         wire, end, _ = found.back
         moves = [fitted.put(*f, live) for f in found.feeds]
         role = case.role(found.feed) or "87"
-        wires = [fitted.draft(live, coil_live, "86"), fitted.draft(out, found.feed, role)]
+        wires = [draft_wire(fitted, live, coil_live, "86"), draft_wire(fitted, out, found.feed, role)]
         covers = [Cover(f"{name}:{m}") for m in spare]
         return (fit, fitted.put(wire, end, coil_earth), *moves, *wires, *covers)
     return ()

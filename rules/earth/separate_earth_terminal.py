@@ -25,6 +25,9 @@ DIN 72552 for terminal 31; the practice itself is common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
+from planner.engine.earthing import is_earthed_inside, old_wants_earth
+from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
@@ -37,10 +40,10 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "earth":
         return
     place, _ = split_address(need.at)
-    if case.is_joined_to_an_end(need.at) or case.is_earthed_inside(need.at):
+    if is_joined_to_an_end(case, need.at) or is_earthed_inside(case, need.at):
         return
     old = case.old_part(place)
-    had = old is not None and any(case.old_wants_earth(f"{place}:{mark}") for mark in old.terminals)
+    had = old is not None and any(old_wants_earth(case, f"{place}:{mark}") for mark in old.terminals)
     if old is None:
         before = f"nothing was fitted as {case.loom.place_title(place)} before"
     elif had:
@@ -48,5 +51,5 @@ def propose(case: Case) -> Iterator[Emission]:
     else:
         before = f"the {old.title} had no earth terminal"
     facts = (f"{address_words(case.loom, need.at)} must be earthed by a wire", before)
-    add = case.draft(need.at, f"earth:{case.zone(need.at)}", "31")
+    add = draft_wire(case, need.at, f"earth:{case.zone(need.at)}", "31")
     yield Proposal((add,), Reason("separate-earth-terminal", facts, case.role_source("31")))

@@ -23,6 +23,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import has_its_own_fuse
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Remark
@@ -39,7 +40,7 @@ def propose(case: Case) -> Iterator[Emission]:
     part = case.part(place)
     if part is None or role is None or role_now is None or role == role_now:
         return
-    if case.has_its_own_fuse(need.was):
+    if has_its_own_fuse(case, need.was):
         return
     end = case.old_end(need.wire, need.end)
     same_role = [m for m, t in part.terminals.items() if t.role == role]

@@ -24,6 +24,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
 from planner.model.delta import Reason, ReEnd
 from planner.model.need import Emission, Proposal, WrongFitting
 from planner.model.wording import address_words
@@ -44,6 +45,6 @@ def propose(case: Case) -> Iterator[Emission]:
     if need.wire not in case.before.wire_index:
         return
     joint = f"joint:link-{need.wire}-{need.end}"
-    link = case.draft(joint, need.at, case.role(need.at))
+    link = draft_wire(case, joint, need.at, case.role(need.at))
     kept = Reason("fitting-does-not-match", (*facts, "the end stays as it is if a short link is made for it"))
     yield Proposal((case.put(need.wire, need.end, joint), link), kept, offer=True)

@@ -29,6 +29,7 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import has_its_own_fuse
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
@@ -45,7 +46,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     end = case.old_end(need.wire, need.end)
     targets = list(_one_a_node(case, _candidates(case, need.was, role)))
-    if len(targets) > 1 and case.has_its_own_fuse(need.was):
+    if len(targets) > 1 and has_its_own_fuse(case, need.was):
         return
     for address in targets:
         facts = (

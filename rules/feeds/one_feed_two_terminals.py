@@ -24,6 +24,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
+from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end
 from planner.model.delta import Operation, Piggyback, Reason
 from planner.model.need import BareTerminal, Emission, Proposal
 from planner.model.wording import address_words
@@ -34,13 +36,13 @@ NATURES = {"live": "always-live", "ignition": "ignition-live"}
 def propose(case: Case) -> Iterator[Emission]:
     """Yield a bridge from the terminal that is fed."""
     need = case.need
-    if not isinstance(need, BareTerminal) or case.is_joined_to_an_end(need.at):
+    if not isinstance(need, BareTerminal) or is_joined_to_an_end(case, need.at):
         return
     nature = NATURES.get(case.wants(need.at))
-    sibling = case.fed_sibling(need.at, nature) if nature else None
+    sibling = find_fed_sibling(case, need.at, nature) if nature else None
     if sibling is None:
         return
-    bridge: tuple[Operation, ...] = (case.draft(sibling, need.at, case.role(need.at)),)
+    bridge: tuple[Operation, ...] = (draft_wire(case, sibling, need.at, case.role(need.at)),)
     if case.room(sibling) < 1:
         bridge = (Piggyback(sibling), *bridge)
     facts = (

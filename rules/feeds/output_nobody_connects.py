@@ -26,6 +26,8 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_tap, find_nearest_tap
+from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
@@ -40,7 +42,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "partner":
         return
     role = case.role(need.at)
-    if role is None or case.is_joined_to_an_end(need.at):
+    if role is None or is_joined_to_an_end(case, need.at):
         return
     partners = list(_partners(case, need.at, role))
     fitted = [p for p in partners if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
@@ -51,7 +53,7 @@ def propose(case: Case) -> Iterator[Emission]:
             f"{address_words(case.loom, partner)} has the same role",
         )
         yield Proposal(
-            case.tap(start, end, partner, role),
+            draft_tap(case, start, end, partner, role),
             Reason("output-nobody-connects", facts, case.role_source(role)),
         )
 
@@ -67,7 +69,7 @@ def _partners(case: Case, at: str, role: str) -> Iterator[str]:
                 continue
             reached = conductor(case.loom, other)
             drives = any(case.switches(a) or case.facts.at(a).live != "never" for a in reached)
-            tap = case.nearest_tap(reached, at) if drives or case.switches(at) else None
+            tap = find_nearest_tap(case, reached, at) if drives or case.switches(at) else None
             if tap is not None:
                 found[tap] = frozenset(reached)
     yield from sorted(

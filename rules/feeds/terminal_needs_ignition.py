@@ -25,6 +25,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import choose_feeds
+from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end, point_words
 from planner.model.delta import Reason
 from planner.model.need import BareTerminal, Emission, Proposal
 from planner.model.wording import address_words
@@ -37,11 +39,11 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "ignition":
         return
-    if case.is_joined_to_an_end(need.at) or case.fed_sibling(need.at, NATURE):
+    if is_joined_to_an_end(case, need.at) or find_fed_sibling(case, need.at, NATURE):
         return
-    for point, operations in case.feed_choices(need.at, NATURE):
+    for point, operations in choose_feeds(case, need.at, NATURE):
         facts = (
             f"{address_words(case.loom, need.at)} needs a feed that goes off with the ignition",
-            f"{case.point_words(point)} is live with the ignition",
+            f"{point_words(case, point)} is live with the ignition",
         )
         yield Proposal(operations, Reason("terminal-needs-ignition", facts))

@@ -27,6 +27,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import choose_feeds
+from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end, point_words
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
@@ -42,12 +44,12 @@ def propose(case: Case) -> Iterator[Emission]:
         yield from _end_at_hand(case, need)
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "live":
         return
-    if case.is_joined_to_an_end(need.at) or case.fed_sibling(need.at, NATURE):
+    if is_joined_to_an_end(case, need.at) or find_fed_sibling(case, need.at, NATURE):
         return
-    for point, operations in case.feed_choices(need.at, NATURE):
+    for point, operations in choose_feeds(case, need.at, NATURE):
         facts = (
             f"{address_words(case.loom, need.at)} needs a feed that is always live",
-            f"{case.point_words(point)} is always live",
+            f"{point_words(case, point)} is always live",
         )
         yield Proposal(operations, Reason("terminal-needs-live", facts))
 

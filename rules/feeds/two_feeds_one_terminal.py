@@ -29,6 +29,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
+from planner.engine.feeding import feed_terminals, has_own_supply, live_ends_before
 from planner.model.delta import Join, Operation, Piggyback, Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal, Question, Remark
@@ -41,14 +43,14 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, LooseEnd):
         return
     place, _ = split_address(need.was)
-    feeds = [end for end in case.live_ends_before(place) if end[2] != need.was]
-    targets = case.feed_terminals(place)
-    if not feeds or len(targets) != 1 or (need.wire, need.end, need.was) not in case.live_ends_before(place):
+    feeds = [end for end in live_ends_before(case, place) if end[2] != need.was]
+    targets = feed_terminals(case, place)
+    if not feeds or len(targets) != 1 or (need.wire, need.end, need.was) not in live_ends_before(case, place):
         return
     target, other = targets[0], feeds[0]
     end = case.old_end(need.wire, need.end)
-    onward = not case.has_own_supply(need.was)
-    has_other = any(case.has_own_supply(was) for _, _, was in feeds)
+    onward = not has_own_supply(case, need.was)
+    has_other = any(has_own_supply(case, was) for _, _, was in feeds)
     facts = (
         f"{end} was on {address_words(case.before, need.was)}, "
         f"{case.old_end(other[0], other[1])} on {address_words(case.before, other[2])}",
@@ -88,4 +90,4 @@ def _joinings(
         ends = tuple(sorted(((need.wire, need.end, need.was), other)))
         join = Join(ends, f"joint:{split_address(target)[0]}-feed")
         joined = replace(case, loom=join.apply(case.loom))
-        yield (join, joined.draft(join.joint, target, case.role(target)))
+        yield (join, draft_wire(joined, join.joint, target, case.role(target)))

@@ -27,6 +27,14 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.making import (
+    colours_near,
+    count_leads_left,
+    goes_on,
+    lengthened_by,
+    named_colour,
+    suits_colour,
+)
 from planner.model.delta import Make, Reason, with_end
 from planner.model.job import StockLead
 from planner.model.loom import Wire
@@ -41,20 +49,20 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, WireToMake):
         return
     nominal = case.loom.find(need.wire)
-    if case.lengthened_by(nominal):
+    if lengthened_by(case, nominal):
         return
     start, end = nominal.ends[0].at, nominal.ends[-1].at
     metres, _ = wire_length(case.loom, start, end)
     role = case.role_of(need.role)
-    named = case.named_colour(need.role)
-    near = case.colours_near(nominal) - ({named} if need.role == "31" else set())
+    named = named_colour(case, need.role)
+    near = colours_near(case, nominal) - ({named} if need.role == "31" else set())
     fitting = [
         (lead.metres, number, fittings)
         for number, lead in enumerate(case.job.stock)
-        if case.leads_left(number) > 0
+        if count_leads_left(case, number) > 0
         and lead.metres >= metres
         and lead.mm2 >= (role.mm2 if role else nominal.mm2[0])
-        and case.suits(lead.colour, need.role, near)
+        and suits_colour(case, lead.colour, need.role, near)
         and (fittings := _as_laid(case, lead, nominal))
     ]
     if not fitting:
@@ -79,6 +87,6 @@ def _as_laid(case: Case, lead: StockLead, nominal: Wire) -> tuple[str, str] | No
     """The lead's fittings in the direction in which both go on; None if neither direction fits."""
     one, other = lead.fittings
     for first, last in ((one, other), (other, one)):
-        if case.goes_on(first, nominal.ends[0].at) and case.goes_on(last, nominal.ends[-1].at):
+        if goes_on(case, first, nominal.ends[0].at) and goes_on(case, last, nominal.ends[-1].at):
             return first, last
     return None

@@ -26,6 +26,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.making import choose_fitting, colours_near, lengthened_by, suits_colour, usual_colour
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire, split_address
 from planner.model.need import Emission, Proposal, WireToMake
@@ -47,7 +48,8 @@ def propose(case: Case) -> Iterator[Emission]:
     colour, about_colour = _colour(case, need, nominal)
     metres, behind_trim = wire_length(case.loom, start, end)
     ends = tuple(
-        e.model_copy(update={"fitting": e.fitting or case.end_fitting(e.at, BODY_RING)}) for e in nominal.ends
+        e.model_copy(update={"fitting": e.fitting or choose_fitting(case, e.at, BODY_RING)})
+        for e in nominal.ends
     )
     made = nominal.model_copy(update={"colour": (colour,), "mm2": (mm2,), "metres": (metres,), "ends": ends})
     way = f"{metres:g} m from {address_words(case.loom, start)} to {address_words(case.loom, end)}"
@@ -59,7 +61,7 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
     """The cross-section in mm2, and why."""
-    lengthens = [wire.end_mm2(n) for wire, n in case.lengthened_by(nominal)]
+    lengthens = [wire.end_mm2(n) for wire, n in lengthened_by(case, nominal)]
     if lengthens:
         return max(lengthens), f"{max(lengthens):g} mm2, as the wire it lengthens"
     role = case.role_of(need.role)
@@ -73,18 +75,18 @@ def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
 
 def _colour(case: Case, need: WireToMake, nominal: Wire) -> tuple[str, str]:
     """A colour that no other wire at the places of either end has, nor the scheme another role, and why."""
-    for wire, number in case.lengthened_by(nominal):
+    for wire, number in lengthened_by(case, nominal):
         colour = wire.end_colour(number)
         return colour, f"{colour_words(colour)}, as the wire it lengthens"
-    usual = case.usual_colour(need.role)
+    usual = usual_colour(case, need.role)
     if need.role == "31":
         return usual, f"{colour_words(usual)}, the colour of earth wires"
-    taken = case.colours_near(nominal)
+    taken = colours_near(case, nominal)
     if usual not in taken:
         return usual, f"{colour_words(usual)}, the usual colour, free at both ends"
     base = usual.split("/")[0]
     variants = (f"{base}/{tracer}" for tracer in TRACERS if tracer != base)
-    free = [colour for colour in variants if case.suits(colour, need.role, taken)]
+    free = [colour for colour in variants if suits_colour(case, colour, need.role, taken)]
     if not free:
         return usual, f"{colour_words(usual)}; every tracer is taken here, so tag both ends"
     places = " and ".join(dict.fromkeys(case.loom.place_title(split_address(e.at)[0]) for e in nominal.ends))

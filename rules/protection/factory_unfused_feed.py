@@ -26,6 +26,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_insert, parts_of
+from planner.engine.feeding import has_own_supply, headlamps_beyond
 from planner.model.delta import Reason
 from planner.model.elements import Fuse, Source
 from planner.model.need import Emission, Fitted, Proposal, Remark
@@ -55,7 +57,7 @@ def propose(case: Case) -> Iterator[Emission]:
             if (
                 fact.nature not in ("always-live", "ignition-live")
                 or fact.fuse
-                or not case.has_own_supply(was)
+                or not has_own_supply(case, was)
             ):
                 continue
             end = case.old_end(wire, number)
@@ -72,11 +74,11 @@ def _offer(case: Case, wire: str, end: int, why: Reason) -> Iterator[Proposal]:
     at = case.loom.find(wire).ends[end].at
     behind = consumers_beyond(case.loom, case.catalogue, at)
     amps = sum(c.watts for c in behind) / case.loom.supply.volts
-    holders = [(e.amps, p, e) for p in case.parts_of(FAMILY) for e in p.inside if isinstance(e, Fuse)]
+    holders = [(e.amps, p, e) for p in parts_of(case, FAMILY) for e in p.inside if isinstance(e, Fuse)]
     fitting = sorted((h for h in holders if h[0] >= amps), key=lambda h: (h[0], h[1].part))
-    if not fitting or len(case.headlamps_beyond(at)) > 1:
+    if not fitting or len(headlamps_beyond(case, at)) > 1:
         return
     rated, holder, fuse = fitting[0]
     facts = (*why.facts, f"the loads behind it draw {amps:.1f} A together; the fuse bears {rated:g} A")
-    insert = case.draft_insert(wire, end, holder, *fuse.between)
+    insert = draft_insert(case, wire, end, holder, *fuse.between)
     yield Proposal((insert,), Reason(why.rule, facts, why.source, why.leans_on), offer=True)

@@ -27,6 +27,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import is_fed
 from planner.model.delta import Cover, Reason
 from planner.model.elements import Cam, Contact, Fuse, Winding
 from planner.model.loom import split_address
@@ -81,6 +82,6 @@ def _driven_from(case: Case, part: Part, address: str) -> str | None:
         if mark not in joined:
             continue
         for other in (m for m in joined if m != mark and m in part.terminals):
-            if case.is_fed(f"{place}:{other}"):
+            if is_fed(case, f"{place}:{other}"):
                 return f"is joined inside to {other}, which is fed"
     return None

@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
 from planner.model.delta import EndRef, Piggyback, Reason
 from planner.model.need import Emission, FullTerminal, Proposal
 from planner.model.wording import address_words
@@ -59,7 +60,7 @@ def propose(case: Case) -> Iterator[Emission]:
         why = Reason(
             "terminal-full", (carries, "no piggyback fits, and no terminal beside it is the same node")
         )
-        yield Proposal((*moves, case.draft(joint, need.at, case.role(need.at))), why)
+        yield Proposal((*moves, draft_wire(case, joint, need.at, case.role(need.at))), why)
 
 
 def _keeping(case: Case, end: EndRef) -> tuple[bool, float, str, int]:

@@ -8,6 +8,7 @@ from typing import Any
 
 import catalogs
 from planner.engine.case import Case
+from planner.engine.drafting import draft_wire
 from planner.engine.needs import swap_operations
 from planner.model.catalogue import Catalogue, Publication
 from planner.model.delta import (
@@ -207,7 +208,7 @@ def _operation(item: Mapping[str, Any], shown: Case) -> Operation:
         was = shown.before.find(wire).ends[end].at if wire in shown.before.wire_index else now
         return Move(wire, end, was, to, now)
     if word == "add":
-        add = shown.draft(given["from"], given["to"], given.get("role"))
+        add = draft_wire(shown, given["from"], given["to"], given.get("role"))
         return Add(add.wire, add.role, given.get("tagged") == "true")
     if word == "cover":
         at = given.get("at") or shown.before.find(given["wire"]).ends[given["end"]].at
