@@ -19,7 +19,7 @@ from planner.engine.needs import NeedFinder, swap_operations
 from planner.engine.rule import Rule
 from planner.engine.trace import Trace
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Cover, Cut, Hold, Make, Operation, Reason, Step, last_words
+from planner.model.delta import Add, Cover, Cut, Hold, Make, Move, Operation, Reason, Step, last_words
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -480,6 +480,7 @@ class Settler:
         made, taken = set(candidate.made), set(candidate.taken)
         roles = {o.wire.wire: o.role for o in operations if isinstance(o, Add)}
         for operation in operations:
+            loom = _uncovered(loom, steps, operation)
             cost = minutes((operation,), loom, self.catalogue, self.job.minutes)
             steps.append(Step(operation, why, cost))
             loom = operation.apply(loom)
@@ -498,7 +499,7 @@ class Settler:
         )
 
     def _judge(self, candidate: Candidate) -> Judged:
-        key = signature(candidate.loom)
+        key = wiring(candidate.loom)
         faults = self._limits.verdicts.get(key)
         if faults is None:
             self._limits.judged += 1
@@ -548,9 +549,9 @@ class Settler:
             for other in sorted(judged, key=lambda j: j.weight)
             if (trade := self._fair_trade(best, other))
         ]
-        shown = [signature(best.candidate.loom)]
+        shown = [wiring(best.candidate.loom)]
         for alternative in candidates:
-            key = signature(alternative.judged.candidate.loom)
+            key = wiring(alternative.judged.candidate.loom)
             if key not in shown and len(shown) <= MOST_ALTERNATIVES:
                 shown.append(key)
                 yield alternative
@@ -568,6 +569,20 @@ class Settler:
         classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
         alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
         return "another loss instead" if alike else ""
+
+
+def _uncovered(loom: Loom, steps: list[Step], operation: Operation) -> Loom:
+    """The loom without the plan's own covers on terminals that now get an end; their steps are dropped."""
+    if isinstance(operation, Add):
+        targets = {end.at for end in operation.wire.ends}
+    else:
+        targets = {operation.to} if isinstance(operation, Move) else set()
+    for step in list(steps):
+        cover = step.operation
+        if isinstance(cover, Cover) and cover.wire is None and cover.at in targets:
+            steps.remove(step)
+            loom = cover.undo(loom)
+    return loom
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:
@@ -590,5 +605,14 @@ def signature(loom: Loom) -> object:
             for w in loom.wires
         ),
         tuple(sorted(loom.piggybacks)),
+        tuple(sorted(loom.covered)),
+    )
+
+
+def wiring(loom: Loom) -> object:
+    """Equal for looms that are connected alike, whatever their wires are made of: they have one verdict."""
+    return (
+        tuple(sorted((name, p.part, p.mounting) for name, p in loom.places.items())),
+        frozenset((w.wire, tuple((e.at, e.covered) for e in w.ends)) for w in loom.wires),
         tuple(sorted(loom.covered)),
     )

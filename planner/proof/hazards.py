@@ -4,10 +4,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.circuit.network import Guard, Network
+from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom, split_address
 from planner.model.need import HazardKind
 from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
+from planner.proof.between import shorts_between_detents
 from planner.proof.compare import Comparison
 from planner.proof.paths import Joints, feeding_path, nodes_on, shorting_path
 from planner.proof.starts import Row
@@ -37,8 +39,15 @@ class Hazard:
 class HazardFinder:
     """Finds every hazard of the loom after, and says which were there before."""
 
-    def __init__(self, comparison: Comparison, alignment: Alignment) -> None:
+    def __init__(
+        self,
+        comparison: Comparison,
+        alignment: Alignment,
+        catalogue: Catalogue,
+        swapped: frozenset[str],
+    ) -> None:
         self.comparison, self.alignment = comparison, alignment
+        self.catalogue, self.swapped = catalogue, swapped
         self.before, self.after = comparison.before, comparison.after
 
     def find(self) -> Iterator[Hazard]:
@@ -47,6 +56,7 @@ class HazardFinder:
         yield from self._chatter()
         yield from self._drain()
         yield from self._dead_positions()
+        yield from self._overlaps()
 
     def _events(self) -> Iterator[Hazard]:
         old_events = dict(self.before.events())
@@ -160,6 +170,18 @@ class HazardFinder:
         if after > before + DRAIN_FROM_AMPS:
             detail = f"{after:.3g} A with everything at rest, {before:.3g} A before"
             yield Hazard("drain", "", detail, (), frozenset({()}), frozenset({()}))
+
+    def _overlaps(self) -> Iterator[Hazard]:
+        """Shorts between two detents of a newly fitted part whose contacts overlap."""
+        for overlap in shorts_between_detents(self.after.loom, self.catalogue, self.swapped):
+            rows = frozenset({(overlap.first,), (overlap.second,)})
+            possible = frozenset((label,) for label in self.alignment.values(overlap.control))
+            detail = (
+                f"on the way between {overlap.first} and {overlap.second}, where contacts overlap; "
+                f"protected by {_protection(self.after.net, overlap.label)}"
+            )
+            place = overlap.control.rpartition("/")[0]
+            yield Hazard("short", place, detail, (overlap.control,), rows, possible, control=overlap.control)
 
     def _dead_positions(self) -> Iterator[Hazard]:
         for name, detent in self.alignment.new_detents():

@@ -78,7 +78,7 @@ class Prover:
         }
         watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
         view = View(after, self.catalogue, self.store, self.projector, watched)
-        run = _Run(self, job, view, after)
+        run = _Run(self, job, view, after, swapped)
         findings = tuple(run.findings())
         hazards = tuple(run.hazards())
         faults = tuple(run.faults(findings, hazards))
@@ -97,8 +97,9 @@ class Prover:
 class _Run:
     """One proof under way."""
 
-    def __init__(self, prover: Prover, job: Job, view: View, after: Loom) -> None:
+    def __init__(self, prover: Prover, job: Job, view: View, after: Loom, swapped: frozenset[str]) -> None:
         self.prover, self.job, self.view, self.after_loom = prover, job, view, after
+        self.swapped = swapped
         self.before = prover.before
         self.alignment = Alignment(
             self.before.net, view.net, self.before.variable_number, view.variable_number
@@ -166,7 +167,7 @@ class _Run:
 
     def hazards(self) -> Iterator[Hazard]:
         """Yield every hazard, old ones marked."""
-        yield from HazardFinder(self.comparison, self.alignment).find()
+        yield from HazardFinder(self.comparison, self.alignment, self.prover.catalogue, self.swapped).find()
 
     def faults(self, findings: tuple[Finding, ...], hazards: tuple[Hazard, ...]) -> Iterator[Fault]:
         """Yield everything that is not as it should be."""

@@ -1,5 +1,7 @@
 """Hazards: each kind on a loom that has it, beside the nearest loom that does not."""
 
+from collections.abc import Mapping
+
 import pytest
 from small_looms import Bench, make_parts, prove
 from tiny import unsafe
@@ -227,3 +229,30 @@ def test_hazards_do_not_depend_on_which_pole_is_earthed(earthed: str) -> None:
     assert hazards(slip, before) == {("short", "fuse:box:1"): [{"dash/light": "on"}]}
     drain = before.changed(wires=[*BASE, "always = box:1 > lamp:58"])
     assert ("drain", "") in hazards(drain, before)
+
+
+SWEEPING = """
+sweep:
+  terminals: {"30": "30", A: "58", E: "31"}
+  inside:
+    - control: {name: way, positions: ["off", feed, earth]}
+    - contact: {join: ["30", A], when: {way: feed}, overlaps: OVERLAPS}
+    - contact: {join: [A, E], when: {way: earth}, overlaps: OVERLAPS}
+"""
+
+
+def _swept(overlaps: str) -> dict[tuple[str, str], list[Mapping[str, str]]]:
+    """A changeover whose common contact passes from feed to earth, made with or without overlap."""
+    parts = PARTS | make_parts(SWEEPING.replace("OVERLAPS", overlaps))
+    wires = ["feed:live > sw:30", "sw:E > earth"]
+    before = Bench(parts, {"sw": "switch"}, ["feed:live > sw:30"], LIVE)
+    after = Bench(parts, {"sw": "sweep"}, wires, LIVE)
+    return unsafe(prove(before, after, swaps=[{"at": "sw", "fit": "sweep"}]))
+
+
+def test_contacts_that_overlap_into_a_short_between_two_detents_are_found() -> None:
+    assert [at for kind, at in _swept("true") if kind == "short"] == ["sw"]
+
+
+def test_contacts_that_break_before_they_make_short_nothing_on_the_way() -> None:
+    assert [at for kind, at in _swept("false") if kind == "short"] == []
