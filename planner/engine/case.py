@@ -104,12 +104,12 @@ class Case:
 
     def is_swapped(self, place: str) -> bool:
         """Whether the job puts another part at this place."""
-        return any(swap.at == place for swap in self.job.swaps)
+        return any(swap.at == place and swap.changes(self.before) for swap in self.job.swaps)
 
     def swapped_places(self) -> Iterator[str]:
         """Every place at which the job fits a part, in the job's order."""
         for swap in self.job.swaps:
-            if swap.at in self.loom.places:
+            if swap.at in self.loom.places and swap.changes(self.before):
                 yield swap.at
 
     def old_zone(self, place: str) -> str | None:

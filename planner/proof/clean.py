@@ -23,7 +23,7 @@ class CleanPaths:
     def __init__(self, before: Loom, after: Loom, net: Network, catalogue: Catalogue, facts: Facts) -> None:
         self.before, self.after, self.net = before, after, net
         self.catalogue, self.facts = catalogue, facts
-        self._joints = Joints(net)
+        self._joints = Joints(net, through_aids=True)
         self._known: dict[LoadKey, list[tuple[str, tuple[Step, ...]]]] = {}
         self._ranks: dict[str, int | None] = {}
         self._wires: dict[str, bool] = {}
@@ -70,6 +70,8 @@ class CleanPaths:
             if back:
                 start, end = end, start
             return start is None or end is None or start <= end
+        if kind == "diode":
+            return (step.end if back else step.start) == step.through[1]
         if kind == "wire":
             return self._wire_is_clean(step.through[1])
         return True

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from planner.circuit.network import Guard, LoadKey, Network
 
+AIDS = ("resistor", "diode")
 Position = Mapping[str, str]  # variable: label
 
 
@@ -25,15 +26,23 @@ def holds(guard: Guard, position: Position) -> bool:
 
 
 class Joints:
-    """The joints of a network as a graph of nodes; which are closed is asked position by position."""
+    """The joints of a network as a graph of nodes; which are closed is asked position by position.
 
-    def __init__(self, net: Network, *, through_loads: bool = False) -> None:
+    ``through_aids`` also crosses what serves other loads and is none itself: a dimmer's resistor, a diode.
+    """
+
+    def __init__(self, net: Network, *, through_loads: bool = False, through_aids: bool = False) -> None:
         self.net = net
         self._next: dict[str, list[Step]] = {}
         for tie in net.ties:
             self._join(tie.a, tie.b, tie.what, tie.guard)
         for joint in net.passes:
             self._join(joint.a, joint.b, ("fuse", joint.label), joint.guard)
+        if through_aids:
+            for load in net.conductances:
+                info = net.loads.get(load.key)
+                if info is not None and not info.is_task and info.kind in AIDS:
+                    self._join(load.a, load.b, (info.kind, load.a), load.guard)
         if through_loads:
             for load in net.conductances:
                 self._join(load.a, load.b, ("load", *load.key), load.guard)

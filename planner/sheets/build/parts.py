@@ -35,13 +35,15 @@ WANTS: Mapping[Wants, str] = MappingProxyType(
 
 
 def parts_sheet(found: FoundParts, words: Sequence[str], kind: str | None = None) -> Sheet:
-    """Parts found by some words; first, if the words are a kind of element, what it takes."""
+    """Parts found by some words; at the end, if the words are a kind of element, what it takes."""
     title = f"Parts: {' '.join(words)}" if words else "All parts"
-    sections = [kind_section(kind)] if kind else []
+    sections: list[Section] = []
     if found.called:
         sections.append(Section("Called so" if words else "", (_list(found.called),)))
     if found.otherwise:
         sections.append(Section("With it inside, or on a terminal", (_list(found.otherwise),)))
+    if kind:
+        sections.append(kind_section(kind))
     sections.append(Section("", (say("'loomwright parts ID' shows a part whole.", "quiet"),)))
     return Sheet(title, tuple(sections))
 
