@@ -57,21 +57,25 @@ def parts_of(case: Case, family: str) -> list[Part]:
 
 
 def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | None:
-    """Where on a conductor one more end costs least: with room, or with a piggyback."""
+    """Where on a conductor one more end costs least: with room, with a piggyback, or else by a joiner."""
 
     def cost(address: str) -> tuple[float, str]:
         metres, trim = wire_length(case.loom, near, address)
-        tab = MINUTES["piggyback"] if case.room(address) < 1 else 0.0
+        tab = 0.0 if case.room(address) > 0 else MINUTES["piggyback"]
         return tab + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0), address
 
-    free = [a for a in addresses if case.room(a) > 0 or case.takes_piggyback(a)]
-    return min(free, key=cost, default=None)
+    known = [a for a in addresses if case.terminal(a) is not None or case.room(a) > 0]
+    free = [a for a in known if case.room(a) > 0 or case.takes_piggyback(a)]
+    return min(free or known, key=cost, default=None)
 
 
 def draft_tap(case: Case, from_: str, to: str, at: str, role: str | None) -> tuple[Operation, ...]:
-    """A new wire between two terminals, with a piggyback first where ``at``, one of them, is full."""
+    """A new wire between two terminals, with a piggyback first where ``at``, one of them, is full.
+
+    Where none fits, the full terminal is a need of its own: a joiner answers it.
+    """
     add = draft_wire(case, from_, to, role)
-    return (add,) if case.room(at) > 0 else (Piggyback(at), add)
+    return (Piggyback(at), add) if case.room(at) < 1 and case.takes_piggyback(at) else (add,)
 
 
 def choose_feeds(case: Case, at: str, nature: str) -> list[tuple[FeedPoint, tuple[Operation, ...]]]:
