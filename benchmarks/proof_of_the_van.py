@@ -1,0 +1,171 @@
+"""Times the proof of the whole van in process, and counts what it solved beside what enumerating would take.
+
+Proves the loom that the choice settles on against the loom before, each time from nothing, and after it
+every other loom that the choice judged. Beside that stands what ``numpy.linalg.solve`` needs on this machine
+for 5,000 dense networks with as many nodes. Run it with ``uv run python -m benchmarks.proof_of_the_van``.
+"""
+
+import time
+from collections.abc import Iterator
+from math import prod
+from statistics import median
+
+import numpy as np
+
+from planner import pipeline
+from planner.circuit.network import Guard, Network
+from planner.engine.packs import installed_rules
+from planner.model.catalogue import Catalogue
+from planner.model.job import Job
+from planner.model.loom import Loom
+from planner.proof.prove import Prover
+from planner.reading.catalogue import read_job
+
+ROUNDS = 9
+LEAST_POSITIONS = 10**9  # times start states
+PROOF_TARGET_MS = 50.0
+FURTHER_TARGET = 0.2
+SOLVED_TARGET = 0.001
+NETWORKS, AT_ONCE = 5000, 100
+
+
+def main() -> None:
+    """Measure and print."""
+    catalogue = pipeline.open_catalogue()
+    job, loom = read_job(pipeline.DEMONSTRATION, catalogue)
+    chosen, judged = choose(job, loom, catalogue)
+    further = [(some_job, other) for some_job, other in judged if other != chosen]
+    rows = [prove_all(job, loom, catalogue, chosen, further) for _ in range(ROUNDS)]
+    before_ms, facts_ms, first_ms = (median(row[n] for row in rows) for n in range(3))
+    whole_ms = before_ms + first_ms
+    each = [median(row[3 + n] for row in rows) for n in range(len(further))]
+
+    prover = Prover(loom, catalogue, job)
+    proof = prover.prove(chosen)
+    covered = proof.positions * proof.start_states
+    print(f"positions {proof.positions:,} x start states {proof.start_states} = {covered:.3g}"
+          f"{verdict(covered > LEAST_POSITIONS, f'more than {LEAST_POSITIONS:.0e}')}")  # fmt: skip
+    print(f"median of {ROUNDS} proofs from nothing: {whole_ms:.1f} ms ({before_ms:.1f} the loom before, "
+          f"{first_ms:.1f} the loom after against it){verdict(whole_ms < PROOF_TARGET_MS, 'under 50 ms')}; "
+          f"apart from that {facts_ms:.1f} ms for what each conductor is")  # fmt: skip
+    share = median(each) / whole_ms
+    print(f"a further loom: {median(each):.1f} ms, the median of {len(each)} (from {min(each):.1f} to "
+          f"{max(each):.1f}), {share:.2f} of the first{verdict(share <= FURTHER_TARGET, 'a fifth')}")  # fmt: skip
+    nets = (prover.before.net, prover.network(chosen))
+    enumerated = sum(size for net in nets for size in block_sizes(net))
+    ratio = prover.store.solved / enumerated
+    print(f"operating points solved: {prover.store.solved} for both looms; enumerating each connected block "
+          f"{enumerated:.3g}; ratio {ratio:.1e}{verdict(ratio <= SOLVED_TARGET, 'a thousandth')}")  # fmt: skip
+    nodes = len({root for root in merged(nets[1]).values()})
+    batched_ms, single_ms = solve_dense(nodes)
+    least = min(batched_ms, single_ms)
+    print(f"numpy.linalg.solve, {NETWORKS:,} dense networks of {nodes} nodes: {batched_ms:,.0f} ms "
+          f"in batches, {single_ms:,.0f} ms one by one{verdict(whole_ms < least, 'more than the proof')}")  # fmt: skip
+
+
+def choose(job: Job, loom: Loom, catalogue: Catalogue) -> tuple[Loom, list[tuple[Job, Loom]]]:
+    """The loom that the choice settles on, and every loom that it had judged, each once."""
+    prover = Prover(loom, catalogue, job)
+    judged: list[tuple[Job, Loom]] = []
+    prove = prover.prove
+
+    def note(after: Loom, some_job: Job | None = None) -> object:
+        judged.append((some_job or job, after))
+        return prove(after, some_job)
+
+    prover.prove = note  # type: ignore[method-assign,assignment]
+    choice = pipeline.settle(job, loom, catalogue, installed_rules(), prover)
+    return choice.chosen.candidate.loom, judged
+
+
+def prove_all(
+    job: Job, loom: Loom, catalogue: Catalogue, chosen: Loom, further: list[tuple[Job, Loom]]
+) -> list[float]:
+    """Milliseconds for the loom before, its facts, the chosen loom, and each further loom, in that order."""
+    marks = [time.perf_counter()]
+    prover = Prover(loom, catalogue, job)
+    marks.append(time.perf_counter())
+    _ = prover.facts
+    marks.append(time.perf_counter())
+    prover.prove(chosen)
+    marks.append(time.perf_counter())
+    for some_job, other in further:
+        prover.prove(other, some_job)
+        marks.append(time.perf_counter())
+    return [1e3 * (after - before) for before, after in zip(marks, marks[1:], strict=False)]
+
+
+def merged(net: Network) -> dict[str, str]:
+    """Every node by the one it is always joined to; a fuse does not join, though it holds what lies behind."""
+    parent = {node: node for node in net.nodes | {net.zero}}
+
+    def find(node: str) -> str:
+        while parent.setdefault(node, node) != node:
+            node = parent[node]
+        return node
+
+    for tie in net.ties:
+        if not tie.guard:
+            parent[find(tie.a)] = find(tie.b)
+    for part in (*net.ties, *net.passes, *net.conductances):
+        find(part.a)
+        find(part.b)
+    return {node: find(node) for node in list(parent)}
+
+
+def block_sizes(net: Network) -> Iterator[int]:
+    """Yield for each connected block how many positions enumerating its variables has.
+
+    A block is what hangs together once the poles and what fuses always hold are taken out.
+    """
+    root = merged(net)
+    held = {root[net.zero]} | {root[s.node] for s in net.supplies if not s.guard}
+    for _ in net.passes:
+        for joint in net.passes:
+            if not joint.guard and {root[joint.a], root[joint.b]} & held - {root[net.zero]}:
+                held |= {root[joint.a], root[joint.b]}
+    block: dict[str, str] = {}
+
+    def find(node: str) -> str:
+        while block.setdefault(node, node) != node:
+            node = block[node]
+        return node
+
+    items: list[tuple[tuple[str, str], Guard]] = [
+        ((root[i.a], root[i.b]), i.guard) for i in (*net.ties, *net.passes, *net.conductances)
+    ]
+    items += [((root[s.node], root[s.node]), s.guard) for s in net.supplies]
+    for (a, b), _guard in items:
+        if a not in held and b not in held:
+            block[find(a)] = find(b)
+    variables: dict[object, set[str]] = {}
+    for (a, b), guard in items:
+        free = [node for node in (a, b) if node not in held]
+        key = find(free[0]) if free else (a, b)
+        variables.setdefault(key, set()).update(name for name, _ in guard)
+    for names in variables.values():
+        yield prod(len(net.variables[name].values) for name in names)
+
+
+def solve_dense(nodes: int) -> tuple[float, float]:
+    """Milliseconds of numpy for all networks, in batches and one by one; making them is not counted."""
+    random = np.random.default_rng(1)
+    matrices = random.uniform(-1.0, 1.0, (AT_ONCE, nodes, nodes)) + nodes * np.eye(nodes)
+    sides = random.uniform(-1.0, 1.0, (AT_ONCE, nodes, 1))
+    began = time.perf_counter()
+    for _ in range(NETWORKS // AT_ONCE):
+        np.linalg.solve(matrices, sides)
+    between = time.perf_counter()
+    for _ in range(NETWORKS // AT_ONCE):
+        for matrix, side in zip(matrices, sides, strict=True):
+            np.linalg.solve(matrix, side)
+    return 1e3 * (between - began), 1e3 * (time.perf_counter() - between)
+
+
+def verdict(is_met: bool, target: str) -> str:
+    """Whether a target is kept."""
+    return f" (target: {target}; {'met' if is_met else 'MISSED'})"
+
+
+if __name__ == "__main__":
+    main()
