@@ -197,9 +197,11 @@ class Factored:
 
     def point(self, assignment: Mapping[int, int]) -> Tree:
         """The exact results of one position in which every variable is set."""
-        items = list(self._first)
-        for variable, value in assignment.items():
-            items = _restrict(items, variable, value)
+        items = [
+            (*item[:3], (), *item[4:])
+            for item in self._first
+            if all(mask >> assignment[variable] & 1 for variable, mask in item[3])
+        ]
         return self._close(items)
 
     # -- factoring -----------------------------------------------------------------------------------------

@@ -128,6 +128,7 @@ class Projector:
         self._known: dict[object, Function] = {}
         self._done: dict[tuple[int, int, object], Function] = {}
         self._alive: list[Tree] = []
+        self._parts: dict[int, dict[int, list[Tree]]] = {}
 
     def constant(self, value: object) -> Function:
         """A function that is always the same."""
@@ -189,11 +190,21 @@ class Projector:
             if isinstance(tree, Branch):
                 found = self.branch(tree.variable, tuple(self._number(c, key) for c in tree.children))
             else:
-                parts = [self._number(c, key) for c in tree.children if key in c.keys]
+                parts = [self._number(c, key) for c in self._parts_of(tree)[key]]
                 found = parts[0]
                 for part in parts[1:]:
                     found = self.combine(found, part, _add)
             self._done[memory] = found
+        return found
+
+    def _parts_of(self, tree: Split) -> dict[int, list[Tree]]:
+        """The children of a split by the keys they have: a loom's own split has many, and all keys ask."""
+        found = self._parts.get(id(tree))
+        if found is None:
+            found = self._parts[id(tree)] = {}
+            for child in tree.children:
+                for key in child.keys:
+                    found.setdefault(key, []).append(child)
         return found
 
     def apply(self, function: Function, judge: Callable[[float], object]) -> Function:
