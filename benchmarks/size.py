@@ -1,0 +1,139 @@
+"""Measures how the time of a proof grows with the size of the loom, the size of each block held.
+
+The looms are made here: copies of one small circuit (fuse, switch, relay, two lamps) on one battery. One
+switch is swapped for its like with the detents in another order; the loom before and the loom after are
+proven from nothing. The exponent is the slope of time over wires on logarithmic scales. Run it with
+``uv run python -m benchmarks.size``.
+"""
+
+import math
+import resource
+import time
+from collections.abc import Mapping
+from statistics import median
+from typing import Any
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import copy_loom
+from planner.model.job import Job, Swap
+from planner.model.loom import Loom
+from planner.model.part import Part
+from planner.proof.prove import Prover
+
+WIRES = (50, 100, 250, 500, 1000, 2500, 5000)
+ROUNDS = 7
+EXPONENT_TARGET = 1.15
+MEMORY_TARGET_MB = 300
+WIRES_PER_COPY = 10
+
+
+def main() -> None:
+    """Measure and print."""
+    catalogue = make_catalogue()
+    looms = {wires: make_loom(wires // WIRES_PER_COPY) for wires in WIRES}
+    times: dict[int, list[float]] = {wires: [] for wires in WIRES}
+    solved = {}
+    for _ in range(ROUNDS):  # the sizes take turns, so that other work on the machine falls on all alike
+        for wires, loom in looms.items():
+            assert len(loom.wires) == wires
+            took, solved[wires] = prove_once(loom, catalogue)
+            times[wires].append(took)
+    seconds = [median(times[wires]) for wires in WIRES]
+    print(f"wires   copies   median of {ROUNDS}, ms   operating points")
+    for wires, middle in zip(WIRES, seconds, strict=True):
+        print(f"{wires:5}   {wires // WIRES_PER_COPY:6}   {middle * 1e3:15.1f}   {solved[wires]:16}")
+    exponent = slope([math.log(w) for w in WIRES], [math.log(s) for s in seconds])
+    peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    is_met = "met" if exponent <= EXPONENT_TARGET else "MISSED"
+    print(f"time grows with wires to the power of {exponent:.2f} (target: {EXPONENT_TARGET}; {is_met})")
+    is_met = "met" if peak_mb < MEMORY_TARGET_MB else "MISSED"
+    print(f"peak memory {peak_mb:.0f} MB (target: under {MEMORY_TARGET_MB}; {is_met})")
+
+
+def prove_once(loom: Loom, catalogue: Catalogue) -> tuple[float, int]:
+    """Seconds and operating points for both looms from nothing; what worked must work after as well."""
+    swap = Swap(at="c0.switch", fit="switch-turned-round")
+    job = Job(job="one-switch", loom=loom.loom, swaps=(swap,))
+    place = loom.places[swap.at].model_copy(update={"part": swap.fit})
+    after = copy_loom(loom, places={**loom.places, swap.at: place})
+    began = time.perf_counter()
+    prover = Prover(loom, catalogue, job)
+    proof = prover.prove(after)
+    took = time.perf_counter() - began
+    if proof.faults or {finding.outcome for finding in proof.findings} != {"kept"}:
+        raise SystemExit("the swap for its like is not proven to keep everything")
+    return took, prover.store.solved
+
+
+def make_catalogue() -> Catalogue:
+    """The invented parts of the small circuit."""
+    coil = {"between": ["86", "85"], "ohms": 80, "pulls_in_v": 7, "drops_out_v": 3, "name": "armature"}
+    contact = {"join": ["30", "87"], "when": {"armature": "pulled"}}
+    parts = [
+        part("battery", ["30", "31"], [{"source": {"between": ["30", "31"], "volts": 12}}]),
+        part("fuse", ["fed", "fused"], [{"fuse": {"between": ["fed", "fused"], "amps": 15}}]),
+        switch("switch", ["off", "side", "head"]),
+        switch("switch-turned-round", ["off", "head", "side"]),
+        part("relay", ["30", "87", "86", "85"], [{"coil": coil}, {"contact": contact}]),
+        part("head-lamp", ["56", "31"], [{"lamp": {"between": ["56", "31"], "watts": 45, "does": "head"}}]),
+        part("side-lamp", ["58", "31"], [{"lamp": {"between": ["58", "31"], "watts": 5, "does": "side"}}]),
+    ]
+    return Catalogue({}, {}, {p.part: p for p in parts}, {}, {}, {})
+
+
+def switch(name: str, positions: list[str]) -> Part:
+    """A lighting switch of three positions."""
+    inside = [
+        {"control": {"name": "lights", "positions": positions}},
+        {"contact": {"join": ["30", "58"], "when": {"lights": ["side", "head"]}}},
+        {"contact": {"join": ["30", "56"], "when": {"lights": "head"}}},
+    ]
+    return part(name, ["30", "58", "56"], inside)
+
+
+def part(name: str, marks: list[str], inside: list[Mapping[str, Any]]) -> Part:
+    """An invented part, every terminal by wire."""
+    terminals: dict[str, Mapping[str, Any]] = {mark: {} for mark in marks}
+    return Part.model_validate(
+        {"part": name, "title": name, "family": name, "source": "invented", "terminals": terminals,
+         "inside": inside}
+    )  # fmt: skip
+
+
+def make_loom(copies: int) -> Loom:
+    """So many copies of the small circuit on one battery."""
+    places = {"battery": {"part": "battery", "zone": "all"}}
+    wires: list[dict[str, Any]] = []
+
+    def run(*ends: str) -> None:
+        wires.append({"wire": f"W{len(wires)}", "colour": "BK", "mm2": 1.5, "metres": 1.0, "ends": ends})
+
+    for n in range(copies):
+        for role, name in (("fuse", "fuse"), ("switch", "switch"), ("relay", "relay"), ("head", "head-lamp"),
+                           ("side", "side-lamp")):  # fmt: skip
+            places[f"c{n}.{role}"] = {"part": name, "zone": "all"}
+        run("battery:30", f"c{n}.fuse:fed")
+        run(f"c{n}.fuse:fused", f"c{n}.switch:30")
+        run(f"c{n}.switch:30", f"c{n}.relay:30")
+        run(f"c{n}.switch:56", f"c{n}.relay:86")
+        run(f"c{n}.relay:87", f"c{n}.head:56")
+        run(f"c{n}.switch:58", f"c{n}.side:58")
+        run(f"c{n}.head:31", "earth")
+        run(f"c{n}.side:31", "earth")
+        run(f"c{n}.relay:85", "earth")
+        run("battery:31", "earth") if n == 0 else run(f"c{n}.head:31", f"c{n - 1}.head:31")
+    return Loom.model_validate(
+        {"loom": "copies", "supply": {"volts": 12, "earthed": "negative"}, "zones": {"all": {}},
+         "places": places, "wires": wires}
+    )  # fmt: skip
+
+
+def slope(xs: list[float], ys: list[float]) -> float:
+    """The slope of the straight line with the least squares."""
+    x_mean, y_mean = sum(xs) / len(xs), sum(ys) / len(ys)
+    above = sum((x - x_mean) * (y - y_mean) for x, y in zip(xs, ys, strict=True))
+    return above / sum((x - x_mean) ** 2 for x in xs)
+
+
+if __name__ == "__main__":
+    main()
