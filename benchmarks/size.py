@@ -67,8 +67,14 @@ def prove_once(loom: Loom, catalogue: Catalogue) -> tuple[float, int]:
 
 def make_catalogue() -> Catalogue:
     """The invented parts of the small circuit."""
-    coil = {"between": ["86", "85"], "ohms": 80, "pulls_in_v": 7, "drops_out_v": 3, "name": "armature"}
-    contact = {"join": ["30", "87"], "when": {"armature": "pulled"}}
+    coil: dict[str, Any] = {
+        "between": ["86", "85"],
+        "ohms": 80,
+        "pulls_in_v": 7,
+        "drops_out_v": 3,
+        "name": "armature",
+    }
+    contact: dict[str, Any] = {"join": ["30", "87"], "when": {"armature": "pulled"}}
     parts = [
         part("battery", ["30", "31"], [{"source": {"between": ["30", "31"], "volts": 12}}]),
         part("fuse", ["fed", "fused"], [{"fuse": {"between": ["fed", "fused"], "amps": 15}}]),

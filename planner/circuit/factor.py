@@ -16,8 +16,8 @@ from planner.circuit.operating_point import Element, solve
 from planner.circuit.tree import Forest, Tree
 from planner.problems import TooLargeError
 
-# Leaves one block may need before it is refused by name: 2^20, the size of 20 switched loads on one node.
-MOST_LEAVES = 1 << 20
+# Leaves one block may need before it is refused by name: 16 switched loads that nothing splits.
+MOST_LEAVES = 1 << 16
 
 
 class Store:
@@ -114,6 +114,7 @@ class Factored:
             name: store.variable(name, v.values, v.meanings) for name, v in net.variables.items()
         }
         self._leaves = 0
+        self._open: list[int] = []  # variables decided on the way to the block in hand
         if store.by_class:
             self._register_limits()
         self._first = self._items()
@@ -197,7 +198,7 @@ class Factored:
 
     def point(self, assignment: Mapping[int, int]) -> Tree:
         """The exact results of one position in which every variable is set."""
-        items = [
+        items: list[Item] = [
             (*item[:3], (), *item[4:])
             for item in self._first
             if all(mask >> assignment[variable] & 1 for variable, mask in item[3])
@@ -330,6 +331,8 @@ class Factored:
 
     def _block(self, items: tuple[Item, ...]) -> Tree:
         found = self.store.blocks.get(items)
+        if not self._open:
+            self._leaves = 0  # counted block by block: only what does not fall apart is too large
         if found is None:
             found = self._hub(items) if self.store.by_class else None
             if found is None:
@@ -372,7 +375,9 @@ class Factored:
         for value in range(len(all_values)):
             alike = tuple(bool(mask >> value & 1) for mask in masks)
             if alike not in done:
+                self._open.append(variable)
                 done[alike] = self._close(_restrict(items, variable, value))
+                self._open.pop()
             children.append(done[alike])
         return self.store.forest.branch(variable, tuple(children))
 
@@ -381,7 +386,7 @@ class Factored:
         store.solved += 1
         self._leaves += 1
         if self._leaves > MOST_LEAVES:
-            names = sorted({store.variable_names[v][0] for v in self.variables.values()})
+            names = sorted({store.variable_names[v][0] for v in self._open})
             raise TooLargeError(names, self._leaves)
         elements = []
         keys = []

@@ -133,9 +133,9 @@ class BeatLaw:
     supply: tuple[str, str] | None
 
 
-@dataclass
+@dataclass(eq=False)
 class Network:
-    """Everything the circuit needs to know of a loom."""
+    """Everything the circuit needs to know of a loom; one network is not another, however alike."""
 
     volts: float  # of the live pole against earth; negative on a positive-earth vehicle
     zero: str = EARTH

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored, Store
@@ -133,8 +134,12 @@ class View:
             what = f"park the {name}"
             yield (law.place, what), self._behaviour(what, law.place, "none", "cam", function)
 
-    def events(self) -> Iterator[tuple[tuple[object, ...], Behaviour]]:
-        """Yield ``(result key, behaviour)`` for all recorded besides loads: shorts, ties, potentials."""
+    @cached_property
+    def events(self) -> Mapping[tuple[object, ...], Behaviour]:
+        """Behaviours by result key of all recorded besides loads: shorts, ties, potentials."""
+        return dict(self._events())
+
+    def _events(self) -> Iterator[tuple[tuple[object, ...], Behaviour]]:
         for key in sorted(self.factored.tree.keys):
             name = self.store.key_names[key]
             if name[0] in ("short", "tie", "live", "volt", "unsettled"):
@@ -142,8 +147,12 @@ class View:
                 at = str(name[1]) if len(name) > 1 else ""
                 yield name, self._behaviour(str(name[0]), at, "none", "event", function, any_moment=True)
 
-    def chattering(self) -> Iterator[tuple[Group, Setting]]:
-        """Yield group and setting wherever relays find no rest."""
+    @cached_property
+    def chattering(self) -> tuple[tuple[Group, Setting], ...]:
+        """Group and setting wherever relays find no rest."""
+        return tuple(self._chattering())
+
+    def _chattering(self) -> Iterator[tuple[Group, Setting]]:
         seen: set[tuple[int, ...]] = set()
         for law in self.states.laws.values():
             group = self.states.group(frozenset((law.variable,)))
@@ -154,6 +163,7 @@ class View:
                 if any(group.final(setting, start).chatters for start in starts):
                     yield group, setting
 
+    @cached_property
     def amps_at_rest(self) -> float:
         """Current from all live poles with everything at rest: what all loads burn, by the supply's volts."""
         assignment = dict.fromkeys(self.states.names, 0)
@@ -168,10 +178,13 @@ class View:
             watts += amps * amps * load.ohms + amps * (load.drop_v or 0.0)
         return watts / abs(self.net.volts)
 
+    @cached_property
+    def _rest(self) -> dict[str, str]:
+        return {name: variable.values[0] for name, variable in self.net.variables.items()}
+
     def position(self, moment: Mapping[int, int]) -> dict[str, str]:
         """An assignment by number as labels by name; what it leaves open is at rest."""
-        rest = {name: variable.values[0] for name, variable in self.net.variables.items()}
-        return rest | {
+        return self._rest | {
             self.label_of(number): self.net.variables[self.label_of(number)].values[value]
             for number, value in moment.items()
         }

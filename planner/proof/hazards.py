@@ -59,8 +59,8 @@ class HazardFinder:
         yield from self._overlaps()
 
     def _events(self) -> Iterator[Hazard]:
-        old_events = dict(self.before.events())
-        for name, new in self.after.events():
+        old_events = self.before.events
+        for name, new in self.after.events.items():
             if name[0] in ("live", "volt") and not self._is_exposed(str(name[1])):
                 continue  # watched for another reason: a flasher's supply
             if name[0] == "tie" and all(str(label).startswith("source:") for label in name[1:]):
@@ -151,10 +151,10 @@ class HazardFinder:
     def _chatter(self) -> Iterator[Hazard]:
         old = {
             (view_names(self.before, group.hidden), view_labels(self.before, group.controls, setting))
-            for group, setting in self.before.chattering()
+            for group, setting in self.before.chattering
         }
         found: dict[tuple[str, ...], tuple[tuple[str, ...], set[Row], bool]] = {}
-        for group, setting in self.after.chattering():
+        for group, setting in self.after.chattering:
             hidden = view_names(self.after, group.hidden)
             labels = view_labels(self.after, group.controls, setting)
             names = view_names(self.after, group.controls)
@@ -166,7 +166,7 @@ class HazardFinder:
             yield Hazard("chatter", place, "a relay finds no rest", names, frozenset(rows), possible, (), was)
 
     def _drain(self) -> Iterator[Hazard]:
-        before, after = abs(self.before.amps_at_rest()), abs(self.after.amps_at_rest())
+        before, after = abs(self.before.amps_at_rest), abs(self.after.amps_at_rest)
         if after > before + DRAIN_FROM_AMPS:
             detail = f"{after:.3g} A with everything at rest, {before:.3g} A before"
             yield Hazard("drain", "", detail, (), frozenset({()}), frozenset({()}))

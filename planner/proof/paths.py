@@ -2,7 +2,8 @@
 
 from collections import deque
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from planner.circuit.network import Guard, LoadKey, Network
 
@@ -10,8 +11,7 @@ AIDS = ("resistor", "diode")
 Position = Mapping[str, str]  # variable: label
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One joint on a path: from a node to a node, through what (wire, contact, mounting, fuse)."""
 
     start: str
@@ -70,10 +70,18 @@ class Joints:
             if node in goals:
                 return tuple(_trace(came, node))
             for step in self._next.get(node, ()):
-                if step.end not in came and holds(step.guard, position) and allowed(step):
+                if step.end in came or (step.guard and not holds(step.guard, position)):
+                    continue
+                if allowed(step):
                     came[step.end] = step
                     queue.append(step.end)
         return None
+
+
+@lru_cache(maxsize=4)
+def _joints_of(net: Network, through_loads: bool) -> Joints:
+    """The joints of a network, kept for the next position: one proof asks many of two networks."""
+    return Joints(net, through_loads=through_loads)
 
 
 def _trace(came: Mapping[str, Step | None], node: str) -> list[Step]:
@@ -97,7 +105,7 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
     """
     info = net.loads[load]
     for through_loads in (False, True):
-        joints = Joints(net, through_loads=through_loads)
+        joints = _joints_of(net, through_loads)
 
         def is_other(step: Step) -> bool:
             return step.through != ("load", *load)

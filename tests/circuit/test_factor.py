@@ -151,4 +151,4 @@ def test_current_at_rest_is_counted_once_whatever_fuses_it_passes() -> None:
         ["feed:live > lamp:a", "lamp:b > box:1", "box:B > earth"],
     ):
         bench = Bench(make_parts(FUSE_BOX), {"lamp": "lamp", "box": "box"}, wires, {"live": {"role": "30"}})
-        assert bench.view.amps_at_rest() == pytest.approx(2.0)
+        assert bench.view.amps_at_rest == pytest.approx(2.0)

@@ -54,7 +54,7 @@ def _chattering(bench: Bench, position: dict[str, str]) -> set[str]:
     setting = bench.setting({n: v for n, v in position.items() if n not in view.net.hidden})
     return {
         name.rpartition("/")[0]
-        for group, own in view.chattering()
+        for group, own in view.chattering
         if all(setting[c] == v for c, v in zip(group.controls, own, strict=True))
         for name in map(view.label_of, group.hidden)
     }
