@@ -255,7 +255,7 @@ class WorkList:
         if isinstance(operation, Insert):
             part = self.catalogue.parts[operation.place.part].title
             named = self._named(operation.wire, operation.end)
-            return f"Put a {_small(part)} into {named} at {self._at(operation.was)}"
+            return f"Put {_with_article(_small(part))} into {named} at {self._at(operation.was)}"
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
@@ -392,6 +392,10 @@ def _fitting_words(fitting: str | None) -> str:
     return words.get(
         kind, {"bullet": "a bullet", "bare": "a bare end", "screw": "a bare end"}.get(kind, kind)
     )
+
+
+def _with_article(noun: str) -> str:
+    return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
 
 
 def _small(title: str) -> str:
