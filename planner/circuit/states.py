@@ -8,7 +8,7 @@ are those reachable from all-at-rest by moving one control at a time; flashers s
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from itertools import product
 
 from planner.circuit.appearance import RUNS_FROM
@@ -105,6 +105,15 @@ class Group:
         """Equal for groups that behave equally: the same functions drive the same variables."""
         return tuple(
             (law.variable, law.kind, id(law.drive), id(law.supply), law.steps, law.size) for law in self.laws
+        )
+
+    @cached_property
+    def chattering(self) -> tuple[tuple[int, ...], ...]:
+        """Settings of the controls in which relays find no rest."""
+        return tuple(
+            setting
+            for setting, starts in self.starts().items()
+            if any(self.final(setting, start).chatters for start in starts)
         )
 
     def starts(self) -> Mapping[tuple[int, ...], tuple[tuple[int, ...], ...]]:
@@ -287,8 +296,13 @@ class States:
         key = frozenset(wanted)
         found = self._groups.get(key)
         if found is None:
-            laws = tuple(self.laws[v] for v in sorted(key & set(self.laws)))
-            found = self._groups[key] = Group(laws, tuple(sorted(key)), self.sizes)
+            group = Group(
+                tuple(self.laws[v] for v in sorted(key & set(self.laws))), tuple(sorted(key)), self.sizes
+            )
+            # A variable's number stands for its values as well, so equal laws have equal states in all looms.
+            found = self._groups[key] = self.projector.groups.setdefault(
+                (group.hidden, *group.identity), group
+            )
         return found
 
     def settings(self, controls: tuple[int, ...]) -> Iterator[tuple[int, ...]]:

@@ -6,6 +6,7 @@ Equal trees are one object, so equality is identity.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 Values = Mapping[int, float]
 
@@ -128,6 +129,7 @@ class Projector:
         self._known: dict[object, Function] = {}
         self._done: dict[tuple[int, int, object], Function] = {}
         self._alive: list[Tree] = []
+        self.groups: dict[object, Any] = {}  # of hidden variables, shared by looms in which they move alike
         self._parts: dict[int, dict[int, list[Tree]]] = {}
 
     def constant(self, value: object) -> Function:

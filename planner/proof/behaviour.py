@@ -159,9 +159,8 @@ class View:
             if group.hidden in seen:
                 continue
             seen.add(group.hidden)
-            for setting, starts in group.starts().items():
-                if any(group.final(setting, start).chatters for start in starts):
-                    yield group, setting
+            for setting in group.chattering:
+                yield group, setting
 
     @cached_property
     def amps_at_rest(self) -> float:
