@@ -18,6 +18,7 @@ from planner.engine.leaning import leaned_on
 from planner.engine.needs import NeedFinder, swap_operations
 from planner.engine.rule import Rule
 from planner.engine.trace import Trace
+from planner.engine.without import steps_without
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Cover, Cut, Hold, Make, Move, Operation, Reason, Step, last_words
 from planner.model.facts import Facts
@@ -247,7 +248,8 @@ class Settler:
             _, _, item = heapq.heappop(queue)
             if not item.has_faults or not _may_be_lighter(item, best):
                 continue  # nothing to repair, or a repair would only add minutes to too many
-            heavy = best.has_faults and item.weight > best.weight and len(judged) > MOST_REPAIRED
+            is_late = self._limits.hit or len(judged) > MOST_REPAIRED
+            heavy = best.has_faults and item.weight > best.weight and is_late
             if heavy or item.candidate.repairs >= MOST_REPAIRS:
                 left.append(item)
                 continue
@@ -529,7 +531,13 @@ class Settler:
             job = self.job.model_copy(update={"swaps": tuple(s for s in self.job.swaps if s is not swap)})
             other = Settler(self.before, self.catalogue, job, self.rules, self.facts, self.judge)
             other._limits = self._limits  # one loom, one verdict
-            candidate, _ = other._settle_with(other.start(), {})
+            steps = steps_without(best.candidate.steps, swap.at, frozenset(self.needs.places))
+            if steps is None:
+                candidate, _ = other._settle_with(other.start(), {})
+            else:
+                candidate = Candidate(self.before, (), 0.0)
+                for step in steps:
+                    candidate = other._apply(candidate, (step.operation,), step.why)
             judged = other._judge(candidate)
             if judged.weight[:-1] < best.weight[:-1]:
                 title = f"keep the old part at {self.before.place_title(swap.at)}"
