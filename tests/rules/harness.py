@@ -275,8 +275,15 @@ def mismatches(expected: list[Any], emitted: list[Emission], rule: str) -> list[
 
 
 def _faults(want: Mapping[str, Any], got: Emission) -> list[str]:
-    unknown = set(want) - {"do", "offer", "because", "question", "remark"}
+    unknown = set(want) - {"do", "offer", "because", "question", "remark", "source", "leans-on"}
     faults = [f"unknown key {key!r} in expect" for key in unknown]
+    reason = {
+        "source": got.why.source,
+        "leans-on": [f"{wire} {end}" for wire, end in got.why.leans_on],
+    }
+    faults += [f"{key} is {reason[key]!r}" for key in reason.keys() & set(want) if want[key] != reason[key]]
+    if not isinstance(got.why.source, str):
+        faults.append("the reason has no source")
     if not any(want.get("because", "") in fact for fact in got.why.facts):
         faults.append(f"no fact says {want['because']!r}")
     if isinstance(got, Proposal):
