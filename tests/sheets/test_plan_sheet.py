@@ -105,6 +105,31 @@ def test_an_accepted_loss_is_not_called_as_before() -> None:
     assert "the job accepts this" in text
 
 
+def test_a_plan_that_changes_something_without_loss_is_not_called_as_before() -> None:
+    changed = replace(PLAIN, behaviours=(behaviour("beam", "relay", "changed", is_memory=True),))
+    text = text_of(plan_sheet(changed))
+    assert "Verdict: NO LOSS - nothing that worked is lost, and nothing is left open." in text
+
+
+def test_an_open_question_stands_over_the_changes_and_the_work_list() -> None:
+    text = text_of(plan_sheet(replace(PLAIN, questions=PLAN.questions, steps=STEPS)))
+    assert "Nothing, if what is assumed is true: everything then works as before." in text
+    work = text.split("Work list\n")[1]
+    assert work.index("Take the readings above first") < work.index("1. ")
+
+
+def test_what_never_runs_is_not_said_to_do_so_always() -> None:
+    missing = behaviour("wipe fast", "motor", "missing", after="it never runs", when="always")
+    text = text_of(plan_sheet(replace(PLAIN, behaviours=(missing,))))
+    assert "it never runs" in text
+    assert "always" not in text
+
+
+def test_a_gauge_reads() -> None:
+    gauge = behaviour("fuel gauge", "cluster", "lost", before="reads 50 %", after="off", when="always")
+    assert "was reading 50 %, now off; always" in text_of(plan_sheet(replace(PLAIN, behaviours=(gauge,))))
+
+
 @pytest.mark.parametrize(("road", "word"), [("yes", "YES"), ("no", "NO"), ("not-known", "NOT KNOWN")])
 def test_the_road_answer_is_a_word(road: str, word: str) -> None:
     text = text_of(plan_sheet(replace(PLAN, road=road)))
@@ -194,7 +219,7 @@ def test_an_alternative_stands_beside_the_plan_with_its_time_and_losses() -> Non
     assert "this plan" in table and "about 1 h 32 min" in table
     assert "A: keep the old switch" in table
     assert "lost: stop lamp (left stop lamp); lost:" in flat(table)
-    assert "nothing differs in the work list" in table
+    assert "B: no steps of its own; it leaves out steps of this plan" in flat(table)
 
 
 def test_a_memory_is_no_loss_of_its_own_beside_alternatives() -> None:

@@ -61,6 +61,8 @@ def _opening(plan: Plan) -> Iterator[Block]:
     word, said, meaning = VERDICTS[plan.verdict]
     if plan.verdict == "no-loss" and any(line.accepted for line in plan.behaviours):
         said = "nothing is lost but what the job accepts; nothing is open"
+    elif plan.verdict == "no-loss" and any(line.outcome == "changed" for line in plan.behaviours):
+        said = "nothing that worked is lost, and nothing is left open"
     count = len(plan.steps)
     yield Paragraph(
         (
@@ -129,7 +131,11 @@ def _alternative(letter: str, alternative: AlternativeLine) -> Item:
     below = [Cell(f"- {step}") for step in alternative.steps]
     facts = [fact for fact in alternative.facts if fact != alternative.title]
     below += [Cell(f"why: {'; '.join([alternative.because, *facts])}", "quiet")]
-    body = "what differs from this plan:" if alternative.steps else "nothing differs in the work list"
+    body = (
+        "steps of its own; others of this plan may fall away:"
+        if alternative.steps
+        else "no steps of its own; it leaves out steps of this plan"
+    )
     return Item(Cell(f"{letter}:", "strong"), Cell(body), tuple(below))
 
 

@@ -53,6 +53,8 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
         blocks.append(say("Everything that is not listed here works as before.", "quiet"))
     elif new:
         blocks.append(say("Everything that worked before works as before.", "quiet"))
+    elif plan.questions:
+        blocks.append(say("Nothing, if what is assumed is true: everything then works as before.", "warn"))
     else:
         blocks.append(say("Nothing: everything works as before.", "good"))
     if old:
@@ -74,7 +76,7 @@ def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Ite
         alike.setdefault(key, {})[line.title] = None
     for line, titles in alike.items():
         word, meaning = OUTCOMES[line.outcome]
-        below = [Cell(f"{_before_and_after(line)}; {line.when}" if line.when else _before_and_after(line))]
+        below = [Cell(_what_and_when(line))]
         if line.accepted:
             below.append(Cell("the job accepts this", "quiet"))
         if line.in_new_position:
@@ -85,13 +87,27 @@ def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Ite
         yield Item(Cell(word, meaning), Cell(f"{line.what} - {where}", "strong"), tuple(below))
 
 
+def _what_and_when(line: BehaviourLine) -> str:
+    said = _before_and_after(line)
+    # "It never runs; always" would say the same thing twice and puzzle.
+    never = line.outcome == "missing" and line.when == "always"
+    return f"{said}; {line.when}" if line.when and not never else said
+
+
 def _before_and_after(line: BehaviourLine) -> str:
     if line.outcome == "missing":
         return line.after
-    before, after = (_APPEARANCES.get(word, word) for word in (line.before, line.after))
+    before, after = (_appearance(word) for word in (line.before, line.after))
     if line.is_memory:
         return f"used to end at {before}, now ends at {after}"
     return f"was {before}, now {after}"
+
+
+def _appearance(word: str) -> str:
+    """How a load appears, to stand after "was" and "now"; of a gauge it is said what it reads."""
+    return (
+        "reading" + word.removeprefix("reads") if word.startswith("reads ") else _APPEARANCES.get(word, word)
+    )
 
 
 def _hazard(hazard: HazardLine, word: str, meaning: Meaning, with_path: bool) -> Item:

@@ -61,7 +61,10 @@ def work_list(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
         said |= set(concern)
         minds = tuple(Cell(f"caution {n}: {plan.cautions[n - 1]}", "warn") for n in concern)
         items.append(_step(step, minds, with_reasons))
-    return (Listing(tuple(items)),)
+    steps = Listing(tuple(items))
+    if plan.questions:
+        return (say("Take the readings above first: an answer may change these steps.", "warn"), steps)
+    return (steps,)
 
 
 def minutes_words(minutes: float) -> str:
