@@ -188,7 +188,7 @@ class TestFeedOfUnknownNature:
         assert (plan.verdict, exit_status(plan), plan.road) == ("measure", 1, "not-known")
 
     def test_neither_wire_is_dropped_or_called_spare(self) -> None:
-        for wire in ("N1", "N2"):
+        for wire in ("U1", "U2"):
             assert (wire, f"{HEATER}:in", f"{HEATER}:75") in moved(self.plan())
         assert covered(self.plan()) == set() and piggybacked(self.plan()) == [f"{HEATER}:75"]
 
