@@ -498,8 +498,19 @@ def _components(items: list[Item]) -> Iterable[tuple[Item, ...]]:
         else:
             blocks.setdefault((a, b, -1), []).append(item)
     for block in blocks.values():
-        if _can_act(block):
+        if not _can_act(block):
+            continue
+        joints = [item for item in block if item[0] != OHMS]
+        if len(joints) < len(block) and not _is_fed(block):
+            # Nothing flows, so loads join nothing: only what ties a watched node to the earthed pole is left.
+            yield from _components(_prune(joints))
+        else:
             yield tuple(sorted(block))
+
+
+def _is_fed(block: Iterable[Item]) -> bool:
+    """Whether a block meets a live pole, or does in some position."""
+    return any(item[0] == FEED or item[1] < 0 or item[2] < 0 for item in block)
 
 
 def _can_act(block: list[Item]) -> bool:
