@@ -95,6 +95,45 @@ def test_end_that_moves_to_another_role_is_not() -> None:
     assert {o for o, _, _ in outcomes(prove(one, two), "lamp/side lamp")} - {"kept"} == {"unintended"}
 
 
+def test_end_that_moves_to_a_terminal_that_wants_just_what_it_brings_is_clean() -> None:
+    """The wire sat on an output, but it was always live: that is what a clock asks for, and no stop lamp."""
+    before = ["w = feed:live > two:58"]
+    for place, mark, load, said in (
+        ("clock", "30", "time", "gained"),
+        ("radio", "15", "music", "unintended"),
+    ):
+        earth = f"e = {place}:31 > earth"
+        after = [f"w = feed:live > {place}:{mark}", earth]
+        fitted = {"two": "switch", place: place}
+        assert verdicts([*before, earth], after, f"{place}/{load}", **fitted) == {said}
+
+
+def test_end_on_a_terminal_without_a_role_keeps_the_direction_it_had() -> None:
+    """What fed the old 58 must not be let out at the old 30, though each wire's other end looks right."""
+    plain = make_parts(
+        """
+        old:
+          terminals: {"30": "30", "58": "58"}
+          inside: [{control: {name: light, positions: ["off", "on"]}}]
+        unmarked:
+          terminals: {x: "", y: ""}
+          inside:
+            - control: {name: light, positions: ["off", "on"]}
+            - contact: {join: [x, y], when: {light: "on"}}
+        """
+    )
+    earth = "e = lamp:31 > earth"
+    for first, second, said in (("30", "58", "gained"), ("58", "30", "unintended")):
+        wires = [f"f = feed:live > box:{first}", f"out = box:{second} > lamp:58", earth]
+        one = Bench({**PARTS, **plain}, {"box": "old", "lamp": "lamp"}, wires, FEEDS, CONDITIONS)
+        two = one.changed(
+            places={"box": "unmarked", "lamp": "lamp"},
+            wires=["f = feed:live > box:x", "out = box:y > lamp:58", earth],
+        )
+        found = outcomes(prove(one, two, swaps=[{"at": "box", "fit": "unmarked"}]), "lamp/side lamp")
+        assert {outcome for outcome, _, _ in found} - {"kept"} == {said}
+
+
 def test_contact_is_clean_only_from_an_earlier_rank_to_a_later_one() -> None:
     """A feed on 58 and a load on 30 of a switch: equal roles all along, but the contact runs backwards."""
     parts = {"clock": "clock", "dash": "backwards"}

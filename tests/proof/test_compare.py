@@ -75,6 +75,14 @@ def test_load_that_is_on_otherwise_is_changed() -> None:
     ]
 
 
+def test_path_of_a_load_in_series_leads_through_the_other() -> None:
+    before = TAIL.changed(places={**TAIL.places, "other": "plain-lamp"})
+    before = wires(before, tail="dash:58 > other:a", series="other:b > rear:58")
+    fault = next(f for f in prove(before, wires(before, tail=None)).faults if f.at == "rear")
+    assert fault.path[:6] == ("feed:live", "dash:30", "dash:58", "other:a", "other:b", "rear:58")
+    assert fault.path[-1] == "earth"
+
+
 def test_glow_that_was_not_there_is_unintended_and_one_that_went_is_no_loss() -> None:
     """Three 21 W lamps in series have a ninth of their power each: they glow."""
     before = TAIL.changed(places={**TAIL.places, "a": "plain-lamp", "b": "plain-lamp"})

@@ -1,6 +1,7 @@
 """Hazards: each kind on a loom that has it, beside the nearest loom that does not."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 from small_looms import Bench, make_parts, prove
@@ -84,6 +85,13 @@ def test_short_names_its_fuse_and_its_positions() -> None:
     assert hazard.path[0] == "feed:live"
     assert hazard.path[-1] == "earth"
     assert "lamp:58" in hazard.path
+
+
+def test_short_that_was_there_before_is_told_as_it_would_be_if_it_were_new() -> None:
+    short = LAMP.changed(wires=[*BASE, "slip = lamp:58 > earth"])
+    ((new,), (old,)) = prove(LAMP, short).hazards, prove(short, short).hazards
+    assert not new.was_before
+    assert old == replace(new, was_before=True)
 
 
 def test_short_of_a_source_without_a_fuse_is_unprotected() -> None:

@@ -1,6 +1,7 @@
 """One part against another: pairs, what differs in which position, the verdict, and what it rests on."""
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from itertools import permutations, product
 from typing import Any
 
@@ -139,6 +140,18 @@ def test_a_part_that_lacks_any_one_element_is_no_drop_in(name: str) -> None:
             assert found.verdict in ("fits with losses", "does not fit"), element
             richer = compare_parts(poorer, part, CATALOGUE.roles)
             assert any(row.outcome in ("gained", "unintended") for row in richer.behaviours), element
+
+
+def test_comparison_as_a_document_holds_all_that_was_found() -> None:
+    comparison = shipped("dip-relay-four", "dip-relay-five-late")
+    document = comparison.as_json()
+    assert list(document) == ["original", "other", "verdict", "reasons", "terminals", "behaviours", "ratings"]
+    assert (document["original"], document["other"]) == (comparison.original.part, comparison.other.part)
+    assert (document["verdict"], document["reasons"]) == (comparison.verdict, list(comparison.reasons))
+    for key in ("terminals", "behaviours", "ratings"):
+        records = getattr(comparison, key)
+        assert document[key] == [asdict(record) for record in records]
+    assert document["terminals"] and document["behaviours"]
 
 
 def test_parts_of_other_families_do_not_fit() -> None:

@@ -3,6 +3,9 @@
 from small_looms import Bench, make_parts, prove
 
 from planner.circuit.network import compile_network
+from planner.model.need import Fault
+from planner.model.plan import BehaviourLine, HazardLine
+from planner.proof.hazards import Hazard
 from planner.proof.report import Reporter, judge_road
 
 PARTS = make_parts(
@@ -97,3 +100,85 @@ def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> N
     assert "headlamps" in why[0]
     fit, why = judge_road(proof.findings, proof.hazards, True, {})
     assert why[0] == "a question to settle is open"
+
+
+def reporter(bench: Bench) -> Reporter:
+    return Reporter(bench.loom, bench.loom, [compile_network(bench.loom, bench.catalogue)] * 2)
+
+
+def test_what_is_kept_is_one_line_that_says_no_more() -> None:
+    """Kept off and kept full are two findings of one lamp; a lost one beside them has its own line."""
+    after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
+    same = list(reporter(STOP).behaviours(prove(STOP, STOP).findings))
+    assert [(x.what, x.outcome, x.before, x.after, x.when, x.positions) for x in same] == [
+        ("stop lamp", "kept", "", "", "", ())
+    ]
+    lost, kept = reporter(STOP).behaviours(prove(STOP, after).findings)
+    assert (lost.outcome, lost.before, lost.after) == ("lost", "full", "off")
+    assert lost.positions == ({"brake pedal": "pressed"},)
+    assert (lost.accepted, lost.duty, lost.at) == (False, "stop", "rear")
+    assert (kept.outcome, kept.before, kept.after, kept.when) == ("kept", "", "", "")
+
+
+def test_accepted_loss_is_said_to_be_accepted() -> None:
+    after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
+    proof = prove(STOP, after, accepts=[{"what": "stop lamp", "is": "off"}])
+    assert [x.accepted for x in reporter(STOP).behaviours(proof.findings) if x.outcome == "lost"] == [True]
+
+
+def test_missing_behaviour_is_a_line_with_its_condition() -> None:
+    pressed = ({"brake pedal": "pressed"},)
+    fault = Fault("missing", "stop lamp", "rear", "stop", pressed, detail="off", accepted=True)
+    other = Fault("lost", "stop lamp", "rear")
+    assert list(reporter(STOP).missing([other, fault])) == [
+        BehaviourLine(
+            what="stop lamp",
+            at="rear",
+            title=STOP.loom.place_title("rear"),
+            outcome="missing",
+            before="",
+            after="off",
+            when="with brake pedal pressed",
+            positions=pressed,
+            duty="stop",
+            accepted=True,
+        )
+    ]
+
+
+def test_hazards_are_told_new_ones_first_with_their_place() -> None:
+    names, pressed, released = ("brake pedal",), ("pressed",), ("released",)
+    possible = frozenset({pressed, released})
+    old = Hazard("drain", "", "current at rest", names, frozenset({released}), possible, (), True)
+    new = Hazard("short", "rear:54", "no fuse", names, frozenset({pressed}), possible, ("feed:live", "earth"))
+    title = STOP.loom.place_title("rear")
+    assert list(reporter(STOP).hazards([old, new])) == [
+        HazardLine(
+            kind="short",
+            at="rear:54",
+            text=f"{title}: no fuse",
+            when="with brake pedal pressed",
+            positions=({"brake pedal": "pressed"},),
+            path=("feed:live", "earth"),
+            was_before=False,
+        ),
+        HazardLine(
+            kind="drain",
+            at="",
+            text="current at rest",
+            when="with brake pedal released",
+            positions=({"brake pedal": "released"},),
+            path=(),
+            was_before=True,
+        ),
+    ]
+
+
+def test_only_a_new_danger_speaks_against_the_road() -> None:
+    """What was there before is a finding, and a dead position endangers nobody."""
+    row = frozenset({()})
+    new = Hazard("short", "rear:54", "new short", (), row, row)
+    old = Hazard("short", "rear:54", "old short", (), row, row, (), True)
+    dead = Hazard("dead-position", "pedal/x", "dead", (), row, row)
+    assert judge_road((), (new, old, dead), False, {}) == ("no", ("new short",))
+    assert judge_road((), (old, dead), False, {})[0] == "not-known"
