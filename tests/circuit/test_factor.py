@@ -8,6 +8,7 @@ from random_networks import make_network
 from small_looms import Bench, make_parts
 
 from planner.circuit.factor import Factored, Store
+from planner.circuit.network import Conductance, Network, Tie, Variable
 from planner.circuit.tree import evaluate
 
 NETWORKS = 300
@@ -92,6 +93,23 @@ def test_equal_blocks_of_two_networks_are_solved_once() -> None:
     second = Factored(make_network(7), store)
     assert second.tree is first.tree
     assert store.solved - solved <= solved // 2
+
+
+def test_loads_that_nothing_feeds_are_not_enumerated_though_a_node_there_is_watched() -> None:
+    names = [f"v{n}" for n in range(12)]
+    net = Network(volts=12.0, watched={"hub"})
+    net.variables = {n: Variable(n, "control", ("open", "shut"), ("open", "shut")) for n in names}
+    net.ties = [Tie(f"far {n}", "earth", ((n, frozenset({"shut"})),), ("contact", n)) for n in names]
+    net.ties.append(Tie("hub", "far v0", ((names[1], frozenset({"shut"})),), ("contact", "hub")))
+    net.conductances = [Conductance(("at", n), "hub", f"far {n}", 3.0) for n in names]
+    store = Store(net.volts)
+    factored = Factored(net, store)
+    zero = store.key("zero", "hub")
+    for first, second in product((0, 1), repeat=2):
+        position = dict.fromkeys(factored.variables.values(), 1)
+        position |= {factored.variables["v0"]: first, factored.variables["v1"]: second}
+        assert evaluate(factored.tree, zero, position) == float(first and second)
+    assert store.solved <= 4
 
 
 FUSE_BOX = """
