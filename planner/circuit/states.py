@@ -100,7 +100,7 @@ class Group:
         self._finals: dict[tuple[tuple[int, ...], tuple[int, ...]], Final] = {}
         self._starts: dict[tuple[int, ...], tuple[tuple[int, ...], ...]] | None = None
 
-    @property
+    @cached_property
     def identity(self) -> tuple[object, ...]:
         """Equal for groups that behave equally: the same functions drive the same variables."""
         return tuple(

@@ -19,10 +19,19 @@ def _with_wire(loom: Loom, wire: str, change: Callable[[Wire], Wire]) -> Loom:
     return copy_loom(loom, wires=wires)
 
 
+_TABLES = ("wire_index", "ends_at")  # cached properties of a loom that follow from its wires
+
+
 def copy_loom(loom: Loom, **changes: object) -> Loom:
-    """A loom with some fields replaced; nothing is validated again and no look-up table is carried over."""
+    """A loom with some fields replaced; nothing is validated again.
+
+    The look-up tables of wires are carried over unless the wires change.
+    """
     values = {name: getattr(loom, name) for name in Loom.model_fields}
-    return Loom.model_construct(**{**values, **changes})
+    changed = Loom.model_construct(**{**values, **changes})
+    if "wires" not in changes:
+        changed.__dict__.update({name: loom.__dict__[name] for name in _TABLES if name in loom.__dict__})
+    return changed
 
 
 def with_end(wire: Wire, number: int, **changes: object) -> Wire:
@@ -154,7 +163,13 @@ class Add(Operation):
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the new wire."""
-        return copy_loom(loom, wires=(*loom.wires, self.wire))
+        changed = copy_loom(loom, wires=(*loom.wires, self.wire))
+        at = dict(loom.ends_at)
+        for number, end in enumerate(self.wire.ends):
+            at[end.at] = (*at.get(end.at, ()), (self.wire.wire, number))
+        index = {**loom.wire_index, self.wire.wire: len(loom.wires)}
+        changed.__dict__.update(wire_index=index, ends_at=at)
+        return changed
 
     def undo(self, loom: Loom) -> Loom:
         """The loom without it."""

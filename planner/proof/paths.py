@@ -106,15 +106,17 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
     info = net.loads[load]
     for through_loads in (False, True):
         joints = _joints_of(net, through_loads)
+        live = set(joints.live(position))
 
         def is_other(step: Step) -> bool:
             return step.through != ("load", *load)
 
         for near, far in ((info.a, info.b), (info.b, info.a)):
-            feed = joints.shortest(joints.live(position), {near}, position, is_other)
-            back = joints.shortest([far], {net.zero}, position, is_other)
+            # Looked for from the load back to the feed: far less hangs on the load's side.
+            feed = joints.shortest([near], live, position, is_other)
+            back = joints.shortest([far], {net.zero}, position, is_other) if feed is not None else None
             if feed is not None and back is not None:
-                return (*(nodes_on(feed) or (near,)), *(nodes_on(back) or (far,)))
+                return (*reversed(nodes_on(feed) or (near,)), *(nodes_on(back) or (far,)))
     return ()
 
 
