@@ -204,9 +204,7 @@ class Comparison:
             for setting in self.alignment.settings(names):
                 if setting.before is None or setting.after is None:
                     continue
-                for start_old, start_new, memory in self.starts.pairs(
-                    setting, old, new, memories, moving=True
-                ):
+                for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
                     was = _appearance(old, setting.before, start_old)
                     now = _appearance(new, setting.after, start_new)
                     table.put(

@@ -21,6 +21,7 @@ from planner.proof.words import say, shortest_condition
 # A condition over more settings than this is not put into words here; the nature is still exact.
 MOST_SETTINGS_IN_WORDS = 512
 RUN_MEANINGS = ("on", "run")
+LASTING = ("step", "cam")
 
 
 def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
@@ -199,8 +200,8 @@ def _in_words(view: _Joints, function: Function) -> str:
 def place_titles(loom: Loom, net: Network) -> dict[str, str]:
     """What to call each variable: the title of its place, as short as it stays unique, or its own name.
 
-    "the ignition switch" for the only control of "ignition switch, dash"; what only remembers is called by
-    its own name and its place ("beam of the dip relay").
+    "the ignition switch" for the only control of "ignition switch, dash"; of what remembers the start is
+    meant ("the dip relay starting at main").
     """
     shorts = {place: loom.place_title(place).partition(",")[0] for place in loom.places}
     used = list(shorts.values())
@@ -213,7 +214,10 @@ def place_titles(loom: Loom, net: Network) -> dict[str, str]:
         short = shorts.get(place, place)
         title = short if used.count(short) == 1 else loom.place_title(place).replace(", ", " in the ")
         others = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind == "control"]
-        titles[name] = (
-            f"the {title}" if len(others) == 1 and variable.kind == "control" else f"{local} of the {title}"
-        )
+        if variable.kind == "control":
+            titles[name] = f"the {title}" if len(others) == 1 else f"{local} of the {title}"
+        else:  # what remembers is named by how it starts
+            kin = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind in LASTING]
+            alone = kin == [name]
+            titles[name] = f"the {title} starting" if alone else f"{local} of the {title} starting"
     return titles

@@ -1,18 +1,19 @@
 """Equal start states of two looms, and which of them need saying.
 
-A start is named by what remembers: steps, cams, and armatures. A start that settles to the same memory in
-both looms says nothing that the start it settles to does not say, so it is left out. Armatures follow from
-the rest unless they hold themselves; they are named only where the outcome depends on them.
+A start is named by what remembers: steps, cams, and armatures. Where a control has just been moved, a step or
+cam may go on from its start; a state in which it has already gone on says nothing more and is left out
+beside it. Armatures follow from the rest unless they hold themselves; they are named only where the outcome
+depends on them.
 """
 
 from collections.abc import Iterator, Mapping
 
 from planner.proof.align import JointSetting
 from planner.proof.behaviour import Behaviour, Start, View
+from planner.proof.facts import LASTING
 
 Row = tuple[str, ...]
 Pair = tuple[Start | None, Start | None, Row]
-LASTING = ("step", "cam")
 
 
 class StartPairs:
@@ -44,28 +45,28 @@ class StartPairs:
         old: Behaviour | None,
         new: Behaviour | None,
         memories: tuple[str, ...],
-        *,
-        moving: bool = False,
     ) -> Iterator[Pair]:
         """Yield old start, new start, and their labels in the order of ``memories``.
 
-        With ``moving`` only starts from which a step or cam of either loom moves, and all of those.
+        Of the starts with equal steps and cams, those from which one of them moves tell all; where none
+        moves, every start is told.
         """
-        old_starts = self._named(self.before, old, setting.before)
+        lasting = self.lasting(memories)
+        groups: dict[Row, tuple[list[Pair], list[Pair]]] = {}
         new_starts = self._named(self.after, new, setting.after)
-        for start_old, was in old_starts:
+        for start_old, was in self._named(self.before, old, setting.before):
             agreeing = [pair for pair in new_starts if self._agree(was, pair[1], lasting_only=True)]
             exact = [pair for pair in agreeing if self._agree(was, pair[1], lasting_only=False)]
             for start_new, now in exact or agreeing:
-                if moving:
-                    is_told = self._moves(self.before, setting.before, old, start_old) or self._moves(
-                        self.after, setting.after, new, start_new
-                    )
-                else:
-                    is_told = not self._settles_elsewhere(setting, old, new, start_old, start_new)
-                if is_told:
-                    both = was | now
-                    yield start_old, start_new, tuple(both.get(name, "") for name in memories)
+                both = was | now
+                labels = tuple(both.get(name, "") for name in memories)
+                moves = self._moves(self.before, setting.before, old, start_old) or self._moves(
+                    self.after, setting.after, new, start_new
+                )
+                resting, moving = groups.setdefault(labels[:lasting], ([], []))
+                (moving if moves else resting).append((start_old, start_new, labels))
+        for resting, moving in groups.values():
+            yield from moving or resting
 
     def _named(
         self, view: View, behaviour: Behaviour | None, setting: Mapping[int, int] | None
@@ -107,29 +108,6 @@ class StartPairs:
         ]
         ends = self._ends(behaviour, setting, start)
         return not ends or any(end[index] != start[index] for end in ends for index in lasting)
-
-    def _settles_elsewhere(
-        self,
-        setting: JointSetting,
-        old: Behaviour | None,
-        new: Behaviour | None,
-        start_old: Start | None,
-        start_new: Start | None,
-    ) -> bool:
-        """Whether both looms go from these starts to one and the same other memory, whose row says it all."""
-        if old is None or new is None or start_old is None or start_new is None:
-            return False
-        if setting.before is None or setting.after is None:
-            return False
-        ends_old = self._ends(old, setting.before, start_old)
-        ends_new = self._ends(new, setting.after, start_new)
-        if len(ends_old) != 1 or len(ends_new) != 1:
-            return False
-        (end_old,), (end_new,) = ends_old, ends_new
-        if end_old == start_old and end_new == start_new:
-            return False
-        shared = self._labels(self.before, old, end_old)
-        return self._agree(shared, self._labels(self.after, new, end_new), lasting_only=False)
 
     @staticmethod
     def _ends(behaviour: Behaviour, setting: Mapping[int, int], start: Start) -> set[Start]:

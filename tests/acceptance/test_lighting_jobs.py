@@ -24,10 +24,10 @@ RELAY, BOX, LEVER = "bay.dip-relay", "dash.fuse-box", "column.dip-lever/dip leve
 LIGHTING = "dash.lighting-switch/lighting"
 MAIN_BEAMS = {("main beam", "left.headlamp"), ("main beam", "right.headlamp")}
 WARNING = ("main-beam warning lamp", "dash.instruments")
-# The main beam while the lever is held, by the beam that is on by then; with the headlamps on only on the way
-# back from main to dipped.
+# The main beam while the lever is held, by the beam from which it starts; with the headlamps on only on the
+# way back from main to dipped.
 FLASH = every({LEVER: "pulled", LIGHTING: ["off", "side"], f"{RELAY}/beam": ["dipped", "main"]}) | every(
-    {LEVER: "pulled", LIGHTING: "head", f"{RELAY}/beam": "dipped"}
+    {LEVER: "pulled", LIGHTING: "head", f"{RELAY}/beam": "main"}
 )
 RELAY_MOVES = {
     ("W71", f"{RELAY}:H", f"{RELAY}:56"),
