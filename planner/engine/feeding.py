@@ -1,15 +1,22 @@
 """Feeds, seen from a case: what a terminal is fed by, and from where it could be."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from planner.engine.case import Case
 from planner.model.elements import Fuse
-from planner.model.facts import ConductorFact
+from planner.model.facts import ConductorFact, Nature
 from planner.model.loom import split_address
+from planner.model.part import Wants
 from planner.model.reach import conductor, consumers_beyond, gives_current
 from planner.model.routes import wire_length
 from planner.model.wording import address_words
+
+# What a terminal wants that a conductor of this nature gives.
+NATURE_WANTED: Mapping[Nature, Wants] = MappingProxyType(
+    {"always-live": "live", "ignition-live": "ignition", "earth": "earth"}
+)
 
 
 @dataclass(frozen=True)

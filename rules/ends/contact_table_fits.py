@@ -28,6 +28,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import NATURE_WANTED
 from planner.model.contact_table import map_terminals, table_of
 from planner.model.delta import Reason
 from planner.model.loom import split_address
@@ -68,10 +69,9 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _suits(case: Case, place: str, way: dict[str, str]) -> bool:
     """Whether every conductor is of the nature that the role of its new terminal wants, as far as known."""
-    natures = {"always-live": "live", "ignition-live": "ignition", "earth": "earth"}
     for mark, target in way.items():
         nature = case.facts.at(f"{place}:{mark}").nature
-        given, wanted = natures.get(nature, "partner"), case.wants(f"{place}:{target}")
+        given, wanted = NATURE_WANTED.get(nature, "partner"), case.wants(f"{place}:{target}")
         if nature != "dead" and wanted not in ("nothing", given):
             return False
     return True
