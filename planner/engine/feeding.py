@@ -18,6 +18,9 @@ NATURE_WANTED: Mapping[Nature, Wants] = MappingProxyType(
     {"always-live": "live", "ignition-live": "ignition", "earth": "earth"}
 )
 
+# A generator's output, its field and what tells of it: joined with one another nothing regulates it.
+GENERATOR_ROLES = frozenset({"B+", "D+", "51", "61", "DF"})
+
 
 @dataclass(frozen=True)
 class FeedPoint:
@@ -197,6 +200,12 @@ def has_own_supply(case: Case, address: str) -> bool:
         ):
             return True
     return False
+
+
+def belongs_to_regulator(case: Case, first: str, last: str) -> bool:
+    """Whether two old terminals have different roles of a generator, which only a regulator may join."""
+    roles = {case.old_role(first), case.old_role(last)}
+    return len(roles) == 2 and roles <= GENERATOR_ROLES
 
 
 def has_its_own_fuse(case: Case, address: str) -> bool:

@@ -18,7 +18,8 @@ the new one has too, on the terminal that this control feeds.
 Limits
 Only the first break is mended; the proof then shows the next. A joint through a fuse is not bridged. A wire
 that is on a terminal of its own role, which the new part merely feeds in other positions, is moved only as an
-offer.
+offer. Output, field and charge lamp of a generator are never joined across a regulator that is gone: a remark
+says so.
 
 Source
 common practice, no source
@@ -28,10 +29,12 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
+from planner.engine.feeding import GENERATOR_ROLES, belongs_to_regulator
 from planner.model.contact_table import equal_outputs
 from planner.model.delta import EndRef, Operation, Reason
+from planner.model.elements import Source
 from planner.model.loom import split_address
-from planner.model.need import Emission, Fault, Proposal
+from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
 from planner.model.reach import joined_inside
 from planner.model.wording import address_words
 
@@ -39,6 +42,8 @@ from planner.model.wording import address_words
 def propose(case: Case) -> Iterator[Emission]:
     """Yield the operations that mend the first break of the path."""
     need = case.need
+    if isinstance(need, LooseEnd) and case.old_role(need.was) == "DF":
+        yield from _unregulated(case, split_address(need.was)[0])
     if not isinstance(need, Fault) or need.kind not in ("lost", "changed"):
         return
     for first, last, came, went in case.crossings(need.path):
@@ -50,6 +55,9 @@ def propose(case: Case) -> Iterator[Emission]:
         coming, going = case.end_between(first, came), case.end_between(last, went)
         if coming is None or going is None or any(m not in old.terminals for m in marks):
             continue
+        if belongs_to_regulator(case, first, last):
+            yield from _unregulated(case, place)
+            return
         always = marks[1] in joined_inside(old, marks[0])
         ways = list(_mended(case, (coming, going), marks, place, always))
         both = f"{address_words(case.before, first)} and {address_words(case.before, last)}"
@@ -64,6 +72,21 @@ def propose(case: Case) -> Iterator[Emission]:
             yield Proposal(operations, Reason("path-broken", facts, leans_on=(coming, going)), offer=landed)
         if ways:
             return
+
+
+def _unregulated(case: Case, place: str) -> Iterator[Remark]:
+    """Say that a generator's wires stay apart, where nothing takes the place of what regulated its field."""
+    old, new = case.old_part(place), case.part(place)
+    if new is not None and any(terminal.role == "DF" for terminal in new.terminals.values()):
+        return
+    if old is None or any(isinstance(element, Source) for element in old.inside):
+        return  # the generator itself comes out
+    kept = [m for m, t in old.terminals.items() if t.role in GENERATOR_ROLES]
+    if len(kept) > 1:
+        title = case.before.place_title(place)
+        text = f"{title}: the wires of {', '.join(kept)} are not joined with one another"
+        fact = "without a regulator nothing limits the field, and the volts rise until something burns"
+        yield Remark(f"{text}: {fact}", Reason("path-broken", (fact,)))
 
 
 def _mended(

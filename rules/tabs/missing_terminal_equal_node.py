@@ -16,7 +16,8 @@ The indicator's wire shares the main-beam output.
 
 Limits
 Only joints inside the part that hold in every position count, never one through a fuse or a contact that
-opens. If the terminal then carries too many ends, that is settled next.
+opens, and never a generator's field put on its output. If the terminal then carries too many ends, that is
+settled next.
 
 Source
 common practice, no source
@@ -25,6 +26,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import belongs_to_regulator
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
@@ -47,6 +49,8 @@ def propose(case: Case) -> Iterator[Emission]:
     seen: set[str] = set()
     for equal in (m for m in old.terminals if m in joined_inside(old, mark) and m != mark):
         role = old.terminals[equal].role
+        if belongs_to_regulator(case, need.was, f"{place}:{equal}"):
+            continue
         same = [m for m, t in new.terminals.items() if role and t.role == role and t.by == "wire"]
         same = [m for m in same if m == equal] or same
         for target in sorted(same, key=lambda m: case.room(f"{place}:{m}") < 1):
