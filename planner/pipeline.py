@@ -1,19 +1,19 @@
 """The stages of planning, by name and in order: read, prove before, settle, prove after, put into words."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from planner.cautions import CAUTIONS
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
-from planner.engine.settle import Alternative, Choice, Settler
+from planner.engine.settle import TRADES, Alternative, Choice, Settler
 from planner.engine.worklist import WorkList
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.need import Fault, Question, Remark
-from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RemarkLine, Verdict
+from planner.model.plan import AlternativeLine, Plan, PlanStep, ProofLine, QuestionLine, RemarkLine, Verdict
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_catalogue, read_job
@@ -43,7 +43,7 @@ def plan(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule]) -> P
     prover = Prover(loom, catalogue, job)
     choice = settle(job, loom, catalogue, rules, prover)
     proof = prover.prove(choice.chosen.candidate.loom)
-    return describe(job, loom, catalogue, rules, choice, prover, proof)
+    return describe(job, loom, catalogue, choice, prover, proof)
 
 
 def settle(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], prover: Prover) -> Choice:
@@ -59,7 +59,6 @@ def describe(
     job: Job,
     loom: Loom,
     catalogue: Catalogue,
-    rules: Sequence[Rule],
     choice: Choice,
     prover: Prover,
     proof: Proof,
@@ -71,8 +70,8 @@ def describe(
     steps = work.steps()
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
-    titles = {place: reporter.title(place) for place in (*loom.places, *after.places)}
-    road, road_why = judge_road(proof.findings, proof.hazards, bool(questions), titles)
+    behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
+    road, road_why = judge_road(behaviours, proof.hazards, bool(questions))
     return Plan(
         job=job.job,
         title=job.title or job.job,
@@ -83,15 +82,15 @@ def describe(
         road_why=road_why,
         cards=work.cards(steps),
         steps=steps,
-        behaviours=(*reporter.missing(proof.faults), *reporter.behaviours(proof.findings)),
+        behaviours=behaviours,
         hazards=tuple(reporter.hazards(proof.hazards)),
         unsettled=choice.unsettled,
         questions=questions,
-        remarks=_remarks(choice, after, catalogue, job),
+        remarks=(*_remarks(choice, after, catalogue, job), *_parking(proof, reporter, job)),
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(
-            _alternative(a, loom, catalogue, job, rules, choice, reporter.title) for a in choice.alternatives
+            _alternative(a, loom, catalogue, job, choice, reporter.title) for a in choice.alternatives
         ),
         proof=ProofLine(
             proof.positions,
@@ -137,6 +136,18 @@ def _remarks(choice: Choice, after: Loom, catalogue: Catalogue, job: Job) -> tup
     return tuple(dict.fromkeys(found))
 
 
+def _parking(proof: Proof, reporter: Reporter, job: Job) -> Iterator[RemarkLine]:
+    """Yield a line for each cam that the job has to do with and that still comes to rest as before."""
+    swapped = {swap.at for swap in job.swaps}
+    cams = {(f.what, f.at) for f in proof.findings if f.kind == "cam"}
+    for what, at in sorted(cams):
+        findings = [f for f in proof.findings if (f.what, f.at) == (what, at)]
+        touched = at in swapped or any(n.rpartition("/")[0] in swapped for f in findings for n in f.names)
+        if touched and all(f.outcome == "kept" for f in findings):
+            text = f"{reporter.title(at)}: works as before: {what}, from wherever they are (computed)"
+            yield RemarkLine(text, "proof", "computed, every position and start state")
+
+
 def _question(question: Question) -> QuestionLine:
     return QuestionLine(
         question.about,
@@ -148,12 +159,22 @@ def _question(question: Question) -> QuestionLine:
     )
 
 
+def _alternative_title(alternative: Alternative, own: Sequence[PlanStep]) -> str:
+    """What is done in an alternative, not what it answers: its first step that says so."""
+    if alternative.job is not None or not own:
+        return alternative.title
+    telling = [step for step in own if step.do not in ("piggyback", "re-end", "extend", "cover", "remove")]
+    first = (telling or own)[0].text.partition(";")[0]
+    if alternative.title in TRADES:
+        return f"{alternative.title}: {first}"
+    return alternative.title if alternative.why.rule == "choice" else first
+
+
 def _alternative(
     alternative: Alternative,
     loom: Loom,
     catalogue: Catalogue,
     job: Job,
-    rules: Sequence[Rule],
     choice: Choice,
     title: Callable[[str], str],
 ) -> AlternativeLine:
@@ -161,11 +182,11 @@ def _alternative(
     chosen = WorkList(loom, choice.chosen.candidate.loom, choice.chosen.candidate.steps, catalogue, job)
     usual = {step.text for step in chosen.steps()}
     other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job).steps()
-    findings = {rule.name: rule.finding for rule in rules}
+    own = tuple(step for step in other if step.text not in usual)
     return AlternativeLine(
-        title=findings.get(alternative.why.rule, alternative.title),
+        title=_alternative_title(alternative, own),
         minutes=round(sum(step.minutes for step in other), 1),
-        steps=tuple(step.text for step in other if step.text not in usual),
+        steps=tuple(step.text for step in own),
         loses=tuple(
             fault_words(f, title(f.at.partition(":")[0]) if f.at else "") for f in alternative.judged.faults
         ),

@@ -138,6 +138,21 @@ class Case:
         )
         return f"{words} ({wire})" if alike else words
 
+    def is_unknown(self, was: str) -> bool:
+        """Whether nobody can say what the conductor at an old address is, however dead it is drawn.
+
+        One of its ends has not been seen; or nothing is drawn that feeds or earths it, and an end is assumed.
+        """
+        fact = self.facts.at(was)
+        if fact.live != "never" or fact.earthed == "always":
+            return False
+        names = {wire for a in (was, *fact.addresses) for wire, _ in self.before.ends_at.get(a, ())}
+        wires = [self.before.find(name) for name in names]
+        return any(end.at == "unknown" for wire in wires for end in wire.ends) or (
+            fact.nature == "dead"
+            and any(wire.end_known(n) == "assumed" for wire in wires for n in range(len(wire.ends)))
+        )
+
     # -- ends and room -------------------------------------------------------------------------------------
 
     def reading_end(self, wire: str) -> int | None:

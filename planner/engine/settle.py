@@ -49,6 +49,7 @@ MOST_NEEDS_ASKED = 400  # needs of one loom; more means that two rules undo each
 MOST_REPAIRS = 8  # of one loom, one after another
 MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
 MOST_ALTERNATIVES = 3
+TRADES = ("less work", "another loss instead")
 
 Weight = tuple[float, ...]
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
@@ -573,10 +574,10 @@ class Settler:
         kept_out = ("lost", "changed", "unintended", "hazard")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         if not worse:
-            return "less work" if other.weight[-1] < best.weight[-1] else ""
+            return TRADES[0] if other.weight[-1] < best.weight[-1] else ""
         classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
         alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
-        return "another loss instead" if alike else ""
+        return TRADES[1] if alike else ""
 
 
 def _uncovered(loom: Loom, steps: list[Step], operation: Operation) -> Loom:

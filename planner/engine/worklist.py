@@ -31,14 +31,15 @@ from planner.model.delta import (
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
-from planner.model.wording import address_words, colour_words
+from planner.model.wording import address_words, colour_words, fitting_words, mark_words
 
+_LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 _ORDER = (
     "remove",
     "fit",
     "cut",
-    "re-end",
     "extend",
+    "re-end",
     "piggyback",
     "hold",
     "move",
@@ -88,7 +89,9 @@ class WorkList:
     def _rank(self, operation: Operation) -> tuple[int, int, str]:
         place = self._place_of(operation)
         late = isinstance(operation, Add)
-        at = self._places.get(place, len(self._places))
+        # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
+        elsewhere = -1 if isinstance(operation, Fit) else len(self._places)
+        at = self._places.get(place, elsewhere)
         return (at + (len(self._places) + 1 if late else 0), _ORDER.index(operation.do), "")
 
     @staticmethod
@@ -122,7 +125,7 @@ class WorkList:
                     n=number,
                     do=step.operation.do,
                     fields=self._fields(step.operation),
-                    text=self._text(step.operation),
+                    text=self._text(step.operation) + self._warning(step),
                     because=tuple(reason.rule for reason in reasons),
                     facts=tuple(fact for reason in reasons for fact in reason.facts),
                     source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
@@ -219,11 +222,11 @@ class WorkList:
             return f"Fit at {title(operation.at)}: {_small(part)}{how}{same}"
         if isinstance(operation, Move):
             here = split_address(operation.was)[0] == split_address(operation.to)[0]
-            to = split_address(operation.to)[1] if here else self._at(operation.to)
+            to = mark_words(split_address(operation.to)[1]) if here else self._at(operation.to)
             return f"Move {self._named(operation.wire, operation.end)} from {self._at(operation.was)} to {to}"
         if isinstance(operation, Add):
             fields = self._fields(operation)
-            ends = " and ".join(_fitting_words(f) for f in fields["fittings"])
+            ends = " and ".join(_end_words(f) for f in fields["fittings"])
             made = "Use the finished lead" if fields["from_stock"] else "Make"
             tag = "; tag it for removal" if operation.tagged else ""
             return (
@@ -246,7 +249,7 @@ class WorkList:
             ends = " and ".join(self._named(w, n) for w, n, _ in operation.ends)
             return f"Join {ends} in an insulated joiner"
         if isinstance(operation, ReEnd):
-            new = _fitting_words(operation.fitting)
+            new = _end_words(operation.fitting)
             return (
                 f"Re-end {self._named(operation.wire, operation.end)} with {new} for {self._at(operation.at)}"
             )
@@ -260,10 +263,20 @@ class WorkList:
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
 
+    def _warning(self, step: Step) -> str:
+        """What must be known of an end that is tied back."""
+        operation = step.operation
+        if not isinstance(operation, Cover) or operation.wire is None or step.why.rule not in _LIVE_COVERS:
+            return ""
+        legs = len(self._wire(operation.wire).ends) > 2
+        return "; IT STAYS LIVE" + (
+            ", and its legs stay together: what lies beyond is fed through them" if legs else ""
+        )
+
     def _staying(self, place: str) -> str:
         """The ends that go on the same mark as before, each with its colour."""
         return ", ".join(
-            f"{colour_words(self.after.find(wire).end_colour(number))} on {mark}"
+            f"{colour_words(self.after.find(wire).end_colour(number))} ({wire}) on {mark}"
             for wire, number, mark in self.after.ends_of_place(place)
             if wire in self.before.wire_index
             and number < len(self.before.find(wire).ends)
@@ -307,12 +320,16 @@ class WorkList:
                     came,
                     f"{mark} (stays)" if stays else mark,
                     not stays,
-                    self._steps_about(steps, wire),
+                    self._steps_about(steps, wire, place),
                 )
             if not ends and terminal.by == "wire":
                 covered = address in self.after.covered
                 goes = "cover" if covered else "stays empty"
-                about = tuple(s.n for s in steps if s.fields.get("at") == address and s.do == "cover")
+                about = tuple(
+                    s.n
+                    for s in steps
+                    if s.do == "cover" and s.fields.get("at") == address and "wire" not in s.fields
+                )
                 yield CardRow(shown, "", "", "", goes, covered, about)
             elif not ends and terminal.by == "mounting":
                 earths = self.after.places[place].mounting
@@ -335,17 +352,24 @@ class WorkList:
             else:
                 now_words = self._at(end.at)
             colour = colour_words(self._wire(wire).end_colour(min(number, len(self._wire(wire).ends) - 1)))
-            yield CardRow("-", colour, wire, mark, now_words, True, self._steps_about(steps, wire))
+            yield CardRow("-", colour, wire, mark, now_words, True, self._steps_about(steps, wire, place))
 
     def _number_after(self, wire: str, number: int) -> int | None:
         """The number of an end when everything is done; None if it was cut off."""
         cuts = sorted(cut.end for cut in self._cuts if cut.wire == wire)
         return None if number in cuts else number - sum(1 for cut in cuts if cut < number)
 
-    def _steps_about(self, steps: Sequence[PlanStep], wire: str) -> tuple[int, ...]:
-        shown = self._shown(wire)
+    def _steps_about(self, steps: Sequence[PlanStep], wire: str, place: str) -> tuple[int, ...]:
+        """The steps that handle a wire at a place."""
+        shown, here = self._shown(wire), f"{place}:"
         return tuple(
-            s.n for s in steps if s.fields.get("wire") == shown or shown in s.fields.get("wires", ())
+            step.n
+            for step in steps
+            if shown in (step.fields.get("wire"), *step.fields.get("wires", ()))
+            and (
+                step.do == "join"
+                or any(str(step.fields.get(key, "")).startswith(here) for key in ("at", "from", "to"))
+            )
         )
 
     def _was(self, wire: str, number: int) -> str | None:
@@ -383,15 +407,9 @@ def _moves_in_turn(pairs: list[_Pair]) -> list[_Pair]:
     return [next(turn) if isinstance(pair[0].operation, Move) else pair for pair in pairs]
 
 
-def _fitting_words(fitting: str | None) -> str:
-    """A fitting as people say it."""
-    if not fitting:
-        return "an end to suit"
-    kind, _, size = fitting.partition("-")
-    words = {"blade": f"a {size} mm push-on terminal", "ring": f"an M{size} ring", "stud": f"an M{size} ring"}
-    return words.get(
-        kind, {"bullet": "a bullet", "bare": "a bare end", "screw": "a bare end"}.get(kind, kind)
-    )
+def _end_words(fitting: str | None) -> str:
+    """The end of a new wire as people say it."""
+    return fitting_words(fitting) if fitting else "an end to suit"
 
 
 def _with_article(noun: str) -> str:

@@ -63,5 +63,15 @@ def address_words(loom: Loom, address: str) -> str:
     if head == "feed":
         return f"the feed {tail}"
     if head == "joint":
-        return f"the joiner {tail}"
-    return f"{tail} on the {loom.place_title(head)}" if tail else head
+        place, _, mark = tail.rpartition(".")
+        return (
+            f"the joiner at {address_words(loom, f'{place}:{mark}')}"
+            if place in loom.places
+            else f"the joiner {tail}"
+        )
+    return f"{mark_words(tail)} on the {loom.place_title(head)}" if tail else head
+
+
+def mark_words(mark: str) -> str:
+    """A mark as it is said in a sentence: one that is a word of its own stands in quotes."""
+    return f"'{mark}'" if len(mark) > 1 and mark.isalpha() and mark.islower() else mark

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored, Store
-from planner.circuit.network import LoadInfo, LoadKey, Network, compile_network
+from planner.circuit.network import CamLaw, LoadInfo, LoadKey, Network, compile_network
 from planner.circuit.states import Group, States, is_present
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
@@ -119,6 +119,10 @@ class View:
         place, does = info.key
         return self._behaviour(does, place, info.duty, info.kind, function)
 
+    def _duty(self, law: CamLaw) -> str:
+        """The road function of what turns a cam: wipers that do not park are no wipers."""
+        return next((self.net.loads[load].duty for load in law.loads), "none")
+
     def _cams(self) -> Iterator[tuple[LoadKey, Behaviour]]:
         for law in self.net.cams.values():
             name = law.variable.rpartition("/")[2]
@@ -132,7 +136,7 @@ class View:
                 ),
             )
             what = f"park the {name}"
-            yield (law.place, what), self._behaviour(what, law.place, "none", "cam", function)
+            yield (law.place, what), self._behaviour(what, law.place, self._duty(law), "cam", function)
 
     @cached_property
     def events(self) -> Mapping[tuple[object, ...], Behaviour]:

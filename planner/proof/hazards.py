@@ -30,6 +30,7 @@ class Hazard:
     path: tuple[str, ...] = ()
     was_before: bool = False
     control: str | None = None
+    duty: str = "none"  # of a dead position: which road function does nothing there
 
     def positions(self) -> list[Mapping[str, str]]:
         """The rows as mappings, in order."""
@@ -203,7 +204,10 @@ class HazardFinder:
             detail = f"nothing works there ({what})" + ("; the blades stop where they are" if stops else "")
             row = (detent.label,)
             possible = frozenset((label,) for label in self.alignment.values(name))
-            yield Hazard("dead-position", place, detail, (name,), frozenset({row}), possible, control=name)
+            duty = next((b.duty for b in own if b.duty != "none"), "none")
+            yield Hazard(
+                "dead-position", place, detail, (name,), frozenset({row}), possible, control=name, duty=duty
+            )
 
 
 def _belongs(behaviour: Behaviour, number: int, place: str, view: View) -> bool:

@@ -1,6 +1,6 @@
 """Findings in words: each outcome with the shortest exact condition, and whether it may be driven so."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import product
 
 from planner.circuit.network import Network
@@ -60,7 +60,10 @@ class Reporter:
 
     def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
         """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""
-        for finding in sorted(findings, key=lambda f: (_ORDER[f.outcome], f.at, f.what, f.before, f.after)):
+        for finding in sorted(
+            findings,
+            key=lambda f: (_ORDER[f.outcome], f.duty not in ROAD_WORDS, f.at, f.what, f.before, f.after),
+        ):
             whole = finding.rows == finding.possible
             kept = finding.outcome == "kept"
             if (
@@ -128,24 +131,22 @@ class Reporter:
 
 
 def judge_road(
-    findings: Sequence[Finding], hazards: Sequence[Hazard], has_questions: bool, title: Mapping[str, str]
+    behaviours: Sequence[BehaviourLine], hazards: Sequence[Hazard], has_questions: bool
 ) -> tuple[RoadFit, tuple[str, ...]]:
     """May it be driven like this? From head, tail, stop and signal lamps, horn, wipers and hazards."""
     against: dict[str, None] = {}
-    for finding in findings:
-        if finding.duty in ROAD_WORDS and finding.outcome in ("lost", "changed", "unintended"):
-            against[f"{finding.what} ({title.get(finding.at, finding.at)}): {finding.outcome}"] = None
-        if finding.kind == "cam" and finding.outcome == "lost":
-            against[f"{finding.what} ({title.get(finding.at, finding.at)}): lost"] = None
+    for line in behaviours:
+        if line.duty in ROAD_WORDS and line.outcome in ("lost", "changed", "unintended"):
+            against[f"{line.what} ({line.title}): {line.outcome} {line.when}"] = None
     for hazard in hazards:
-        if not hazard.was_before and hazard.kind != "dead-position":
+        if not hazard.was_before and (hazard.kind != "dead-position" or hazard.duty in ROAD_WORDS):
             against[hazard.detail] = None
     if against:
         return "no", tuple(against)
     unknown = []
     if has_questions:
         unknown.append("a question to settle is open")
-    seen = {finding.duty for finding in findings}
+    seen = {line.duty for line in behaviours}
     missing = [words for duty, words in ROAD_WORDS.items() if duty not in seen]
     if missing:
         unknown.append(f"not in this loom: {', '.join(missing)}")

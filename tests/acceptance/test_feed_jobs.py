@@ -133,7 +133,7 @@ class TestHornEarthedByItsBody:
     def test_its_body_insulated_with_the_old_return_on_it_is_offered(self) -> None:
         offers = [a for a in self.plan().alternatives if a.loses == ()]
         assert any("insulated mounting" in s for a in offers for s in a.steps)
-        assert any("W22" in s and s.endswith("to case") for a in offers for s in a.steps)
+        assert any("W22" in s and s.endswith("to 'case'") for a in offers for s in a.steps)
 
     def test_a_relay_worked_by_the_old_return_is_offered(self) -> None:
         offers = [a for a in self.plan().alternatives if a.loses == ()]

@@ -126,7 +126,7 @@ class TestOrder:
             ReEnd("W2", 1, "dash.switch:53", "blade-6.3", None), Extend("W2", 1, "dash.switch:53", 0.3, 0.05),
         )  # fmt: skip
         assert [s.do for s in listed(*chosen)] == [
-            "remove", "fit", "re-end", "extend", "piggyback", "hold", "move", "cover", "add"
+            "remove", "fit", "extend", "re-end", "piggyback", "hold", "move", "cover", "add"
         ]  # fmt: skip
 
     def test_steps_are_numbered_from_one(self) -> None:
@@ -166,7 +166,7 @@ class TestStays:
     def test_an_end_that_stays_on_its_mark_is_no_step_but_part_of_fitting(self) -> None:
         steps = listed(REMOVE, FIT, STAY)
         assert [s.do for s in steps] == ["remove", "fit"]
-        assert steps[1].text.endswith("on the same terminals: orange on 15")
+        assert steps[1].text.endswith("on the same terminals: orange (W1) on 15")
 
     def test_fitting_counts_the_ends_that_stay(self) -> None:
         plain, staying = listed(REMOVE, FIT)[1], listed(REMOVE, FIT, STAY)[1]
