@@ -30,6 +30,7 @@ from rules.ends import (
     fitting_does_not_match,
     lands_on_same_role,
     live_end_without_home,
+    unknown_end_without_home,
 )
 from rules.feeds import (
     fed_and_fused_side,
@@ -52,6 +53,7 @@ _MODULES = (
     ends_that_shared_a_terminal,
     live_end_without_home,
     dead_end_without_home,
+    unknown_end_without_home,
     chain_end_without_home,
     fitting_does_not_match,
     end_does_not_reach,

@@ -15,7 +15,8 @@ After
 The lead stays in the loom: sleeved, folded back, tagged with the terminal it came from.
 
 Limits
-Only taken where no other rule has a place for the end.
+Only taken where no other rule has a place for the end. An end of whose conductor something has not been seen
+is not called dead: another rule treats it as live.
 
 Source
 common practice, no source
@@ -35,7 +36,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, LooseEnd):
         return
     fact = case.facts.at(need.was)
-    if fact.live != "never" or case.is_middle(need.wire, need.end):
+    if fact.live != "never" or case.is_middle(need.wire, need.end) or case.is_unknown(need.was):
         return
     end = case.old_end(need.wire, need.end)
     was = address_words(case.before, need.was)
