@@ -11,7 +11,8 @@ Before
 A purple wire on the old switch that disappears under the carpet.
 
 After
-The voltmeter shows that it is fed from its other end, or the ohmmeter, one lead on it, finds that end.
+The voltmeter, read with every switch in turn, shows that it is fed from its other end, or the ohmmeter, one
+lead on it, finds that end.
 
 Limits
 It only asks; the end is treated as going nowhere in the proof. The likely terminals named are those without a
@@ -47,7 +48,8 @@ def propose(case: Case) -> Iterator[Emission]:
         about=f"where does {end} on {at} go?",
         where=f"voltmeter from {end}, taken off {at}, to bare metal of the body; then ohmmeter from it to "
         f"the terminals it may reach{first}",
-        how="volts with supply on, ignition off, then ignition on; ohms with the battery's earthed pole off",
+        how="volts with supply on, ignition off, then ignition on, every switch in turn, lamps on; ohms with "
+        "the battery's earthed pole off",
         answers=(
             (
                 f"about {case.before.supply.volts:g} V",
