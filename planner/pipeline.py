@@ -1,5 +1,6 @@
 """The stages of planning, by name and in order: read, prove before, settle, prove after, put into words."""
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -19,6 +20,7 @@ from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_catalogue, read_job
 
 DEMONSTRATION = "whole-van"
+_NEW_WIRE = re.compile(r"\bN\d+\b")  # new wires are numbered anew in every plan
 
 
 def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
@@ -180,9 +182,9 @@ def _alternative(
 ) -> AlternativeLine:
     candidate = alternative.judged.candidate
     chosen = WorkList(loom, choice.chosen.candidate.loom, choice.chosen.candidate.steps, catalogue, job)
-    usual = {step.text for step in chosen.steps()}
+    usual = {_NEW_WIRE.sub("", step.text) for step in chosen.steps()}
     other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job).steps()
-    own = tuple(step for step in other if step.text not in usual)
+    own = tuple(step for step in other if _NEW_WIRE.sub("", step.text) not in usual)
     return AlternativeLine(
         title=_alternative_title(alternative, own),
         minutes=round(sum(step.minutes for step in other), 1),
