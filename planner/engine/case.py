@@ -129,14 +129,13 @@ class Case:
         Its name is added where another wire of that colour is on the same terminal.
         """
         loom = self.before if wire in self.before.wire_index else self.loom
-        record = loom.find(wire)
-        at, words = record.ends[end].at, wire_words(record, end)
-        beside = loom.ends_at.get(at, ()) if split_address(at)[0] in loom.places else ()
-        alike = any(
-            other != wire and loom.find(other).end_colour(number) == record.end_colour(end)
-            for other, number in beside
-        )
-        return f"{words} ({wire})" if alike else words
+        words = wire_words(loom.find(wire), end)
+        return f"{words} ({wire})" if _has_double(loom, wire, end) else words
+
+    def end_now(self, wire: str, end: int) -> str:
+        """The same for an end where it is now: named too where it came to a wire of its colour."""
+        words = wire_words(self.loom.find(wire), end)
+        return f"{words} ({wire})" if _has_double(self.loom, wire, end) else self.old_end(wire, end)
 
     def is_unknown(self, was: str) -> bool:
         """Whether nobody can say what the conductor at an old address is, however dead it is drawn.
@@ -271,3 +270,13 @@ class Case:
     def zone(self, address: str) -> str | None:
         """The zone an address is in."""
         return zone_of(self.loom, address)
+
+
+def _has_double(loom: Loom, wire: str, end: int) -> bool:
+    """Whether another wire of the colour that an end shows is on the same terminal."""
+    record = loom.find(wire)
+    at = record.ends[end].at
+    return split_address(at)[0] in loom.places and any(
+        other != wire and loom.find(other).end_colour(number) == record.end_colour(end)
+        for other, number in loom.ends_at.get(at, ())
+    )

@@ -16,8 +16,8 @@ bears the loads behind it.
 
 Limits
 Never for the feed of a fuse box, which is fused there; never in the output of a generator or its regulator,
-never where the fuse would carry both headlamps. The loads are added up from their rated watts, all on at
-once.
+never where the fuse would carry both headlamps, which is said. A wire that is only assumed is passed over: it
+is measured first. The loads are added up from their rated watts, all on at once.
 
 Source
 common practice, no source
@@ -30,6 +30,7 @@ from planner.engine.drafting import draft_insert, parts_of
 from planner.engine.feeding import has_own_supply, headlamps_beyond
 from planner.model.delta import Reason
 from planner.model.elements import Fuse, Source
+from planner.model.loom import Wire
 from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.reach import consumers_beyond, fuse_ways
 from planner.model.wording import address_words
@@ -50,24 +51,30 @@ def propose(case: Case) -> Iterator[Emission]:
         if case.wants(at) not in ("live", "ignition") or terminal.role in GENERATING_ROLES or mark in fused:
             continue
         for wire, number in case.ends_at(at):
-            if wire not in case.before.wire_index:
+            if wire not in case.before.wire_index or _is_assumed(case.before.find(wire)):
                 continue
             was = case.before.find(wire).ends[number].at
-            fact = case.facts.at(was)
+            before = case.facts.at(was)
             if (
-                fact.nature not in ("always-live", "ignition-live")
-                or fact.fuse
+                before.nature not in ("always-live", "ignition-live")
+                or before.fuse
                 or not has_own_supply(case, was)
             ):
                 continue
-            end = case.old_end(wire, number)
-            why = Reason(
-                "factory-unfused-feed",
-                (f"{end} on {address_words(case.loom, at)} is live without a fuse, as it was before",),
-                leans_on=((wire, number),),
-            )
-            yield Remark(f"{end} on {address_words(case.loom, at)} has no fuse, as from the factory", why)
+            end = f"{case.end_now(wire, number)} on {address_words(case.loom, at)}"
+            fact = f"{end} is live without a fuse, as it was before"
+            why = Reason("factory-unfused-feed", (fact,), leans_on=((wire, number),))
+            text = f"{end} has no fuse, as from the factory"
+            if len(headlamps_beyond(case, at)) > 1:
+                yield Remark(f"{text}; none is offered, since one fuse would carry both headlamps", why)
+                continue
+            yield Remark(text, why)
             yield from _offer(case, wire, number, why)
+
+
+def _is_assumed(wire: Wire) -> bool:
+    """Whether an end of a wire has not been seen: then it may have a fuse, or not be there at all."""
+    return any(wire.end_known(n) == "assumed" or end.at == "unknown" for n, end in enumerate(wire.ends))
 
 
 def _offer(case: Case, wire: str, end: int, why: Reason) -> Iterator[Proposal]:
@@ -76,7 +83,7 @@ def _offer(case: Case, wire: str, end: int, why: Reason) -> Iterator[Proposal]:
     amps = sum(c.watts for c in behind) / case.loom.supply.volts
     holders = [(e.amps, p, e) for p in parts_of(case, FAMILY) for e in p.inside if isinstance(e, Fuse)]
     fitting = sorted((h for h in holders if h[0] >= amps), key=lambda h: (h[0], h[1].part))
-    if not fitting or len(headlamps_beyond(case, at)) > 1:
+    if not fitting:
         return
     rated, holder, fuse = fitting[0]
     facts = (*why.facts, f"the loads behind it draw {amps:.1f} A together; the fuse bears {rated:g} A")
