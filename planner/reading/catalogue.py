@@ -153,8 +153,20 @@ def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
     for file in files.values():
         if name in (file.stem, _NUMBERED.sub("", file.stem)):
             return file
-    message = f"there is no file and no {kind} of that name"
-    raise InputError([Problem(FilePlace(name or kind), message, hint=suggest(name, files))])
+    what = "this is a folder" if name and _is_folder(path) else "there is no file"
+    message = f"{what} and no {kind} of that name"
+    alike = [
+        known for known in files if name and (name in known or set(name.split("-")) & set(known.split("-")))
+    ]
+    hint = suggest(name, files) or (" or ".join(alike) if alike else f"one of: {', '.join(files)}")
+    raise InputError([Problem(FilePlace(name or kind), message, hint=hint)])
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
 
 
 def _is_file(path: Path) -> bool:
