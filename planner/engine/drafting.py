@@ -57,16 +57,29 @@ def parts_of(case: Case, family: str) -> list[Part]:
 
 
 def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | None:
-    """Where on a conductor one more end costs least: with room, with a piggyback, or else by a joiner."""
+    """Where on a conductor one more end costs least: with room, with a piggyback, or else by a joiner.
+
+    If what is near drives the conductor, all its current comes in there: no thin branch of it will do.
+    """
 
     def cost(address: str) -> tuple[float, str]:
         metres, trim = wire_length(case.loom, near, address)
-        tab = 0.0 if case.room(address) > 0 else MINUTES["piggyback"]
+        is_free = case.room(address) > 0 and case.terminal(address) is not None
+        tab = 0.0 if is_free else MINUTES["piggyback"]  # or a joiner with one more way
         return tab + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0), address
 
     known = [a for a in addresses if case.terminal(a) is not None or case.room(a) > 0]
+    role = case.role_of(case.role(near))
+    if role is not None and case.switches(near):
+        enough = min(role.mm2, max((_mm2_at(case, a) for a in known), default=0.0))
+        known = [a for a in known if _mm2_at(case, a) >= enough]
     free = [a for a in known if case.room(a) > 0 or case.takes_piggyback(a)]
     return min(free or known, key=cost, default=None)
+
+
+def _mm2_at(case: Case, address: str) -> float:
+    """The thickest wire on an address; a bare one sets no limit."""
+    return max((wire.end_mm2(number) for wire, number in case.wires_at(address)), default=float("inf"))
 
 
 def draft_tap(case: Case, from_: str, to: str, at: str, role: str | None) -> tuple[Operation, ...]:

@@ -16,8 +16,9 @@ After
 One wire between them.
 
 Limits
-Two partners at most, the shortest way first, and one terminal of each conductor. Two ends of loads are not
-joined: neither would drive the other.
+Two partners at most, the shortest way first, and one terminal of each conductor: an output comes in where the
+wires are as thick as is usual for its role, not through the lead of an indicator lamp. Two ends of loads are
+not joined: neither would drive the other.
 
 Source
 DIN 72552 for the roles it names; the practice itself is common practice, no source
