@@ -11,7 +11,7 @@ from planner.model.loom import Place, Wire, split_address
 from planner.model.part import Part
 from planner.model.reach import conductor, hanging_on
 from planner.model.routes import wire_length
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
 
@@ -43,7 +43,7 @@ def draft_insert(case: Case, wire: str, end: int, part: Part, enters: str, leave
         number += 1
     name = f"{beside}.{part.family}-{number}"
     zone = case.zone(at) or ""
-    title = f"{part.title.lower()} at {address_words(case.loom, at)}"
+    title = f"{small(part.title)} at {address_words(case.loom, at)}"
     lead = draft_wire(case, f"{name}:{leaves}", at, case.role(at)).wire
     lead = lead.model_copy(update={"wire": f"lead-{name}", "metres": (LEAD_METRES,)})
     place = Place(part=part.part, zone=zone, mounting="insulated", title=title, known="measured")

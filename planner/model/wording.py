@@ -1,5 +1,6 @@
 """What people call a colour, a wire end and a terminal."""
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
@@ -75,3 +76,9 @@ def address_words(loom: Loom, address: str) -> str:
 def mark_words(mark: str) -> str:
     """A mark as it is said in a sentence: one that is a word of its own stands in quotes."""
     return f"'{mark}'" if len(mark) > 1 and mark.isalpha() and mark.islower() else mark
+
+
+def small(title: str) -> str:
+    """A part's title in mid-sentence: no capital, unless it starts with an abbreviation or a type."""
+    first = title.partition(" ")[0]
+    return title if re.search(r"\d|.[A-Z]", first) else title[:1].lower() + title[1:]

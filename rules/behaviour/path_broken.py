@@ -36,7 +36,7 @@ from planner.model.elements import Source
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
 from planner.model.reach import joined_inside
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -62,7 +62,7 @@ def propose(case: Case) -> Iterator[Emission]:
         ways = list(_mended(case, (coming, going), marks, place, always))
         both = f"{address_words(case.before, first)} and {address_words(case.before, last)}"
         facts = (
-            f"the {old.title} joined {both} {'always' if always else 'by its control'}",
+            f"the {small(old.title)} joined {both} {'always' if always else 'by its control'}",
             f"{need.what} was fed that way",
         )
         for operations in ways:

@@ -32,7 +32,7 @@ from planner.model.elements import Lamp, Led
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.part import Part
 from planner.model.reach import conductor
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 LEFT, RIGHT = "L", "R"  # DIN 72552
 
@@ -59,7 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
                 continue
             title = case.loom.place_title(place)
             facts = (
-                f"the {part.title} can join {address_words(case.loom, left)} and "
+                f"the {small(part.title)} can join {address_words(case.loom, left)} and "
                 f"{address_words(case.loom, right)}",
                 f"{lamp.does} sits between {address_words(case.loom, one)} and "
                 f"{address_words(case.loom, other)}, one on each side",

@@ -29,6 +29,7 @@ from planner.engine.earthing import earths_by_mounting, old_wants_earth
 from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
+from planner.model.wording import small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -49,10 +50,10 @@ def propose(case: Case) -> Iterator[Emission]:
     elif was.mounting != "metal":
         fact = f"the mounting of {title} was {was.mounting} before"
     elif any(old_wants_earth(case, f"{need.at}:{mark}") for mark in old.terminals):
-        fact = f"the {old.title} had an earth wire of its own"
+        fact = f"the {small(old.title)} had an earth wire of its own"
     else:
         return
-    facts = (f"the {part.title} is earthed by its mounting", fact)
+    facts = (f"the {small(part.title)} is earthed by its mounting", fact)
     text = (
         f"{title} is earthed through its fixing now: bare metal under it, and measure before the trim goes on"
     )

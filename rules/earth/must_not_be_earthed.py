@@ -25,6 +25,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.model.delta import Fit, Reason
 from planner.model.need import Emission, Fitted, Proposal, Question, Remark
+from planner.model.wording import small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -38,7 +39,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if place.mounting == "insulated":
         return
     facts = (
-        f"the case of the {part.title} must not be earthed",
+        f"the case of the {small(part.title)} must not be earthed",
         f"the mounting of {title} is {place.mounting}",
     )
     why = Reason("must-not-be-earthed", facts)

@@ -32,7 +32,7 @@ from planner.model.delta import Operation, Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
 from planner.model.reach import END_USERS, return_nodes
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -48,7 +48,7 @@ def propose(case: Case) -> Iterator[Emission]:
     old, new = case.old_part(place), case.part(place)
     if old is None or new is None or not is_earth or not _lost_its_earth(case, place):
         return
-    fact = f"the {old.title} had an earth terminal of its own, the {new.title} has none"
+    fact = f"the {small(old.title)} had an earth terminal of its own, the {small(new.title)} has none"
     if isinstance(need, LooseEnd):
         served = sorted({e.does for e in old.inside if isinstance(e, END_USERS) and e.does})
         facts = (fact, f"{case.old_end(need.wire, need.end)} earthed it")
@@ -67,7 +67,9 @@ def propose(case: Case) -> Iterator[Emission]:
             *(("that terminal's wire is earthed as well, in every position",) if shared else ()),
         )
         yield Proposal(_earth(case, place, at), Reason("own-earth-lost", facts), offer=shared)
-    yield Remark(f"with the {old.title} kept, {need.what} is not lost", Reason("own-earth-lost", (fact,)))
+    yield Remark(
+        f"with the {small(old.title)} kept, {need.what} is not lost", Reason("own-earth-lost", (fact,))
+    )
 
 
 def _lost_its_earth(case: Case, place: str) -> bool:

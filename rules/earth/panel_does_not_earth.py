@@ -31,7 +31,7 @@ from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal, Question
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -50,7 +50,7 @@ def propose(case: Case) -> Iterator[Emission]:
     why = Reason(
         "panel-does-not-earth",
         (
-            f"the {part.title} is earthed by its mounting",
+            f"the {small(part.title)} is earthed by its mounting",
             f"the mounting of {title} is " + ("insulated" if mounting == "insulated" else "doubtful"),
         ),
         "common practice, no source",

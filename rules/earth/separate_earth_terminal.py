@@ -31,7 +31,7 @@ from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -47,9 +47,9 @@ def propose(case: Case) -> Iterator[Emission]:
     if old is None:
         before = f"nothing was fitted as {case.loom.place_title(place)} before"
     elif had:
-        before = f"no earth wire of the {old.title} is left for it"
+        before = f"no earth wire of the {small(old.title)} is left for it"
     else:
-        before = f"the {old.title} had no earth terminal"
+        before = f"the {small(old.title)} had no earth terminal"
     facts = (f"{address_words(case.loom, need.at)} must be earthed by a wire", before)
     add = draft_wire(case, need.at, f"earth:{case.zone(need.at)}", "31")
     yield Proposal((add,), Reason("separate-earth-terminal", facts, case.role_source("31")))

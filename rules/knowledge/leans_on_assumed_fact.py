@@ -31,7 +31,7 @@ from planner.model.delta import Reason
 from planner.model.facts import ConductorFact
 from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
-from planner.model.wording import address_words
+from planner.model.wording import address_words, small
 
 Answers = tuple[tuple[str, str], ...]
 KEY_OFF = "supply on, ignition off and every switch off, meter on 20 V DC or the next range above the supply"
@@ -73,7 +73,7 @@ def _about_place(case: Case, at: str) -> Iterator[Question]:
         return
     title, part = case.loom.place_title(at), case.catalogue.parts[place.part].title
     yield Question(
-        about=f"is the {title} really this part: {part}?",
+        about=f"is the {title} really this part: {small(part)}?",
         where=f"the marks of the {title}, then an ohmmeter between its terminals",
         how="earthed pole of the battery off; compare the contact table with the part's page",
         answers=(

@@ -3,7 +3,7 @@
 import pytest
 
 from planner.model.loom import COLOUR_PATTERN, Loom, Wire
-from planner.model.wording import COLOUR_WORDS, address_words, colour_words, wire_words
+from planner.model.wording import COLOUR_WORDS, address_words, colour_words, small, wire_words
 
 LOOM = Loom.model_validate(
     {
@@ -53,3 +53,18 @@ def test_a_wire_is_named_by_the_colour_seen_at_the_end() -> None:
 )
 def test_an_address_is_said_by_mark_and_title(address: str, words: str) -> None:
     assert address_words(LOOM, address) == words
+
+
+@pytest.mark.parametrize(
+    ("title", "said"),
+    [
+        ("Wiper motor, early", "wiper motor, early"),
+        ("Diode, 6 A", "diode, 6 A"),
+        ("LED lamp", "LED lamp"),
+        ("H4 headlamp", "H4 headlamp"),
+        ("A", "a"),
+        ("", ""),
+    ],
+)
+def test_a_title_has_no_capital_in_mid_sentence_unless_it_is_an_abbreviation(title: str, said: str) -> None:
+    assert small(title) == said
