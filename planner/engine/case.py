@@ -102,6 +102,16 @@ class Case:
         role = self.role_of(terminal.role)
         return role.wants if role else "nothing"
 
+    def parts_without_role(self, was: str) -> tuple[Part, Part] | None:
+        """The old part and the new one at an old terminal, if the new one has no terminal of its role."""
+        place, mark = split_address(was)
+        old, new = self.old_part(place), self.part(place)
+        if old is None or new is None or mark not in old.terminals:
+            return None
+        role = old.terminals[mark].role
+        has_role = role is not None and any(t.role == role for t in new.terminals.values())
+        return None if has_role else (old, new)
+
     def is_swapped(self, place: str) -> bool:
         """Whether the job puts another part at this place."""
         return any(swap.at == place and swap.changes(self.before) for swap in self.job.swaps)

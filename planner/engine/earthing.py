@@ -1,10 +1,12 @@
 """Earths, seen from a case: what a mounting earths, and returns that a switch earthed before."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.engine.case import Case
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
+from planner.model.need import Fault
 from planner.model.part import Terminal
 from planner.model.reach import END_USERS
 from planner.model.wording import address_words
@@ -59,6 +61,24 @@ def find_switched_return(case: Case, place: str, what: str | None = None) -> Swi
             if screws and marks and feeds:
                 return SwitchedReturn(f"{place}:{screws[0]}", f"{place}:{marks[0]}", feeds, returns[0])
     return None
+
+
+def returns_at_fault(case: Case) -> Iterator[tuple[str, SwitchedReturn]]:
+    """Yield place and switched return of each load that the fault asked about may come from.
+
+    The load is on when it should be off, draws current with everything at rest or, once its feed is off, is
+    lost. A part that is insulated already is not meant.
+    """
+    need = case.need
+    if not isinstance(need, Fault):
+        return
+    at_rest = need.hazard == "drain"
+    if not at_rest and need.kind not in ("unintended", "changed", "lost"):
+        return
+    for place in case.swapped_places() if at_rest else (need.at,):
+        found = find_switched_return(case, place, None if at_rest else need.what)
+        if found is not None and case.loom.places[place].mounting != "insulated":
+            yield place, found
 
 
 def return_facts(case: Case, place: str, found: SwitchedReturn) -> tuple[str, str]:

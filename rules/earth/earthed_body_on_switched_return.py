@@ -27,7 +27,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.earthing import find_switched_return, return_facts
+from planner.engine.earthing import find_switched_return, return_facts, returns_at_fault
 from planner.model.delta import Cover, Fit, Reason
 from planner.model.need import Emission, Fault, Fitted, Proposal, Remark
 
@@ -37,19 +37,12 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if isinstance(need, Fitted):
         yield from _refused(case, need.at)
-    if not isinstance(need, Fault):
-        return
-    at_rest = need.hazard == "drain"
-    if not at_rest and need.kind not in ("unintended", "changed", "lost"):
-        return
-    for place in case.swapped_places() if at_rest else (need.at,):
-        found = find_switched_return(case, place, None if at_rest else need.what)
-        if found is None or case.loom.places[place].mounting == "insulated":
-            continue
+    is_lost = isinstance(need, Fault) and need.kind == "lost"
+    for place, found in returns_at_fault(case):
         wire, end, _ = found.back
         facts = return_facts(case, place, found)
         why = Reason("earthed-body-on-switched-return", facts, leans_on=((wire, end),))
-        if case.ends_at(found.feed) and need.kind != "lost":
+        if case.ends_at(found.feed) and not is_lost:
             off = tuple(o for f in found.feeds for o in (case.put(*f, "loose"), Cover(found.feed, *f)))
             yield Proposal((*off, Cover(found.feed)), why)
         here = case.loom.places[place]

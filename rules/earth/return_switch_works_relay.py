@@ -28,27 +28,18 @@ from dataclasses import replace
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire, parts_of
-from planner.engine.earthing import SwitchedReturn, find_switched_return, return_facts
+from planner.engine.earthing import SwitchedReturn, return_facts, returns_at_fault
 from planner.model.delta import Cover, Fit, Operation, Reason
 from planner.model.elements import Coil
 from planner.model.loom import Place
-from planner.model.need import Emission, Fault, Proposal
+from planner.model.need import Emission, Proposal
 
 RELAY_ROLES = ("30", "85", "86", "87")
 
 
 def propose(case: Case) -> Iterator[Emission]:
     """Yield a relay beside each load whose switched return is out of use, as an offer."""
-    need = case.need
-    if not isinstance(need, Fault):
-        return
-    at_rest = need.hazard == "drain"
-    if not at_rest and need.kind not in ("unintended", "changed", "lost"):
-        return
-    for place in case.swapped_places() if at_rest else (need.at,):
-        found = find_switched_return(case, place, None if at_rest else need.what)
-        if found is None or case.loom.places[place].mounting == "insulated":
-            continue
+    for place, found in returns_at_fault(case):
         wire, end, _ = found.back
         facts = return_facts(case, place, found)
         why = Reason("return-switch-works-relay", facts, case.role_source("85"), ((wire, end),))

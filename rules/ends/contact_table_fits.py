@@ -41,13 +41,11 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, LooseEnd):
         return
-    place, mark = split_address(need.was)
-    old, new = case.old_part(place), case.part(place)
-    if old is None or new is None or mark not in old.terminals:
+    parts = case.parts_without_role(need.was)
+    if parts is None:
         return
+    (old, new), (place, mark) = parts, split_address(need.was)
     role = old.terminals[mark].role
-    if role and any(t.role == role for t in new.terminals.values()):
-        return
     wired = {terminal for _, _, terminal in case.before.ends_of_place(place)}
     ways = [way for way in map_terminals(old, new, wired) if mark in way]
     ways = [way for way in ways if _suits(case, place, way)] or ways

@@ -39,13 +39,10 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, LooseEnd):
         return
-    place, mark = split_address(need.was)
-    old, new = case.old_part(place), case.part(place)
-    if old is None or new is None or mark not in old.terminals:
+    parts = case.parts_without_role(need.was)
+    if parts is None:
         return
-    own_role = old.terminals[mark].role
-    if own_role and any(t.role == own_role for t in new.terminals.values()):
-        return
+    (old, new), (place, mark) = parts, split_address(need.was)
     seen: set[str] = set()
     for equal in (m for m in old.terminals if m in joined_inside(old, mark) and m != mark):
         role = old.terminals[equal].role
