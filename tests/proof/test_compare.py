@@ -70,9 +70,9 @@ def test_load_that_is_on_otherwise_is_changed() -> None:
     """Two 21 W lamps in series have a quarter of their power each."""
     before = TAIL.changed(places={**TAIL.places, "other": "plain-lamp"})
     after = wires(before, tail="dash:58 > other:a", series="other:b > rear:58")
-    assert outcomes(prove(before, after), "rear/tail lamp")["changed", "full", "dim"] == [
-        {"dash/light": "on"}
-    ]
+    proof = prove(before, after)
+    assert outcomes(proof, "rear/tail lamp")["changed", "full", "dim"] == [{"dash/light": "on"}]
+    assert ("changed", "tail lamp", "rear") in faults(proof)
 
 
 def test_path_of_a_load_in_series_leads_through_the_other() -> None:
@@ -106,6 +106,7 @@ def test_wish_that_is_not_met_is_missing_in_just_its_positions() -> None:
     (fault,) = prove(TAIL, TAIL, wants=wants).faults
     assert (fault.kind, fault.what, fault.at) == ("missing", "stop lamp", "stop")
     assert fault.positions == ({"brake pedal": "released"},)
+    assert fault.share == 0.5  # of the positions in which it is wanted
     met = [{"what": "stop lamp", "is": "full", "when": {"brake pedal": "pressed"}}]
     assert prove(TAIL, TAIL, wants=met).faults == ()
 
