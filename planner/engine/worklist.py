@@ -31,8 +31,9 @@ from planner.model.delta import (
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
-from planner.model.wording import address_words, colour_words, fitting_words, mark_words
+from planner.model.wording import address_words, colour_words, fitting_words, mark_words, small
 
+_UNKNOWN_COVER = "unknown-end-without-home"
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 _ORDER = (
     "remove",
@@ -213,13 +214,13 @@ class WorkList:
         title = self.after.place_title
         if isinstance(operation, Remove):
             part = self.catalogue.parts[operation.place.part].title
-            return f"Take out the {self.before.place_title(operation.at)}: {_small(part)}"
+            return f"Take out the {self.before.place_title(operation.at)}: {small(part)}"
         if isinstance(operation, Fit):
             part = self.catalogue.parts[operation.place.part].title
             how = "" if operation.place.mounting == "metal" else f" ({operation.place.mounting} mounting)"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
-            return f"Fit at {title(operation.at)}: {_small(part)}{how}{same}"
+            return f"Fit at {title(operation.at)}: {small(part)}{how}{same}"
         if isinstance(operation, Move):
             here = split_address(operation.was)[0] == split_address(operation.to)[0]
             to = mark_words(split_address(operation.to)[1]) if here else self._at(operation.to)
@@ -258,7 +259,7 @@ class WorkList:
         if isinstance(operation, Insert):
             part = self.catalogue.parts[operation.place.part].title
             named = self._named(operation.wire, operation.end)
-            return f"Put {_with_article(_small(part))} into {named} at {self._at(operation.was)}"
+            return f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
@@ -266,7 +267,11 @@ class WorkList:
     def _warning(self, step: Step) -> str:
         """What must be known of an end that is tied back."""
         operation = step.operation
-        if not isinstance(operation, Cover) or operation.wire is None or step.why.rule not in _LIVE_COVERS:
+        if not isinstance(operation, Cover) or operation.wire is None:
+            return ""
+        if step.why.rule == _UNKNOWN_COVER:
+            return "; what it is is not known: TREAT IT AS LIVE"
+        if step.why.rule not in _LIVE_COVERS:
             return ""
         legs = len(self._wire(operation.wire).ends) > 2
         return "; IT STAYS LIVE" + (
@@ -414,7 +419,3 @@ def _end_words(fitting: str | None) -> str:
 
 def _with_article(noun: str) -> str:
     return f"{'an' if noun[:1] in 'aeiou' else 'a'} {noun}"
-
-
-def _small(title: str) -> str:
-    return title[:1].lower() + title[1:]

@@ -34,7 +34,7 @@ def random_star(seed: int) -> Network:
         switch(net, name)
         on = ((name, frozenset({"on"})),)
         ohms = chance.choice((2.0, 7.0, 30.0, 65.0))
-        kind = chance.choice(("earthed", "earthed", "fed", "fused", "flasher", "tying"))
+        kind = chance.choice(("earthed", "earthed", "fed", "fused", "flasher", "tying", "ganged"))
         node = f"node {number}"
         if kind == "earthed":
             net.ties.append(Tie("hub", node, on, ("contact",)))
@@ -43,6 +43,15 @@ def random_star(seed: int) -> Network:
         elif kind == "fed":
             net.ties.append(Tie("battery", node, on, ("contact",)))
             add_load(net, name, node, "hub", ohms, ohms)
+        elif kind == "ganged":  # one knob, two contacts, each with a switch of its own behind it
+            for side in ("left", "right"):
+                own = f"{side} {number}"
+                switch(net, own)
+                net.ties.append(Tie("hub", f"{node} {side}", on, ("contact",)))
+                net.ties.append(
+                    Tie(f"{node} {side}", f"lamp {own}", ((own, frozenset({"on"})),), ("contact",))
+                )
+                add_load(net, own, f"lamp {own}", "earth", ohms, ohms)
         elif kind == "fused":
             net.passes.append(Pass("hub", node, (), f"fuse:{number}", 5.0))
             net.ties.append(Tie(node, f"{node}b", on, ("contact",)))
