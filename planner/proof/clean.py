@@ -11,7 +11,7 @@ from planner.circuit.network import LoadKey, Network
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.loom import Loom, split_address
-from planner.proof.paths import Joints, Position, Step, holds
+from planner.proof.paths import AIDS, Position, Step, holds, joints_of
 
 EARTH_ROLE = "31"
 _WANTED_NATURE = {"live": "always-live", "ignition": "ignition-live", "earth": "earth"}
@@ -23,7 +23,7 @@ class CleanPaths:
     def __init__(self, before: Loom, after: Loom, net: Network, catalogue: Catalogue, facts: Facts) -> None:
         self.before, self.after, self.net = before, after, net
         self.catalogue, self.facts = catalogue, facts
-        self._joints = Joints(net, through_aids=True)
+        self._joints = joints_of(net)
         self._known: dict[LoadKey, list[tuple[str, tuple[Step, ...]]]] = {}
         self._ranks: dict[str, int | None] = {}
         self._wires: dict[str, bool] = {}
@@ -42,10 +42,10 @@ class CleanPaths:
 
         for near, far in ((info.a, info.b), (info.b, info.a)):
             # Looked for from the load back to the feed: far less hangs on the load's side.
-            fed = joints.shortest([near], live, position, lambda step: self._may_cross(step, back=True))
+            fed = joints.shortest([near], live, position, lambda step: self._may_cross(step, back=True), AIDS)
             if fed is None:
                 continue
-            back = joints.shortest([far], {self.net.zero}, position, may_return)
+            back = joints.shortest([far], {self.net.zero}, position, may_return, AIDS)
             if back is not None:
                 known.append((fed[-1].end if fed else near, fed + back))
                 return True

@@ -11,7 +11,7 @@ from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
 from planner.proof.between import shorts_between_detents
 from planner.proof.compare import Comparison
-from planner.proof.paths import Joints, feeding_path, nodes_on, shorting_path
+from planner.proof.paths import feeding_path, joints_of, nodes_on, shorting_path
 from planner.proof.starts import Row
 
 DRAIN_FROM_AMPS = 0.001  # more than this at rest, and not before, is a drain; common practice, no source
@@ -141,7 +141,7 @@ class HazardFinder:
         if name[0] == "unsettled":
             return "chatter", "", "a network with diodes finds no operating point", ()
         node = str(name[1])
-        joints = Joints(net)
+        joints = joints_of(net)
         path = nodes_on(joints.shortest(joints.live(position), {node}, position) or ())
         if node.startswith("end:"):
             return "live-loose-end", node, "a loose end that is live", path
@@ -190,10 +190,12 @@ class HazardFinder:
             place = name.rpartition("/")[0]
             if detent.after == 0:
                 continue
-            own = [b for b in self.after.loads.values() if _belongs(b, number, place, self.after)]
-            if not own:
+            moved = [b for b in self.after.loads.values() if number in b.controls]
+            working = [b for b in moved if _ever_on(b, number, detent.after, self.after)]
+            if any(_belongs(b, number, place, self.after) for b in working):
                 continue
-            if any(_ever_on(b, number, detent.after, self.after) for b in own):
+            own = [b for b in moved if _belongs(b, number, place, self.after)]
+            if not own:
                 continue
             stops = any(
                 "stops off-park" in _ever(cam, number, detent.after, self.after)
@@ -212,8 +214,6 @@ class HazardFinder:
 
 def _belongs(behaviour: Behaviour, number: int, place: str, view: View) -> bool:
     """Whether a control's part is on the way that feeds a load in some position of the control."""
-    if number not in behaviour.controls:
-        return False
     for value in range(view.states.sizes[number]):
         for setting in _settings_with(behaviour, number, value, view):
             for start in behaviour.starts(setting):

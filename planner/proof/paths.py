@@ -7,7 +7,9 @@ from typing import NamedTuple
 
 from planner.circuit.network import Guard, LoadKey, Network
 
+LOAD = "load"
 AIDS = ("resistor", "diode")
+NO_JOINTS = (LOAD, *AIDS)
 Position = Mapping[str, str]  # variable: label
 
 
@@ -28,24 +30,22 @@ def holds(guard: Guard, position: Position) -> bool:
 class Joints:
     """The joints of a network as a graph of nodes; which are closed is asked position by position.
 
-    ``through_aids`` also crosses what serves other loads and is none itself: a dimmer's resistor, a diode.
+    Loads are edges too, but crossed only where that is asked for; an *aid* serves other loads and is none
+    itself: a dimmer's resistor, a diode.
     """
 
-    def __init__(self, net: Network, *, through_loads: bool = False, through_aids: bool = False) -> None:
+    def __init__(self, net: Network) -> None:
         self.net = net
         self._next: dict[str, list[Step]] = {}
         for tie in net.ties:
             self._join(tie.a, tie.b, tie.what, tie.guard)
         for joint in net.passes:
             self._join(joint.a, joint.b, ("fuse", joint.label), joint.guard)
-        if through_aids:
-            for load in net.conductances:
-                info = net.loads.get(load.key)
-                if info is not None and not info.is_task and info.kind in AIDS:
-                    self._join(load.a, load.b, (info.kind, load.a), load.guard)
-        if through_loads:
-            for load in net.conductances:
-                self._join(load.a, load.b, ("load", *load.key), load.guard)
+        for load in net.conductances:
+            info = net.loads.get(load.key)
+            is_aid = info is not None and not info.is_task and info.kind in AIDS
+            through = (info.kind, load.a) if info is not None and is_aid else (LOAD, *load.key)
+            self._join(load.a, load.b, through, load.guard)
 
     def _join(self, a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
         self._next.setdefault(a, []).append(Step(a, b, through, guard))
@@ -61,8 +61,12 @@ class Joints:
         goals: set[str],
         position: Position,
         allowed: Callable[[Step], bool] = lambda _: True,
+        crossing: tuple[str, ...] = (),
     ) -> tuple[Step, ...] | None:
-        """The path with the fewest closed joints from any start to any goal, crossing only allowed ones."""
+        """The path with the fewest closed joints from any start to any goal, crossing only allowed ones.
+
+        ``crossing`` names what is crossed besides joints: aids, or loads as well.
+        """
         came: dict[str, Step | None] = dict.fromkeys(sorted(starts))
         queue = deque(came)
         while queue:
@@ -72,6 +76,8 @@ class Joints:
             for step in self._next.get(node, ()):
                 if step.end in came or (step.guard and not holds(step.guard, position)):
                     continue
+                if step.through[0] in NO_JOINTS and step.through[0] not in crossing:
+                    continue
                 if allowed(step):
                     came[step.end] = step
                     queue.append(step.end)
@@ -79,9 +85,9 @@ class Joints:
 
 
 @lru_cache(maxsize=4)
-def _joints_of(net: Network, through_loads: bool) -> Joints:
+def joints_of(net: Network) -> Joints:
     """The joints of a network, kept for the next position: one proof asks many of two networks."""
-    return Joints(net, through_loads=through_loads)
+    return Joints(net)
 
 
 def _trace(came: Mapping[str, Step | None], node: str) -> list[Step]:
@@ -104,17 +110,19 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
     Empty if nothing feeds the load.
     """
     info = net.loads[load]
-    for through_loads in (False, True):
-        joints = _joints_of(net, through_loads)
-        live = set(joints.live(position))
+    joints = joints_of(net)
+    live = set(joints.live(position))
 
-        def is_other(step: Step) -> bool:
-            return step.through != ("load", *load)
+    def is_other(step: Step) -> bool:
+        return step.through != (LOAD, *load)
 
+    for crossing in ((), NO_JOINTS):
         for near, far in ((info.a, info.b), (info.b, info.a)):
             # Looked for from the load back to the feed: far less hangs on the load's side.
-            feed = joints.shortest([near], live, position, is_other)
-            back = joints.shortest([far], {net.zero}, position, is_other) if feed is not None else None
+            feed = joints.shortest([near], live, position, is_other, crossing)
+            back = (
+                joints.shortest([far], {net.zero}, position, is_other, crossing) if feed is not None else None
+            )
             if feed is not None and back is not None:
                 return (*reversed(nodes_on(feed) or (near,)), *(nodes_on(back) or (far,)))
     return ()
@@ -122,6 +130,6 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
 
 def shorting_path(net: Network, position: Position) -> tuple[str, ...]:
     """Nodes of a way from a live pole straight to the earthed pole; empty if there is none."""
-    joints = Joints(net)
+    joints = joints_of(net)
     found = joints.shortest(joints.live(position), {net.zero}, position)
     return nodes_on(found) if found else ()
