@@ -100,6 +100,7 @@ class _Run:
     def __init__(self, prover: Prover, job: Job, view: View, after: Loom, swapped: frozenset[str]) -> None:
         self.prover, self.job, self.view, self.after_loom = prover, job, view, after
         self.swapped = swapped
+        self.removed = frozenset(swap.at for swap in job.swaps if swap.fit == "nothing")
         self.before = prover.before
         self.alignment = Alignment(
             self.before.net, view.net, self.before.variable_number, view.variable_number
@@ -132,6 +133,9 @@ class _Run:
             yield from self._split_accepted(finding, key)
 
     def _split_accepted(self, finding: Finding, key: LoadKey) -> Iterator[Finding]:
+        if finding.outcome == "lost" and key[0] in self.removed:
+            yield replace(finding, accepted=True)  # the job takes the part out: what only it did goes with it
+            return
         if finding.outcome not in ("lost", "changed") or not self.job.accepts:
             yield finding
             return

@@ -287,3 +287,17 @@ def test_proof_says_what_it_covered() -> None:
     assert proof.solved > 0
     assert proof.compared > 0
     assert prove(STEPPING, STEPPING).solved == 0, "equal blocks are not solved again"
+
+
+def test_what_only_a_removed_part_did_goes_with_it() -> None:
+    before = Bench(
+        PARTS,
+        {"rear": "lamp", "side": "plain-lamp"},
+        ["feed:live > rear:58 > side:a", "rear:31 > side:b > earth"],
+        LIVE,
+    )
+    after = before.changed(places={"side": "plain-lamp"}, wires=["feed:live > side:a", "side:b > earth"])
+    proof = prove(before, after, swaps=[{"at": "rear", "fit": "nothing"}])
+    (gone,) = [f for f in proof.findings if f.outcome == "lost"]
+    assert (gone.at, gone.what, gone.accepted) == ("rear", "tail lamp", True)
+    assert all(fault.accepted for fault in proof.faults)
