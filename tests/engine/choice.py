@@ -10,9 +10,10 @@ from itertools import product
 
 from planner.engine.case import Case
 from planner.engine.costs import MINUTES
+from planner.engine.judged import fault_weight, signature
 from planner.engine.needs import swap_operations
 from planner.engine.rule import Rule
-from planner.engine.settle import Choice, Settler, fault_weight, signature
+from planner.engine.settle import Choice, Settler
 from planner.engine.trace import Trace
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Cover, Extend, Operation, Reason

@@ -3,7 +3,7 @@
 import pytest
 from choice import lost
 
-from planner.engine.settle import ROAD_DUTIES, fault_weight
+from planner.engine.judged import ROAD_DUTIES, fault_weight
 from planner.model.need import Fault
 
 

@@ -4,7 +4,7 @@ import pytest
 from small_looms import Bench, make_parts
 
 from planner.engine.costs import MINUTES, minutes
-from planner.engine.settle import fault_weight, signature
+from planner.engine.judged import fault_weight, signature
 from planner.model.delta import Cover, Move, Piggyback
 from planner.model.need import Fault
 
