@@ -1,24 +1,8 @@
 """A settled plan without one of its swaps, made by leaving its steps out: nothing is asked again."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from planner.model.delta import (
-    Add,
-    Cover,
-    Cut,
-    Extend,
-    Fit,
-    Hold,
-    Insert,
-    Join,
-    Make,
-    Move,
-    Operation,
-    Piggyback,
-    ReEnd,
-    Remove,
-    Step,
-)
+from planner.model.delta import Add, Operation, Piggyback, Step
 from planner.model.loom import split_address
 
 
@@ -38,20 +22,4 @@ def steps_without(steps: Sequence[Step], place: str, swapped: frozenset[str]) ->
 
 
 def _places(operation: Operation) -> frozenset[str]:
-    return frozenset(split_address(address)[0] for address in _addresses(operation))
-
-
-def _addresses(operation: Operation) -> Iterator[str]:
-    """Yield every address an operation works at."""
-    if isinstance(operation, Move):
-        yield from (operation.was, operation.to)
-    elif isinstance(operation, Add | Make):
-        yield from (end.at for end in operation.wire.ends)
-    elif isinstance(operation, Join):
-        yield from (was for _, _, was in operation.ends)
-    elif isinstance(operation, Cut | Insert):
-        yield operation.was
-    elif isinstance(operation, Remove | Fit | Cover | Piggyback | ReEnd | Extend | Hold):
-        yield operation.at
-    else:
-        raise AssertionError(operation)
+    return frozenset(split_address(address)[0] for address in operation.addresses)

@@ -97,20 +97,9 @@ class WorkList:
 
     @staticmethod
     def _place_of(operation: Operation) -> str:
-        if isinstance(operation, Remove | Fit):
-            return operation.at
-        if isinstance(operation, Move):
-            was = split_address(operation.was)[0]
-            return was if was not in ("loose", "unknown") else split_address(operation.to)[0]
-        if isinstance(operation, Add):
-            return split_address(operation.wire.ends[0].at)[0]
-        if isinstance(operation, Join):
-            return split_address(operation.ends[0][2])[0]
-        if isinstance(operation, Insert | Cut):
-            return split_address(operation.was)[0]
-        if isinstance(operation, Cover | Piggyback | ReEnd | Extend | Hold):
-            return split_address(operation.at)[0]
-        raise AssertionError(operation)
+        """The first place an operation works at; the place a wire goes to if it came from none."""
+        places = [split_address(address)[0] for address in operation.addresses]
+        return next((place for place in places if place not in ("loose", "unknown")), "loose")
 
     # -- steps ---------------------------------------------------------------------------------------------
 

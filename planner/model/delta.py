@@ -4,6 +4,7 @@ An operation is a frozen record. ``apply`` gives the loom after it, ``undo`` the
 applying and undoing in reverse order restores the loom exactly.
 """
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
@@ -62,18 +63,23 @@ def _replace_ends(loom: Loom, ends: Sequence[tuple[EndRef, dict[str, object]]]) 
 
 
 @dataclass(frozen=True, slots=True)
-class Operation:
+class Operation(ABC):
     """The base of all operations; ``do`` is its word on the work list."""
 
     do: ClassVar[str] = ""
 
+    @property
+    @abstractmethod
+    def addresses(self) -> tuple[str, ...]:
+        """The places and terminals it works at, where its wire comes from first."""
+
+    @abstractmethod
     def apply(self, loom: Loom) -> Loom:
         """The loom after this operation."""
-        raise NotImplementedError  # pragma: no cover
 
+    @abstractmethod
     def undo(self, loom: Loom) -> Loom:
         """The loom before this operation."""
-        raise NotImplementedError  # pragma: no cover
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +92,11 @@ class Remove(Operation):
     ends: tuple[tuple[str, int, str], ...]
     piggybacks: tuple[str, ...] = ()
     covered: tuple[str, ...] = ()
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """The place of the part."""
+        return (self.at,)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom without the part."""
@@ -118,6 +129,11 @@ class Fit(Operation):
     place: Place
     over: Place | None = None
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """The place of the part."""
+        return (self.at,)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the part fitted, no end on it yet."""
         return copy_loom(loom, places={**loom.places, self.at: self.place})
@@ -141,6 +157,11 @@ class Move(Operation):
     before: str = "loose"
     uncovers: bool = False  # the end was covered; its cover comes off
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the end was and where it goes."""
+        return (self.was, self.to)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the end on its new terminal."""
         cover: dict[str, object] = {"covered": False} if self.uncovers else {}
@@ -160,6 +181,11 @@ class Add(Operation):
     wire: Wire
     role: str | None
     tagged: bool = False  # a bridge that is to come out again
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the wire runs."""
+        return tuple(end.at for end in self.wire.ends)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the new wire."""
@@ -185,6 +211,11 @@ class Make(Operation):
     nominal: Wire
     lead: int | None = None  # index into the job's stock
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the wire runs."""
+        return tuple(end.at for end in self.wire.ends)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the wire as made."""
         return _with_wire(loom, self.wire.wire, lambda _: self.wire)
@@ -202,6 +233,11 @@ class Cover(Operation):
     at: str
     wire: str | None = None
     end: int | None = None
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """The terminal, or where the end came from."""
+        return (self.at,)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the end or terminal covered."""
@@ -226,6 +262,11 @@ class Cut(Operation):
     was: str
     whole: Wire
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the end came from."""
+        return (self.was,)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the wire shortened; of two ends the other one stays where it is."""
         ends = self.whole.ends[: self.end] + self.whole.ends[self.end + 1 :]
@@ -249,6 +290,11 @@ class Piggyback(Operation):
     do: ClassVar[str] = "piggyback"
     at: str
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """The terminal."""
+        return (self.at,)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with one more tab at the terminal."""
         return copy_loom(loom, piggybacks=tuple(sorted((*loom.piggybacks, self.at))))
@@ -270,6 +316,11 @@ class Join(Operation):
     ends: tuple[tuple[str, int, str], ...]
     joint: str
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the ends came from."""
+        return tuple(was for _, _, was in self.ends)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the ends joined."""
         return _replace_ends(loom, [((w, n), {"at": self.joint}) for w, n, _ in self.ends])
@@ -290,6 +341,11 @@ class ReEnd(Operation):
     fitting: str
     old: str | None
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the end is."""
+        return (self.at,)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the new fitting."""
         return _replace_ends(loom, [((self.wire, self.end), {"fitting": self.fitting})])
@@ -309,6 +365,11 @@ class Extend(Operation):
     at: str
     metres: float
     old_spare: float
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the end is."""
+        return (self.at,)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the longer end."""
@@ -335,6 +396,11 @@ class Insert(Operation):
     enters: str
     lead: Wire
 
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the end was; the part in line brings its own."""
+        return (self.was,)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the part in line."""
         loom = _replace_ends(loom, [((self.wire, self.end), {"at": f"{self.at}:{self.enters}"})])
@@ -358,6 +424,11 @@ class Hold(Operation):
     wire: str
     end: int
     at: str
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the end is held back from."""
+        return (self.at,)
 
     def apply(self, loom: Loom) -> Loom:
         """The same loom: a hold is over when the work is done."""

@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 from planner.model.elements import NAME_PATTERN, AnyElement
 from planner.model.loom import ADDRESS_PATTERN, COLOUR_PATTERN, PLACE_PATTERN
 from planner.model.part import FITTING_PATTERN, Part
+from planner.model.wording import COLOUR_WORDS
 from planner.problems import Problem
 from planner.reading.yaml_source import DataPath, Document
 
@@ -21,7 +22,9 @@ KINDS: tuple[str, ...] = tuple(
 WORDS = {
     FITTING_PATTERN: "a fitting: blade-2.8, blade-4.8, blade-6.3, blade-9.5, bullet, screw, stud-SIZE, "
     "ring-SIZE, bare, soldered or contact (SIZE 4, 5, 6, 8 or 10)",
-    COLOUR_PATTERN: "a colour in IEC 60757 codes, base then tracer, such as GN/BK",
+    COLOUR_PATTERN: "a colour in IEC 60757 codes, base then tracer, such as GN/BK ("
+    + ", ".join(f"{code} {word}" for code, word in COLOUR_WORDS.items())
+    + ")",
     ADDRESS_PATTERN: "place:terminal, earth, earth:ZONE, feed:NAME, joint:NAME, loose or unknown",
     PLACE_PATTERN: "words of small letters, digits and dashes with dots between, such as dash.wiper-switch",
     NAME_PATTERN: "a name without colon or slash",

@@ -115,6 +115,7 @@ CASES = [
     (Part, PART.replace("a: {}", "¶'a:': {}"), "a key of terminals must be a mark without colon", None),
     (Part, _inside("control: {name: ¶a/b, positions: [off, on]}"), "name must be a name without colon", None),
     (Loom, LOOM + WIRE.replace("BK", "¶GREEN") + "}", "colour must be a colour in IEC 60757 codes", None),
+    (Loom, LOOM + WIRE.replace("BK", "¶RED") + "}", "(BK black, BN brown, RD red,", None),
     (Loom, LOOM + WIRE.replace("W1", "¶W 1") + "}", "wire must be letters, digits, dots", None),
     (Loom, LOOM + WIRE.replace("[loose", "[¶dash.lamp") + "}", "at must be place:terminal, earth", None),
     (
