@@ -40,7 +40,7 @@ from rules.feeds import (
     terminal_needs_live,
     two_feeds_one_terminal,
 )
-from rules.knowledge import leans_on_assumed_fact, unknown_end
+from rules.knowledge import another_kind_of_part, leans_on_assumed_fact, unknown_end
 from rules.made import finished_lead_from_stock, new_wire
 from rules.protection import factory_unfused_feed, one_fuse_both_headlamps
 from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_terminal_equal_node, terminal_full
@@ -62,6 +62,7 @@ _MODULES = (
     ends_trade_terminals,
     finished_lead_from_stock,
     new_wire,
+    another_kind_of_part,
     leans_on_assumed_fact,
     unknown_end,
     one_feed_two_terminals,
