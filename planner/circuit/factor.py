@@ -5,10 +5,11 @@ at a time; closed contacts merge nodes, open ones vanish, and what falls apart i
 are solved once, also across looms that share a ``Store``.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from planner.circuit.appearance import limits_of
 from planner.circuit.arms import HUB_AT_SUPPLY, HUB_AT_ZERO, find_hub
+from planner.circuit.blocks import components, decide, joined_to_zero, prune, restrict
 from planner.circuit.hub import Arm, HubSolver
 from planner.circuit.items import FEED, NO_DIODE, OHMS, PASS, TIE, WATCH, Item
 from planner.circuit.network import Guard, Network
@@ -213,7 +214,7 @@ class Factored:
         items, find = self._merge(items, values)
         rest = self._substitute(items, find, values)
         children = [self.store.forest.leaf(values)]
-        children += [self._block(block) for block in _components(_prune(rest))]
+        children += [self._block(block) for block in components(prune(rest))]
         return self.store.forest.split(children)
 
     def _merge(self, items: list[Item], values: dict[int, float]) -> tuple[list[Item], dict[int, int]]:
@@ -336,7 +337,7 @@ class Factored:
         if found is None:
             found = self._hub(items) if self.store.by_class else None
             if found is None:
-                variable = _decide(items)
+                variable = decide(items)
                 found = self._leaf(items) if variable is None else self._branch(items, variable)
             self.store.blocks[items] = found
         return found
@@ -376,7 +377,7 @@ class Factored:
             alike = tuple(bool(mask >> value & 1) for mask in masks)
             if alike not in done:
                 self._open.append(variable)
-                done[alike] = self._close(_restrict(items, variable, value))
+                done[alike] = self._close(restrict(items, variable, value))
                 self._open.pop()
             children.append(done[alike])
         return self.store.forest.branch(variable, tuple(children))
@@ -408,7 +409,7 @@ class Factored:
             for node, out in ((a, amps), (b, -amps)):
                 for current in store.currents_of(node) if node < 0 else ():
                     values[current] = values.get(current, 0.0) + out
-        earthed = _joined_to_zero(items)
+        earthed = joined_to_zero(items)
         for kind, a, _, _, key, _, _ in items:
             if kind != WATCH or store.key_names[key][0] != "node":
                 continue
@@ -420,143 +421,3 @@ class Factored:
         if not solution.settled:
             values[store.key("unsettled")] = 1.0
         return store.forest.leaf(values)
-
-
-def _joined_to_zero(items: Iterable[Item]) -> set[int]:
-    """Nodes that fuses join to the earthed pole, the pole itself among them."""
-    joints = [item[1:3] for item in items if item[0] == PASS]
-    joined = {0}
-    grown = True
-    while grown:
-        grown = False
-        for a, b in joints:
-            if (a in joined) != (b in joined):
-                joined |= {a, b}
-                grown = True
-    return joined
-
-
-def _restrict(items: Iterable[Item], variable: int, value: int) -> list[Item]:
-    out: list[Item] = []
-    for item in items:
-        guard = item[3]
-        for index, (v, mask) in enumerate(guard):
-            if v == variable:
-                if mask >> value & 1:
-                    out.append((*item[:3], guard[:index] + guard[index + 1 :], *item[4:]))
-                break
-        else:
-            out.append(item)
-    return out
-
-
-def _prune(items: list[Item]) -> list[Item]:
-    """Drop what hangs on a free node alone: no current can ever flow there."""
-    while True:
-        degree: dict[int, int] = {}
-        for item in items:
-            kind, a, b = item[:3]
-            if a > 0:
-                degree[a] = degree.get(a, 0) + (2 if kind == FEED else 1)
-            if b > 0 and b != a:
-                degree[b] = degree.get(b, 0) + 1
-        kept = [
-            item
-            for item in items
-            if item[0] in (FEED, WATCH) or not (degree.get(item[1]) == 1 or degree.get(item[2]) == 1)
-        ]
-        if len(kept) == len(items):
-            return items
-        items = kept
-
-
-def _components(items: list[Item]) -> Iterable[tuple[Item, ...]]:
-    """Split at fixed nodes; yield each block that can do anything, sorted."""
-    parent: dict[int, int] = {}
-
-    def find(node: int) -> int:
-        root = node
-        while (up := parent.get(root, root)) != root:
-            root = up
-        while parent.get(node, node) != root:
-            parent[node], node = root, parent.get(node, node)
-        return root
-
-    for item in items:
-        a, b = item[1], item[2]
-        if a > 0 and b > 0:
-            ra, rb = find(a), find(b)
-            if ra != rb:
-                parent[ra] = rb
-    blocks: dict[tuple[int, ...], list[Item]] = {}
-    for item in items:
-        a, b = item[1], item[2]
-        if a > 0:
-            blocks.setdefault((find(a),), []).append(item)
-        elif b > 0:
-            blocks.setdefault((find(b),), []).append(item)
-        else:
-            blocks.setdefault((a, b, -1), []).append(item)
-    for block in blocks.values():
-        if not _can_act(block):
-            continue
-        joints = [item for item in block if item[0] != OHMS]
-        if len(joints) < len(block) and not _is_fed(block):
-            # Nothing flows, so loads join nothing: only what ties a watched node to the earthed pole is left.
-            yield from _components(_prune(joints))
-        else:
-            yield tuple(sorted(block))
-
-
-def _is_fed(block: Iterable[Item]) -> bool:
-    """Whether a block meets a live pole, or does in some position."""
-    return any(item[0] == FEED or item[1] < 0 or item[2] < 0 for item in block)
-
-
-def _can_act(block: list[Item]) -> bool:
-    """Whether a block can carry current, short, tie two feeds, or has a node somebody watches."""
-    zero = watched = loaded = False
-    live: set[int] = set()
-    for item in block:
-        kind, a, b = item[:3]
-        if kind == WATCH:
-            watched = True
-            continue
-        if kind == FEED:
-            live.add(item[4])
-            zero = zero or a == 0
-        elif b == 0:
-            zero = True
-        if a == 0:
-            zero = True
-        live.update(node for node in (a, b) if node < 0)
-        loaded = loaded or kind == OHMS
-    if not live:
-        return zero and watched  # nothing flows, but a watched node may be earthed
-    return zero or watched or len(live) > 1
-
-
-def _decide(items: tuple[Item, ...]) -> int | None:
-    """The variable that gates the most: contacts next to a pole count with all that hangs behind them."""
-    degree: dict[int, int] = {}
-    for item in items:
-        for node in (item[1], item[2]):
-            degree[node] = degree.get(node, 0) + 1
-    score: dict[int, int] = {}
-    for item in items:
-        guard = item[3]
-        if not guard:
-            continue
-        kind, a, b = item[:3]
-        weight = 1
-        if kind == FEED:
-            weight += 4 * degree[a]
-        elif a < 0 < b:
-            weight += 4 * degree[b]
-        elif b < 0 < a:
-            weight += 4 * degree[a]
-        for variable, _ in guard:
-            score[variable] = score.get(variable, 0) + weight
-    if not score:
-        return None
-    return max(score, key=lambda v: (score[v], -v))
