@@ -16,7 +16,8 @@ from planner.circuit.tree import Function, Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import ConductorFact, Facts, Nature
 from planner.model.loom import Loom
-from planner.proof.words import say, shortest_condition
+from planner.proof.condition import shortest_condition
+from planner.proof.words import say
 
 # A condition over more settings than this is not put into words here; the nature is still exact.
 MOST_SETTINGS_IN_WORDS = 512

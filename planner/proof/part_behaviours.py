@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from planner.proof.condition import shortest_condition
 from planner.proof.part_bench import Bench
 from planner.proof.part_differences import NOT_THERE, Difference, Naming, Outcome
 from planner.proof.part_facts import TURNED_BY
 from planner.proof.part_settings import PairedPosition
-from planner.proof.words import say, shortest_condition
+from planner.proof.words import say
 
 _ORDER = ("unintended", "lost", "changed", "gained", "kept")
 

@@ -8,9 +8,10 @@ from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit
 from planner.proof.compare import Finding
+from planner.proof.condition import shortest_condition
 from planner.proof.facts import place_titles
 from planner.proof.hazards import Hazard
-from planner.proof.words import say, shortest_condition
+from planner.proof.words import say
 
 ROAD_WORDS = {
     "head": "headlamps",
