@@ -30,6 +30,7 @@ from rules.ends import (
     fitting_does_not_match,
     lands_on_same_role,
     live_end_without_home,
+    same_role_of_one_side,
     unknown_end_without_home,
 )
 from rules.feeds import (
@@ -47,6 +48,7 @@ from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_termi
 
 _MODULES = (
     lands_on_same_role,
+    same_role_of_one_side,
     contact_table_fits,
     missing_terminal_equal_node,
     equal_mark_other_role,
