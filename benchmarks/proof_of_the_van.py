@@ -16,7 +16,8 @@ from statistics import median
 import numpy as np
 
 from planner import pipeline
-from planner.circuit.network import Conductance, Guard, Network, Pass, Tie
+from planner.circuit.fitted import Guard
+from planner.circuit.network import Conductance, Network, Pass, Tie
 from planner.engine.packs import installed_rules
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job

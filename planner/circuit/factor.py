@@ -10,9 +10,10 @@ from collections.abc import Mapping
 from planner.circuit.appearance import limits_of
 from planner.circuit.arms import HUB_AT_SUPPLY, HUB_AT_ZERO, find_hub
 from planner.circuit.blocks import components, decide, joined_to_zero, prune, restrict
+from planner.circuit.fitted import Guard
 from planner.circuit.hub import Arm, HubSolver
 from planner.circuit.items import FEED, NO_DIODE, OHMS, PASS, TIE, WATCH, Item
-from planner.circuit.network import Guard, Network
+from planner.circuit.network import Network
 from planner.circuit.operating_point import Element, solve
 from planner.circuit.tree import Forest, Tree
 from planner.problems import TooLargeError

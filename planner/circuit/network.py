@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any, Literal
 
+from planner.circuit.fitted import FittedPart, Guard, LoadKey, full_guard
 from planner.model.catalogue import Catalogue
 from planner.model.elements import (
     ARMATURE_STATES,
@@ -31,8 +32,6 @@ from planner.model.part import Part
 EARTH = "earth"
 VariableKind = Literal["control", "condition", "armature", "step", "cam", "beat"]
 HIDDEN_KINDS = ("armature", "step", "cam", "beat")
-Guard = tuple[tuple[str, frozenset[str]], ...]  # every variable must have one of its values
-LoadKey = tuple[str, str]  # place, what it does
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,11 +192,11 @@ def compile_network(loom: Loom, catalogue: Catalogue, watched: frozenset[str] = 
     for place, fitted in loom.places.items():
         part = catalogue.parts[fitted.part]
         earthed = fitted.mounting != "insulated"
-        sources += _PartCompiler(net, loom, place, part, earthed).compile()
+        sources += _PartCompiler(net, place, part, earthed).compile()
     _add_supplies(net, sources)
     for name, feed in loom.feeds.items():
         net.nodes.add(name)
-        net.supplies.append(Supply(name, _guard(feed.when), name))
+        net.supplies.append(Supply(name, full_guard(feed.when), name))
         if feed.when:
             net.watched.add(name)
     for wire in loom.wires:
@@ -222,30 +221,15 @@ def _add_supplies(net: Network, sources: list[tuple[str, str, Guard, str]]) -> N
         net.supplies.append(Supply(live, guard, label))
 
 
-def _guard(when: Mapping[str, tuple[str, ...]]) -> Guard:
-    return tuple(sorted((name, frozenset(values)) for name, values in when.items()))
-
-
-class _PartCompiler:
+class _PartCompiler(FittedPart):
     """Compiles one fitted part into a network."""
 
-    def __init__(self, net: Network, loom: Loom, place: str, part: Part, earthed: bool) -> None:
-        self.net, self.loom, self.place, self.part = net, loom, place, part
+    def __init__(self, net: Network, place: str, part: Part, earthed: bool) -> None:
+        super().__init__(place, part)
+        self.net = net
         self.earthed = earthed
         self.sources: list[tuple[str, str, Guard, str]] = []
         self.names: dict[str, LoadKey] = {}
-
-    def variable(self, name: str) -> str:
-        """Full name of a variable as the part calls it."""
-        return f"{self.place}/{name}" if name in self.part.variables else name
-
-    def node(self, name: str) -> str:
-        """Node of a terminal or inner node of the part."""
-        return f"{self.place}:{name}" if name in self.part.terminals else f"{self.place}::{name}"
-
-    def guard(self, when: Mapping[str, tuple[str, ...]]) -> Guard:
-        """A contact's condition with full variable names."""
-        return tuple(sorted((self.variable(name), frozenset(values)) for name, values in when.items()))
 
     def compile(self) -> list[tuple[str, str, Guard, str]]:
         """Add everything inside; return the sources found as live, return, guard, label."""
@@ -270,10 +254,9 @@ class _PartCompiler:
         self, index: int, element: "_AnyLoad", ohms: float, rated_amps: float, guard: Guard = ()
     ) -> LoadKey:
         """Register a load and return its key."""
+        key = self.load_keys[index]
         does = getattr(element, "does", None)
-        name = does or f"#{index}"
-        key = (self.place, name if name not in self.names else f"{name} ({index})")
-        self.names[name] = key
+        self.names[does or f"#{index}"] = key
         a, b = (self.node(n) for n in element.between)
         drop = element.drop_v if isinstance(element, Led | Diode) else None
         self.net.conductances.append(Conductance(key, a, b, ohms, guard, drop))

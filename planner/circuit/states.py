@@ -13,7 +13,8 @@ from itertools import product
 
 from planner.circuit.appearance import RUNS_FROM
 from planner.circuit.factor import Factored
-from planner.circuit.network import ArmatureLaw, BeatLaw, CamLaw, LoadKey
+from planner.circuit.fitted import LoadKey
+from planner.circuit.network import ArmatureLaw, BeatLaw, CamLaw
 from planner.circuit.tree import Function, Projector
 from planner.problems import TooLargeError
 

@@ -6,7 +6,8 @@ from functools import cached_property
 
 from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored, Store
-from planner.circuit.network import CamLaw, LoadInfo, LoadKey, Network, compile_network
+from planner.circuit.fitted import LoadKey
+from planner.circuit.network import CamLaw, LoadInfo, Network, compile_network
 from planner.circuit.states import Group, States, is_present
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue

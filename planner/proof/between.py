@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.circuit.factor import Factored, Store
-from planner.circuit.network import Guard, Tie, compile_network
+from planner.circuit.fitted import Guard
+from planner.circuit.network import Tie, compile_network
 from planner.circuit.states import is_present
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue

@@ -7,7 +7,8 @@ wires that join equal roles (or give a terminal just what it wants).
 
 from collections.abc import Mapping
 
-from planner.circuit.network import LoadKey, Network
+from planner.circuit.fitted import LoadKey
+from planner.circuit.network import Network
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.loom import Loom, split_address

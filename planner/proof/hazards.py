@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from planner.circuit.network import Guard, Network
+from planner.circuit.fitted import Guard
+from planner.circuit.network import Network
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom, split_address
 from planner.model.need import HazardKind

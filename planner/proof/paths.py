@@ -5,7 +5,8 @@ from collections.abc import Callable, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
-from planner.circuit.network import Guard, LoadKey, Network
+from planner.circuit.fitted import Guard, LoadKey
+from planner.circuit.network import Network
 
 LOAD = "load"
 AIDS = ("resistor", "diode")

@@ -7,7 +7,8 @@ from functools import cached_property
 from math import prod
 
 from planner.circuit.factor import Store
-from planner.circuit.network import LoadKey, Network, compile_network
+from planner.circuit.fitted import LoadKey
+from planner.circuit.network import Network, compile_network
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts

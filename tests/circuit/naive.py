@@ -11,7 +11,8 @@ from itertools import product
 
 import numpy as np
 
-from planner.circuit.network import Conductance, Guard, LoadKey, Network, Pass
+from planner.circuit.fitted import Guard, LoadKey
+from planner.circuit.network import Conductance, Network, Pass
 
 LIVE, ZERO, DOUBTFUL = "live", "zero", "doubtful"
 
