@@ -75,6 +75,9 @@ class Contact(Record):
     join: tuple[TerminalName, ...] = Field(min_length=2, description="terminals joined while closed")
     when: When = Field(default_factory=dict)
     amps: float | None = Field(None, gt=0, le=1000, description="rated current")
+    ohms: float | None = Field(
+        None, ge=0, le=1000, description="resistance while closed; 0 is an exact joint"
+    )
     overlaps: bool = Field(False, description="makes before the neighbouring position breaks")
 
 
@@ -85,7 +88,7 @@ class _Load(Record):
 
 
 class Lamp(_Load):
-    """A filament lamp, as a constant resistance at its rated point."""
+    """A filament lamp; with ideal joints a constant resistance at its rated point."""
 
     element: Literal["lamp"]
     does: str = Field(min_length=1, max_length=60, description=DOES)
@@ -101,6 +104,9 @@ class Winding(_Load):
     does: str = Field(min_length=1, max_length=60, description=DOES)
     watts: float = Field(gt=0, le=5000, description=WATTS)
     volts: float | None = Field(None, gt=0, le=60, description=VOLTS)
+    stalled_amps: float | None = Field(
+        None, gt=0, le=2000, description="current at its rated volts while it is held still"
+    )
 
 
 class Resistor(_Load):
@@ -156,6 +162,7 @@ class Flasher(_Load):
     element: Literal["flasher"]
     kind: Literal["thermal", "electronic"] = Field(description="how it beats")
     needs_amps: float = Field(gt=0, le=50, description="least current at which it beats")
+    most_amps: float | None = Field(None, gt=0, le=50, description="most current it switches for good")
     heater_ohms: float | None = Field(None, gt=0, le=1000, description="thermal only: resistance at rest")
     name: Name
     states: tuple[Literal["rest"], Literal["light"], Literal["dark"]] = Field(
@@ -198,6 +205,12 @@ class Source(Record):
     element: Literal["source"]
     between: Pair = Field(description=f"{BETWEEN}, live pole first")
     volts: float = Field(gt=0, le=60, description="its nominal volts")
+    open_v: float | None = Field(
+        None, gt=0, le=60, description="volts without load: full battery, or what the regulator holds"
+    )
+    ohms: float | None = Field(None, gt=0, le=100, description="its own resistance")
+    most_amps: float | None = Field(None, gt=0, le=1000, description="most current a generator gives")
+    amp_hours: float | None = Field(None, gt=0, le=1000, description="charge of a full battery")
     when: When = Field(default_factory=dict)
 
 
@@ -219,6 +232,10 @@ class Gauge(_Load):
     does: str = Field(min_length=1, max_length=60, description=DOES)
     ohms: float = Field(gt=0, le=1e6, description="its resistance")
     full_scale_amps: float = Field(gt=0, le=200, description="current at full deflection")
+    marks: Mapping[str, Annotated[float, Field(ge=0, le=1)]] = Field(
+        default_factory=dict,
+        description="share of the scale at which its face shows each value of what the sender follows",
+    )
 
 
 def _unwrap(value: Any) -> Any:

@@ -111,6 +111,9 @@ class Place(Record):
     zone: str
     mounting: Mounting = "metal"
     title: str | None = Field(None, description="plain title for people")
+    earth_ohms: float | None = Field(
+        None, ge=0, le=1000, description="measured from its mounting to the body; omitted: as usual"
+    )
     known: Known = "drawing"
 
 
@@ -127,6 +130,7 @@ class Feed(Record):
     role: str
     when: When = Field(default_factory=dict)
     fuse_amps: float | None = Field(None, gt=0, le=500)
+    ohms: float | None = Field(None, gt=0, le=100, description="resistance of what lies behind it, if known")
     known: Known = "drawing"
 
 
@@ -136,6 +140,12 @@ class Zone(Record):
     title: str | None = None
     hot: bool = False
     wet: bool = False
+    earth_ohms: float | None = Field(
+        None,
+        ge=0,
+        le=1000,
+        description="measured from here to where the battery is earthed; omitted: as usual",
+    )
 
 
 class Route(Record):

@@ -1,0 +1,291 @@
+"""A loom compiled to branches with resistance: the second view of the network, beside ``circuit.network``.
+
+Nodes and variables have the same names in both views, so that a position of one is a position of the other.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any, Protocol
+
+from planner.circuit.fitted import FittedPart, Guard, LoadKey, full_guard
+from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
+from planner.currents.resistances import (
+    BATTERY_OHMS_PER_VOLT,
+    BODY_OHMS,
+    CHARGING_SHARE,
+    CONTACT_OHMS,
+    CUT_OUT_OHMS,
+    END_OHMS,
+    FEED_OHMS,
+    FLASHER_OHMS,
+    FLAT_SHARE,
+    FULL_SHARE,
+    GENERATOR_OHMS_PER_VOLT,
+    JUNCTION_V,
+    MOUNTING_OHMS,
+)
+from planner.currents.solver import Branch
+from planner.model.catalogue import Catalogue
+from planner.model.elements import (
+    AnyElement,
+    Coil,
+    Contact,
+    Diode,
+    Flasher,
+    Fuse,
+    Gauge,
+    Lamp,
+    Led,
+    Resistor,
+    Sender,
+    Source,
+    Winding,
+)
+from planner.model.loom import Loom, split_address
+
+BODY = "earth"  # where the zones of the body meet
+Position = Mapping[str, str]
+
+
+class Tables(Protocol):
+    """The published figures that a network's resistances come from."""
+
+    def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Any:
+        """Resistance of a copper conductor."""
+        ...
+
+    def fuse_ohms(self, rated_amps: float) -> Any:
+        """Resistance of a fuse."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What is assumed of the vehicle besides the position of its controls.
+
+    ``charge`` is the battery's, from 0 (flat) to 1; ``wire_celsius`` the temperature of all conductors;
+    with ``stalled`` every motor is held still that says what it takes then.
+    """
+
+    charge: float = 1.0
+    wire_celsius: float = 20.0
+    stalled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Gated:
+    """A branch and when it is there. ``name`` begins with its kind: wire, contact, fuse, load, ..."""
+
+    branch: Branch
+    guard: Guard
+
+    @property
+    def kind(self) -> str:
+        """What it is."""
+        return self.branch.name[0]
+
+    def is_there(self, position: Position) -> bool:
+        """Whether it is closed in a position."""
+        return all(position[variable] in values for variable, values in self.guard)
+
+
+@dataclass(frozen=True)
+class Grid:
+    """All branches of a loom; ``loads`` says where each load stands among them."""
+
+    zero: str
+    branches: tuple[Gated, ...]
+    loads: Mapping[LoadKey, int]
+
+    def closed(self, position: Position) -> list[int]:
+        """The branches that are there in a position, by their index."""
+        return [index for index, gated in enumerate(self.branches) if gated.is_there(position)]
+
+
+def compile_grid(
+    loom: Loom, catalogue: Catalogue, tables: Tables, conditions: Conditions | None = None
+) -> Grid:
+    """Compile a loom whose references are sound.
+
+    The zero of all volts is the return pole of the first source, or the body where there is none.
+    """
+    compiler = _GridCompiler(loom, tables, conditions or Conditions())
+    for place in loom.places:
+        compiler.add_part(place, catalogue)
+    compiler.add_feeds()
+    compiler.add_wires()
+    compiler.add_body()
+    return Grid(compiler.zero or BODY, tuple(compiler.branches), compiler.loads)
+
+
+class _GridCompiler:
+    """Collects the branches of one loom."""
+
+    def __init__(self, loom: Loom, tables: Tables, conditions: Conditions) -> None:
+        self.loom, self.tables, self.conditions = loom, tables, conditions
+        self.sign = 1.0 if loom.supply.earthed == "negative" else -1.0
+        self.branches: list[Gated] = []
+        self.loads: dict[LoadKey, int] = {}
+        self.zero: str | None = None
+
+    def add(self, name: tuple[str, ...], a: str, b: str, law: Law, guard: Guard = ()) -> None:
+        """Add one branch."""
+        self.branches.append(Gated(Branch(name, a, b, law), guard))
+
+    def add_part(self, place: str, catalogue: Catalogue) -> None:
+        """Add everything inside a part, and its way to earth through its mounting."""
+        fitted = self.loom.places[place]
+        part = FittedPart(place, catalogue.parts[fitted.part])
+        ohms = fitted.earth_ohms if fitted.earth_ohms is not None else MOUNTING_OHMS.get(fitted.mounting)
+        for mark, terminal in part.part.terminals.items():
+            if terminal.by == "mounting" and ohms is not None:
+                node = part.node(mark)
+                self.add(("mounting", node), node, f"{BODY}:{fitted.zone}", Resistance(ohms))
+        for index, element in enumerate(part.part.inside):
+            builder = _BUILDERS.get(type(element))
+            if builder is not None:
+                builder(self, part, index, element)
+
+    def add_load(
+        self, part: FittedPart, index: int, element: "_AnyLoad", law: Law, guard: Guard = ()
+    ) -> None:
+        """Add a load, told by its key."""
+        key = part.load_keys[index]
+        self.loads[key] = len(self.branches)
+        a, b = (part.node(name) for name in element.between)
+        self.add(("load", *key), a, b, law, guard)
+
+    def add_feeds(self) -> None:
+        """Add the feeds at the edge of a partial loom."""
+        volts = self.sign * self.loom.supply.volts * FULL_SHARE
+        for name, feed in self.loom.feeds.items():
+            law = Emf(volts, feed.ohms or FEED_OHMS)
+            self.add(("feed", name), name, BODY, law, full_guard(feed.when))
+
+    def add_wires(self) -> None:
+        """Add every leg of every wire, its two crimps with it."""
+        for wire in self.loom.wires:
+            nodes = [
+                f"end:{wire.wire}:{number}" if end.at in ("loose", "unknown") else end.at
+                for number, end in enumerate(wire.ends)
+            ]
+            for leg, (a, b) in enumerate(pairwise(nodes)):
+                per_metre = self.tables.wire_ohms_per_metre(wire.leg_mm2(leg), self.conditions.wire_celsius)
+                ohms = float(per_metre.value) * wire.leg_metres(leg) + 2 * END_OHMS
+                self.add(("wire", wire.wire, str(leg)), a, b, Resistance(ohms))
+
+    def add_body(self) -> None:
+        """Add the way through the body for each zone that something is earthed in."""
+        touched = {node for gated in self.branches for node in (gated.branch.a, gated.branch.b)}
+        for node in sorted(touched):
+            place, zone = split_address(node)
+            if place == BODY and zone:
+                measured = self.loom.zones[zone].earth_ohms if zone in self.loom.zones else None
+                ohms = BODY_OHMS if measured is None else measured
+                self.add(("body", zone), node, BODY, Resistance(ohms))
+
+
+_AnyLoad = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge | Diode
+
+
+def _contact(on: _GridCompiler, part: FittedPart, index: int, element: Contact) -> None:
+    ohms = CONTACT_OHMS if element.ohms is None else element.ohms
+    guard = part.guard(element.when)
+    for number, (a, b) in enumerate(pairwise(part.node(name) for name in element.join)):
+        on.add(("contact", part.place, str(index), str(number)), a, b, Resistance(ohms), guard)
+
+
+def _lamp(on: _GridCompiler, part: FittedPart, index: int, element: Lamp) -> None:
+    volts = element.volts or part.part.volts
+    on.add_load(part, index, element, Filament(volts, element.watts / volts))
+
+
+def _winding(on: _GridCompiler, part: FittedPart, index: int, element: Winding) -> None:
+    volts = element.volts or part.part.volts
+    amps = element.watts / volts
+    if on.conditions.stalled and element.stalled_amps:
+        amps = element.stalled_amps
+    on.add_load(part, index, element, Resistance(volts / amps))
+
+
+def _resistor(on: _GridCompiler, part: FittedPart, index: int, element: Resistor) -> None:
+    on.add_load(part, index, element, Resistance(element.ohms), part.guard(element.when))
+
+
+def _ohmic(on: _GridCompiler, part: FittedPart, index: int, element: Coil | Gauge) -> None:
+    on.add_load(part, index, element, Resistance(element.ohms))
+
+
+def _diode(on: _GridCompiler, part: FittedPart, index: int, element: Diode) -> None:
+    ohms = JUNCTION_V / (element.amps or 1.0) if element.drop_v else CUT_OUT_OHMS
+    on.add_load(part, index, element, Junction(element.drop_v, ohms))
+
+
+def _led(on: _GridCompiler, part: FittedPart, index: int, element: Led) -> None:
+    volts = element.volts or part.part.volts
+    ohms = max(volts - element.drop_v, 0.1) / (element.watts / volts)
+    on.add_load(part, index, element, Junction(element.drop_v, ohms))
+
+
+def _flasher(on: _GridCompiler, part: FittedPart, index: int, element: Flasher) -> None:
+    a, b = (part.node(name) for name in element.between)
+    beat = part.variable(element.name)
+    light = ((beat, frozenset({"light"})),)
+    on.add(("flasher", part.place, str(index)), a, b, Resistance(FLASHER_OHMS), light)
+    if element.heater_ohms:
+        rest = ((beat, frozenset({"rest"})),)
+        on.add_load(part, index, element, Resistance(element.heater_ohms), rest)
+
+
+def _fuse(on: _GridCompiler, part: FittedPart, _: int, element: Fuse) -> None:
+    a, b = (part.node(name) for name in element.between)
+    ohms = float(on.tables.fuse_ohms(element.amps).value)
+    on.add(("fuse", part.place, element.between[1]), a, b, Resistance(ohms))
+
+
+def _source(on: _GridCompiler, part: FittedPart, index: int, element: Source) -> None:
+    live, back = (part.node(name) for name in element.between)
+    guard = part.guard(element.when)
+    if guard:  # a generator: it gives what its regulator holds
+        volts = element.open_v or element.volts * CHARGING_SHARE
+        ohms = element.ohms or element.volts * GENERATOR_OHMS_PER_VOLT
+    else:
+        full = element.open_v or element.volts * FULL_SHARE
+        flat = full * FLAT_SHARE / FULL_SHARE
+        volts = flat + (full - flat) * on.conditions.charge
+        ohms = element.ohms or element.volts * BATTERY_OHMS_PER_VOLT
+    if on.zero is None:
+        on.zero = back
+    on.add(("source", part.place, str(index)), live, back, Emf(on.sign * volts, ohms), guard)
+
+
+def _sender(on: _GridCompiler, part: FittedPart, index: int, element: Sender) -> None:
+    a, b = (part.node(name) for name in element.between)
+    for state, ohms in element.ohms.items():
+        guard = part.guard({element.follows: (state,)})
+        key = (part.place, f"#{index} {state}")
+        on.loads[key] = len(on.branches)
+        on.add(("load", *key), a, b, Resistance(ohms), guard)
+
+
+_BUILDERS: Mapping[type[AnyElement], Callable[[_GridCompiler, FittedPart, int, Any], None]] = {
+    Contact: _contact,
+    Lamp: _lamp,
+    Winding: _winding,
+    Resistor: _resistor,
+    Coil: _ohmic,
+    Gauge: _ohmic,
+    Diode: _diode,
+    Led: _led,
+    Flasher: _flasher,
+    Fuse: _fuse,
+    Source: _source,
+    Sender: _sender,
+}
+
+
+def branches_at(grid: Grid, position: Position) -> Iterator[tuple[int, Branch]]:
+    """Yield index and branch of everything that is there in a position."""
+    for index in grid.closed(position):
+        yield index, grid.branches[index].branch
