@@ -86,6 +86,7 @@ class _Surveyor:
 
     def survey(self) -> Survey:
         """Solve what has to be solved, and take the extremes."""
+        self._sample(self.positions.heaviest([]))  # everything at rest comes first
         self._plain()
         for tables in self._meetings():
             for held in self._driven():

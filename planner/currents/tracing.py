@@ -33,8 +33,7 @@ class Flow:
         amps = self.point.amps[load]
         if abs(amps) < LEAST_AMPS:
             return {}
-        branch = self.branches[load]
-        start, end = (branch.a, branch.b) if amps > 0 else (branch.b, branch.a)
+        start, end = self._ends(load)
         found = {load: 1.0}
         for node, ways, downhill in ((start, self.into, 1.0), (end, self.out_of, -1.0)):
             for index, share in self._follow(node, ways, downhill):
@@ -61,19 +60,32 @@ class Flow:
                     heapq.heappush(heap, (downhill * volts[there], there))
                 waiting[there] = waiting.get(there, 0.0) + part
 
+    def before(self, load: int) -> list[int]:
+        """The branches from the source to a load, along its largest share, in that order."""
+        return [index for index, _ in reversed(self._main_way(self._ends(load)[0], self.into))]
+
+    def after(self, load: int) -> list[int]:
+        """The branches from a load to the zero, along its largest share, in that order."""
+        return [index for index, _ in self._main_way(self._ends(load)[1], self.out_of)]
+
     def path(self, load: int) -> tuple[str, ...]:
         """The nodes from the source to the zero by way of a load, along its largest share."""
-        amps = self.point.amps[load]
-        branch = self.branches[load]
-        start, end = (branch.a, branch.b) if amps > 0 else (branch.b, branch.a)
-        up = self._main_way(start, self.into)
-        return (*reversed(up), *self._main_way(end, self.out_of))
+        start, end = self._ends(load)
+        up = [node for _, node in self._main_way(start, self.into)]
+        return (*reversed(up), start, end, *(node for _, node in self._main_way(end, self.out_of)))
 
-    def _main_way(self, node: str, ways: Mapping[str, list[tuple[int, str]]]) -> list[str]:
-        nodes = [node]
-        while ways.get(nodes[-1]):
-            _, there = max(ways[nodes[-1]], key=lambda way: (abs(self.point.amps[way[0]]), way[1]))
-            if there in nodes:
+    def _ends(self, load: int) -> tuple[str, str]:
+        """Where the current enters a load, and where it leaves it."""
+        branch = self.branches[load]
+        return (branch.a, branch.b) if self.point.amps[load] > 0 else (branch.b, branch.a)
+
+    def _main_way(self, node: str, ways: Mapping[str, list[tuple[int, str]]]) -> list[tuple[int, str]]:
+        way: list[tuple[int, str]] = []
+        seen = {node}
+        while ways.get(node):
+            index, node = max(ways[node], key=lambda step: (abs(self.point.amps[step[0]]), step[1]))
+            if node in seen:
                 break
-            nodes.append(there)
-        return nodes
+            seen.add(node)
+            way.append((index, node))
+        return way
