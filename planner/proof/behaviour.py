@@ -43,6 +43,8 @@ class Behaviour:
 
     def appears(self, setting: Mapping[int, int], start: Start) -> object:
         """How it appears in the end, with the controls held."""
+        if not self.group.hidden:
+            return self.function.at(setting)
         own = tuple(setting[c] for c in self.group.controls)
         final = self.group.final(own, start)
         if self.any_moment:
