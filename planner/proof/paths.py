@@ -92,9 +92,7 @@ def joints_of(net: Network) -> Joints:
     return Joints(net)
 
 
-def _join(
-    steps: dict[str, list[Step]], a: str, b: str, through: tuple[str, ...], guard: Guard
-) -> None:
+def _join(steps: dict[str, list[Step]], a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
     steps.setdefault(a, []).append(Step(a, b, through, guard))
     steps.setdefault(b, []).append(Step(b, a, through, guard))
 
