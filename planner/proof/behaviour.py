@@ -6,7 +6,7 @@ from functools import cached_property
 
 from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored, Store
-from planner.circuit.network import CamLaw, LoadInfo, LoadKey, Network, compile_network
+from planner.circuit.network import CamLaw, CompiledParts, LoadInfo, LoadKey, Network, compile_network
 from planner.circuit.states import Group, States, is_present
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
@@ -96,9 +96,10 @@ class View:
         store: Store,
         projector: Projector,
         watched: frozenset[str] = frozenset(),
+        compiled: CompiledParts | None = None,
     ) -> None:
         self.loom = loom
-        self.net: Network = compile_network(loom, catalogue, watched)
+        self.net: Network = compile_network(loom, catalogue, watched, compiled)
         self.factored = Factored(self.net, store)
         self.states = States(self.factored, projector)
         self.store, self.projector = store, projector

@@ -7,7 +7,7 @@ from functools import cached_property
 from math import prod
 
 from planner.circuit.factor import Store
-from planner.circuit.network import LoadKey, Network, compile_network
+from planner.circuit.network import CompiledParts, LoadKey, Network, compile_network
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
@@ -48,7 +48,8 @@ class Prover:
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
         self.seen: Seen = {}
-        self.before = View(before, catalogue, self.store, self.projector, loose_nodes(before))
+        self.compiled: CompiledParts = {}
+        self.before = self._view(before, loose_nodes(before))
 
     @cached_property
     def facts(self) -> Facts:
@@ -57,7 +58,10 @@ class Prover:
 
     def network(self, loom: Loom) -> Network:
         """The compiled network of a loom, for naming its variables."""
-        return compile_network(loom, self.catalogue)
+        return compile_network(loom, self.catalogue, compiled=self.compiled)
+
+    def _view(self, loom: Loom, watched: frozenset[str]) -> View:
+        return View(loom, self.catalogue, self.store, self.projector, watched, self.compiled)
 
     def prove(self, after: Loom, job: Job | None = None) -> Proof:
         """Compare a loom with the loom before, as the job wants it (or another job of the same loom).
@@ -77,7 +81,7 @@ class Prover:
             if place in swapped
         }
         watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
-        view = View(after, self.catalogue, self.store, self.projector, watched)
+        view = self._view(after, watched)
         run = _Run(self, job, view, after, swapped)
         findings = tuple(run.findings())
         hazards = tuple(run.hazards())
