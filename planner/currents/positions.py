@@ -56,6 +56,19 @@ class Positions:
             tables.append(Table((*group.controls, *hidden), rows))
         return tuple(tables)
 
+    @cached_property
+    def lasting(self) -> tuple[Table, ...]:
+        """For each control that springs back, the positions that it stays in."""
+        view = self.view
+        return tuple(
+            Table(
+                (view.variable_number[name],),
+                {(i,): 0.0 for i, value in enumerate(variable.values) if value not in variable.sprung},
+            )
+            for name, variable in view.net.variables.items()
+            if variable.sprung
+        )
+
     def _laws(self, variables: frozenset[int]) -> list[Table]:
         """The tables that tie some hidden variables to their controls."""
         hidden = variables & self.view.states.hidden

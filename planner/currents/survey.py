@@ -52,6 +52,7 @@ class Survey:
     grid: Grid
     positions: Positions
     samples: Sequence[Sample]
+    alone: Mapping[LoadKey, Sequence[Sample]]  # each load working fully with as little else as can be
     most_amps: Mapping[int, Extreme]  # by branch
     least_volts: Mapping[LoadKey, Extreme]  # where the load is meant to work fully
     most_volts: Mapping[LoadKey, Extreme]
@@ -77,6 +78,7 @@ class _Surveyor:
         self.grid, self.positions = grid, positions
         self.samples: dict[tuple[int, ...], Sample] = {}
         self.met: dict[int, _Met] = {}
+        self.alone: dict[LoadKey, list[Sample]] = {}
         self.ways: dict[LoadKey, dict[Row, dict[int, float]]] = {}
         numbers = positions.view.variable_number
         guards = {
@@ -88,16 +90,21 @@ class _Surveyor:
         """Solve what has to be solved, and take the extremes."""
         self._sample(self.positions.heaviest([]))  # everything at rest comes first
         self._plain()
+        lasting = self.positions.lasting
         for tables in self._meetings():
             for held in self._driven():
                 self._sample(self.positions.heaviest(tables, held))
+                self._sample(self.positions.heaviest([*tables, *lasting], held))
         for tables in self._drags():
-            self._sample(self.positions.heaviest(tables, dict.fromkeys(self.drivers, 0)))
+            stopped = dict.fromkeys(self.drivers, 0)
+            found = self.positions.heaviest([*tables, *lasting], stopped)
+            self._sample(found or self.positions.heaviest(tables, stopped))
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
             self.positions,
             samples,
+            self.alone,
             dict(self._most_amps(samples)),
             dict(self._volts(samples, -1.0)),
             dict(self._volts(samples, 1.0)),
@@ -130,10 +137,14 @@ class _Surveyor:
             index = self.grid.loads.get(key)
             if index is None:
                 continue
+            table = self.positions.loads[key]
+            full = FULL_SHARE * max(table.rows.values(), default=0.0)
             for row, assignment in self.positions.settings(key):
                 sample = self._sample(assignment)
                 if sample is None or index not in sample.closed:
                     continue
+                if table.rows[row] >= full:
+                    self.alone.setdefault(key, []).append(sample)
                 here = sample.closed.index(index)
                 shares = Flow(self._branches(sample), sample.point).shares(here)
                 amps = abs(sample.point.amps[here])
@@ -142,9 +153,7 @@ class _Surveyor:
                     rows = self.met.setdefault(branch, _Met()).rows.setdefault(key, {})
                     rows[row] = max(rows.get(row, 0.0), amps * share)
                 for held in list(self._driven())[1:]:
-                    self._sample(
-                        self.positions.heaviest([Table(self.positions.loads[key].scope, {row: 0.0})], held)
-                    )
+                    self._sample(self.positions.heaviest([Table(table.scope, {row: 0.0})], held))
 
     def _branches(self, sample: Sample) -> list[Branch]:
         return [self.grid.branches[i].branch for i in sample.closed]

@@ -1,6 +1,6 @@
 """What every check looks at: the survey, the loom, and the published limits."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,7 +14,7 @@ from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.model.standards import Standards
 
-LEAST_SHARE = 0.3  # of a branch's current: a load that has less of it is not named
+LEAST_SHARE = 0.1  # of a branch's current: a load that has less of it is not named
 
 
 @dataclass(frozen=True)
@@ -35,20 +35,21 @@ class Inspection:
     catalogue: Catalogue
     standards: Standards
 
-    @cached_property
-    def springs(self) -> frozenset[str]:
-        """The controls that spring back: what they do does not last."""
-        net = self.survey.positions.view.net
-        return frozenset(name for name, variable in net.variables.items() if variable.returns)
-
     def springs_moved(self, sample: Sample) -> int:
         """How many levers and buttons that spring back are held in a position."""
-        net = self.survey.positions.view.net
-        return sum(sample.position[name] != net.variables[name].values[0] for name in self.springs)
+        variables = self.survey.positions.view.net.variables.items()
+        return sum(
+            sample.position[name] in variable.sprung for name, variable in variables if variable.sprung
+        )
 
     def is_momentary(self, sample: Sample) -> bool:
         """Whether a position lasts only as long as somebody holds a lever or button."""
         return self.springs_moved(sample) > 0
+
+    def lasting(self, samples: Sequence[Sample]) -> list[Sample]:
+        """The samples in which least is held for a moment: nothing, unless a load only works then."""
+        held = min(map(self.springs_moved, samples), default=0)
+        return [sample for sample in samples if self.springs_moved(sample) == held]
 
     def is_generating(self, sample: Sample) -> bool:
         """Whether a generator is at work."""
@@ -111,10 +112,11 @@ class Inspection:
                 continue
             at = sample.closed.index(load)
             amps = abs(sample.point.amps[at])
-            if amps < LEAST_SHARE * total * 0.1:
+            if amps < LEAST_SHARE * total:
                 continue
             part = flow.shares(at).get(here, 0.0) * amps
-            if part > 0.1 * total and self.survey.positions.view.net.loads.get(key):
+            info = self.survey.positions.view.net.loads.get(key)
+            if part > LEAST_SHARE * total and info is not None and info.kind != "diode":
                 found.append((-part, key))
         return tuple(key for _, key in sorted(found))
 

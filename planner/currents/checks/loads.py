@@ -52,21 +52,17 @@ def _at_work(seen: Inspection, key: LoadKey, index: int, *, engine: bool) -> Ite
         if table.rows[seen.survey.positions.row_of(key, sample.assignment)] >= full
         and (engine or not seen.is_generating(sample))
     ]
-    lasting = [sample for sample in found if not seen.is_momentary(sample)]
-    held = min((seen.springs_moved(sample) for sample in found), default=0)
-    for sample in lasting or [s for s in found if seen.springs_moved(s) == held]:
+    for sample in seen.lasting(found):
         yield abs(sample.point.across(seen.branch(index))), sample
 
 
 def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
-    worst: tuple[float, float, Sample] | None = None
-    for volts, sample in _at_work(seen, key, index, engine=False):
-        drop = lost_volts(seen, index, sample)
-        if worst is None or drop > worst[0] + 1e-9:
-            worst = (drop, volts, sample)
-    if worst is None:
+    """The volts that a load's own circuit loses, as the limits mean it: nothing else is switched on."""
+    samples = seen.lasting(seen.survey.alone.get(key, ()))
+    if not samples:
         return
-    drop, volts, sample = worst
+    drop, sample = max(((lost_volts(seen, index, s), s) for s in samples), key=lambda each: each[0])
+    volts = abs(sample.point.across(seen.branch(index)))
     limit = seen.standards.drop_limit(_circuit(seen, key, index), seen.loom.supply.volts)
     info = seen.survey.positions.view.net.loads[key]
     yield Strain(
