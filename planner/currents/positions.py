@@ -69,6 +69,14 @@ class Positions:
             if variable.sprung
         )
 
+    def held(self, position: Mapping[str, str]) -> int:
+        """How many levers and buttons are held against their spring in a position."""
+        return sum(position[name] in sprung for name, sprung in self._springs)
+
+    @cached_property
+    def _springs(self) -> tuple[tuple[str, frozenset[str]], ...]:
+        return tuple((name, v.sprung) for name, v in self.view.net.variables.items() if v.sprung)
+
     def _laws(self, variables: frozenset[int]) -> list[Table]:
         """The tables that tie some hidden variables to their controls."""
         hidden = variables & self.view.states.hidden

@@ -8,6 +8,7 @@ Those positions are solved too. Every number is that of a solved operating point
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.grid import Grid
@@ -20,21 +21,25 @@ from planner.currents.tracing import Flow
 FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sample:
     """One solved position."""
 
     assignment: Mapping[int, int]
     position: Mapping[str, str]
-    closed: Sequence[int]  # branches of the grid, in the order of the point's currents
+    held: int  # levers and buttons that are held against their spring
+    branches: Sequence[Branch]  # of the whole grid
+    amps: Mapping[int, float]  # by branch; those that are open are not named
     point: Point
 
-    def amps_of(self, index: int) -> float:
-        """Current in a branch of the grid; 0 where it is open."""
-        try:
-            return self.point.amps[self.closed.index(index)]
-        except ValueError:
-            return 0.0
+    @cached_property
+    def flow(self) -> Flow:
+        """Its currents, ready to be followed."""
+        return Flow(self.branches, self.amps, self.point.volts)
+
+    def across(self, index: int) -> float:
+        """Volts across a branch; 0 where one of its nodes floats."""
+        return self.point.across(self.branches[index])
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +81,7 @@ class _Surveyor:
 
     def __init__(self, grid: Grid, positions: Positions) -> None:
         self.grid, self.positions = grid, positions
+        self.branches = [gated.branch for gated in grid.branches]
         self.samples: dict[tuple[int, ...], Sample] = {}
         self.met: dict[int, _Met] = {}
         self.alone: dict[LoadKey, list[Sample]] = {}
@@ -127,8 +133,11 @@ class _Surveyor:
         if found is None:
             position = self.positions.labels(assignment)
             closed = self.grid.closed(position)
-            point = solve([self.grid.branches[i].branch for i in closed], self.grid.zero)
-            found = self.samples[key] = Sample(assignment, position, closed, point)
+            point = solve([self.branches[i] for i in closed], self.grid.zero)
+            amps = dict(zip(closed, point.amps, strict=True))
+            held = self.positions.held(position)
+            found = Sample(assignment, position, held, self.branches, amps, point)
+            self.samples[key] = found
         return found
 
     def _plain(self) -> None:
@@ -141,22 +150,17 @@ class _Surveyor:
             full = FULL_SHARE * max(table.rows.values(), default=0.0)
             for row, assignment in self.positions.settings(key):
                 sample = self._sample(assignment)
-                if sample is None or index not in sample.closed:
+                if sample is None or index not in sample.amps:
                     continue
                 if table.rows[row] >= full:
                     self.alone.setdefault(key, []).append(sample)
-                here = sample.closed.index(index)
-                shares = Flow(self._branches(sample), sample.point).shares(here)
-                amps = abs(sample.point.amps[here])
-                way = self.ways.setdefault(key, {})[row] = {sample.closed[b]: s for b, s in shares.items()}
+                amps = abs(sample.amps[index])
+                way = self.ways.setdefault(key, {})[row] = sample.flow.shares(index)
                 for branch, share in way.items():
                     rows = self.met.setdefault(branch, _Met()).rows.setdefault(key, {})
                     rows[row] = max(rows.get(row, 0.0), amps * share)
                 for held in list(self._driven())[1:]:
                     self._sample(self.positions.heaviest([Table(table.scope, {row: 0.0})], held))
-
-    def _branches(self, sample: Sample) -> list[Branch]:
-        return [self.grid.branches[i].branch for i in sample.closed]
 
     def _meetings(self) -> Iterator[list[Table]]:
         """Yield for each branch what is to be greatest; branches in series ask the same once."""
@@ -207,7 +211,7 @@ class _Surveyor:
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}
         for sample in samples:
-            for index, amps in zip(sample.closed, sample.point.amps, strict=True):
+            for index, amps in sample.amps.items():
                 if index not in most or abs(amps) > most[index].value + 1e-9:
                     most[index] = Extreme(abs(amps), sample)
         yield from sorted(most.items())
@@ -219,12 +223,11 @@ class _Surveyor:
             full = FULL_SHARE * max(table.rows.values(), default=0.0)
             if index is None or full <= 0.0:
                 continue
-            branch = self.grid.branches[index].branch
             best: Extreme | None = None
             for sample in samples:
                 if table.rows[self.positions.row_of(key, sample.assignment)] < full:
                     continue
-                volts = abs(sample.point.across(branch))
+                volts = abs(sample.across(index))
                 if best is None or sign * volts > sign * best.value + 1e-9:
                     best = Extreme(volts, sample)
             if best is not None:
