@@ -6,15 +6,16 @@ position in which they take most; for each load the position in which the others
 Those positions are solved too. Every number is that of a solved operating point of the whole loom.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import cached_property
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid
 from planner.currents.heaviest import Row, Table
 from planner.currents.laws import Resistance
-from planner.currents.positions import Positions
+from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
 from planner.currents.tracing import Flow
 
@@ -62,28 +63,32 @@ class Survey:
     least_volts: Mapping[LoadKey, Extreme]  # where the load is meant to work fully
     most_volts: Mapping[LoadKey, Extreme]
     worst_residual_amps: float
+    solved: int  # operating points that were not known from an earlier survey
 
 
-def survey(grid: Grid, positions: Positions) -> Survey:
-    """Look at a loom electrically."""
-    return _Surveyor(grid, positions).survey()
+def survey(grid: Grid, positions: Positions, like: Survey | None = None) -> Survey:
+    """Look at a loom electrically; what holds as in a survey of a loom much like it is taken from there."""
+    return _Surveyor(grid, positions, like).survey()
 
 
-@dataclass
-class _Met:
-    """What meets in a branch: amps by load and row."""
-
-    rows: dict[LoadKey, dict[Row, float]] = field(default_factory=dict)
+# What meets in a branch: for each load the rows of its table in which it does, and the amps it then brings.
+Meeting = tuple[tuple[LoadKey, tuple[tuple[Row, float], ...]], ...]
 
 
 class _Surveyor:
     """A survey under way."""
 
-    def __init__(self, grid: Grid, positions: Positions) -> None:
+    def __init__(self, grid: Grid, positions: Positions, like: Survey | None) -> None:
         self.grid, self.positions = grid, positions
+        self.solved = 0
+        self.earlier: Earlier | None = None
+        if like is not None:
+            points = ((s.position, s.amps, s.point) for s in like.samples)
+            self.earlier = Earlier(like.grid, points, grid)
+            self.earlier.meet(positions.view.net.variables)
         self.branches = [gated.branch for gated in grid.branches]
         self.samples: dict[tuple[int, ...], Sample] = {}
-        self.met: dict[int, _Met] = {}
+        self.met: dict[int, dict[LoadKey, dict[Row, float]]] = {}
         self.alone: dict[LoadKey, list[Sample]] = {}
         self.ways: dict[LoadKey, dict[Row, dict[int, float]]] = {}
         numbers = positions.view.variable_number
@@ -94,17 +99,16 @@ class _Surveyor:
 
     def survey(self) -> Survey:
         """Solve what has to be solved, and take the extremes."""
-        self._sample(self.positions.heaviest([]))  # everything at rest comes first
+        stopped = dict.fromkeys(self.drivers, 0)
+        self._sample(self.positions.heaviest("rest", list, stopped))  # everything at rest comes first
         self._plain()
-        lasting = self.positions.lasting
-        for tables in self._meetings():
+        for name, tables in self._meetings():
             for held in self._driven():
-                self._sample(self.positions.heaviest(tables, held))
-                self._sample(self.positions.heaviest([*tables, *lasting], held))
-        for tables in self._drags():
-            stopped = dict.fromkeys(self.drivers, 0)
-            found = self.positions.heaviest([*tables, *lasting], stopped)
-            self._sample(found or self.positions.heaviest(tables, stopped))
+                self._heaviest(name, tables, held)
+                self._heaviest(name, tables, held, lasting=True)
+        for name, tables in self._drags():
+            if self._heaviest(name, tables, stopped, lasting=True) is None:
+                self._heaviest(name, tables, stopped)
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -115,7 +119,22 @@ class _Surveyor:
             dict(self._volts(samples, -1.0)),
             dict(self._volts(samples, 1.0)),
             max((sample.point.residual_amps for sample in samples), default=0.0),
+            self.solved,
         )
+
+    def _heaviest(
+        self,
+        name: object,
+        tables: Callable[[], list[Table]],
+        held: Mapping[int, int],
+        *,
+        lasting: bool = False,
+    ) -> Sample | None:
+        """Sample the heaviest position; ``lasting`` leaves levers that spring back where they stay."""
+        if not lasting:
+            return self._sample(self.positions.heaviest(name, tables, held))
+        unheld = self.positions.lasting
+        return self._sample(self.positions.heaviest(("lasting", name), lambda: [*tables(), *unheld], held))
 
     def _driven(self) -> Iterator[dict[int, int]]:
         """Yield the states of what drives generators: all at rest, then each at work on its own."""
@@ -133,7 +152,10 @@ class _Surveyor:
         if found is None:
             position = self.positions.labels(assignment)
             closed = self.grid.closed(position)
-            point = solve([self.branches[i] for i in closed], self.grid.zero)
+            point = self.earlier.point(position, closed) if self.earlier else None
+            if point is None:
+                point = solve([self.branches[i] for i in closed], self.grid.zero)
+                self.solved += 1
             amps = dict(zip(closed, point.amps, strict=True))
             held = self.positions.held(position)
             found = Sample(assignment, position, held, self.branches, amps, point)
@@ -142,71 +164,92 @@ class _Surveyor:
 
     def _plain(self) -> None:
         """Every load in each of its settings; which way its current takes there."""
-        for key in self.positions.loads:
-            index = self.grid.loads.get(key)
-            if index is None:
-                continue
-            table = self.positions.loads[key]
-            full = FULL_SHARE * max(table.rows.values(), default=0.0)
-            for row, assignment in self.positions.settings(key):
-                sample = self._sample(assignment)
-                if sample is None or index not in sample.amps:
+        stopped, *driven = self._driven()
+        for key, table in self.positions.loads.items():
+            index = self.grid.loads.get(key, -1)
+            most = max(table.rows.values(), default=0.0)
+            for row, ideal in table.rows.items():
+                if ideal < LEAST_AMPS:
                     continue
-                if table.rows[row] >= full:
-                    self.alone.setdefault(key, []).append(sample)
-                amps = abs(sample.amps[index])
-                way = self.ways.setdefault(key, {})[row] = sample.flow.shares(index)
-                for branch, share in way.items():
-                    rows = self.met.setdefault(branch, _Met()).rows.setdefault(key, {})
-                    rows[row] = max(rows.get(row, 0.0), amps * share)
-                for held in list(self._driven())[1:]:
-                    self._sample(self.positions.heaviest([Table(table.scope, {row: 0.0})], held))
+                sample = self._sample(self.positions.alone(key, row, stopped))
+                if sample is not None and index in sample.amps:
+                    if ideal >= FULL_SHARE * most:
+                        self.alone.setdefault(key, []).append(sample)
+                    self._follow(key, row, index, sample)
+                if ideal == most:
+                    for held in driven:
+                        self._sample(self.positions.alone(key, row, held))
 
-    def _meetings(self) -> Iterator[list[Table]]:
-        """Yield for each branch what is to be greatest; branches in series ask the same once."""
-        seen = set()
-        for met in self.met.values():
-            if len(met.rows) < 2:
-                continue  # seen already, with its one load on its own
-            identity = tuple(
-                (key, tuple(sorted((row, round(amps, 3)) for row, amps in rows.items())))
-                for key, rows in sorted(met.rows.items())
+    def _follow(self, key: LoadKey, row: Row, index: int, sample: Sample) -> None:
+        """Note which branches carry a load's current."""
+        amps = abs(sample.amps[index])
+        way = self.ways.setdefault(key, {})[row] = sample.flow.shares(index)
+        for branch, share in way.items():
+            rows = self.met.setdefault(branch, {}).setdefault(key, {})
+            rows[row] = max(rows.get(row, 0.0), amps * share)
+
+    @cached_property
+    def _meeting_of(self) -> dict[int, Meeting]:
+        """What meets in each branch; branches in series have one meeting."""
+        known: dict[Meeting, Meeting] = {}
+        found = {}
+        for branch, met in self.met.items():
+            meeting = tuple(
+                (key, tuple((row, round(amps, 3)) for row, amps in sorted(rows.items())))
+                for key, rows in sorted(met.items())
             )
-            if identity not in seen:
-                seen.add(identity)
-                yield [self._table(key, rows) for key, rows in met.rows.items()]
+            found[branch] = known.setdefault(meeting, meeting)
+        return found
+
+    def _meetings(self) -> Iterator[tuple[object, Callable[[], list[Table]]]]:
+        """Yield for each meeting of several loads what is to be greatest; one alone has been seen."""
+        for meeting in dict.fromkeys(self._meeting_of.values()):
+            if len(meeting) > 1:
+                yield meeting, partial(self._summands, meeting)
+
+    def _summands(self, meeting: Meeting) -> list[Table]:
+        return [self._table(key, dict(rows)) for key, rows in meeting]
 
     def _table(self, key: LoadKey, rows: Mapping[Row, float]) -> Table:
         """A load's summand: nothing in the settings not named."""
         load = self.positions.loads[key]
         return Table(load.scope, {row: rows.get(row, 0.0) for row in load.rows})
 
-    def _drags(self) -> Iterator[list[Table]]:
+    def _drags(self) -> Iterator[tuple[object, Callable[[], list[Table]]]]:
         """Yield for each load, on its ways, how much the others pull its voltage down, in V."""
         seen = set()
         for key, ways in self.ways.items():
             table = self.positions.loads[key]
             full = FULL_SHARE * max(table.rows.values(), default=0.0)
             for row, way in ways.items():
-                identity = tuple(sorted((b, round(s, 2)) for b, s in way.items()))
-                if table.rows[row] < full or identity in seen:
+                if table.rows[row] < full:
                     continue
-                seen.add(identity)
-                yield [Table(table.scope, {row: 0.0}), *self._pulls(key, way)]
+                ohms = self._ohms_by_meeting(way)
+                name = (key, tuple(ohms.items()))
+                if name not in seen:
+                    seen.add(name)
+                    yield (*name, row), partial(self._pulls, key, row, ohms)
 
-    def _pulls(self, key: LoadKey, way: Mapping[int, float]) -> Iterator[Table]:
-        drops: dict[LoadKey, dict[Row, float]] = {}
+    def _ohms_by_meeting(self, way: Mapping[int, float]) -> dict[Meeting, float]:
+        """The ohms of a way that a load shares with each meeting, in whole milliohms."""
+        found: dict[Meeting, float] = {}
         for branch, share in way.items():
-            law = self.grid.branches[branch].branch.law
-            if not isinstance(law, Resistance) or self.grid.branches[branch].kind == "load":
-                continue
-            for other, rows in self.met[branch].rows.items():
+            law = self.branches[branch].law
+            if isinstance(law, Resistance) and self.branches[branch].name[0] != "load":
+                meeting = self._meeting_of[branch]
+                found[meeting] = found.get(meeting, 0.0) + share * law.ohms
+        return {meeting: round(ohms, 3) for meeting, ohms in found.items()}
+
+    def _pulls(self, key: LoadKey, row: Row, ohms_of: Mapping[Meeting, float]) -> list[Table]:
+        drops: dict[LoadKey, dict[Row, float]] = {}
+        for meeting, ohms in ohms_of.items():
+            for other, rows in meeting:
                 if other != key:
                     into = drops.setdefault(other, {})
-                    for row, amps in rows.items():
-                        into[row] = into.get(row, 0.0) + share * law.ohms * amps
-        for other, rows in drops.items():
-            yield self._table(other, rows)
+                    for at, amps in rows:
+                        into[at] = into.get(at, 0.0) + ohms * amps
+        pulls = [self._table(other, rows) for other, rows in drops.items()]
+        return [Table(self.positions.loads[key].scope, {row: 0.0}), *pulls]
 
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}
