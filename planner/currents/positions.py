@@ -10,11 +10,12 @@ from itertools import product
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Function
-from planner.currents.heaviest import Row, Table, maximise
+from planner.currents.heaviest import Row, Table, maximise, merged
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
 LEAST_AMPS = 1e-6
+QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
 
 def as_it_is(number: float) -> object:
@@ -106,10 +107,25 @@ class Positions:
         """Equal for looms with the same variables whose hidden ones move alike."""
         return (tuple(self.sizes.items()), tuple(map(id, self.together)))
 
+    @cached_property
+    def _quiet(self) -> tuple[Table, ...]:
+        """What all loads take, as a small reproach: of equal positions the one with least else on is best."""
+        rows = [
+            Table(t.scope, {row: -QUIET_SHARE * amps for row, amps in t.rows.items()})
+            for t in self.loads.values()
+        ]
+        return tuple(merged(rows).values())
+
     def alone(self, key: LoadKey, row: Row, held: Mapping[int, int]) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
         scope = self.loads[key].scope
-        return self.heaviest(("alone", scope, row), lambda: [Table(scope, {row: 0.0})], held)
+        return self.heaviest(("alone", scope, row), lambda: [Table(scope, {row: 0.0}), *self._quiet], held)
+
+    def meeting(
+        self, name: object, tables: Callable[[], list[Table]], held: Mapping[int, int]
+    ) -> dict[int, int] | None:
+        """A position in which the sum of tables is greatest, and as little else on as can be."""
+        return self.heaviest(("meeting", name), lambda: [*tables(), *self._quiet], held)
 
     def heaviest(
         self, name: object, tables: Callable[[], list[Table]], held: Mapping[int, int]

@@ -13,12 +13,13 @@ from functools import cached_property, partial
 from planner.circuit.fitted import LoadKey
 from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid
-from planner.currents.heaviest import Row, Table
+from planner.currents.heaviest import Row, Table, merged
 from planner.currents.laws import Resistance
 from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
 from planner.currents.tracing import Flow
 
+SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
 FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 
 
@@ -86,6 +87,7 @@ class _Surveyor:
             points = ((s.position, s.amps, s.point) for s in like.samples)
             self.earlier = Earlier(like.grid, points, grid)
             self.earlier.meet(positions.view.net.variables)
+        self.volts = abs(positions.view.net.volts)
         self.branches = [gated.branch for gated in grid.branches]
         self.samples: dict[tuple[int, ...], Sample] = {}
         self.met: dict[int, dict[LoadKey, dict[Row, float]]] = {}
@@ -102,13 +104,17 @@ class _Surveyor:
         stopped = dict.fromkeys(self.drivers, 0)
         self._sample(self.positions.heaviest("rest", list, stopped))  # everything at rest comes first
         self._plain()
+        positions, unheld = self.positions, self.positions.lasting
         for name, tables in self._meetings():
             for held in self._driven():
-                self._heaviest(name, tables, held)
-                self._heaviest(name, tables, held, lasting=True)
-        for name, tables in self._drags():
-            if self._heaviest(name, tables, stopped, lasting=True) is None:
-                self._heaviest(name, tables, stopped)
+                self._sample(positions.meeting(name, tables, held))
+                self._sample(positions.meeting(("lasting", name), partial(_with, tables, unheld), held))
+        for name, tables in self._drags(1.0):
+            lasting = positions.heaviest(("lasting", name), partial(_with, tables, unheld), stopped)
+            self._sample(lasting or positions.heaviest(name, tables, stopped))
+        for name, tables in self._drags(-1.0):
+            for held in self._driven():
+                self._sample(positions.heaviest(("relieved", name), tables, held))
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -121,20 +127,6 @@ class _Surveyor:
             max((sample.point.residual_amps for sample in samples), default=0.0),
             self.solved,
         )
-
-    def _heaviest(
-        self,
-        name: object,
-        tables: Callable[[], list[Table]],
-        held: Mapping[int, int],
-        *,
-        lasting: bool = False,
-    ) -> Sample | None:
-        """Sample the heaviest position; ``lasting`` leaves levers that spring back where they stay."""
-        if not lasting:
-            return self._sample(self.positions.heaviest(name, tables, held))
-        unheld = self.positions.lasting
-        return self._sample(self.positions.heaviest(("lasting", name), lambda: [*tables(), *unheld], held))
 
     def _driven(self) -> Iterator[dict[int, int]]:
         """Yield the states of what drives generators: all at rest, then each at work on its own."""
@@ -208,15 +200,21 @@ class _Surveyor:
                 yield meeting, partial(self._summands, meeting)
 
     def _summands(self, meeting: Meeting) -> list[Table]:
-        return [self._table(key, dict(rows)) for key, rows in meeting]
+        """What the loads of a meeting bring, less what every load takes from them by pulling volts down."""
+        tables = [self._table(key, dict(rows)) for key, rows in meeting]
+        for key, rows in meeting:
+            row, amps = max(rows, key=lambda found: found[1])
+            per_volt = amps * SLOPE / self.volts
+            tables += self._pulls(key, self._ohms_by_meeting(self.ways[key][row]), -per_volt)
+        return list(merged(tables).values())
 
     def _table(self, key: LoadKey, rows: Mapping[Row, float]) -> Table:
         """A load's summand: nothing in the settings not named."""
         load = self.positions.loads[key]
         return Table(load.scope, {row: rows.get(row, 0.0) for row in load.rows})
 
-    def _drags(self) -> Iterator[tuple[object, Callable[[], list[Table]]]]:
-        """Yield for each load, on its ways, how much the others pull its voltage down, in V."""
+    def _drags(self, factor: float) -> Iterator[tuple[object, Callable[[], list[Table]]]]:
+        """Yield for each load, on its ways, how much the others drag its volts down, times a factor, in V."""
         seen = set()
         for key, ways in self.ways.items():
             table = self.positions.loads[key]
@@ -228,7 +226,7 @@ class _Surveyor:
                 name = (key, tuple(ohms.items()))
                 if name not in seen:
                     seen.add(name)
-                    yield (*name, row), partial(self._pulls, key, row, ohms)
+                    yield (*name, row), partial(self._dragged, key, row, ohms, factor)
 
     def _ohms_by_meeting(self, way: Mapping[int, float]) -> dict[Meeting, float]:
         """The ohms of a way that a load shares with each meeting, in whole milliohms."""
@@ -240,16 +238,21 @@ class _Surveyor:
                 found[meeting] = found.get(meeting, 0.0) + share * law.ohms
         return {meeting: round(ohms, 3) for meeting, ohms in found.items()}
 
-    def _pulls(self, key: LoadKey, row: Row, ohms_of: Mapping[Meeting, float]) -> list[Table]:
+    def _pulls(self, key: LoadKey, ohms_of: Mapping[Meeting, float], factor: float = 1.0) -> list[Table]:
+        """What each other load takes from a load's volts, times a factor, in V."""
         drops: dict[LoadKey, dict[Row, float]] = {}
         for meeting, ohms in ohms_of.items():
             for other, rows in meeting:
                 if other != key:
                     into = drops.setdefault(other, {})
                     for at, amps in rows:
-                        into[at] = into.get(at, 0.0) + ohms * amps
-        pulls = [self._table(other, rows) for other, rows in drops.items()]
-        return [Table(self.positions.loads[key].scope, {row: 0.0}), *pulls]
+                        into[at] = into.get(at, 0.0) + factor * ohms * amps
+        return [self._table(other, rows) for other, rows in drops.items()]
+
+    def _dragged(
+        self, key: LoadKey, row: Row, ohms_of: Mapping[Meeting, float], factor: float
+    ) -> list[Table]:
+        return [Table(self.positions.loads[key].scope, {row: 0.0}), *self._pulls(key, ohms_of, factor)]
 
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}
@@ -275,3 +278,7 @@ class _Surveyor:
                     best = Extreme(volts, sample)
             if best is not None:
                 yield key, best
+
+
+def _with(tables: Callable[[], list[Table]], more: Sequence[Table]) -> list[Table]:
+    return [*tables(), *more]
