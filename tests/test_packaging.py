@@ -54,6 +54,8 @@ def test_nothing_but_the_packages_and_their_description_is_in_the_wheel(wheel: z
         "catalogs/jobs/15-whole-van.yaml",
         "catalogs/looms/skarrow-8.yaml",
         "catalogs/standards/terminals.csv",
+        "catalogs/standards/ampacity.csv",
+        "catalogs/standards/bundling.csv",
         "catalogs/README.md",
         "planner/py.typed",
         "rules/py.typed",

@@ -55,6 +55,7 @@ class HubSolver:
         self.points = 0
         self._ranges: dict[int, _Range] = {}
         self._lines: dict[int, tuple[tuple[int, float], ...]] = {}
+        self._at_share: dict[tuple[int, float], Tree] = {}
 
     def solve(self, arms: list[Arm]) -> Tree:
         """The tree of all arms together."""
@@ -213,10 +214,16 @@ class HubSolver:
         return self.forest.leaf(values)
 
     def _scaled(self, tree: Tree, share: float) -> Tree:
-        """A free arm's tree at a settled hub voltage."""
-        if isinstance(tree, Leaf):
-            return self._leaf(((tree, True),), share)
-        children = tuple(self._scaled(child, share) for child in tree.children)
-        if isinstance(tree, Branch):
-            return self.forest.branch(tree.variable, children)
-        return self.forest.split(list(children))
+        """A free arm's tree at a settled hub voltage; most arms meet few voltages."""
+        found = self._at_share.get((id(tree), share))
+        if found is None:
+            if isinstance(tree, Leaf):
+                found = self._leaf(((tree, True),), share)
+            else:
+                children = [self._scaled(child, share) for child in tree.children]
+                if isinstance(tree, Branch):
+                    found = self.forest.branch(tree.variable, tuple(children))
+                else:
+                    found = self.forest.split(children)
+            self._at_share[id(tree), share] = found
+        return found

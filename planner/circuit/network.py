@@ -150,6 +150,19 @@ class Network:
     watched: set[str] = field(default_factory=set)
     nodes: set[str] = field(default_factory=set)
 
+    def take_in(self, other: "Network") -> None:
+        """Add what a part of this network has; it goes on as it is."""
+        self.variables |= other.variables
+        self.loads |= other.loads
+        self.armatures |= other.armatures
+        self.cams |= other.cams
+        self.beats |= other.beats
+        self.ties += other.ties
+        self.passes += other.passes
+        self.conductances += other.conductances
+        self.watched |= other.watched
+        self.nodes |= other.nodes
+
     @property
     def hidden(self) -> tuple[str, ...]:
         """The variables that nobody moves: armatures, steps, cams and beats."""
@@ -161,12 +174,20 @@ class Network:
         return tuple(name for name, v in self.variables.items() if v.kind not in HIDDEN_KINDS)
 
 
+_Pole = tuple[str, str, Guard, str]  # live node, return node, guard, label
+
+
 def node_of(address: str) -> str:
     """The node an address belongs to: all of the body is one node while joints are ideal."""
     return EARTH if split_address(address)[0] == EARTH else address
 
 
-def compile_network(loom: Loom, catalogue: Catalogue, watched: frozenset[str] = frozenset()) -> Network:
+def compile_network(
+    loom: Loom,
+    catalogue: Catalogue,
+    watched: frozenset[str] = frozenset(),
+    compiled: "CompiledParts | None" = None,
+) -> Network:
     """Compile a loom.
 
     Parameters
@@ -175,6 +196,8 @@ def compile_network(loom: Loom, catalogue: Catalogue, watched: frozenset[str] = 
         A loom whose references are sound (``planner.reading.references`` checks that).
     watched
         Addresses whose potential is to be reported besides the loads.
+    compiled
+        Parts compiled before for looms of the same catalogue; those of this loom are added.
 
     Returns
     -------
@@ -188,11 +211,14 @@ def compile_network(loom: Loom, catalogue: Catalogue, watched: frozenset[str] = 
         net.variables[name] = Variable(
             name, "condition", tuple(p.label for p in positions), tuple(p.meaning for p in positions)
         )
-    sources: list[tuple[str, str, Guard, str]] = []
+    sources: list[_Pole] = []
+    known = {} if compiled is None else compiled
     for place, fitted in loom.places.items():
-        part = catalogue.parts[fitted.part]
-        earthed = fitted.mounting != "insulated"
-        sources += _PartCompiler(net, place, part, earthed).compile()
+        key = (place, fitted.part, fitted.mounting != "insulated")
+        if key not in known:
+            known[key] = PartCompiler(place, catalogue.parts[fitted.part], earthed=key[2]).compile()
+        net.take_in(known[key].net)
+        sources += known[key].sources
     _add_supplies(net, sources)
     for name, feed in loom.feeds.items():
         net.nodes.add(name)
@@ -211,7 +237,7 @@ def compile_network(loom: Loom, catalogue: Catalogue, watched: frozenset[str] = 
     return net
 
 
-def _add_supplies(net: Network, sources: list[tuple[str, str, Guard, str]]) -> None:
+def _add_supplies(net: Network, sources: list[_Pole]) -> None:
     """The first source's return pole is the zero of the whole network."""
     for index, (live, back, guard, label) in enumerate(sources):
         if index == 0:
@@ -221,18 +247,18 @@ def _add_supplies(net: Network, sources: list[tuple[str, str, Guard, str]]) -> N
         net.supplies.append(Supply(live, guard, label))
 
 
-class _PartCompiler(FittedPart):
-    """Compiles one fitted part into a network."""
+class PartCompiler(FittedPart):
+    """Compiles one fitted part into a network of its own, and the sources in it."""
 
-    def __init__(self, net: Network, place: str, part: Part, earthed: bool) -> None:
+    def __init__(self, place: str, part: Part, *, earthed: bool) -> None:
         super().__init__(place, part)
-        self.net = net
+        self.net = Network(part.volts)
         self.earthed = earthed
-        self.sources: list[tuple[str, str, Guard, str]] = []
+        self.sources: list[_Pole] = []
         self.names: dict[str, LoadKey] = {}
 
-    def compile(self) -> list[tuple[str, str, Guard, str]]:
-        """Add everything inside; return the sources found as live, return, guard, label."""
+    def compile(self) -> "PartCompiler":
+        """Add everything inside."""
         for mark, terminal in self.part.terminals.items():
             self.net.nodes.add(self.node(mark))
             if terminal.by == "mounting" and self.earthed:
@@ -244,7 +270,7 @@ class _PartCompiler(FittedPart):
                 loads = tuple(self.names[name] for name in element.turned_by if name in self.names)
                 full = self.variable(element.name)
                 self.net.cams[full] = CamLaw(full, self.place, loads)
-        return self.sources
+        return self
 
     def add(self, index: int, element: AnyElement) -> None:
         """Add one element; every kind of element has its builder in ``_BUILDERS``."""
@@ -266,10 +292,11 @@ class _PartCompiler(FittedPart):
         return key
 
 
+CompiledParts = dict[tuple[str, str, bool], PartCompiler]  # place, id of the part, whether it is earthed
 _AnyLoad = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge | Diode | Sender
 
 
-def _control(on: _PartCompiler, _: int, element: Control) -> None:
+def _control(on: PartCompiler, _: int, element: Control) -> None:
     full = on.variable(element.name)
     on.net.variables[full] = Variable(
         full,
@@ -280,36 +307,36 @@ def _control(on: _PartCompiler, _: int, element: Control) -> None:
     )
 
 
-def _contact(on: _PartCompiler, index: int, element: Contact) -> None:
+def _contact(on: PartCompiler, index: int, element: Contact) -> None:
     nodes = [on.node(name) for name in element.join]
     for first, second in pairwise(nodes):
         on.net.ties.append(Tie(first, second, on.guard(element.when), ("contact", on.place, str(index))))
 
 
-def _rated(on: _PartCompiler, index: int, element: Lamp | Winding) -> None:
+def _rated(on: PartCompiler, index: int, element: Lamp | Winding) -> None:
     volts = element.volts or on.part.volts
     on.load(index, element, volts * volts / element.watts, element.watts / volts)
 
 
-def _led(on: _PartCompiler, index: int, element: Led) -> None:
+def _led(on: PartCompiler, index: int, element: Led) -> None:
     volts = element.volts or on.part.volts
     amps = element.watts / volts
     on.load(index, element, max(volts - element.drop_v, 0.1) / amps, amps)
 
 
-def _resistor(on: _PartCompiler, index: int, element: Resistor) -> None:
+def _resistor(on: PartCompiler, index: int, element: Resistor) -> None:
     on.load(index, element, element.ohms, on.part.volts / element.ohms, on.guard(element.when))
 
 
-def _gauge(on: _PartCompiler, index: int, element: Gauge) -> None:
+def _gauge(on: PartCompiler, index: int, element: Gauge) -> None:
     on.load(index, element, element.ohms, element.full_scale_amps)
 
 
-def _diode(on: _PartCompiler, index: int, element: Diode) -> None:
+def _diode(on: PartCompiler, index: int, element: Diode) -> None:
     on.load(index, element, 0.0, element.amps or 1.0)
 
 
-def _coil(on: _PartCompiler, index: int, element: Coil) -> None:
+def _coil(on: PartCompiler, index: int, element: Coil) -> None:
     key = on.load(index, element, element.ohms, on.part.volts / element.ohms)
     full = on.variable(element.name)
     on.net.variables[full] = Variable(full, "armature", ARMATURE_STATES, ARMATURE_STATES)
@@ -321,17 +348,17 @@ def _coil(on: _PartCompiler, index: int, element: Coil) -> None:
     )
 
 
-def _step(on: _PartCompiler, _: int, element: Step) -> None:
+def _step(on: PartCompiler, _: int, element: Step) -> None:
     full = on.variable(element.name)
     on.net.variables[full] = Variable(full, "step", element.states, element.states)
 
 
-def _cam(on: _PartCompiler, _: int, element: Cam) -> None:
+def _cam(on: PartCompiler, _: int, element: Cam) -> None:
     full = on.variable(element.name)
     on.net.variables[full] = Variable(full, "cam", element.states, element.states)
 
 
-def _flasher(on: _PartCompiler, index: int, element: Flasher) -> None:
+def _flasher(on: PartCompiler, index: int, element: Flasher) -> None:
     full = on.variable(element.name)
     on.net.variables[full] = Variable(full, "beat", element.states, element.states)
     a, b = (on.node(n) for n in element.between)
@@ -346,24 +373,24 @@ def _flasher(on: _PartCompiler, index: int, element: Flasher) -> None:
         on.load(index, element, element.heater_ohms, amps, ((full, frozenset({"rest"})),))
 
 
-def _fuse(on: _PartCompiler, _: int, element: Fuse) -> None:
+def _fuse(on: PartCompiler, _: int, element: Fuse) -> None:
     a, b = (on.node(n) for n in element.between)
     on.net.passes.append(Pass(a, b, (), f"fuse:{on.place}:{element.between[1]}", element.amps))
 
 
-def _source(on: _PartCompiler, index: int, element: Source) -> None:
+def _source(on: PartCompiler, index: int, element: Source) -> None:
     live, back = (on.node(n) for n in element.between)
     on.sources.append((live, back, on.guard(element.when), f"source:{on.place}:{index}"))
 
 
-def _sender(on: _PartCompiler, index: int, element: Sender) -> None:
+def _sender(on: PartCompiler, index: int, element: Sender) -> None:
     a, b = (on.node(n) for n in element.between)
     for state, ohms in element.ohms.items():
         guard = on.guard({element.follows: (state,)})
         on.net.conductances.append(Conductance((on.place, f"#{index} {state}"), a, b, ohms, guard))
 
 
-_BUILDERS: Mapping[type[AnyElement], Callable[[_PartCompiler, int, Any], None]] = {
+_BUILDERS: Mapping[type[AnyElement], Callable[[PartCompiler, int, Any], None]] = {
     Control: _control,
     Contact: _contact,
     Lamp: _rated,

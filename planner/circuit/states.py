@@ -78,11 +78,13 @@ class Final:
     """What remains of a start: the final set, all states on the way, and how it went.
 
     ``ends`` are the ways it can end: one set of states for each order of moves that ends differently.
+    ``rests`` are the states on the way, and at the end, that last a while: no relay is about to move.
     """
 
     states: tuple[tuple[int, ...], ...]
     ends: tuple[tuple[tuple[int, ...], ...], ...]
     visited: tuple[tuple[int, ...], ...]
+    rests: tuple[tuple[int, ...], ...]
     chatters: bool
     depends_on_order: bool
 
@@ -115,6 +117,16 @@ class Group:
             setting
             for setting, starts in self.starts().items()
             if any(self.final(setting, start).chatters for start in starts)
+        )
+
+    @cached_property
+    def lasting(self) -> frozenset[tuple[tuple[int, ...], tuple[int, ...]]]:
+        """Every setting of the controls with each state that lasts a while in it."""
+        return frozenset(
+            (setting, state)
+            for setting, starts in self.starts().items()
+            for start in starts
+            for state in self.final(setting, start).rests
         )
 
     def starts(self) -> Mapping[tuple[int, ...], tuple[tuple[int, ...], ...]]:
@@ -174,7 +186,8 @@ class Group:
         settling = [rest for end in every if (rest := tuple(s for s in end if s not in unsettled))]
         ends = settling or [tuple(end) for end in every]  # it chatters only if no order settles
         states = tuple(sorted(state for end in ends for state in end))
-        return Final(states, tuple(ends), tuple(sorted(edges)), not settling, len(every) > 1)
+        rests = tuple(sorted(set(edges) - unsettled))
+        return Final(states, tuple(ends), tuple(sorted(edges)), rests, not settling, len(every) > 1)
 
     def _coil_moves(self, assignment: Assignment, state: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         for law in self.laws:

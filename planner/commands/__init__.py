@@ -5,6 +5,7 @@ What a failure says is work too: knowing the planner's exceptions means importin
 """
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -28,8 +29,15 @@ exit status:
 
 
 def run() -> None:
-    """The console command."""
-    sys.exit(main(sys.argv[1:]))
+    """The console command.
+
+    One verb leaves next to no rings of objects behind, so nothing looks for them, neither meanwhile nor on
+    the way out: that alone would take a seventh of a plan's time.
+    """
+    gc.disable()
+    status = main(sys.argv[1:])
+    gc.freeze()
+    sys.exit(status)
 
 
 def main(argv: Sequence[str]) -> int:

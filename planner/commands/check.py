@@ -5,8 +5,8 @@ import argparse
 HELP = "check files of parts, looms and jobs, and say what is wrong where"
 DESCRIPTION = """\
 Checks files of parts, looms and jobs; without a file, all catalogues with every
-loom and job in them. What is wrong is said with file, line and column, what was
-met and what would be accepted."""
+loom, job and published table in them. What is wrong is said with file, line and
+column, what was met and what would be accepted."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -238,10 +238,11 @@ def _flasher(on: _GridCompiler, part: FittedPart, index: int, element: Flasher) 
         on.add_load(part, index, element, Resistance(element.heater_ohms), rest)
 
 
-def _fuse(on: _GridCompiler, part: FittedPart, _: int, element: Fuse) -> None:
+def _fuse(on: _GridCompiler, part: FittedPart, index: int, element: Fuse) -> None:
     a, b = (part.node(name) for name in element.between)
-    ohms = float(on.tables.fuse_ohms(element.amps).value)
-    on.add(("fuse", part.place, element.between[1]), a, b, Resistance(ohms))
+    continuous = element.amps if element.marked == "continuous" else element.amps / 2
+    ohms = float(on.tables.fuse_ohms(continuous).value)
+    on.add(("fuse", part.place, str(index)), a, b, Resistance(ohms))
 
 
 def _source(on: _GridCompiler, part: FittedPart, index: int, element: Source) -> None:

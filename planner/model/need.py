@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.model.delta import Operation, Reason
+from planner.model.strain import Strain
 
 Outcome = Literal["kept", "gained", "lost", "changed", "unintended"]
 HazardKind = Literal[
@@ -78,9 +79,9 @@ class Fault:
     ``path`` is the way that fed the load before, terminal by terminal from the live pole, if there was one.
     """
 
-    kind: Literal["lost", "changed", "unintended", "missing", "hazard"]
-    what: str  # plain name of the load's task, or the hazard's kind
-    at: str  # place, or address for a hazard
+    kind: Literal["lost", "changed", "unintended", "missing", "hazard", "strain"]
+    what: str  # plain name of the load's task, or the hazard's or strain's kind
+    at: str  # place, or address for a hazard; what is strained
     duty: str = "none"
     positions: tuple[Mapping[str, str], ...] = ()
     share: float = 1.0  # share of all positions compared in which it shows
@@ -89,6 +90,7 @@ class Fault:
     control: str | None = None  # for a dead position: the control
     detail: str = ""
     accepted: bool = False
+    strain: Strain | None = None
 
     @property
     def identity(self) -> tuple[str, str, str, str | None]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 
 from planner.circuit.network import Network, Variable
@@ -57,6 +58,21 @@ class Alignment:
         for name in dict.fromkeys((*before.controls, *after.controls)):
             old, new = before.variables.get(name), after.variables.get(name)
             self.controls[name] = JointControl(name, tuple(_detents(old, new)))
+
+    @cached_property
+    def _own_names(self) -> Mapping[str, list[str]]:
+        """The controls by the name that their part gives them."""
+        found: dict[str, list[str]] = {}
+        for name in self.controls:
+            found.setdefault(name.rpartition("/")[2], []).append(name)
+        return found
+
+    def full_name(self, name: str) -> str:
+        """Full name of a control given by its own name or as place/name."""
+        if name in self.controls:
+            return name
+        matches = self._own_names.get(name, [])
+        return matches[0] if len(matches) == 1 else name
 
     def settings(self, names: Sequence[str]) -> Iterator[JointSetting]:
         """Every setting of the named controls.

@@ -7,7 +7,7 @@ from functools import cached_property
 from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored, Store
 from planner.circuit.fitted import LoadKey
-from planner.circuit.network import CamLaw, LoadInfo, Network, compile_network
+from planner.circuit.network import CamLaw, CompiledParts, LoadInfo, Network, compile_network
 from planner.circuit.states import Group, States, is_present
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
@@ -44,6 +44,8 @@ class Behaviour:
 
     def appears(self, setting: Mapping[int, int], start: Start) -> object:
         """How it appears in the end, with the controls held."""
+        if not self.group.hidden:
+            return self.function.at(setting)
         own = tuple(setting[c] for c in self.group.controls)
         final = self.group.final(own, start)
         if self.any_moment:
@@ -95,9 +97,10 @@ class View:
         store: Store,
         projector: Projector,
         watched: frozenset[str] = frozenset(),
+        compiled: CompiledParts | None = None,
     ) -> None:
         self.loom = loom
-        self.net: Network = compile_network(loom, catalogue, watched)
+        self.net: Network = compile_network(loom, catalogue, watched, compiled)
         self.factored = Factored(self.net, store)
         self.states = States(self.factored, projector)
         self.store, self.projector = store, projector

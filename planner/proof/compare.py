@@ -58,17 +58,21 @@ class _Table:
     groups: dict[tuple[Outcome, str, str, bool], set[Row]] = field(default_factory=dict)
     samples: dict[tuple[Outcome, str, str, bool], Sample] = field(default_factory=dict)
 
-    def put(
-        self, row: Row, outcome: Outcome, before: str, after: str, is_new: bool, sample: Sample | None = None
-    ) -> None:
-        self.possible.add(row)
-        group = (outcome, before, after, is_new)
-        self.groups.setdefault(group, set()).add(row)
-        if sample is not None:
-            self.samples.setdefault(group, sample)
+    def put(self, look: "_Look", outcome: Outcome) -> None:
+        self.possible.add(look.row)
+        group = (outcome, look.was, look.now, look.setting.before is None)
+        self.groups.setdefault(group, set()).add(look.row)
+        self.samples.setdefault(group, look.sample)
+
+    def copy(self) -> "_Table":
+        """A table that can go on without this one."""
+        groups = {group: set(rows) for group, rows in self.groups.items()}
+        return _Table(self.names, set(self.possible), groups, dict(self.samples))
 
     def shorten(self, length: int) -> None:
         """Leave the last columns out of every row, if each shorter row still has one outcome."""
+        if len(self.names) <= length:
+            return
         groups = {group: {row[:length] for row in rows} for group, rows in self.groups.items()}
         possible = {row[:length] for row in self.possible}
         if sum(len(rows) for rows in groups.values()) == len(possible):
@@ -83,15 +87,23 @@ class _Look:
     """One position and start of a behaviour, before any judgement."""
 
     setting: JointSetting
-    start_before: Start | None
-    start_after: Start | None
+    sample: Sample
     row: Row
     was: str
     now: str
-    is_like_before: bool  # new position: it appears as in one of the old ones nearest to it
+    outcome: Outcome | None  # None: wishes and clean paths decide
 
 
-Seen = dict[object, list[_Look]]
+@dataclass(frozen=True, slots=True)
+class _Looks:
+    """All looks at a behaviour: a table of those whose outcome is plain, and those that are open."""
+
+    whole: list[_Look]
+    plain: _Table
+    open: list[_Look]
+
+
+Seen = dict[object, _Looks]
 
 
 class Comparison:
@@ -128,25 +140,19 @@ class Comparison:
             return [Finding(some.what, some.at, some.duty, some.kind, "kept", "", "", (), whole, whole)]
         names = self.names_of(old, new)
         memories = self.starts.memories_of(old, new)
-        table = _Table(names + memories)
-        for look in self._looks(old, new, names, memories):
-            setting, was, now = look.setting, look.was, look.now
-            if was == now or look.is_like_before:
-                outcome: Outcome = "kept"  # a new position may make no difference to this load
-            elif setting.after is None:
-                outcome = "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
-            elif some.kind == "cam":
-                outcome = "lost" if was == "parks" and now == "stops off-park" else "kept"
-            else:
-                clean = _Lazy(partial(is_clean, setting.after, look.start_after or ()))
-                outcome = _judge(was, now, is_wanted(setting, names, now), clean)
-            sample = Sample(setting.before, look.start_before, setting.after, look.start_after)
-            table.put(look.row, outcome, was, now, setting.before is None, sample)
+        looks = self._looks(old, new, names, memories)
+        self.compared += len(looks.whole)
+        table = looks.plain.copy() if looks.open else looks.plain
+        for look in looks.open:
+            clean = _Lazy(partial(is_clean, look.sample.after or {}, look.sample.start_after or ()))
+            outcome = _judge(look.was, look.now, is_wanted(look.setting, names, look.now), clean)
+            table.put(look, outcome)
         table.shorten(len(names) + self.starts.lasting(memories))
+        possible = frozenset(table.possible)
         return [
             Finding(
                 some.what, some.at, some.duty, some.kind, outcome, was, now,
-                table.names, frozenset(rows), frozenset(table.possible), is_new,
+                table.names, frozenset(rows), possible, is_new,
                 sample=table.samples.get((outcome, was, now, is_new)),
             )
             for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
@@ -158,31 +164,47 @@ class Comparison:
         new: Behaviour | None,
         names: tuple[str, ...],
         memories: tuple[str, ...],
-    ) -> list[_Look]:
+    ) -> _Looks:
         """What is seen in every position and from every start; remembered for looms that behave alike."""
+        some = new or old
+        assert some is not None
         identity = (
             (id(old.function), old.group.identity) if old else None,
             (id(new.function), new.group.identity) if new else None,
+            some.kind,
             names,
+            tuple(self.after.variable_number.get(name) for name in names),
             memories,
         )
         found = self._seen.get(identity)
         if found is None:
-            found = self._seen[identity] = [
-                _Look(
-                    setting,
-                    start_old,
-                    start_new,
-                    (*setting.labels, *memory),
-                    _appearance(old, setting.before, start_old),
-                    now := _appearance(new, setting.after, start_new),
-                    setting.before is None and now in self._appearances(old, setting),
-                )
-                for setting in self.alignment.settings(names)
-                for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories)
-            ]
-        self.compared += len(found)
+            whole = list(self._look(some.kind, old, new, names, memories))
+            plain = _Table(names + memories)
+            for look in whole:
+                if look.outcome is not None:
+                    plain.put(look, look.outcome)
+            found = _Looks(whole, plain, [look for look in whole if look.outcome is None])
+            self._seen[identity] = found
         return found
+
+    def _look(
+        self,
+        kind: str,
+        old: Behaviour | None,
+        new: Behaviour | None,
+        names: tuple[str, ...],
+        memories: tuple[str, ...],
+    ) -> Iterator[_Look]:
+        """Look at one position and start after the other."""
+        for setting in self.alignment.settings(names):
+            for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
+                was = _appearance(old, setting.before, start_old)
+                now = _appearance(new, setting.after, start_new)
+                is_like_before = setting.before is None and now in self._appearances(old, setting)
+                sample = Sample(setting.before, start_old, setting.after, start_new)
+                # A new position may make no difference to this load.
+                outcome = "kept" if is_like_before else _plain_outcome(kind, was, now, setting)
+                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome)
 
     @staticmethod
     def _appearances(old: Behaviour | None, setting: JointSetting) -> set[str]:
@@ -201,15 +223,9 @@ class Comparison:
                 continue
             names, memories = self.names_of(old, new), self.starts.memories_of(old, new)
             table = _Table(names + memories)
-            for setting in self.alignment.settings(names):
-                if setting.before is None or setting.after is None:
-                    continue
-                for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
-                    was = _appearance(old, setting.before, start_old)
-                    now = _appearance(new, setting.after, start_new)
-                    table.put(
-                        (*setting.labels, *memory), "kept" if was == now else "changed", was, now, False
-                    )
+            for look in self._looks(old, new, names, memories).whole:
+                if look.setting.before is not None and look.setting.after is not None:
+                    table.put(look, "kept" if look.was == look.now else "changed")
             table.shorten(len(names) + self.starts.lasting(memories))
             for (outcome, was, now, _), rows in sorted(table.groups.items(), key=lambda g: g[0]):
                 if outcome == "changed":
@@ -244,13 +260,23 @@ def _appearance(behaviour: Behaviour | None, setting: Mapping[int, int] | None, 
     return str(behaviour.appears(setting, start))
 
 
-def _judge(was: str, now: str, wanted: bool, clean: _Lazy) -> Outcome:
+def _plain_outcome(kind: str, was: str, now: str, setting: JointSetting) -> Outcome | None:
+    """The outcome of a look, if neither a wish nor a clean path can change it."""
     if was == now:
         return "kept"
+    if setting.after is None:
+        return "lost" if is_on(was) and was not in ("parks", "turns") else "kept"
+    if kind == "cam":
+        return "lost" if was == "parks" and now == "stops off-park" else "kept"
+    if is_on(now) or (now == "glows" and not is_on(was)):
+        return None
+    return "lost" if is_on(was) else "kept"
+
+
+def _judge(was: str, now: str, wanted: bool, clean: _Lazy) -> Outcome:
+    """The outcome of a look that is not plain: something is on now, or glows."""
     if is_on(now) and not is_on(was):
         return "gained" if wanted or clean else "unintended"
-    if is_on(was) and not is_on(now):
-        return "lost"
     if is_on(now):
         return "kept" if wanted else "changed"
-    return "unintended" if now == "glows" and not wanted else "kept"
+    return "kept" if wanted else "unintended"

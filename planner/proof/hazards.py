@@ -51,6 +51,7 @@ class HazardFinder:
         self.comparison, self.alignment = comparison, alignment
         self.catalogue, self.swapped = catalogue, swapped
         self.before, self.after = comparison.before, comparison.after
+        self._belonging: dict[tuple[str, str, int], bool] = {}  # load and control: is it the control's own
 
     def find(self) -> Iterator[Hazard]:
         """Yield all hazards, new ones and old ones."""
@@ -185,6 +186,14 @@ class HazardFinder:
             place = overlap.control.rpartition("/")[0]
             yield Hazard("short", place, detail, (overlap.control,), rows, possible, control=overlap.control)
 
+    def _belongs(self, behaviour: Behaviour, number: int, place: str) -> bool:
+        """Whether a control's part is on the way that feeds the load in some position of the control."""
+        key = (behaviour.at, behaviour.what, number)
+        if key not in self._belonging:
+            path = _feeding_path(behaviour, number, self.after)
+            self._belonging[key] = any(node.startswith(f"{place}:") for node in path)
+        return self._belonging[key]
+
     def _dead_positions(self) -> Iterator[Hazard]:
         for name, detent in self.alignment.new_detents():
             number = self.after.variable_number[name]
@@ -192,10 +201,11 @@ class HazardFinder:
             if detent.after == 0:
                 continue
             moved = [b for b in self.after.loads.values() if number in b.controls]
-            working = [b for b in moved if _ever_on(b, number, detent.after, self.after)]
-            if any(_belongs(b, number, place, self.after) for b in working):
+            nearest = sorted(moved, key=lambda b: b.at != place)  # a load in the same part is surely its own
+            works = (b for b in nearest if _ever_on(b, number, detent.after, self.after))
+            if any(self._belongs(b, number, place) for b in works):
                 continue
-            own = [b for b in moved if _belongs(b, number, place, self.after)]
+            own = [b for b in moved if self._belongs(b, number, place)]
             if not own:
                 continue
             stops = any(
@@ -213,16 +223,15 @@ class HazardFinder:
             )
 
 
-def _belongs(behaviour: Behaviour, number: int, place: str, view: View) -> bool:
-    """Whether a control's part is on the way that feeds a load in some position of the control."""
+def _feeding_path(behaviour: Behaviour, number: int, view: View) -> tuple[str, ...]:
+    """The way that feeds a load in the first position in which it is on; empty if it never is."""
     for value in range(view.states.sizes[number]):
         for setting in _settings_with(behaviour, number, value, view):
             for start in behaviour.starts(setting):
                 moment = behaviour.moment_when_on(setting, start)
                 if moment is not None:
-                    path = feeding_path(view.net, (behaviour.at, behaviour.what), view.position(moment))
-                    return any(node.startswith(f"{place}:") for node in path)
-    return False
+                    return feeding_path(view.net, (behaviour.at, behaviour.what), view.position(moment))
+    return ()
 
 
 def _settings_with(behaviour: Behaviour, number: int, value: int, view: View) -> Iterator[dict[int, int]]:
@@ -231,12 +240,10 @@ def _settings_with(behaviour: Behaviour, number: int, value: int, view: View) ->
         yield dict(zip(others, setting, strict=True)) | {number: value}
 
 
-def _ever(behaviour: Behaviour, number: int, value: int, view: View) -> set[object]:
-    return {
-        behaviour.appears(setting, start)
-        for setting in _settings_with(behaviour, number, value, view)
-        for start in behaviour.starts(setting)
-    }
+def _ever(behaviour: Behaviour, number: int, value: int, view: View) -> Iterator[object]:
+    for setting in _settings_with(behaviour, number, value, view):
+        for start in behaviour.starts(setting):
+            yield behaviour.appears(setting, start)
 
 
 def _ever_on(behaviour: Behaviour, number: int, value: int, view: View) -> bool:

@@ -25,7 +25,11 @@ class Step(NamedTuple):
 
 def holds(guard: Guard, position: Position) -> bool:
     """Whether a guard holds; a variable not named in the position counts as any value."""
-    return all(position.get(name) is None or position[name] in values for name, values in guard)
+    for name, values in guard:
+        label = position.get(name)
+        if label is not None and label not in values:
+            return False
+    return True
 
 
 class Joints:
@@ -37,20 +41,17 @@ class Joints:
 
     def __init__(self, net: Network) -> None:
         self.net = net
-        self._next: dict[str, list[Step]] = {}
+        self._joined: dict[str, list[Step]] = {}
+        self._loaded: dict[str, list[Step]] = {}  # loads and aids
         for tie in net.ties:
-            self._join(tie.a, tie.b, tie.what, tie.guard)
+            _join(self._joined, tie.a, tie.b, tie.what, tie.guard)
         for joint in net.passes:
-            self._join(joint.a, joint.b, ("fuse", joint.label), joint.guard)
+            _join(self._joined, joint.a, joint.b, ("fuse", joint.label), joint.guard)
         for load in net.conductances:
             info = net.loads.get(load.key)
             is_aid = info is not None and not info.is_task and info.kind in AIDS
             through = (info.kind, load.a) if info is not None and is_aid else (LOAD, *load.key)
-            self._join(load.a, load.b, through, load.guard)
-
-    def _join(self, a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
-        self._next.setdefault(a, []).append(Step(a, b, through, guard))
-        self._next.setdefault(b, []).append(Step(b, a, through, guard))
+            _join(self._loaded, load.a, load.b, through, load.guard)
 
     def live(self, position: Position) -> list[str]:
         """The nodes that a pole or an edge feed holds in a position."""
@@ -61,7 +62,7 @@ class Joints:
         starts: list[str],
         goals: set[str],
         position: Position,
-        allowed: Callable[[Step], bool] = lambda _: True,
+        allowed: Callable[[Step], bool] | None = None,
         crossing: tuple[str, ...] = (),
     ) -> tuple[Step, ...] | None:
         """The path with the fewest closed joints from any start to any goal, crossing only allowed ones.
@@ -74,12 +75,13 @@ class Joints:
             node = queue.popleft()
             if node in goals:
                 return tuple(_trace(came, node))
-            for step in self._next.get(node, ()):
+            steps = self._joined.get(node, [])
+            if crossing:
+                steps = steps + [s for s in self._loaded.get(node, ()) if s.through[0] in crossing]
+            for step in steps:
                 if step.end in came or (step.guard and not holds(step.guard, position)):
                     continue
-                if step.through[0] in NO_JOINTS and step.through[0] not in crossing:
-                    continue
-                if allowed(step):
+                if allowed is None or allowed(step):
                     came[step.end] = step
                     queue.append(step.end)
         return None
@@ -89,6 +91,11 @@ class Joints:
 def joints_of(net: Network) -> Joints:
     """The joints of a network, kept for the next position: one proof asks many of two networks."""
     return Joints(net)
+
+
+def _join(steps: dict[str, list[Step]], a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
+    steps.setdefault(a, []).append(Step(a, b, through, guard))
+    steps.setdefault(b, []).append(Step(b, a, through, guard))
 
 
 def _trace(came: Mapping[str, Step | None], node: str) -> list[Step]:
@@ -113,9 +120,10 @@ def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, 
     info = net.loads[load]
     joints = joints_of(net)
     live = set(joints.live(position))
+    own = (LOAD, *load)
 
     def is_other(step: Step) -> bool:
-        return step.through != (LOAD, *load)
+        return step.through != own
 
     for crossing in ((), NO_JOINTS):
         for near, far in ((info.a, info.b), (info.b, info.a)):

@@ -8,7 +8,7 @@ from math import prod
 
 from planner.circuit.factor import Store
 from planner.circuit.fitted import LoadKey
-from planner.circuit.network import Network, compile_network
+from planner.circuit.network import CompiledParts, Network, compile_network
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
@@ -49,7 +49,8 @@ class Prover:
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
         self.seen: Seen = {}
-        self.before = View(before, catalogue, self.store, self.projector, loose_nodes(before))
+        self.compiled: CompiledParts = {}
+        self.before = self._view(before, loose_nodes(before))
 
     @cached_property
     def facts(self) -> Facts:
@@ -58,7 +59,10 @@ class Prover:
 
     def network(self, loom: Loom) -> Network:
         """The compiled network of a loom, for naming its variables."""
-        return compile_network(loom, self.catalogue)
+        return compile_network(loom, self.catalogue, compiled=self.compiled)
+
+    def _view(self, loom: Loom, watched: frozenset[str]) -> View:
+        return View(loom, self.catalogue, self.store, self.projector, watched, self.compiled)
 
     def prove(self, after: Loom, job: Job | None = None) -> Proof:
         """Compare a loom with the loom before, as the job wants it (or another job of the same loom).
@@ -78,7 +82,7 @@ class Prover:
             if place in swapped
         }
         watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
-        view = View(after, self.catalogue, self.store, self.projector, watched)
+        view = self._view(after, watched)
         run = _Run(self, job, view, after, swapped)
         findings = tuple(run.findings())
         hazards = tuple(run.hazards())
@@ -122,9 +126,13 @@ class _Run:
         yield from self.comparison.memory_changes()
 
     def _of_one(self, key: LoadKey, old: Behaviour | None, new: Behaviour | None) -> Iterator[Finding]:
+        wanted = [wish for wish in self.job.wants if _speaks_of(wish, key)]
+
         def is_wanted(setting: JointSetting, names: tuple[str, ...], appearance: str) -> bool:
+            if not wanted:
+                return False
             position = dict(zip(names, setting.labels, strict=True))
-            return any(wish.is_ == appearance and self.covers(wish, key, position) for wish in self.job.wants)
+            return any(wish.is_ == appearance and self.is_meant(wish, position) for wish in wanted)
 
         def is_clean(setting: Mapping[int, int], start: Start) -> bool:
             moment = new.moment_when_on(setting, start) if new else None
@@ -137,38 +145,27 @@ class _Run:
         if finding.outcome == "lost" and key[0] in self.removed:
             yield replace(finding, accepted=True)  # the job takes the part out: what only it did goes with it
             return
-        if finding.outcome not in ("lost", "changed") or not self.job.accepts:
+        accepts = [wish for wish in self.job.accepts if _speaks_of(wish, key)]
+        if finding.outcome not in ("lost", "changed") or not accepts:
             yield finding
             return
         accepted = frozenset(
             row
             for row in finding.rows
-            if any(
-                self.covers(wish, key, dict(zip(finding.names, row, strict=True)))
-                for wish in self.job.accepts
-            )
+            if any(self.is_meant(wish, dict(zip(finding.names, row, strict=True))) for wish in accepts)
         )
         if accepted:
             yield replace(finding, rows=accepted, accepted=True)
         if finding.rows - accepted:
             yield replace(finding, rows=finding.rows - accepted)
 
-    def covers(self, wish: Wish, key: LoadKey, position: Mapping[str, str]) -> bool:
-        """Whether a wish speaks of a load in a position; a variable the load does not depend on is free."""
-        place, does = key
-        if wish.what != does or (wish.at and place not in wish.at):
-            return False
-        return all(
-            position.get(name) is None or position[name] in values
-            for name, values in ((self.full_name(n), v) for n, v in wish.when.items())
-        )
-
-    def full_name(self, name: str) -> str:
-        """Full name of a variable given by its own name or as place/name."""
-        if name in self.alignment.controls:
-            return name
-        matches = [n for n in self.alignment.controls if n.rpartition("/")[2] == name]
-        return matches[0] if len(matches) == 1 else name
+    def is_meant(self, wish: Wish, position: Mapping[str, str]) -> bool:
+        """Whether a wish means a position; a variable that the load does not depend on is free."""
+        for name, values in wish.when.items():
+            label = position.get(self.alignment.full_name(name))
+            if label is not None and label not in values:
+                return False
+        return True
 
     def hazards(self) -> Iterator[Hazard]:
         """Yield every hazard, old ones marked."""
@@ -253,21 +250,21 @@ class _Run:
             if key in self.before.loads or new.kind == "coil":
                 continue
             if all(value in ("off", "glows") for value in new.function.values()):
-                accepted = any(self.covers(wish, key, {}) for wish in self.job.accepts)
+                accepted = any(_speaks_of(wish, key) for wish in self.job.accepts)
                 detail = "the new part can do it, but it never runs"
                 yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
 
     def _wishes_not_met(self) -> Iterator[Fault]:
         for wish in self.job.wants:
             for key, new in self.view.loads.items():
-                if key[1] != wish.what or (wish.at and key[0] not in wish.at):
+                if not _speaks_of(wish, key):
                     continue
                 failing = []
                 names = self.comparison.names_of(None, new)
                 total = 0
                 for setting in self.alignment.settings(names):
                     position = dict(zip(names, setting.labels, strict=True))
-                    if setting.after is None or not self.covers(wish, key, position):
+                    if setting.after is None or not self.is_meant(wish, position):
                         continue
                     total += 1
                     if any(new.appears(setting.after, s) != wish.is_ for s in new.starts(setting.after)):
@@ -278,6 +275,12 @@ class _Run:
                         tuple(failing[:MOST_POSITIONS_IN_A_FAULT]), len(failing) / total,
                         detail=f"wanted {wish.is_}",
                     )  # fmt: skip
+
+
+def _speaks_of(wish: Wish, key: LoadKey) -> bool:
+    """Whether a wish speaks of a load."""
+    place, does = key
+    return wish.what == does and (not wish.at or place in wish.at)
 
 
 def _start_states(view: View) -> int:

@@ -1,8 +1,8 @@
 """Catalogue directories, looms and jobs: from folders and names to checked models.
 
 A catalogue directory may hold ``roles.yaml``, ``sources.yaml``, ``parts/*.yaml`` (a list of parts each),
-``looms/*.yaml`` and ``jobs/*.yaml`` (one mapping each). Looms and jobs are found by their id and read
-only when asked for.
+``looms/*.yaml`` and ``jobs/*.yaml`` (one mapping each), and published tables in ``standards/*.csv``. Looms
+and jobs are found by their id; they and the tables are read only when asked for.
 """
 
 import re
@@ -16,11 +16,12 @@ from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.references import check_job, check_loom, check_part
+from planner.reading.standards import STANDARDS, read_standards
 from planner.reading.validate import Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name
 
 ENTRY_POINTS = "loomwright.catalogs"
-HOLDS = ("roles.yaml", "sources.yaml", "parts", "looms", "jobs")
+HOLDS = ("roles.yaml", "sources.yaml", "parts", "looms", "jobs", STANDARDS)
 _ID_LINES = {
     kind: re.compile(rf"^{kind}:[ \t]+([a-z0-9][a-z0-9.-]*)[ \t]*(?:[ \t]#.*)?\r?$", re.MULTILINE)
     for kind in ("loom", "job")
@@ -56,16 +57,16 @@ def read_catalogue(directories: Sequence[Path]) -> Catalogue:
         With every fault of every file, an id given twice among them.
     """
     reader = _Reader()
-    known: set[Path] = set()
+    known: dict[Path, Path] = {}
     for directory in directories:
         if directory.resolve() not in known:
-            known.add(directory.resolve())
+            known[directory.resolve()] = directory
             reader.read(directory)
     for document, index, part in reader.part_documents:
         reader.problems += check_part(part, document, (index,), reader.roles, reader.sources)
     if reader.problems:
         raise InputError(reader.problems)
-    return reader.catalogue()
+    return reader.catalogue(tuple(known.values()))
 
 
 def read_parts(path: Path, catalogue: Catalogue) -> list[Part]:
@@ -189,9 +190,17 @@ class _Reader:
         self.loom_files: dict[str, Path] = {}
         self.job_files: dict[str, Path] = {}
 
-    def catalogue(self) -> Catalogue:
+    def catalogue(self, directories: Sequence[Path]) -> Catalogue:
         part_places = {name: place for (kind, name), place in self.places.items() if kind == "part"}
-        return Catalogue(self.roles, self.sources, self.parts, part_places, self.loom_files, self.job_files)
+        return Catalogue(
+            self.roles,
+            self.sources,
+            self.parts,
+            part_places,
+            self.loom_files,
+            self.job_files,
+            lambda: read_standards(directories),
+        )
 
     def read(self, directory: Path) -> None:
         if not directory.is_dir():

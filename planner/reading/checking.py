@@ -7,6 +7,7 @@ from typing import Literal
 from planner.model.catalogue import Catalogue
 from planner.problems import InputError, Problem
 from planner.reading.catalogue import read_catalogue, read_job, read_loom, read_parts
+from planner.reading.standards import STANDARDS, read_standards
 from planner.reading.validate import met
 from planner.reading.yaml_source import read_document
 
@@ -14,7 +15,7 @@ FileKind = Literal["parts", "loom", "job"]
 
 
 def check_catalogue(directories: Sequence[Path]) -> Catalogue:
-    """Read catalogue directories with every loom and job in them.
+    """Read catalogue directories with every loom, job and published table in them.
 
     Raises
     ------
@@ -28,6 +29,11 @@ def check_catalogue(directories: Sequence[Path]) -> Catalogue:
             check_file(path, catalogue)
         except InputError as error:
             # A loom's faults come up again with each of its jobs.
+            problems |= dict.fromkeys(error.problems)
+    if any((directory / STANDARDS).exists() for directory in directories):
+        try:
+            read_standards(directories)
+        except InputError as error:
             problems |= dict.fromkeys(error.problems)
     if problems:
         raise InputError(tuple(problems))

@@ -111,14 +111,28 @@ def read_document(path: Path) -> Document:
     InputError
         With every fault that was found in the file, or that it cannot be opened.
     """
-    file = shown_name(path)
+    return parse_document(_content(path), shown_name(path))
+
+
+def read_lines(path: Path) -> list[str]:
+    """The lines of one text file, without their ends.
+
+    Raises
+    ------
+    InputError
+        With every character that no file may hold, or that it cannot be opened.
+    """
+    lines = _LINE_BREAK.split(_decode(_content(path), shown_name(path)))
+    return lines if lines[-1] else lines[:-1]
+
+
+def _content(path: Path) -> bytes:
     try:
         with path.open("rb") as stream:
-            content = stream.read(MAX_BYTES + 1)
+            return stream.read(MAX_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise InputError([Problem(FilePlace(file), f"cannot be read: {reason}")]) from None
-    return parse_document(content, file)
+        raise InputError([Problem(FilePlace(shown_name(path)), f"cannot be read: {reason}")]) from None
 
 
 def parse_document(content: bytes | str, file: str) -> Document:

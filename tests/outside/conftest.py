@@ -2,12 +2,14 @@
 
 import csv
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 import catalogs
 from planner.model.catalogue import Catalogue
+from planner.model.standards import Standards
 from planner.reading.catalogue import read_catalogue
 
 STANDARDS = catalogs.directory() / "standards"
@@ -23,10 +25,22 @@ def catalogue() -> Catalogue:
 def table() -> Callable[[str], list[dict[str, str]]]:
     """Rows of one reference table; every row names its source and basis."""
 
-    def read(name: str) -> list[dict[str, str]]:
-        with (STANDARDS / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-            rows = list(csv.DictReader(file))
-        assert rows and all(row["source"] and row["basis"] for row in rows)
-        return rows
+    return partial(_rows, STANDARDS)
 
-    return read
+
+@pytest.fixture(scope="session")
+def reference() -> Callable[[str], list[dict[str, str]]]:
+    """Rows of a table as it was gathered from what is published, before any of it was shipped."""
+    return partial(_rows, REFERENCE)
+
+
+@pytest.fixture(scope="session")
+def standards(catalogue: Catalogue) -> Standards:
+    return catalogue.standards
+
+
+def _rows(folder: Path, name: str) -> list[dict[str, str]]:
+    with (folder / f"{name}.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert rows and all(row["source"] and row["basis"] for row in rows)
+    return rows

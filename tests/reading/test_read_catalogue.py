@@ -101,7 +101,7 @@ def test_a_folder_that_is_none_or_holds_nothing_is_refused(tmp_path):
         read_catalogue([tmp_path / "absent", tmp_path / "empty"])
     assert [(p.place.file, p.message) for p in error.value.problems] == [
         (str(tmp_path / "absent"), "there is no such catalogue folder"),
-        (str(tmp_path / "empty"), "holds none of roles.yaml, sources.yaml, parts, looms, jobs"),
+        (str(tmp_path / "empty"), "holds none of roles.yaml, sources.yaml, parts, looms, jobs, standards"),
     ]
 
 

@@ -1,0 +1,78 @@
+"""What flows where nothing should: current with everything at rest, and loads fed by way of others."""
+
+from collections.abc import Iterator
+
+from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
+from planner.currents.checks.inspection import Inspection
+from planner.currents.survey import FULL_SHARE, Sample
+from planner.model.elements import Source
+from planner.model.strain import Strain
+
+# Clock, alarm and radio memory of a parked car together stay below this: common practice, no source.
+DRAIN_AMPS = 0.05
+USABLE_SHARE = 0.5  # of a battery's charge, after which it may no longer start the engine; from memory
+PRACTICE = "common practice, no source"
+
+
+def strains(seen: Inspection) -> Iterator[Strain]:
+    """Yield the drain, and sneak paths with their numbers."""
+    yield from _drain(seen)
+    yield from _sneaks(seen)
+
+
+def _drain(seen: Inspection) -> Iterator[Strain]:
+    rest = seen.rest_sample
+    for index, branch in seen.of_kind("source"):
+        element = seen.element(index)
+        assert isinstance(element, Source)
+        amps = abs(rest.amps_of(index))
+        if element.when or amps < 1e-6:
+            continue
+        days = ""
+        if element.amp_hours:
+            flat = element.amp_hours * USABLE_SHARE / amps / 24
+            days = f"{1000 * amps:.0f} mA: half of {element.amp_hours:g} Ah is gone in {flat:.1f} days"
+        yield Strain(
+            "drain", branch.a, amps, DRAIN_AMPS, "A", PRACTICE, PRACTICE, {},
+            seen.loads_in(index, rest), note=days or f"{1000 * amps:.0f} mA",
+        )  # fmt: skip
+
+
+def _sneaks(seen: Inspection) -> Iterator[Strain]:
+    """Yield, for each load, the most power it takes by way of another load without coming on."""
+    positions = seen.survey.positions
+    for key, index in seen.survey.grid.loads.items():
+        info = positions.view.net.loads.get(key)
+        if info is None or not info.is_task or info.kind == "gauge":
+            continue
+        worst: tuple[float, Sample] | None = None
+        full = FULL_SHARE * max(positions.loads[key].rows.values(), default=0.0)
+        for sample in seen.survey.samples:
+            if index not in sample.closed:
+                continue
+            if positions.loads[key].rows[positions.row_of(key, sample.assignment)] >= full > 0:
+                continue
+            volts = sample.point.across(seen.branch(index))
+            share = abs(volts * sample.amps_of(index)) / (info.rated_amps**2 * info.ohms)
+            if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):
+                worst = (share, sample)
+        if worst is None:
+            continue
+        share, sample = worst
+        others = _loads_on(seen, index, sample)
+        if others:
+            yield Strain(
+                "sneak", key[0], share, GLOWS_FROM, "of its rated power", PRACTICE, PRACTICE,
+                seen.told(sample), (key, *others), path=seen.flow(sample).path(sample.closed.index(index)),
+                duty=info.duty, note=f"{key[1]} {'glows' if share < DIM_FROM else 'is dim or more'}",
+            )  # fmt: skip
+
+
+def _loads_on(seen: Inspection, index: int, sample: Sample) -> tuple[tuple[str, str], ...]:
+    """The other loads with a task that a load's current goes through."""
+    flow, here = seen.flow(sample), sample.closed.index(index)
+    way = {sample.closed[at] for at in (*flow.before(here), *flow.after(here))}
+    loads = seen.survey.positions.view.net.loads
+    return tuple(
+        key for key, at in seen.survey.grid.loads.items() if at in way and key in loads and loads[key].is_task
+    )

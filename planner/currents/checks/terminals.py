@@ -1,0 +1,43 @@
+"""Push-on terminals: what goes from the wires into a part through one tab, piggybacks included."""
+
+from collections.abc import Iterator
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.survey import Sample
+from planner.model.strain import Strain
+
+
+def strains(seen: Inspection) -> Iterator[Strain]:
+    """Yield the most that each blade carries for longer than a moment."""
+    wires: dict[str, list[tuple[int, float]]] = {}  # address: legs there, and which way is into the part
+    for index, branch in seen.of_kind("wire"):
+        wires.setdefault(branch.b, []).append((index, 1.0))
+        wires.setdefault(branch.a, []).append((index, -1.0))
+    for address in sorted(wires):
+        place, _, mark = address.partition(":")
+        fitted = seen.loom.places.get(place)
+        if fitted is None:
+            continue
+        terminal = seen.catalogue.parts[fitted.part].terminals[mark]
+        thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in seen.loom.ends_at.get(address, ()))
+        limit = seen.standards.tab_amps(terminal.fitting, thickest)
+        found = _most(seen, wires[address])
+        if limit is None or found is None:
+            continue
+        amps, sample = found
+        largest = max((i for i, _ in wires[address]), key=lambda i: abs(sample.amps_of(i)))
+        yield Strain(
+            "tab", address, amps, limit.value, "A", limit.source, limit.basis,
+            seen.told(sample), seen.loads_in(largest, sample), note=terminal.fitting,
+        )  # fmt: skip
+
+
+def _most(seen: Inspection, legs: list[tuple[int, float]]) -> tuple[float, Sample] | None:
+    best: tuple[float, Sample] | None = None
+    for sample in seen.survey.samples:
+        if seen.is_momentary(sample):
+            continue
+        amps = abs(sum(sign * sample.amps_of(index) for index, sign in legs))
+        if amps > 0.01 and (best is None or amps > best[0] + 1e-9):
+            best = (amps, sample)
+    return best

@@ -1,0 +1,84 @@
+"""The position in which a sum is greatest, found without trying them all: variable by variable.
+
+A sum over loads falls apart as the circuit does: each summand asks a few variables only. One variable after
+another is maximised away (its best value is noted for every setting of its neighbours), and at the end the
+notes are read backwards. Exact, whatever the number of positions.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import prod
+
+Row = tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A summand: a number for each setting of some variables; a setting that is missing cannot be."""
+
+    scope: tuple[int, ...]
+    rows: Mapping[Row, float]
+
+
+def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int] | None:
+    """The setting of all variables of the tables for which their sum is greatest; None if none can be.
+
+    Of equal settings the one with the lower values is taken, so that what does not matter stays at rest.
+    """
+    waiting = list(tables)
+    notes: list[tuple[int, tuple[int, ...], dict[Row, int]]] = []
+    while left := sorted({variable for table in waiting for variable in table.scope}):
+        variable = min(left, key=lambda v: (_size(_scope(t for t in waiting if v in t.scope), sizes), v))
+        own = [table for table in waiting if variable in table.scope]
+        waiting = [table for table in waiting if variable not in table.scope]
+        best, note = _eliminate(_join(own), variable)
+        notes.append((variable, best.scope, note))
+        waiting.append(best)
+    if any(not table.rows for table in waiting):
+        return None
+    found: dict[int, int] = {}
+    for variable, scope, note in reversed(notes):
+        found[variable] = note[tuple(found[v] for v in scope)]
+    return found
+
+
+def _scope(tables: Iterable[Table]) -> tuple[int, ...]:
+    return tuple(sorted({variable for table in tables for variable in table.scope}))
+
+
+def _size(scope: tuple[int, ...], sizes: Mapping[int, int]) -> int:
+    return prod(sizes[variable] for variable in scope)
+
+
+def _join(tables: Sequence[Table]) -> Table:
+    """The sum of some tables, over the settings that all of them allow."""
+    first, *others = sorted(tables, key=lambda table: len(table.rows))
+    for other in others:
+        shared = [v for v in first.scope if v in other.scope]
+        new = [v for v in other.scope if v not in first.scope]
+        at = [other.scope.index(v) for v in shared]
+        rest = [other.scope.index(v) for v in new]
+        by_shared: dict[Row, list[tuple[Row, float]]] = {}
+        for row, number in other.rows.items():
+            by_shared.setdefault(tuple(row[i] for i in at), []).append((tuple(row[i] for i in rest), number))
+        here = [first.scope.index(v) for v in shared]
+        rows = {
+            row + more: number + extra
+            for row, number in first.rows.items()
+            for more, extra in by_shared.get(tuple(row[i] for i in here), ())
+        }
+        first = Table(first.scope + tuple(new), rows)
+    return first
+
+
+def _eliminate(table: Table, variable: int) -> tuple[Table, dict[Row, int]]:
+    """A table with one variable at its best value, and which that is for each setting of the others."""
+    at = table.scope.index(variable)
+    best: dict[Row, float] = {}
+    note: dict[Row, int] = {}
+    for row in sorted(table.rows):
+        number = table.rows[row]
+        others = row[:at] + row[at + 1 :]
+        if others not in best or number > best[others] + 1e-12:
+            best[others], note[others] = number, row[at]
+    return Table(table.scope[:at] + table.scope[at + 1 :], best), note

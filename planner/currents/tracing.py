@@ -1,0 +1,91 @@
+"""Which way a load's current takes: its share in every branch, followed from the load to the sources.
+
+Where currents meet, what leaves a node is mixed from what enters it in proportion. In a loom without loops
+every share is 1; where two ways lie side by side they share as their resistances do.
+"""
+
+import heapq
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner.currents.laws import Emf
+from planner.currents.solver import Branch, Point
+
+LEAST_AMPS = 1e-6  # less than this is leakage and followed nowhere
+LEAST_SHARE = 1e-3
+
+
+class Flow:
+    """The currents of one operating point, ready to be followed."""
+
+    def __init__(self, branches: Sequence[Branch], point: Point) -> None:
+        self.branches, self.point = branches, point
+        self.into: dict[str, list[tuple[int, str]]] = {}  # node: branches that bring current, and from where
+        self.out_of: dict[str, list[tuple[int, str]]] = {}
+        for index, (branch, amps) in enumerate(zip(branches, point.amps, strict=True)):
+            if abs(amps) < LEAST_AMPS or isinstance(branch.law, Emf):
+                continue
+            start, end = (branch.a, branch.b) if amps > 0 else (branch.b, branch.a)
+            self.into.setdefault(end, []).append((index, start))
+            self.out_of.setdefault(start, []).append((index, end))
+
+    def shares(self, load: int) -> dict[int, float]:
+        """The share of a load's current in every branch that carries some of it, by the branch's index."""
+        amps = self.point.amps[load]
+        if abs(amps) < LEAST_AMPS:
+            return {}
+        start, end = self._ends(load)
+        found = {load: 1.0}
+        for node, ways, downhill in ((start, self.into, 1.0), (end, self.out_of, -1.0)):
+            for index, share in self._follow(node, ways, downhill):
+                found[index] = found.get(index, 0.0) + share
+        return found
+
+    def _follow(
+        self, node: str, ways: Mapping[str, list[tuple[int, str]]], downhill: float
+    ) -> Iterator[tuple[int, float]]:
+        """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
+        volts = self.point.volts
+        waiting = {node: 1.0}
+        heap = [(downhill * volts[node], node)]
+        while heap:
+            _, here = heapq.heappop(heap)
+            share = waiting.pop(here, 0.0)
+            total = sum(abs(self.point.amps[index]) for index, _ in ways.get(here, ()))
+            if share < LEAST_SHARE or not total:
+                continue
+            for index, there in ways[here]:
+                part = share * abs(self.point.amps[index]) / total
+                yield index, part
+                if there not in waiting:
+                    heapq.heappush(heap, (downhill * volts[there], there))
+                waiting[there] = waiting.get(there, 0.0) + part
+
+    def before(self, load: int) -> list[int]:
+        """The branches from the source to a load, along its largest share, in that order."""
+        return [index for index, _ in reversed(self._main_way(self._ends(load)[0], self.into))]
+
+    def after(self, load: int) -> list[int]:
+        """The branches from a load to the zero, along its largest share, in that order."""
+        return [index for index, _ in self._main_way(self._ends(load)[1], self.out_of)]
+
+    def path(self, load: int) -> tuple[str, ...]:
+        """The nodes from the source to the zero by way of a load, along its largest share."""
+        start, end = self._ends(load)
+        up = [node for _, node in self._main_way(start, self.into)]
+        return (*reversed(up), start, end, *(node for _, node in self._main_way(end, self.out_of)))
+
+    def _ends(self, load: int) -> tuple[str, str]:
+        """Where the current enters a load, and where it leaves it."""
+        branch = self.branches[load]
+        return (branch.a, branch.b) if self.point.amps[load] > 0 else (branch.b, branch.a)
+
+    def _main_way(self, node: str, ways: Mapping[str, list[tuple[int, str]]]) -> list[tuple[int, str]]:
+        way: list[tuple[int, str]] = []
+        seen = {node}
+        while ways.get(node):
+            index, node = max(ways[node], key=lambda step: (abs(self.point.amps[step[0]]), step[1]))
+            if node in seen:
+                break
+            seen.add(node)
+            way.append((index, node))
+        return way

@@ -1,0 +1,121 @@
+"""The published tables that the electrical view leans on, and everything that may be asked of them."""
+
+from dataclasses import dataclass
+
+from planner.model.ampacity import Ampacity, Bundling, carried_amps
+from planner.model.conductors import Conductor, Gauge, gauge_area, ohms_per_metre
+from planner.model.contacts import SwitchFactor, SwitchLoad, TabCurrent, rating_factor, tab_test_amps
+from planner.model.drops import Circuit, DropLimit, Section, circuit_limit, section_limit
+from planner.model.fuses import (
+    FuseFact,
+    Marked,
+    Protector,
+    carries_amps,
+    drop_ohms,
+    opens_amps,
+    rating_for_load,
+    rating_for_wire,
+)
+from planner.model.lamp_ratings import LampRating
+from planner.model.published import Published
+
+
+@dataclass(frozen=True)
+class Standards:
+    """The tables of ``standards/*.csv``.
+
+    Every answer names its source and basis. Areas, currents and volts that are no number above 0 raise
+    ValueError; a table without the row that an answer needs raises InputError.
+    """
+
+    conductors: tuple[Conductor, ...]
+    gauges: tuple[Gauge, ...]
+    ampacities: tuple[Ampacity, ...]
+    bundlings: tuple[Bundling, ...]
+    fuses: tuple[FuseFact, ...]
+    protectors: tuple[Protector, ...]
+    switch_factors: tuple[SwitchFactor, ...]
+    drop_limits: tuple[DropLimit, ...]
+    tabs: tuple[TabCurrent, ...]
+    lamps: tuple[LampRating, ...]
+
+    def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Published:
+        """The most resistance of plain copper wire, in Ω/m.
+
+        ISO 6722, else IEC 60228 class 5; 0.00393 more per kelvin above 20 °C. These are limits, 5 to 16 %
+        above 1/58 Ω·mm²/m. Raises ValueError below about -234 °C, too.
+        """
+        return ohms_per_metre(self.conductors, mm2, celsius)
+
+    def gauge_mm2(self, awg: str) -> Published | None:
+        """The cross-section in mm² of an American wire gauge, solid, by ASTM B258; None if not listed.
+
+        A cable sold under the gauge may have 3 to 11 % less copper.
+        """
+        return gauge_area(self.gauges, awg)
+
+    def wire_amps(
+        self, mm2: float, insulation_c: float = 70.0, ambient_c: float = 30.0, bundled: int = 1
+    ) -> Published:
+        """What a wire carries continuously, in A, with ``bundled`` loaded cables in one bundle.
+
+        Insulation for 70 °C by the handbook's table of vehicle cable (after DIN VDE 0298-4), any other by
+        33 CFR 183.425 table 5; what is not listed, as the next lower one. Bundles by DIN VDE 0298-4.
+        Raises ValueError for insulation below 60 °C, which no table lists, and for fewer than one cable.
+        """
+        return carried_amps(self.ampacities, self.bundlings, mm2, insulation_c, ambient_c, bundled)
+
+    def fuse_carries_amps(self, rated_amps: float, marked: Marked) -> Published:
+        """What a fuse carries for good, in A: 80 % of a continuous rating, half of a blowing current."""
+        return carries_amps(self.fuses, rated_amps, marked)
+
+    def fuse_opens_amps(self, rated_amps: float, marked: Marked) -> Published:
+        """The current, in A, at which a fuse is sure to open; how soon is said in the source.
+
+        135 % of a continuous rating (ISO 8820-3, SAE, UL), or the marked blowing current.
+        """
+        return opens_amps(self.fuses, rated_amps, marked)
+
+    def fuse_ohms(self, rated_amps: float) -> Published:
+        """The most resistance of a fuse, in Ω, by its continuous rating: DIN 72581-3, blade fuses."""
+        return drop_ohms(self.fuses, rated_amps)
+
+    def fuse_for_load(self, amps: float) -> Published | None:
+        """The least rating of a blade fuse, in A, of which 80 % covers a load; None above the largest.
+
+        ISO 8820-3 ratings. Fuses with conical caps or in glass have other ratings.
+        """
+        return rating_for_load(self.fuses, amps)
+
+    def protector_amps(self, mm2: float) -> Published | None:
+        """The largest fuse for a wire, in A, by the next thinner gauge; None beyond gauges 22 to 0.
+
+        FAA AC 43.13-1B table 11-3.
+        """
+        return rating_for_wire(self.protectors, self.gauges, mm2)
+
+    def switch_factor(self, load: SwitchLoad, volts: float) -> Published:
+        """How many times the load's current a switch is to be rated for; FAA AC 43.13-1B table 11-4."""
+        return rating_factor(self.switch_factors, load, volts)
+
+    def tab_amps(self, fitting: str, mm2: float) -> Published | None:
+        """The current, in A, at which UL 310 tests the rise of temperature of a tab with such a conductor.
+
+        None for fittings without a published figure: other widths, bullets, screws, studs.
+        """
+        return tab_test_amps(self.tabs, fitting, mm2)
+
+    def drop_limit(self, circuit: Circuit, volts: float) -> Published:
+        """The most that a circuit of a system may lose, in V; what it covers is said in the source.
+
+        Handbook figures, for whole circuits from memory; ABYC E-11 for what is general.
+        """
+        return circuit_limit(self.drop_limits, circuit, volts)
+
+    def section_drop_limit(self, section: Section) -> Published:
+        """The most that one section of a loaded 12 V circuit may lose, in V: a trade test guideline."""
+        return section_limit(self.drop_limits, section)
+
+    def lamp_test_point(self, category: str, volts: float) -> LampRating | None:
+        """The ratings of a lamp category at a rated voltage, UN Regulation No. 37; None if not listed."""
+        return next((x for x in self.lamps if (x.category, x.rated_volts) == (category, volts)), None)

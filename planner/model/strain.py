@@ -1,0 +1,73 @@
+"""A strain: a current, voltage or reading of the electrical view that is held against a limit."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+StrainKind = Literal[
+    "wire",  # a wire carries more than it stands for good
+    "fuse-over-wire",  # a fuse lets more through than the wire behind it stands
+    "fuse",  # a fuse carries more than it does for good
+    "tab",  # a push-on terminal carries more than it was tested with
+    "contact",  # a contact switches more than its rating allows for that kind of load
+    "generator",  # more is asked than the generator gives
+    "resistor",  # a resistor burns more than it is made for
+    "diode",  # a diode carries more than it is rated
+    "coil",  # a relay does not get the volts it pulls in at
+    "drop",  # a circuit loses more volts than it should
+    "earth",  # a way to earth loses more volts than it should
+    "over-voltage",  # a load gets more than it lives with
+    "flasher-starved",  # too little current for a flasher to beat
+    "flasher-overloaded",  # more current than a flasher switches for good
+    "gauge",  # an instrument shows something else than its sender means
+    "sneak",  # a load that should be off takes current by way of another
+    "drain",  # current with everything at rest
+    "unsettled",  # a network for which no operating point was found
+]
+DANGEROUS: frozenset[StrainKind] = frozenset(
+    ("wire", "fuse-over-wire", "tab", "resistor", "diode", "unsettled")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Strain:
+    """One value against its limit.
+
+    ``at`` is an address, a place, or a wire's id; ``loads`` are those whose current it is, as (place, what);
+    ``position`` names the controls that are not at rest. ``is_least`` says that the value must not be less
+    than the limit, as against not more. ``path`` is the way of the current, terminal by terminal from the
+    live pole, where it tells something.
+    """
+
+    kind: StrainKind
+    at: str
+    value: float
+    limit: float
+    unit: str
+    source: str
+    basis: str
+    position: Mapping[str, str]
+    loads: tuple[tuple[str, str], ...] = ()
+    leg: int | None = None  # of a wire
+    path: tuple[str, ...] = ()
+    duty: str = "none"
+    is_least: bool = False
+    note: str = ""  # what the value is of, where the kind does not say it
+    momentary: bool = False  # only while a lever or button is held
+
+    @property
+    def use(self) -> float:
+        """How much of what is allowed is used; more than 1 is too much."""
+        if self.is_least:
+            return self.limit / self.value if self.value > 0 else float("inf")
+        return self.value / self.limit if self.limit > 0 else float("inf") if self.value > 0 else 0.0
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the limit is passed."""
+        return self.use > 1.0
+
+    @property
+    def identity(self) -> tuple[str, str, int | None]:
+        """What makes strains of two looms the same."""
+        return (self.kind, self.at if self.kind != "sneak" else f"{self.at} {self.note}", self.leg)

@@ -1,0 +1,188 @@
+"""The published tables that the program uses, from the ``standards`` folders of the catalogues."""
+
+import re
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TypeVar
+
+from planner.model.ampacity import Ampacity, Bundling
+from planner.model.conductors import Conductor, Gauge
+from planner.model.contacts import SwitchFactor, TabCurrent
+from planner.model.drops import DropLimit
+from planner.model.fuses import FuseFact, Protector
+from planner.model.lamp_ratings import LampRating
+from planner.model.standards import Standards
+from planner.problems import FilePlace, InputError, Problem
+from planner.reading.csv_table import TableRow, read_rows
+
+Made = TypeVar("Made")
+STANDARDS = "standards"
+# Of the tabs only this test is used, and of these widths: UL 310.
+TEMPERATURE_RISE = "temperature-rise test"
+_WIDTH = re.compile(r"\d+\.\d+")
+
+
+def read_standards(directories: Sequence[Path]) -> Standards:
+    """Read the tables; the last directory that has one gives it whole.
+
+    Raises
+    ------
+    InputError
+        With every fault of every table, and every table that no directory has.
+    """
+    reader = _Reader(directories)
+    standards = Standards(
+        conductors=reader.table("conductors", _CONDUCTOR, _conductor),
+        gauges=reader.table("awg", _GAUGE, _gauge),
+        ampacities=reader.table("ampacity", _AMPACITY, _ampacity),
+        bundlings=reader.table("bundling", _BUNDLING, _bundling),
+        fuses=reader.table("fuses", _FUSE, _fuse),
+        protectors=reader.table("protectors", _PROTECTOR, _protector),
+        switch_factors=reader.table("switch-derating", _SWITCH, _switch_factor),
+        drop_limits=reader.table("drops", _DROP, _drop_limit),
+        tabs=tuple(tab for tab in reader.table("tabs", _TAB, _tab) if tab is not None),
+        lamps=reader.table("lamps", _LAMP, _lamp),
+    )
+    if reader.problems:
+        raise InputError(reader.problems)
+    return standards
+
+
+class _Reader:
+    """Reads tables one after another and gathers what is wrong with them."""
+
+    def __init__(self, directories: Sequence[Path]) -> None:
+        self.directories = directories
+        self.problems: list[Problem] = []
+
+    def table(self, name: str, columns: Sequence[str], make: Callable[[TableRow], Made]) -> tuple[Made, ...]:
+        file = Path(STANDARDS) / f"{name}.csv"
+        found = [directory / file for directory in self.directories if (directory / file).exists()]
+        if not found:
+            message = "no catalogue folder holds this published table"
+            hint = f"the folder that comes along, or one with the columns {', '.join(columns)}"
+            self.problems.append(Problem(FilePlace(str(file)), message, hint=hint))
+            return ()
+        made: list[Made] = []
+        try:
+            rows = read_rows(found[-1], columns)
+        except InputError as error:
+            self.problems += error.problems
+            return ()
+        for row in rows:
+            try:
+                made.append(make(row))
+            except InputError as error:
+                self.problems += error.problems
+        return tuple(made)
+
+
+_CONDUCTOR = ("area_mm2", "max_ohm_per_km", "metal", "standard", "source", "basis")
+
+
+def _conductor(row: TableRow) -> Conductor:
+    return Conductor(
+        row.number("area_mm2"),
+        row.number("max_ohm_per_km"),
+        row.text("metal"),
+        row.text("standard"),
+        *_credit(row),
+    )
+
+
+_GAUGE = ("awg", "area_mm2", "source", "basis")
+
+
+def _gauge(row: TableRow) -> Gauge:
+    return Gauge(row.text("awg"), row.number("area_mm2"), *_credit(row))
+
+
+_AMPACITY = ("area_mm2", "insulation_c", "ambient_c", "amps", "source", "basis")
+
+
+def _ampacity(row: TableRow) -> Ampacity:
+    return Ampacity(
+        row.number("area_mm2"),
+        row.number("insulation_c"),
+        row.number("ambient_c"),
+        row.number("amps"),
+        *_credit(row),
+    )
+
+
+_BUNDLING = ("loaded", "factor", "source", "basis")
+
+
+def _bundling(row: TableRow) -> Bundling:
+    return Bundling(row.whole_number("loaded"), row.number("factor"), *_credit(row))
+
+
+_FUSE = ("row", "type", "rating_a", "percent", "max_s", "max_drop_v", "source", "basis")
+
+
+def _fuse(row: TableRow) -> FuseFact:
+    return FuseFact(
+        row.text("row"),
+        row.text("type"),
+        *row.bounds("rating_a"),
+        row.maybe_number("percent"),
+        row.maybe_number("max_s"),
+        row.maybe_number("max_drop_v"),
+        *_credit(row),
+    )
+
+
+_PROTECTOR = ("awg", "fuse_a", "source", "basis")
+
+
+def _protector(row: TableRow) -> Protector:
+    return Protector(row.text("awg"), row.number("fuse_a"), *_credit(row))
+
+
+_SWITCH = ("system_v", "load", "factor", "source", "basis")
+
+
+def _switch_factor(row: TableRow) -> SwitchFactor:
+    return SwitchFactor(row.number("system_v"), row.text("load"), row.number("factor"), *_credit(row))
+
+
+_DROP = ("circuit", "system_v", "limit_v", "limit_percent", "scope", "source", "basis")
+
+
+def _drop_limit(row: TableRow) -> DropLimit:
+    return DropLimit(
+        row.text("circuit"),
+        row.number_or_any("system_v"),
+        row.maybe_number("limit_v"),
+        row.maybe_number("limit_percent"),
+        row.text("scope"),
+        *_credit(row),
+    )
+
+
+_TAB = ("kind", "size_mm", "awg_area_mm2", "current_a", "meaning", "source", "basis")
+
+
+def _tab(row: TableRow) -> TabCurrent | None:
+    if row.text("meaning") != TEMPERATURE_RISE:
+        return None
+    widths = tuple(_WIDTH.findall(row.text("size_mm")))
+    return TabCurrent(widths, row.number("awg_area_mm2"), row.number("current_a"), *_credit(row))
+
+
+_LAMP = ("category", "rated_v", "rated_w", "test_v", "max_w_at_test_v", "source", "basis")
+
+
+def _lamp(row: TableRow) -> LampRating:
+    return LampRating(
+        row.text("category"),
+        row.number("rated_v"),
+        row.numbers("rated_w"),
+        row.maybe_number("test_v"),
+        row.numbers("max_w_at_test_v"),
+        *_credit(row),
+    )
+
+
+def _credit(row: TableRow) -> tuple[str, str]:
+    return row.text("source"), row.text("basis")
