@@ -1,35 +1,22 @@
-"""Operating points of shipped looms: at rest, all moved, and each variable moved or left behind alone."""
+"""Operating points of a loom: at rest, all moved, each variable moved or left behind alone; its survey."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from planner.circuit.factor import Store
 from planner.circuit.network import compile_network
-from planner.currents.grid import Grid, branches_at
+from planner.circuit.tree import Projector
+from planner.currents.grid import Grid, branches_at, compile_grid
+from planner.currents.positions import Positions
 from planner.currents.solver import Branch
+from planner.currents.survey import survey
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
+from planner.proof.behaviour import View
 
 
-@dataclass(frozen=True)
-class Figure:
-    """A published figure, as the tables hand it out."""
-
-    value: float
-
-
-class Tables:
-    """A stand-in for the published tables: copper of 0.0185 ohm mm2/m, 0.1 V across a fuse at its rating."""
-
-    def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Figure:
-        """Resistance of a conductor; the temperature is left out."""
-        return Figure(0.0185 / mm2)
-
-    def fuse_ohms(self, rated_amps: float) -> Figure:
-        """Resistance of a fuse."""
-        return Figure(0.1 / rated_amps)
-
-
-TABLES = Tables()
+def grid_of(loom: Loom, catalogue: Catalogue) -> Grid:
+    """The grid of a loom by the published tables."""
+    return compile_grid(loom, catalogue, catalogue.standards)
 
 
 def positions(loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, dict[str, str]]]:
@@ -45,7 +32,15 @@ def positions(loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, dict[str,
                     yield f"{said}, but {name} {value}", {**start, name: value}
 
 
-def points_of(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
+def tried_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
     """Name and closed branches of each of these positions."""
     for name, position in positions(loom, catalogue):
         yield f"{loom.loom}, {name}", [branch for _, branch in branches_at(grid, position)]
+
+
+def surveyed_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
+    """Name and closed branches of every operating point that is looked at for the worst of the loom."""
+    sign = 1.0 if loom.supply.earthed == "negative" else -1.0
+    view = View(loom, catalogue, Store(sign * loom.supply.volts), Projector())
+    for number, sample in enumerate(survey(grid, Positions(view)).samples):
+        yield f"{loom.loom}, sample {number}", [grid.branches[index].branch for index in sample.closed]

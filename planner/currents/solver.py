@@ -45,9 +45,11 @@ class Point:
     unsettled: tuple[tuple[str, ...], ...] = ()
 
     def across(self, branch: Branch) -> float:
-        """Volts across one of the branches, also of an island that floats."""
-        known = self.volts if branch.a in self.volts else self.floating
-        return known[branch.a] - known[branch.b]
+        """Volts across a branch, also in an island that floats; 0 where no branch reaches its nodes."""
+        for known in (self.volts, self.floating):
+            if branch.a in known and branch.b in known:
+                return known[branch.a] - known[branch.b]
+        return 0.0
 
 
 def solve(branches: Sequence[Branch], zero: str) -> Point:

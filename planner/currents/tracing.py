@@ -44,7 +44,7 @@ class Flow:
         self, node: str, ways: Mapping[str, list[tuple[int, str]]], downhill: float
     ) -> Iterator[tuple[int, float]]:
         """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
-        volts = self.point.volts
+        volts = {**self.point.volts, **self.point.floating}
         waiting = {node: 1.0}
         heap = [(downhill * volts[node], node)]
         while heap:

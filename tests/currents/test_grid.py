@@ -1,7 +1,8 @@
 """A loom compiled to branches: what each element becomes, where it is earthed, and when it is there."""
 
+from dataclasses import dataclass
+
 import pytest
-from loom_points import TABLES
 from small_looms import Bench, make_parts
 
 from planner.currents.grid import Conditions, Gated, Grid, compile_grid
@@ -40,6 +41,7 @@ PARTS = make_parts(
         - resistor: {between: [a, b], ohms: 10, when: {s: dim}}
     row: {terminals: {a: "", b: "", c: ""}, inside: [{contact: {join: [a, b, c], ohms: 0.02}}]}
     fuse: {terminals: {a: "", b: ""}, inside: [{fuse: {between: [a, b], amps: 8}}]}
+    blowing-fuse: {terminals: {a: "", b: ""}, inside: [{fuse: {between: [a, b], amps: 16, marked: blowing}}]}
     thermal:
       terminals: {a: "", b: ""}
       inside: [{flasher: {between: [a, b], kind: thermal, needs_amps: 1, heater_ohms: 60, name: beat}}]
@@ -56,11 +58,28 @@ PARTS = make_parts(
 )
 
 
+@dataclass(frozen=True)
+class Figure:
+    """A figure as the published tables hand it out."""
+
+    value: float
+
+
+class Tables:
+    """Round figures in place of the published ones: 18.5 mohm mm2/m, 0.1 V across a fuse at its rating."""
+
+    def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Figure:
+        return Figure(0.0185 * (1 + (celsius - 20) / 250) / mm2)
+
+    def fuse_ohms(self, rated_amps: float) -> Figure:
+        return Figure(0.1 / rated_amps)
+
+
 def grid_of(part: str, conditions: Conditions | None = None, **fields: object) -> Grid:
     """The grid of one part at the place ``p``; its mounting may follow behind an exclamation mark."""
     given: dict[str, object] = {"places": {"p": part}, "wires": [], **fields}
     bench = Bench(PARTS, **given)  # type: ignore[arg-type]
-    return compile_grid(bench.loom, bench.catalogue, TABLES, conditions)
+    return compile_grid(bench.loom, bench.catalogue, Tables(), conditions)
 
 
 def of_kind(grid: Grid, kind: str) -> list[Gated]:
@@ -119,6 +138,10 @@ def test_guards_open_and_close_contacts_and_resistors() -> None:
     assert (contact.is_there({"p/s": "full"}), resistor.is_there({"p/s": "full"})) == (True, False)
     assert (contact.is_there({"p/s": "dim"}), resistor.is_there({"p/s": "dim"})) == (False, True)
     assert [grid.branches[i] for i in grid.closed({"p/s": "dim"})] == [resistor]
+
+
+def test_fuse_marked_with_its_blowing_current_is_one_of_half_of_that() -> None:
+    assert only(grid_of("blowing-fuse"), "fuse").branch.law == Resistance(0.0125)
 
 
 def test_fuse_has_the_resistance_of_its_table() -> None:
@@ -213,6 +236,11 @@ def test_wire_has_a_branch_for_each_leg_with_both_its_crimps() -> None:
     ]
     for leg in legs:
         assert isinstance(leg.branch.law, Resistance) and leg.branch.law.ohms == pytest.approx(0.0205)
+
+
+def test_hot_wires_have_more_resistance() -> None:
+    legs = of_kind(grid_of("lamp", Conditions(wire_celsius=70.0), wires=["p:a > p:b"]), "wire")
+    assert [leg.branch.law for leg in legs] == [Resistance(pytest.approx(0.0222 + 0.002))]
 
 
 def test_loose_ends_of_one_wire_are_nodes_of_their_own() -> None:

@@ -100,6 +100,7 @@ def test_island_that_floats_has_currents_but_no_volts_against_zero() -> None:
     assert set(point.floating) == {"p", "q", "r"}
     assert amps["lamp"] == pytest.approx(2.0)
     assert point.across(Branch(("lamp",), "p", "q", Resistance(2.5))) == pytest.approx(5.0)
+    assert point.across(Branch(("between the two",), "p", "30", Resistance(1.0))) == 0.0
     assert point.floating["r"] == pytest.approx(point.floating["q"])
 
 
