@@ -58,29 +58,23 @@ class Earlier:
         stray = sum(abs(amps.get(i, 0.0)) * ohms for i, ohms in self.other_ohms)
         if stray > STRAY_VOLTS:
             return None
-        volts = self._joined([i for i in closed if i in self.came], amps, point)
+        volts = self._joined([i for i in closed if i in self.came], point)
         if volts is None:
             return None
         names = self.names
         here = [
             0.0 if i in self.came else amps.get(names[self.new.branches[i].branch.name], 0.0) for i in closed
         ]
-        return Point({**point.volts, **volts}, here, point.residual_amps, 0, point.unsettled)
+        return Point({**point.volts, **volts}, point.floating, here, point.residual_amps, 0, point.unsettled)
 
-    def _joined(self, came: list[int], amps: Mapping[int, float], point: Point) -> dict[str, float] | None:
+    def _joined(self, came: list[int], point: Point) -> dict[str, float] | None:
         """The volts of nodes that only new branches have; None if one of those would carry current."""
         near: dict[str, set[str]] = {}
         for index in came:
             branch = self.new.branches[index].branch
             near.setdefault(branch.a, set()).add(branch.b)
             near.setdefault(branch.b, set()).add(branch.a)
-        floating = {
-            node
-            for i in amps
-            for node in self.old.branches[i].branch[1:3]
-            if node in near and node not in point.volts
-        }
-        if floating:
+        if any(node in point.floating for node in near):
             return None
         found: dict[str, float] = {}
         left = set(near)

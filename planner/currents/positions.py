@@ -14,7 +14,10 @@ from planner.currents.heaviest import Row, Table, maximise, merged
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
+# For each load that comes through a branch the rows of its table in which it does, and the amps it brings.
+Meeting = tuple[tuple[LoadKey, tuple[tuple[Row, float], ...]], ...]
 LEAST_AMPS = 1e-6
+FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
 
@@ -29,6 +32,7 @@ class Found:
     def __init__(self) -> None:
         self.tables: dict[int, tuple[object, Table]] = {}  # by the function or group, which is kept alive
         self.heaviest: dict[object, dict[int, int] | None] = {}
+        self.meetings: dict[Meeting, int] = {}  # each with its number
 
 
 class Positions:
@@ -119,25 +123,35 @@ class Positions:
     def alone(self, key: LoadKey, row: Row, held: Mapping[int, int]) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
         scope = self.loads[key].scope
-        return self.heaviest(("alone", scope, row), lambda: [Table(scope, {row: 0.0}), *self._quiet], held)
+        return self.heaviest(("alone", scope, row), lambda: [Table(scope, {row: 0.0})], held, quiet=True)
 
-    def meeting(
-        self, name: object, tables: Callable[[], list[Table]], held: Mapping[int, int]
-    ) -> dict[int, int] | None:
-        """A position in which the sum of tables is greatest, and as little else on as can be."""
-        return self.heaviest(("meeting", name), lambda: [*tables(), *self._quiet], held)
+    def is_full(self, key: LoadKey, row: Row) -> bool:
+        """Whether a load is meant to work fully in a row of its table."""
+        amps = self.loads[key].rows[row]
+        return amps > LEAST_AMPS and amps >= FULL_SHARE * self._greatest[key]
+
+    @cached_property
+    def _greatest(self) -> Mapping[LoadKey, float]:
+        return {key: max(table.rows.values()) for key, table in self.loads.items()}
 
     def heaviest(
-        self, name: object, tables: Callable[[], list[Table]], held: Mapping[int, int]
+        self,
+        name: object,
+        tables: Callable[[], list[Table]],
+        held: Mapping[int, int],
+        *,
+        quiet: bool = False,
+        lasting: bool = False,
     ) -> dict[int, int] | None:
         """A full assignment in which the sum of tables is greatest; what they do not ask is at rest.
 
-        ``name`` is equal for equal tables; ``held`` are variables that must have a value. None if the
-        tables allow nothing.
+        ``name`` is equal for equal tables; ``held`` are variables that must have a value; ``quiet`` prefers
+        little else to be on; ``lasting`` leaves what springs back where it stays. None if the tables allow
+        nothing.
         """
-        memory = (self._kind, name, tuple(held.items()))
+        memory = (self._kind, name, tuple(held.items()), quiet, lasting)
         if memory not in self.found.heaviest:
-            summands = tables()
+            summands = [*tables(), *(self._quiet if quiet else ()), *(self.lasting if lasting else ())]
             fixed = [Table((variable,), {(value,): 0.0}) for variable, value in held.items()]
             scope = frozenset(v for table in summands for v in table.scope)
             best = maximise([*summands, *fixed, *self._laws(scope)], self.sizes)

@@ -8,7 +8,7 @@ from random_looms import draw
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
 from planner.currents.solver import solve
-from planner.currents.survey import FULL_SHARE, Survey, survey
+from planner.currents.survey import Survey, survey
 
 LOOMS = 200
 EXACT = 1e-6
@@ -53,9 +53,8 @@ def missed(seed: int) -> float:
         point = solve([grid.branches[i].branch for i in closed], grid.zero)
         for index, amps in zip(closed, point.amps, strict=True):
             most[index] = max(most.get(index, 0.0), abs(amps))
-        for key, table in positions.loads.items():
-            full = FULL_SHARE * max(table.rows.values())
-            if full and table.rows[positions.row_of(key, assignment)] >= full:
+        for key in positions.loads:
+            if positions.is_full(key, positions.row_of(key, assignment)):
                 volts = abs(point.across(grid.branches[grid.loads[key]].branch))
                 least[key] = min(least.get(key, 99.0), volts)
     assert set(found.most_amps) >= {index for index, amps in most.items() if amps > LEAST_AMPS}

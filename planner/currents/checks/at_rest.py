@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import FULL_SHARE, Sample
+from planner.currents.survey import Sample
 from planner.model.elements import Source
 from planner.model.strain import Strain
 
@@ -46,11 +46,10 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         if info is None or not info.is_task or info.kind == "gauge":
             continue
         worst: tuple[float, Sample] | None = None
-        full = FULL_SHARE * max(positions.loads[key].rows.values(), default=0.0)
         for sample in seen.survey.samples:
             if index not in sample.amps:
                 continue
-            if positions.loads[key].rows[positions.row_of(key, sample.assignment)] >= full > 0:
+            if positions.is_full(key, positions.row_of(key, sample.assignment)):
                 continue
             share = abs(sample.across(index) * sample.amps[index]) / (info.rated_amps**2 * info.ohms)
             if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):

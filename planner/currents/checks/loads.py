@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import FULL_SHARE, Sample
+from planner.currents.survey import Sample
 from planner.model.drops import Circuit
 from planner.model.elements import Coil, Diode, Lamp, Led, Resistor, Source, Winding
 from planner.model.strain import Strain
@@ -42,14 +42,11 @@ def _at_work(seen: Inspection, key: LoadKey, index: int, *, engine: bool) -> Ite
 
     Not while others are held for a moment, unless it only works then. ``engine``: with a generator at work.
     """
-    table = seen.survey.positions.loads[key]
-    full = FULL_SHARE * max(table.rows.values(), default=0.0)
-    if full <= 0.0:
-        return
+    positions = seen.survey.positions
     found = [
         sample
         for sample in seen.survey.samples
-        if table.rows[seen.survey.positions.row_of(key, sample.assignment)] >= full
+        if positions.is_full(key, positions.row_of(key, sample.assignment))
         and (engine or not seen.is_generating(sample))
     ]
     for sample in seen.lasting(found):
