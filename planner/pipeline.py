@@ -6,6 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from planner.cautions import CAUTIONS
+from planner.currents.currents import Currents
+from planner.currents.report import strain_lines
+from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
 from planner.engine.settle import TRADES, Alternative, Choice, Settler
@@ -14,7 +17,16 @@ from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.need import Fault, Question, Remark
-from planner.model.plan import AlternativeLine, Plan, PlanStep, ProofLine, QuestionLine, RemarkLine, Verdict
+from planner.model.plan import (
+    AlternativeLine,
+    CurrentsLine,
+    Plan,
+    PlanStep,
+    ProofLine,
+    QuestionLine,
+    RemarkLine,
+    Verdict,
+)
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_catalogue, read_job
@@ -43,18 +55,27 @@ def plan_job(name: str | Path | None, catalogue: Catalogue) -> Plan:
 def plan(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule]) -> Plan:
     """Settle a job, prove the result, and put it into words."""
     prover = Prover(loom, catalogue, job)
-    choice = settle(job, loom, catalogue, rules, prover)
+    currents = Currents(prover)
+    choice = settle(job, loom, catalogue, rules, prover, currents)
     proof = prover.prove(choice.chosen.candidate.loom)
-    return describe(job, loom, catalogue, choice, prover, proof)
+    return describe(job, loom, catalogue, choice, prover, proof, currents)
 
 
-def settle(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], prover: Prover) -> Choice:
-    """Choose the plan, its alternatives, questions and remarks."""
+def settle(
+    job: Job,
+    loom: Loom,
+    catalogue: Catalogue,
+    rules: Sequence[Rule],
+    prover: Prover,
+    currents: Currents | None = None,
+) -> Choice:
+    """Choose the plan, its alternatives, questions and remarks; without currents, by the wiring alone."""
 
     def judge(some_job: Job, after: Loom) -> tuple[Fault, ...]:
         return prover.prove(after, some_job).faults
 
-    return Settler(loom, catalogue, job, rules, prover.facts, judge).settle()
+    strainer = currents.faults if currents else None
+    return Settler(loom, catalogue, job, rules, prover.facts, judge, strainer=strainer).settle()
 
 
 def describe(
@@ -64,6 +85,7 @@ def describe(
     choice: Choice,
     prover: Prover,
     proof: Proof,
+    currents: Currents,
 ) -> Plan:
     """A choice and its proof as the record that sheets and JSON show."""
     candidate = choice.chosen.candidate
@@ -73,13 +95,15 @@ def describe(
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
-    road, road_why = judge_road(behaviours, proof.hazards, bool(questions))
+    lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
+    survey, strained = currents.inspection(after).survey, currents.faults(after)
+    road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions))
     return Plan(
         job=job.job,
         title=job.title or job.job,
         loom=loom.title or loom.loom,
         is_demonstration=False,
-        verdict=judge(proof, bool(questions), bool(choice.unsettled)),
+        verdict=judge((*proof.faults, *strained), bool(questions), bool(choice.unsettled)),
         road=road,
         road_why=road_why,
         cards=work.cards(steps),
@@ -104,14 +128,16 @@ def describe(
         ),
         minutes=round(sum(step.minutes for step in steps), 1),
         is_proven_cheapest=choice.is_proven_cheapest,
+        strains=lines,
+        currents=CurrentsLine(len(survey.samples), survey.worst_residual_amps),
         reasoning=job.reasoning or "",
     )
 
 
-def judge(proof: Proof, has_questions: bool, is_unsettled: bool) -> Verdict:
+def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> Verdict:
     """The worst that applies: unsafe, unsettled, measure, losses, no-loss."""
-    open_faults = [fault for fault in proof.faults if not fault.accepted]
-    if any(f.kind == "hazard" and f.hazard != "dead-position" for f in open_faults):
+    open_faults = [fault for fault in faults if not fault.accepted]
+    if any(fault_weight(open_faults)[:1]):
         return "unsafe"
     if is_unsettled:
         return "unsettled"

@@ -42,7 +42,7 @@ class Variable:
     kind: VariableKind
     values: tuple[str, ...]
     meanings: tuple[str, ...]
-    returns: bool = False
+    sprung: frozenset[str] = frozenset()  # positions that last only while they are held
 
 
 @dataclass(frozen=True, slots=True)
@@ -303,8 +303,16 @@ def _control(on: PartCompiler, _: int, element: Control) -> None:
         "control",
         tuple(p.label for p in element.positions),
         tuple(p.meaning for p in element.positions),
-        element.returns is not None,
+        _sprung(element),
     )
+
+
+def _sprung(control: Control) -> frozenset[str]:
+    """What is listed after the position it returns to: start after on, pressed after released."""
+    if control.returns is None:
+        return frozenset()
+    labels = [position.label for position in control.positions]
+    return frozenset(labels[labels.index(control.returns) + 1 :])
 
 
 def _contact(on: PartCompiler, index: int, element: Contact) -> None:

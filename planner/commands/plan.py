@@ -18,3 +18,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--reasons", action="store_true", help="show with each step the facts it stands on, in full"
     )
+    parser.add_argument(
+        "--all", action="store_true", help="show all amps and volts with their limits, not only the tightest"
+    )

@@ -25,16 +25,24 @@ def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int
 
     Of equal settings the one with the lower values is taken, so that what does not matter stays at rest.
     """
-    waiting = list(tables)
+    waiting = merged(tables)
+    near: dict[int, set[int]] = {}  # what each variable shares a table with
+    for scope in waiting:
+        for variable in scope:
+            near.setdefault(variable, set()).update(scope)
+    weight = {variable: prod(sizes[v] for v in around) for variable, around in near.items()}
     notes: list[tuple[int, tuple[int, ...], dict[Row, int]]] = []
-    while left := sorted({variable for table in waiting for variable in table.scope}):
-        variable = min(left, key=lambda v: (_size(_scope(t for t in waiting if v in t.scope), sizes), v))
-        own = [table for table in waiting if variable in table.scope]
-        waiting = [table for table in waiting if variable not in table.scope]
+    while near:
+        variable = min(near, key=lambda v: (weight[v], v))
+        own = [waiting.pop(scope) for scope in [scope for scope in waiting if variable in scope]]
         best, note = _eliminate(_join(own), variable)
         notes.append((variable, best.scope, note))
-        waiting.append(best)
-    if any(not table.rows for table in waiting):
+        waiting = merged([*waiting.values(), best])
+        around = near.pop(variable) - {variable}
+        for other in around:
+            near[other] = (near[other] | around) - {variable}
+            weight[other] = prod(sizes[v] for v in near[other])
+    if any(not table.rows for table in waiting.values()):
         return None
     found: dict[int, int] = {}
     for variable, scope, note in reversed(notes):
@@ -42,12 +50,19 @@ def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int
     return found
 
 
-def _scope(tables: Iterable[Table]) -> tuple[int, ...]:
-    return tuple(sorted({variable for table in tables for variable in table.scope}))
-
-
-def _size(scope: tuple[int, ...], sizes: Mapping[int, int]) -> int:
-    return prod(sizes[variable] for variable in scope)
+def merged(tables: Iterable[Table]) -> dict[tuple[int, ...], Table]:
+    """Tables of the same variables added into one, by their scope."""
+    by_scope: dict[tuple[int, ...], Table] = {}
+    for table in tables:
+        there = by_scope.get(table.scope)
+        if there is None:
+            by_scope[table.scope] = table
+        else:
+            both = there.rows.keys() & table.rows.keys()
+            by_scope[table.scope] = Table(
+                table.scope, {row: there.rows[row] + table.rows[row] for row in both}
+            )
+    return by_scope
 
 
 def _join(tables: Sequence[Table]) -> Table:

@@ -1,6 +1,6 @@
 """All checks over one loom, and what of it a plan answers for: what was not so before."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from planner.currents.checks import at_rest, contacts, fuses, instruments, loads, terminals, wires
 from planner.currents.checks.inspection import Inspection
@@ -8,7 +8,7 @@ from planner.model.need import Fault
 from planner.model.strain import Strain
 
 CHECKS = (wires, fuses, terminals, contacts, loads, instruments, at_rest)
-WORSE_BY = 1.05  # a strain that was there before counts only if it grew by more than this
+WORSE_BY = 1.1  # a strain that was there before counts only if it grew by more than this
 
 
 def strains(seen: Inspection) -> tuple[Strain, ...]:
@@ -26,7 +26,15 @@ def _unsettled(seen: Inspection) -> Iterator[Strain]:
             )  # fmt: skip
 
 
-def is_new(strain: Strain, before: Mapping[tuple[object, ...], Strain]) -> bool:
+def by_identity(all_strains: Sequence[Strain]) -> dict[tuple[str, str, int | None], Strain]:
+    """Strains by what makes them the same in two looms; of several the tightest."""
+    found: dict[tuple[str, str, int | None], Strain] = {}
+    for strain in all_strains:
+        found.setdefault(strain.identity, strain)
+    return found
+
+
+def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> bool:
     """Whether a strain that is over its limit is the plan's own."""
     old = before.get(strain.identity)
     return strain.is_over and (old is None or not old.is_over or strain.use > WORSE_BY * old.use)
@@ -34,9 +42,7 @@ def is_new(strain: Strain, before: Mapping[tuple[object, ...], Strain]) -> bool:
 
 def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fault]:
     """Yield what a plan answers for."""
-    known: dict[tuple[object, ...], Strain] = {}
-    for strain in before:
-        known.setdefault(strain.identity, strain)
+    known = by_identity(before)
     for strain in after:
         if is_new(strain, known):
             yield Fault(

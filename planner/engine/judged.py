@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from planner.model.delta import Step
 from planner.model.loom import Loom
 from planner.model.need import Fault, Need, Proposal, Question, Remark
+from planner.model.strain import DANGEROUS
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 
@@ -61,7 +62,7 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
     """Faults as numbers, most severe first: unsafe; road lamps unintended, lost, changed; then the rest.
 
     Within a class the share of positions counts, so that a repair of half the positions is an improvement.
-    Accepted losses do not count.
+    Accepted losses do not count. A strain that can burn something is unsafe, any other a change.
     """
     weight = [0.0] * 7
     for fault in faults:
@@ -71,10 +72,13 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
         if fault.kind == "hazard" and fault.hazard != "dead-position":
             weight[0] += amount
             continue
+        if fault.strain is not None and fault.strain.kind in DANGEROUS:
+            weight[0] += amount
+            continue
         base = 1 if fault.duty in ROAD_DUTIES else 4
         if fault.kind == "unintended":
             weight[base] += amount
-        elif fault.kind == "changed":
+        elif fault.kind in ("changed", "strain"):
             weight[base + 2] += amount
         else:
             weight[base + 1] += amount

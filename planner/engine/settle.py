@@ -2,8 +2,9 @@
 
 Looms are judged, not paths: one loom has one verdict however it was reached. First all needs that can be
 seen are settled, branching where rules offer more than one way; then the loom is judged, and each fault is a
-need again. A repair is kept only if the loom it makes is better. The engine is handed the judge - a function
-from job and loom to faults - and knows nothing of circuits.
+need again. A repair is kept only if the loom it makes is better. What would be accepted is then strained: its
+currents and voltages are held against their limits, and what is over is a need again as well. The engine is
+handed the judge and the strainer - functions from a loom to faults - and knows nothing of circuits.
 """
 
 import heapq
@@ -40,10 +41,12 @@ from planner.model.wording import address_words, wire_words
 MOST_LOOMS = 400  # looms judged before the search stops and says so
 MOST_REPAIRS = 8  # of one loom, one after another
 MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
+MOST_STRAINED = 12  # looms whose currents are computed before the search stops and says so
 MOST_ALTERNATIVES = 3
 TRADES = ("less work", "another loss instead")
 
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
+Strainer = Callable[[Loom], tuple[Fault, ...]]
 
 
 @dataclass(frozen=True)
@@ -82,9 +85,11 @@ class Settler:
         trace: Trace | None = None,
         most_looms: int = MOST_LOOMS,
         limits: Limits | None = None,
+        strainer: Strainer | None = None,
     ) -> None:
         self.before, self.catalogue, self.job = before, catalogue, job
         self.rules, self.facts, self.judge = tuple(rules), facts, judge
+        self.strainer = strainer
         self.trace = trace or Trace()
         self.most_looms = most_looms
         self.limits = limits or Limits()
@@ -95,6 +100,7 @@ class Settler:
     def settle(self) -> Choice:
         """Choose the plan."""
         best, judged = self._search()
+        best = self._withstanding(best, judged)
         best, notes, offers = self._reviewed(best)
         offers += self._offers(best)
         offers += self._old_parts_kept(best)
@@ -181,6 +187,42 @@ class Settler:
             self.trace.stopped("repairs that bring nothing at once were not followed further")
         return best, judged
 
+    def _withstanding(self, best: Judged, judged: Sequence[Judged]) -> Judged:
+        """The lightest judged loom when currents and voltages count as well, repaired where that helps.
+
+        Only looms that would be accepted are strained: the lightest so far, one after another.
+        """
+        if self.strainer is None:
+            return best
+        ticket = count()
+        known: set[object] = set()
+        queue = [(item.weight, next(ticket), item, False) for item in (best, *judged)]
+        heapq.heapify(queue)
+        strained: list[Judged] = []
+        while True:
+            _, _, item, is_strained = heapq.heappop(queue)
+            if is_strained:
+                strains = tuple(fault for fault in item.faults if fault.strain)
+                if not strains or item in strained:
+                    return item
+                strained.append(item)  # after its repairs it comes up once more: none of them was lighter
+                heapq.heappush(queue, (item.weight, next(ticket), item, True))
+                for child in self._repairs(item, item, strains):
+                    heapq.heappush(queue, (child.weight, next(ticket), child, False))
+                continue
+            key = signature(item.candidate.loom)
+            if key in known or item.candidate.repairs > MOST_REPAIRS:
+                continue
+            if len(known) >= MOST_STRAINED:
+                self.limits.hit = True
+                self.trace.stopped(f"{MOST_STRAINED} looms strained")
+                queue = [entry for entry in queue if entry[3]]
+                heapq.heapify(queue)
+                continue
+            known.add(key)
+            item = replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
+            heapq.heappush(queue, (item.weight, next(ticket), item, True))
+
     def _ways(self, start: Candidate) -> Iterator[Candidate]:
         """Yield settled candidates to judge: all ways if they are few, else each choice turned on its own.
 
@@ -245,9 +287,9 @@ class Settler:
         self.trace.stopped(f"{self.most_looms} looms judged")
         return True
 
-    def _repairs(self, item: Judged, best: Judged) -> Iterator[Judged]:
+    def _repairs(self, item: Judged, best: Judged, faults: Sequence[Fault] | None = None) -> Iterator[Judged]:
         """Looms in which one fault of a judged loom is answered, if they can be lighter than the best."""
-        for fault in item.faults:
+        for fault in item.faults if faults is None else faults:
             if fault.accepted:
                 continue
             for proposal in self.bench.ask(item.candidate, fault):

@@ -5,6 +5,7 @@ Sheets compute nothing: words, orders and verdicts are settled here and in the p
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import isfinite
 from typing import Any, Literal
 
 from planner.model.need import Outcome
@@ -86,6 +87,50 @@ class HazardLine:
 
 
 @dataclass(frozen=True, slots=True)
+class StrainLine:
+    """A current, voltage or reading against its limit, at the position in which it is worst."""
+
+    kind: str
+    at: str
+    leg: int | None
+    text: str
+    value: float
+    limit: float
+    unit: str
+    use: float  # share of what is allowed; more than 1 is too much
+    is_least: bool  # the limit is the least it should be, not the most
+    is_dangerous: bool
+    before: float | None  # the same value before the work
+    was_over: bool
+    is_new: bool  # over its limit, and not so before or clearly less so
+    when: str
+    position: Mapping[str, str]
+    loads: tuple[tuple[str, str], ...]
+    path: tuple[str, ...]
+    source: str
+    basis: str
+    duty: str
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the limit is passed."""
+        return self.use > 1.0
+
+    @property
+    def is_from_memory(self) -> bool:
+        """Whether the limit, or what it was reckoned from, was not seen in print."""
+        return self.basis.startswith("memory")
+
+
+@dataclass(frozen=True, slots=True)
+class CurrentsLine:
+    """What the electrical view covered."""
+
+    points: int  # operating points solved, of the loom after
+    worst_residual_amps: float  # by which Kirchhoff's current law is missed at any node of any of them
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionLine:
     """A reading that has to be taken."""
 
@@ -154,6 +199,8 @@ class Plan:
     proof: ProofLine
     minutes: float
     is_proven_cheapest: bool
+    strains: tuple[StrainLine, ...] = ()
+    currents: CurrentsLine | None = None
     reasoning: str = ""
 
     def as_json(self) -> dict[str, Any]:
@@ -241,5 +288,34 @@ class Plan:
             },
             "cost": self.minutes,
             "proven_cheapest": self.is_proven_cheapest,
-            "currents": "not checked",
+            "currents": self._currents(),
+        }
+
+    def _currents(self) -> dict[str, Any]:
+        return {
+            "points": self.currents.points if self.currents else 0,
+            "worst_residual_amps": self.currents.worst_residual_amps if self.currents else 0.0,
+            "strains": [
+                {
+                    "kind": line.kind,
+                    "at": line.at,
+                    "leg": line.leg,
+                    "text": line.text,
+                    "value": round(line.value, 6),
+                    "limit": round(line.limit, 6),
+                    "unit": line.unit,
+                    "limit_is": "least" if line.is_least else "most",
+                    "use": round(line.use, 4) if isfinite(line.use) else None,
+                    "before": None if line.before is None else round(line.before, 6),
+                    "was_over": line.was_over,
+                    "new": line.is_new,
+                    "when": line.when,
+                    "position": dict(line.position),
+                    "loads": [{"at": at, "what": what} for at, what in line.loads],
+                    "path": list(line.path),
+                    "source": line.source,
+                    "basis": line.basis,
+                }
+                for line in self.strains
+            ],
         }

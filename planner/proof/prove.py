@@ -50,7 +50,7 @@ class Prover:
         self.projector = Projector()
         self.seen: Seen = {}
         self.compiled: CompiledParts = {}
-        self.before = self._view(before, loose_nodes(before))
+        self.before = self.view(before, loose_nodes(before))
 
     @cached_property
     def facts(self) -> Facts:
@@ -61,7 +61,8 @@ class Prover:
         """The compiled network of a loom, for naming its variables."""
         return compile_network(loom, self.catalogue, compiled=self.compiled)
 
-    def _view(self, loom: Loom, watched: frozenset[str]) -> View:
+    def view(self, loom: Loom, watched: frozenset[str] = frozenset()) -> View:
+        """A loom with everything computed of it; ``watched`` are addresses whose potential is told."""
         return View(loom, self.catalogue, self.store, self.projector, watched, self.compiled)
 
     def prove(self, after: Loom, job: Job | None = None) -> Proof:
@@ -82,7 +83,7 @@ class Prover:
             if place in swapped
         }
         watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
-        view = self._view(after, watched)
+        view = self.view(after, watched)
         run = _Run(self, job, view, after, swapped)
         findings = tuple(run.findings())
         hazards = tuple(run.hazards())

@@ -1,14 +1,14 @@
 """Findings in words: each outcome with the shortest exact condition, and whether it may be driven so."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import product
 
 from planner.circuit.network import Network
 from planner.model.loom import Loom
 from planner.model.need import Fault
-from planner.model.plan import BehaviourLine, HazardLine, RoadFit
+from planner.model.plan import BehaviourLine, HazardLine, RoadFit, StrainLine
 from planner.proof.compare import Finding
-from planner.proof.condition import shortest_condition
+from planner.proof.condition import Condition, shortest_condition
 from planner.proof.facts import place_titles
 from planner.proof.hazards import Hazard
 from planner.proof.words import say
@@ -22,6 +22,7 @@ ROAD_WORDS = {
     "wiper": "wipers",
 }
 MOST_POSITIONS_PRINTED = 200
+MOST_CONTROLS_NAMED = 5
 _ORDER = {"unintended": 0, "lost": 1, "changed": 2, "gained": 3, "kept": 4}
 
 
@@ -58,6 +59,15 @@ class Reporter:
             variables[name] = tuple(ordered) + tuple(sorted(seen - set(ordered)))
         condition = shortest_condition(variables, rows, possible)
         return say(condition, self.titles, self.meanings)
+
+    def at(self, position: Mapping[str, str]) -> str:
+        """One position in words; of many controls only the first few are named."""
+        named = dict(list(position.items())[:MOST_CONTROLS_NAMED])
+        cube = {name: (value,) for name, value in named.items()}
+        values = {name: self.values.get(name, ()) for name in named}
+        more = len(position) - len(named)
+        said = say(Condition((cube,), values=values), self.titles, self.meanings)
+        return f"{said}, and {more} more controls moved" if more else said
 
     def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
         """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""
@@ -132,9 +142,12 @@ class Reporter:
 
 
 def judge_road(
-    behaviours: Sequence[BehaviourLine], hazards: Sequence[Hazard], has_questions: bool
+    behaviours: Sequence[BehaviourLine],
+    hazards: Sequence[Hazard],
+    strains: Sequence[StrainLine],
+    has_questions: bool,
 ) -> tuple[RoadFit, tuple[str, ...]]:
-    """May it be driven like this? From head, tail, stop and signal lamps, horn, wipers and hazards."""
+    """May it be driven like this? From road lamps, horn, wipers, hazards and what is over its limit."""
     against: dict[str, None] = {}
     for line in behaviours:
         if line.duty in ROAD_WORDS and line.outcome in ("lost", "changed", "unintended"):
@@ -142,6 +155,9 @@ def judge_road(
     for hazard in hazards:
         if not hazard.was_before and (hazard.kind != "dead-position" or hazard.duty in ROAD_WORDS):
             against[hazard.detail] = None
+    for strain in strains:
+        if strain.is_new and (strain.is_dangerous or strain.duty in ROAD_WORDS):
+            against[strain.text] = None
     if against:
         return "no", tuple(against)
     unknown = []
@@ -153,7 +169,7 @@ def judge_road(
         unknown.append(f"not in this loom: {', '.join(missing)}")
     if unknown:
         return "not-known", tuple(unknown)
-    return "yes", ("lamps, horn and wipers work as before; currents not checked",)
+    return "yes", ("lamps, horn and wipers work as before, and nothing new is over its limit",)
 
 
 def fault_words(fault: Fault, title: str) -> str:

@@ -15,5 +15,5 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         put_json(plan.as_json())
     else:
-        put_sheet(plan_sheet(plan, with_reasons=args.reasons))
+        put_sheet(plan_sheet(plan, with_reasons=args.reasons, everything=args.all))
     return exit_status(plan)

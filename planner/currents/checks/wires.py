@@ -28,8 +28,9 @@ def strains(seen: Inspection) -> Iterator[Strain]:
                 "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
                 seen.told(peak.sample), seen.loads_in(index, peak.sample), leg, momentary=peak.momentary,
             )  # fmt: skip
-        for fuse, sample in guards.get(index, {}).items():
-            yield from _fuse_over_wire(seen, wire, leg, fuse, sample, limit)
+        largest = max(guards.get(index, {}).items(), key=lambda found: _rating(seen, found[0]), default=None)
+        if largest is not None:
+            yield _fuse_over_wire(seen, wire, leg, *largest, limit)
 
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int) -> Published:
@@ -56,16 +57,14 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     grid, positions = seen.survey.grid, seen.survey.positions
     done = set()
     for sample in seen.survey.samples:
-        at = {index: here for here, index in enumerate(sample.closed)}
         for key in positions.loads:
             load = grid.loads.get(key, -1)
             known = (key, positions.row_of(key, sample.assignment))
-            if load not in at or known in done:
+            if load not in sample.amps or known in done:
                 continue
             done.add(known)
             fuse = None
-            for here in seen.flow(sample).before(at[load]):  # from the source on
-                index = sample.closed[here]
+            for index in sample.flow.before(load):  # from the source on
                 if grid.branches[index].kind == "fuse":
                     fuse = index
                 elif fuse is not None and grid.branches[index].kind == "wire":
@@ -73,17 +72,24 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     return found
 
 
+def _rating(seen: Inspection, fuse: int) -> float:
+    """What a fuse carries by its continuous rating, in A."""
+    element = seen.element(fuse)
+    assert isinstance(element, Fuse)
+    return element.amps if element.marked == "continuous" else element.amps / 2
+
+
 def _fuse_over_wire(
     seen: Inspection, wire: Wire, leg: int, fuse: int, sample: Sample, limit: Published
-) -> Iterator[Strain]:
+) -> Strain:
+    """The largest fuse that guards a leg, against what the leg stands."""
     element = seen.element(fuse)
     assert isinstance(element, Fuse)
     opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
-    rated = element.amps if element.marked == "continuous" else element.amps / 2
-    yield Strain(
-        "fuse-over-wire", wire.wire, rated, limit.value, "A", limit.source, _weaker(limit, opens),
-        seen.told(sample), leg=leg, path=(seen.branch(fuse).b,),
-        note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A ({opens.source})",
+    return Strain(
+        "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
+        _weaker(limit, opens), seen.told(sample), leg=leg, path=(seen.branch(fuse).b,),
+        note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
     )  # fmt: skip
 
 

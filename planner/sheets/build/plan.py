@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
 from planner.sheets.build.plan_changes import behaviour_words, changes
+from planner.sheets.build.plan_currents import currents
 from planner.sheets.build.plan_work import card_sections, minutes_words, wires_to_make, work_list
 from planner.sheets.sheet import (
     Block,
@@ -36,8 +37,12 @@ ROAD: Mapping[RoadFit, tuple[str, Meaning]] = MappingProxyType(
 _LONGEST_COUNT = 10**15
 
 
-def plan_sheet(plan: Plan, with_reasons: bool = False) -> Sheet:
-    """The whole sheet; with reasons, the work list gives the facts that each step stands on."""
+def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False) -> Sheet:
+    """The whole sheet.
+
+    With reasons, the work list gives the facts that each step stands on; with everything, all amps and volts
+    are shown and not only the tightest.
+    """
     sections = (
         Section("", tuple(_opening(plan))),
         *card_sections(plan),
@@ -50,7 +55,7 @@ def plan_sheet(plan: Plan, with_reasons: bool = False) -> Sheet:
         Section("Alternatives, side by side", tuple(_alternatives(plan))),
         Section("Remarks", _remarks(plan)),
         Section("What this plan does not see", (bullets(plan.not_seen, "warn"),) if plan.not_seen else ()),
-        Section("Currents not checked", (_currents(),)),
+        Section("Amps and volts", currents(plan, everything=everything)),
         Section("Cautions", (_cautions(plan),)),
         Section("", (_footnote(plan),)),
     )
@@ -149,14 +154,6 @@ def _remarks(plan: Plan) -> tuple[Block, ...]:
         Item(Cell("-"), Cell(r.text), (Cell(f"why: {r.because} ({r.source})", "quiet"),)) for r in remarks
     )
     return (Listing(items),) if items else ()
-
-
-def _currents() -> Paragraph:
-    return say(
-        "No current, voltage drop, wire size or fuse was computed; joints count as perfect. The rating "
-        "printed on a part or given by its maker outranks anything said here.",
-        "warn",
-    )
 
 
 def _cautions(plan: Plan) -> Listing:

@@ -1,0 +1,59 @@
+"""The electrical side of one job: every loom that a plan might be accepted with, held against its limits."""
+
+from functools import cached_property
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.grid import Conditions, compile_grid
+from planner.currents.inspect import faults, strains
+from planner.currents.positions import Found, Positions
+from planner.currents.survey import Survey, survey
+from planner.model.loom import Loom
+from planner.model.need import Fault
+from planner.model.strain import Strain
+from planner.proof.prove import Prover
+
+
+class Currents:
+    """Looks at looms electrically; a loom it has seen is not looked at again.
+
+    Raises InputError when first asked, if the catalogue's published tables cannot be used.
+    """
+
+    def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
+        self.prover, self.conditions = prover, conditions
+        self.found = Found()
+        self._last: Survey | None = None
+        self._seen: dict[int, tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
+
+    def survey(self, loom: Loom) -> Survey:
+        """The worst of every branch and load of a loom; what is as in the loom surveyed last is kept."""
+        catalogue = self.prover.catalogue
+        view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
+        grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions)
+        self._last = survey(grid, Positions(view, self.found), self._last)
+        return self._last
+
+    def inspection(self, loom: Loom) -> Inspection:
+        """A loom with everything that checks look at."""
+        return self._look(loom)[1]
+
+    def strains(self, loom: Loom) -> tuple[Strain, ...]:
+        """Every value that is held against a limit, the tightest first."""
+        return self._look(loom)[2]
+
+    def _look(self, loom: Loom) -> tuple[Loom, Inspection, tuple[Strain, ...]]:
+        found = self._seen.get(id(loom))
+        if found is None:
+            catalogue = self.prover.catalogue
+            inspection = Inspection(self.survey(loom), loom, catalogue, catalogue.standards)
+            found = self._seen[id(loom)] = (loom, inspection, strains(inspection))  # keeps its id alive
+        return found
+
+    @cached_property
+    def before(self) -> tuple[Strain, ...]:
+        """What was strained before the work."""
+        return self.strains(self.prover.before_loom)
+
+    def faults(self, after: Loom) -> tuple[Fault, ...]:
+        """What a plan answers for: strains over their limit that were not there before."""
+        return tuple(faults(self.strains(after), self.before))

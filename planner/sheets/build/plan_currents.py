@@ -1,0 +1,73 @@
+"""Amps and volts of a plan: what is over its limit, what is near it, and what stands behind the figures."""
+
+from collections.abc import Iterator, Sequence
+
+from planner.model.plan import Plan, StrainLine
+from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Table, say
+
+SHOWN = 8  # of those within their limits, the tightest
+NEAR = 0.5  # share of a limit below which nobody needs to be told
+OLD_SHOWN = 5  # of those that were over their limit before
+
+
+def currents(plan: Plan, *, everything: bool) -> tuple[Block, ...]:
+    """What a plan answers for first, then what was so before, then the tightest margins; or everything."""
+    return tuple(_blocks(plan, everything))
+
+
+def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
+    new = [line for line in plan.strains if line.is_new]
+    old = [line for line in plan.strains if line.is_over and not line.is_new]
+    within = [line for line in plan.strains if not line.is_over]
+    if new:
+        yield Listing(tuple(_item(line, "TOO MUCH", "bad" if line.is_dangerous else "warn") for line in new))
+    else:
+        yield say("Nothing that the work touches passes a limit that it kept before.", "good")
+    if old:
+        shown = old if everything else old[:OLD_SHOWN]
+        yield say("These were past a usual limit before the work, and are no worse for it:", "note")
+        yield Listing(tuple(_item(line, "BEFORE", "note") for line in shown))
+        if len(old) > len(shown):
+            yield say(f"And {len(old) - len(shown)} more; --all shows them.", "quiet")
+    near = within if everything else [line for line in within if line.use >= NEAR][:SHOWN]
+    if near:
+        yield say("Within limits, the tightest first:")
+        yield Table(("Used", "What", "Worst"), tuple(_row(line) for line in near))
+        if len(within) > len(near):
+            yield say(
+                f"{len(within) - len(near)} more values are within their limits; --all shows them.", "quiet"
+            )
+    yield from _behind(plan, [*new, *near])
+
+
+def _item(line: StrainLine, sign: str, meaning: Meaning) -> Item:
+    below = [Cell(f"worst {line.when}")]
+    if line.before is not None:
+        below.append(Cell(f"before: {line.before:.3g} {line.unit}", "quiet"))
+    if line.path and line.is_new:
+        below.append(Cell(f"way: {' > '.join(line.path)}", "quiet"))
+    below.append(Cell(f"limit: {line.source}{_from_memory(line)}", "quiet"))
+    return Item(Cell(sign, meaning), Cell(line.text), tuple(below))
+
+
+def _row(line: StrainLine) -> tuple[Cell, ...]:
+    return (Cell(f"{100 * line.use:.0f} %"), Cell(line.text), Cell(line.when, "quiet"))
+
+
+def _from_memory(line: StrainLine) -> str:
+    return " (from memory)" if line.is_from_memory else ""
+
+
+def _behind(plan: Plan, shown: Sequence[StrainLine]) -> Iterator[Block]:
+    """Yield where the limits come from and what was computed."""
+    sources = dict.fromkeys(f"{line.source}{_from_memory(line)}" for line in shown if not line.is_over)
+    if sources:
+        yield say(f"Limits: {'; '.join(sources)}.", "quiet")
+    if plan.currents is not None:
+        yield say(
+            f"{plan.currents.points} operating points of the whole loom solved; currents add up at every "
+            f"joint within {plan.currents.worst_residual_amps:.0e} A. Contacts, crimps and earths are taken "
+            "as good ones; a worn one loses more. The rating printed on a part or given by its maker "
+            "outranks anything said here.",
+            "note",
+        )
