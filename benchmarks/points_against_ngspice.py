@@ -38,7 +38,7 @@ def main() -> None:
     catalogue = open_catalogue()
     loom = read_loom(VAN, catalogue)
     grid = grid_of(loom, catalogue)
-    closed = [sample.closed for sample in samples_of(grid, loom, catalogue)]
+    closed = [list(sample.amps) for sample in samples_of(grid, loom, catalogue)]
     measure("of the survey", [[grid.branches[index].branch for index in own] for own in closed], grid.zero)
     pairs = [branches for _, branches in paired_points(grid, loom, catalogue)]
     measure("with two variables moved", pairs, grid.zero)

@@ -49,7 +49,7 @@ def check_survey(said: str, loom: Loom, catalogue: Catalogue) -> None:
     grid = grid_of(loom, catalogue)
     samples = samples_of(grid, loom, catalogue)
     circuits = [
-        Circuit(f"sample {n}", [grid.branches[index].branch for index in sample.closed], grid.zero)
+        Circuit(f"sample {n}", [grid.branches[index].branch for index in sample.amps], grid.zero)
         for n, sample in enumerate(samples)
     ]
     check(said, compare_points(circuits, lambda _: [sample.point for sample in samples]), loom)
