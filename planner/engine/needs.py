@@ -35,6 +35,7 @@ def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
                 tuple(before.ends_of_place(swap.at)),
                 tuple(a for a in before.piggybacks if a.startswith(prefix)),
                 tuple(a for a in before.covered if a.startswith(prefix)),
+                tuple((a, amps) for a, amps in before.fuses.items() if a.startswith(prefix)),
             )
         if swap.fit != "nothing":
             yield Fit(
