@@ -121,10 +121,13 @@ class Settler:
         ]
         needs += leaned_on(self.before, candidate.steps, self.job)
         offers: list[Alternative] = []
-        for need in needs:
+        strains = [fault for fault in best.faults if fault.strain]  # their repairs have been looked at
+        for need in (*needs, *strains):
             for emission in self.bench.emissions(best.candidate, need):
                 if isinstance(emission, Question | Remark):
                     candidate = self.bench.noted(candidate, (emission,))
+                elif isinstance(need, Fault):
+                    continue
                 elif emission.offer:
                     offers += self._proven_offer(best, emission)
                 elif all(isinstance(operation, Hold) for operation in emission.operations):

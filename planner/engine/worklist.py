@@ -69,7 +69,9 @@ class WorkList:
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
             for step in last_words(steps)
-            if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
+            if not isinstance(step.operation, Make)
+            and not self._is_part_of_fit(step.operation)
+            and not self._is_part_of_making(step.operation)
         ]
         self._stays: dict[str, list[Operation]] = {}
         for step in last_words(steps):
@@ -90,6 +92,10 @@ class WorkList:
     @staticmethod
     def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
+
+    def _is_part_of_making(self, operation: Operation) -> bool:
+        """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
+        return isinstance(operation, Move) and operation.wire not in self.before.wire_index
 
     def _rank(self, operation: Operation) -> tuple[int, int, str]:
         place = self._place_of(operation)
@@ -278,8 +284,11 @@ class WorkList:
             named = self._named(operation.wire, operation.end)
             return f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
         if isinstance(operation, ChangeFuse):
-            amps, printed = operation.amps, operation.printed
-            return f"Put a {amps:g} A fuse in for {self._at(operation.at)}, in place of the {printed:g} A one"
+            if operation.printed is None:
+                place = self.after.place_title(split_address(operation.at)[0])
+                return f"Put a fuse of {operation.amps:g} A into the holder: {place}"
+            old = f"in place of the one of {operation.printed:g} A"
+            return f"Put a fuse of {operation.amps:g} A in for {self._at(operation.at)}, {old}"
         if isinstance(operation, Renew):
             fields = self._renewed(operation)
             ends = " and ".join(_end_words(f) for f in fields["fittings"])

@@ -457,13 +457,13 @@ class Renew(Operation):
 class ChangeFuse(Operation):
     """Put another fuse in. ``at`` is its fused side, ``old`` what was put in there before, if anything.
 
-    ``amps`` is a continuous rating; ``printed`` what stands on the fuse that comes out.
+    ``amps`` is a continuous rating; ``printed`` what stands on the fuse that comes out, None if none does.
     """
 
     do: ClassVar[str] = "fuse"
     at: str
     amps: float
-    printed: float
+    printed: float | None
     old: float | None = None
 
     @property

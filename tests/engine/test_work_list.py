@@ -275,7 +275,7 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, ChangeFuse("q:out", 10.0, 25.0)),
-            "Put a 10 A fuse in for 'out' on the other part, in place of the 25 A one",
+            "Put a fuse of 10 A in for 'out' on the other part, in place of the one of 25 A",
             {"at": "q:out", "amps": 10.0, "old_amps": 25.0},
         ),
         (

@@ -121,6 +121,12 @@ class Inspection:
                 found.append((-part, key))
         return tuple(key for _, key in sorted(found))
 
+    def way(self, loads: Sequence[LoadKey], sample: Sample) -> tuple[str, ...]:
+        """The way of the current through the first of some loads, terminal by terminal from the live pole."""
+        if not loads:
+            return ()
+        return self.flow(sample).path(sample.closed.index(self.survey.grid.loads[loads[0]]))
+
     def branch(self, index: int) -> Branch:
         """A branch of the grid."""
         return self.survey.grid.branches[index].branch
