@@ -29,7 +29,8 @@ class Passage:
 def passages(case: Case, strain: Strain) -> list[Passage]:
     """Where a relay could take over from a strained current, the nearest to its loads first.
 
-    Only beyond what is strained, no further than where the loads part, and not in the middle of a chain.
+    Only beyond what is strained, no further than where the loads part, and not in the middle of a chain. For
+    volts that are lost, only where nothing else hangs: the others may lose theirs elsewhere.
     """
     found: list[Passage] = []
     loads = {load for load in strain.loads if load_amps(case, *load)}
@@ -40,7 +41,7 @@ def passages(case: Case, strain: Strain) -> list[Passage]:
             reached = {(c.place, c.does) for c in consumers_beyond(case.loom, case.catalogue, here)}
             if not loads or not loads <= reached:
                 break
-            if not case.is_middle(*end):
+            if not case.is_middle(*end) and (strain.kind != "drop" or reached == loads):
                 found.append(Passage(end, here))
         is_beyond = is_beyond or strain.at in (before, here) or (end is not None and end[0] == strain.at)
         if split_address(here)[0] in {place for place, _ in loads}:
@@ -78,7 +79,7 @@ def draft_relay(
     beside = loads[0][0]
     zone = case.zone(passage.at) or case.loom.places[beside].zone
     name = free_name(case, f"{beside}.relay")
-    title = f"relay beside {case.loom.place_title(beside)}"
+    title = f"relay for {_named(case, loads)}, {case.loom.zones[zone].title or zone}"
     place = Place(part=relay.part, zone=zone, mounting="insulated", title=title, known="measured")
     fit = Fit(name, place)
     fitted = replace(case, loom=fit.apply(case.loom))
@@ -97,3 +98,11 @@ def draft_relay(
         *(Cover(f"{name}:{mark}") for mark in spare),
     )
     return operations, feed
+
+
+def _named(case: Case, loads: Loads) -> str:
+    """Some loads in two words: what they do, if it is the same, else where they are."""
+    places, tasks = {place for place, _ in loads}, {does for _, does in loads}
+    if len(places) > 1 and len(tasks) == 1:
+        return tasks.pop()
+    return " and ".join(f"the {case.loom.place_title(place).partition(',')[0]}" for place in sorted(places))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire, parts_of
@@ -13,6 +14,8 @@ from planner.model.loom import Loom, Place, split_address
 from planner.model.surroundings import ambient_c
 
 HOLDER_FAMILY = "in-line-fuse-holder"
+Live = Literal["always-live", "ignition-live"]
+ROLES: dict[Live, str] = {"always-live": "30", "ignition-live": "15"}  # of a new wire from there
 
 
 @dataclass(frozen=True)
@@ -26,7 +29,7 @@ class OwnFeed:
     behind: str = ""  # the fused side
 
 
-def draft_own_feed(case: Case, to: str, amps: float, nature: str, *, fused: bool) -> OwnFeed | None:
+def draft_own_feed(case: Case, to: str, amps: float, nature: Live, *, fused: bool) -> OwnFeed | None:
     """A feed for a terminal from an unfused conductor that bears it, by a fuse of its own in a holder."""
     if fused:
         own = draft_own_fuse(case, to, amps, nature)
@@ -40,10 +43,10 @@ def draft_own_feed(case: Case, to: str, amps: float, nature: str, *, fused: bool
         return None
     point, mm2 = found
     tab = (Piggyback(point.at),) if not point.has_room and point.takes_piggyback else ()
-    return OwnFeed((*tab, draft_wire(case, point.at, to, case.role(point.at), mm2=mm2)), point, mm2)
+    return OwnFeed((*tab, draft_wire(case, point.at, to, ROLES[nature], mm2=mm2)), point, mm2)
 
 
-def draft_own_fuse(case: Case, to: str, amps: float, nature: str) -> OwnFeed | None:
+def draft_own_fuse(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | None:
     """A fuse in a holder beside an unfused conductor, fed from it; ``behind`` is its fused side."""
     rated = case.catalogue.standards.fuse_for_load(amps)
     holders = [
@@ -62,14 +65,14 @@ def draft_own_fuse(case: Case, to: str, amps: float, nature: str) -> OwnFeed | N
         part=holder.part,
         zone=case.zone(point.at) or case.zone(to) or "",
         mounting="insulated",
-        title=f"fuse for the {case.loom.place_title(beside)}",
+        title=f"fuse of the {case.loom.place_title(beside).partition(',')[0]}",
         known="measured",
     )
     fit = Fit(name, place)
     fitted = replace(case, loom=fit.apply(case.loom))
     fed, behind = (f"{name}:{mark}" for mark in fuse.between)
     tab = (Piggyback(point.at),) if not point.has_room and point.takes_piggyback else ()
-    wire = draft_wire(fitted, point.at, fed, case.role(point.at), mm2=mm2)
+    wire = draft_wire(fitted, point.at, fed, ROLES[nature], mm2=mm2)
     operations = (fit, ChangeFuse(behind, rated.value, None), *tab, wire)
     return OwnFeed(operations, point, mm2, rated.value, behind)
 
@@ -85,7 +88,7 @@ def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:
 
 
 def _choose_point(
-    case: Case, to: str, rated: float, amps: float, nature: str
+    case: Case, to: str, rated: float, amps: float, nature: Live
 ) -> tuple[FeedPoint, float] | None:
     """The best unfused point that bears a feed, and the size with which it stands its fuse and its tabs."""
     for point in find_feed_points(case, nature, to):

@@ -116,8 +116,9 @@ class Settler:
     def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
         """The chosen plan before the rules once more: holds, questions, remarks and offers for each part."""
         candidate = best.candidate
+        own = sorted(set(candidate.loom.places) - set(self.before.places) - set(self.bench.needs.places))
         needs: list[Need] = [
-            Fitted(place) for place in self.bench.needs.places if place in candidate.loom.places
+            Fitted(place) for place in (*self.bench.needs.places, *own) if place in candidate.loom.places
         ]
         needs += leaned_on(self.before, candidate.steps, self.job)
         offers: list[Alternative] = []
@@ -201,16 +202,25 @@ class Settler:
         known: set[object] = set()
         queue = [(item.weight, next(ticket), item, False) for item in (best, *judged)]
         heapq.heapify(queue)
-        strained: list[Judged] = []
+        repaired: list[Judged] = []
         while True:
             _, _, item, is_strained = heapq.heappop(queue)
             if is_strained:
-                strains = tuple(fault for fault in item.faults if fault.strain)
-                if not strains or item in strained:
-                    return item
-                strained.append(item)  # after its repairs it comes up once more: none of them was lighter
-                heapq.heappush(queue, (item.weight, next(ticket), item, True))
-                for child in self._repairs(item, item, strains):
+                best = item
+                if item in repaired or not _strains(item):
+                    # Heavier looms come up later, but one that takes less time may have the lighter repair.
+                    waiting = [
+                        e for e in queue if e[3] and e[2] not in repaired and _may_be_lighter(e[2], best)
+                    ]
+                    if not waiting:
+                        return best
+                    item = min(waiting)[2]
+                else:
+                    heapq.heappush(queue, (item.weight, next(ticket), item, True))
+                repaired.append(item)  # after its repairs it comes up once more: none of them was lighter
+                if item is not best:
+                    heapq.heappush(queue, (best.weight, next(ticket), best, True))
+                for child in self._repairs(item, best, _strains(item)):
                     heapq.heappush(queue, (child.weight, next(ticket), child, False))
                 continue
             key = signature(item.candidate.loom)
@@ -223,8 +233,14 @@ class Settler:
                 heapq.heapify(queue)
                 continue
             known.add(key)
-            item = replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
+            item = self._strained(item)
             heapq.heappush(queue, (item.weight, next(ticket), item, True))
+
+    def _strained(self, item: Judged) -> Judged:
+        """A judged loom with its strains among its faults."""
+        if self.strainer is None or _strains(item):
+            return item
+        return replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
 
     def _ways(self, start: Candidate) -> Iterator[Candidate]:
         """Yield settled candidates to judge: all ways if they are few, else each choice turned on its own.
@@ -354,15 +370,19 @@ class Settler:
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
     ) -> Iterator[Alternative]:
         """At most three: the plan before a repair that brought its own fault, offers, then trades."""
-        candidates = [a for a in offers if a.judged.weight[:2] <= best.weight[:2]]  # none that is less safe
+        shown_offers = [replace(a, judged=self._strained(a.judged)) for a in offers]
+        candidates = [
+            a for a in shown_offers if a.judged.weight[:2] <= best.weight[:2]
+        ]  # none that is less safe
         brought = {f.identity for f in best.faults}
         if best.parent and brought - {f.identity for f in best.parent.faults}:
             why = Reason("choice", ("the repair brings a fault of its own",))
             candidates.insert(0, Alternative("without the last repair", best.parent, why))
         candidates += [
-            Alternative(trade, other, Reason("choice", (trade,)))
+            Alternative(trade, strained, Reason("choice", (trade,)))
             for other in sorted(judged, key=lambda j: j.weight)
-            if (trade := self._fair_trade(best, other))
+            if self._fair_trade(best, other)
+            and (trade := self._fair_trade(best, strained := self._strained(other)))
         ]
         shown = [wiring(best.candidate.loom)]
         for alternative in candidates:
@@ -377,13 +397,18 @@ class Settler:
 
         Never less safe, and nothing unintended on a signal lamp.
         """
-        kept_out = ("lost", "changed", "unintended", "hazard")
+        kept_out = ("lost", "changed", "unintended", "hazard", "strain")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         if not worse:
             return TRADES[0] if other.weight[-1] < best.weight[-1] else ""
         classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
         alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
         return TRADES[1] if alike else ""
+
+
+def _strains(item: Judged) -> tuple[Fault, ...]:
+    """The strains among the faults of a judged loom."""
+    return tuple(fault for fault in item.faults if fault.strain)
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

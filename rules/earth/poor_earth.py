@@ -28,9 +28,10 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
+from planner.engine.making import BODY_RING, choose_fitting
 from planner.engine.relieving import battery_poles
 from planner.engine.sizing import load_amps, mm2_for_drop, strain_of
-from planner.model.delta import Reason
+from planner.model.delta import Make, Operation, Reason, with_end
 from planner.model.need import Emission, Proposal
 from planner.model.routes import wire_length
 from planner.model.strain import Strain
@@ -60,7 +61,7 @@ def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Propos
     amps = sum(load_amps(case, *load) for load in strain.loads)
     metres, _ = wire_length(case.loom, from_, to)
     mm2 = mm2_for_drop(case, amps, metres, strain.limit / 2)
-    if mm2 is None or any(w.wire for w, _ in case.wires_at(from_) if to in [e.at for e in w.ends]):
+    if mm2 is None or any(to in [e.at for e in w.ends] for w, _ in case.wires_at(from_)):
         return
     title = case.loom.place_title(strain.at)
     facts = (
@@ -68,4 +69,18 @@ def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Propos
         f"{metres:g} m of {mm2:g} mm2 from {address_words(case.loom, from_)} to "
         f"{address_words(case.loom, to)} lose {strain.limit / 2:g} V at most with {amps:.1f} A",
     )
-    yield Proposal((draft_wire(case, from_, to, "31", mm2=mm2),), Reason("poor-earth", facts, strain.source))
+    why = Reason("poor-earth", facts, strain.source)
+    yield Proposal(_rerouted(case, from_, to, mm2) or (draft_wire(case, from_, to, "31", mm2=mm2),), why)
+
+
+def _rerouted(case: Case, from_: str, to: str, mm2: float) -> tuple[Operation, ...]:
+    """An earth wire that the plan itself adds there, run to the better earth instead; () if there is none."""
+    for wire, end in case.wires_at(from_):
+        other = 1 - end
+        if wire.wire in case.before.wire_index or not wire.ends[other].at.startswith("earth"):
+            continue
+        metres, _ = wire_length(case.loom, from_, to)
+        made = wire.model_copy(update={"mm2": (max(mm2, wire.mm2[0]),), "metres": (metres,)})
+        made = with_end(made, other, fitting=choose_fitting(case, to, BODY_RING))
+        return (Make(made, wire), case.put(wire.wire, other, to))
+    return ()

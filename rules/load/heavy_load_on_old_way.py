@@ -19,7 +19,7 @@ sized for the load, the relay's contact is rated for its kind.
 Limits
 The relay goes where the whole current still flows in one wire, as near to the loads as can be; two places are
 tried. One fuse never carries both headlamps: their relay is fed without a fuse, and only if the old lead had
-none either. There is no proposal where no relay of the catalogue is rated for the load.
+none either; it is remarked on. There is no proposal where no relay of the catalogue is rated for the load.
 
 Source
 ISO 8820-3 for ratings of fuses, FAA AC 43.13-1B table 11-4 for contacts; the relay is common practice, no
@@ -34,7 +34,7 @@ from planner.engine.relaying import choose_relay, draft_relay, passages
 from planner.engine.relieving import OwnFeed
 from planner.engine.sizing import load_amps, strain_of
 from planner.model.delta import Reason
-from planner.model.need import Emission, Proposal
+from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.part import Part
 from planner.model.wording import address_words, small
 
@@ -42,7 +42,9 @@ PLACES = 2  # where the relay could sit: the nearest to the load are looked at
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a relay at each of the places that are nearest to the strained loads."""
+    """Yield a relay at each of the places that are nearest to the strained loads; say if it has no fuse."""
+    if isinstance(case.need, Fitted):
+        yield from _unfused(case, case.need.at)
     strain = strain_of(case, "wire", "contact", "tab", "drop")
     loads = [load for load in strain.loads if load_amps(case, *load)] if strain else []
     relay = choose_relay(case, loads) if loads else None
@@ -75,3 +77,19 @@ def _facts(case: Case, at: str, loads: list[tuple[str, str]], relay: Part, feed:
         if feed.rated_amps
         else f"{feed.mm2:g} mm2 stands the load, and its terminals too",
     )
+
+
+def _unfused(case: Case, place: str) -> Iterator[Remark]:
+    """Yield a remark on a relay that the plan itself fits and feeds without a fuse."""
+    if place in case.before.places or case.is_swapped(place):
+        return
+    for wire, end in case.wires_at(f"{place}:30"):
+        from_ = wire.ends[0 if end else -1].at
+        if wire.wire not in case.before.wire_index and case.facts.at(from_).live == "always":
+            fact = f"{address_words(case.loom, from_)} is live without a fuse, as the old lead was"
+            title = case.loom.place_title(place)
+            text = (
+                f"the {title} has no fuse before it, as the switch had none: keep that wire short, sleeved and "
+                "clear of metal, and see that each side has a fuse of its own behind it"
+            )
+            yield Remark(text, Reason("heavy-load-on-old-way", (fact,)))

@@ -27,14 +27,20 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.making import choose_fitting, colours_near, lengthened_by, suits_colour, usual_colour
+from planner.engine.making import (
+    BODY_RING,
+    choose_fitting,
+    colours_near,
+    lengthened_by,
+    suits_colour,
+    usual_colour,
+)
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire, split_address
 from planner.model.need import Emission, Proposal, WireToMake
 from planner.model.routes import wire_length
 from planner.model.wording import address_words, colour_words
 
-BODY_RING = "ring-6"  # the usual body screw; common practice, no source
 TRACERS = ("WH", "YE", "GN", "BU", "VT", "RD", "BN", "GY", "OG", "BK")  # most readable first
 
 

@@ -27,7 +27,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.relieving import draft_own_fuse, put_end
+from planner.engine.relieving import Live, draft_own_fuse, put_end
 from planner.engine.sizing import continuous_amps, fuse_at, load_amps, strain_of
 from planner.model.delta import ChangeFuse, Reason
 from planner.model.need import Emission, Proposal
@@ -75,9 +75,11 @@ def _stands(case: Case, at: str) -> float:
 
 def _split(case: Case, strain: Strain, fact: str) -> Iterator[Proposal]:
     """Yield each wire of the fuse on a fuse of its own, if what stays is then no more than the fuse does."""
-    nature = case.facts.at(strain.at).nature
+    found = case.facts.at(strain.at).nature
+    nature: Live | None = "always-live" if found == "always-live" else None
+    nature = "ignition-live" if found == "ignition-live" else nature
     ends = case.ends_at(strain.at)
-    if nature not in ("always-live", "ignition-live") or len(ends) < 2:
+    if nature is None or len(ends) < 2:
         return
     for wire, end in ends:
         others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
