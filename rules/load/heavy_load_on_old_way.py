@@ -89,7 +89,7 @@ def _unfused(case: Case, place: str) -> Iterator[Remark]:
             fact = f"{address_words(case.loom, from_)} is live without a fuse, as the old lead was"
             title = case.loom.place_title(place)
             text = (
-                f"the {title} has no fuse before it, as the switch had none: keep that wire short, sleeved and "
-                "clear of metal, and see that each side has a fuse of its own behind it"
+                f"the {title} has no fuse before it, as the switch had none: keep that wire short, sleeved "
+                "and clear of metal, and see that each side has a fuse of its own behind it"
             )
             yield Remark(text, Reason("heavy-load-on-old-way", (fact,)))

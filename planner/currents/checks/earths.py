@@ -38,13 +38,13 @@ def _is_starter(seen: Inspection, index: int) -> bool:
 
 def _lost(seen: Inspection, index: int, sample: Sample) -> tuple[float, tuple[str, ...]]:
     """Volts lost from a load, or the switch in its return, to the earthed pole, and the way there."""
-    flow, here = seen.flow(sample), sample.closed.index(index)
-    way, path = flow.after(here), flow.path(here)
+    flow = sample.flow
+    way, path = flow.after(index), flow.path(index)
     if path[-1] != seen.survey.grid.zero:  # with the positive pole earthed the current comes from there
-        way, path = flow.before(here)[::-1], path[::-1]
+        way, path = flow.before(index)[::-1], path[::-1]
     volts, length = 0.0, 0
     for branch in reversed(way):
-        gated = seen.survey.grid.branches[sample.closed[branch]]
+        gated = seen.survey.grid.branches[branch]
         if gated.kind not in EARTH_KINDS:
             break
         volts += abs(sample.point.across(gated.branch))

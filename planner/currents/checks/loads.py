@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import FULL_SHARE, Sample
+from planner.currents.survey import Sample
 from planner.model.drops import Circuit
 from planner.model.elements import Coil, Diode, Lamp, Led, Resistor, Source, Winding
 from planner.model.strain import Strain
@@ -42,18 +42,15 @@ def _at_work(seen: Inspection, key: LoadKey, index: int, *, engine: bool) -> Ite
 
     Not while others are held for a moment, unless it only works then. ``engine``: with a generator at work.
     """
-    table = seen.survey.positions.loads[key]
-    full = FULL_SHARE * max(table.rows.values(), default=0.0)
-    if full <= 0.0:
-        return
+    positions = seen.survey.positions
     found = [
         sample
         for sample in seen.survey.samples
-        if table.rows[seen.survey.positions.row_of(key, sample.assignment)] >= full
+        if positions.is_full(key, positions.row_of(key, sample.assignment))
         and (engine or not seen.is_generating(sample))
     ]
     for sample in seen.lasting(found):
-        yield abs(sample.point.across(seen.branch(index))), sample
+        yield abs(sample.across(index)), sample
 
 
 def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
@@ -62,23 +59,21 @@ def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
     if not samples:
         return
     drop, sample = max(((lost_volts(seen, index, s), s) for s in samples), key=lambda each: each[0])
-    volts = abs(sample.point.across(seen.branch(index)))
+    volts = abs(sample.across(index))
     limit = seen.standards.drop_limit(_circuit(seen, key, index), seen.loom.supply.volts)
     info = seen.survey.positions.view.net.loads[key]
     yield Strain(
         "drop", key[0], drop, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
-        path=seen.flow(sample).path(sample.closed.index(index)), duty=info.duty,
+        path=sample.flow.path(index), duty=info.duty,
         note=f"{key[1]}: {volts:.2f} V left",
     )  # fmt: skip
 
 
 def lost_volts(seen: Inspection, index: int, sample: Sample) -> float:
     """What the wires, contacts, fuses and earths on the way of a load's current take, in V."""
-    flow = seen.flow(sample)
-    here = sample.closed.index(index)
-    way = [sample.closed[at] for at in (*flow.before(here), *flow.after(here))]
-    kinds = seen.survey.grid.branches
-    return sum(abs(sample.point.across(seen.branch(i))) for i in way if kinds[i].kind != "load")
+    grid = seen.survey.grid.branches
+    way = (*sample.flow.before(index), *sample.flow.after(index))
+    return sum(abs(sample.across(i)) for i in way if grid[i].kind != "load")
 
 
 def _circuit(seen: Inspection, key: LoadKey, index: int) -> Circuit:
