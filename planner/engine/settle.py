@@ -44,6 +44,7 @@ MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired
 MOST_STRAINED = 12  # looms whose currents are computed before the search stops and says so
 MOST_ALTERNATIVES = 3
 TRADES = ("less work", "another loss instead")
+WITHOUT_REPAIR = "without the last repair"
 
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
 Strainer = Callable[[Loom], tuple[Fault, ...]]
@@ -361,7 +362,7 @@ class Settler:
                 candidate = Candidate(self.before, (), 0.0)
                 for step in steps:
                     candidate = other.bench.apply(candidate, (step.operation,), step.why)
-            judged = other._judge(candidate)
+            judged = self._strained(other._judge(candidate))
             if judged.weight[:-1] < best.weight[:-1]:
                 title = f"keep the old part at {self.before.place_title(swap.at)}"
                 yield Alternative(title, judged, Reason("keep-the-old-part", (title,)), job)
@@ -369,27 +370,40 @@ class Settler:
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
     ) -> Iterator[Alternative]:
-        """At most three: the plan before a repair that brought its own fault, offers, then trades."""
-        shown_offers = [replace(a, judged=self._strained(a.judged)) for a in offers]
-        candidates = [
-            a for a in shown_offers if a.judged.weight[:2] <= best.weight[:2]
-        ]  # none that is less safe
+        """At most three: the plan before a repair that brought its own fault, offers, then trades.
+
+        What is shown is strained like the plan itself.
+        """
+        shown = [wiring(best.candidate.loom)]
+        for alternative in self._suggestions(best, judged, offers):
+            key = wiring(alternative.judged.candidate.loom)
+            if len(shown) > MOST_ALTERNATIVES:
+                return
+            if key in shown:
+                continue
+            strained = replace(alternative, judged=self._strained(alternative.judged))
+            if self._is_fair(best, strained):
+                shown.append(key)
+                yield strained
+
+    def _suggestions(
+        self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
+    ) -> Iterator[Alternative]:
+        """Yield what may be shown beside a plan, by its wiring alone."""
         brought = {f.identity for f in best.faults}
         if best.parent and brought - {f.identity for f in best.parent.faults}:
             why = Reason("choice", ("the repair brings a fault of its own",))
-            candidates.insert(0, Alternative("without the last repair", best.parent, why))
-        candidates += [
-            Alternative(trade, strained, Reason("choice", (trade,)))
-            for other in sorted(judged, key=lambda j: j.weight)
-            if self._fair_trade(best, other)
-            and (trade := self._fair_trade(best, strained := self._strained(other)))
-        ]
-        shown = [wiring(best.candidate.loom)]
-        for alternative in candidates:
-            key = wiring(alternative.judged.candidate.loom)
-            if key not in shown and len(shown) <= MOST_ALTERNATIVES:
-                shown.append(key)
-                yield alternative
+            yield Alternative(WITHOUT_REPAIR, best.parent, why)
+        yield from (a for a in offers if self._is_fair(best, a))
+        for other in sorted(judged, key=lambda j: j.weight):
+            if trade := self._fair_trade(best, other):
+                yield Alternative(trade, other, Reason("choice", (trade,)))
+
+    def _is_fair(self, best: Judged, alternative: Alternative) -> bool:
+        """Whether it may stand beside a plan: no less safe, a trade still one; or what a repair cured."""
+        if alternative.title in TRADES:
+            return self._fair_trade(best, alternative.judged) == alternative.title
+        return alternative.title == WITHOUT_REPAIR or alternative.judged.weight[:2] <= best.weight[:2]
 
     @staticmethod
     def _fair_trade(best: Judged, other: Judged) -> str:

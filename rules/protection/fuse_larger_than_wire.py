@@ -16,7 +16,9 @@ laid thicker.
 
 Limits
 What the fuse carries is what the loads behind it take at most together, as computed. The ratings are those of
-blade fuses; take the next lower one of a box for others. Only wires between a fuse and its loads count.
+blade fuses; take the next lower one of a box for others. Only wires between a fuse and its loads count, and
+only those up to the first switch are laid thicker: beyond it there are too many, and a fuse of their own is
+the better answer.
 
 Source
 ISO 8820-3 for ratings, 80 % of a rating for good; cable table after DIN VDE 0298-4
@@ -28,6 +30,7 @@ from planner.engine.case import Case
 from planner.engine.sizing import continuous_amps, draft_thicker, fuse_at, least_mm2, strain_of
 from planner.model.delta import ChangeFuse, Reason
 from planner.model.need import Emission, Proposal
+from planner.model.reach import conductor
 from planner.model.surroundings import leg_ambient_c
 from planner.model.wording import address_words, wire_words
 
@@ -50,6 +53,8 @@ def propose(case: Case) -> Iterator[Emission]:
     why = Reason("fuse-larger-than-wire", facts, strain.source)
     if rated is not None and rated.value <= strain.limit and rated.value < continuous_amps(fuse):
         yield Proposal((ChangeFuse(at, rated.value, fuse.amps, case.loom.fuses.get(at)),), why)
+        return
+    if not {end.at for end in record.ends} <= set(conductor(case.loom, at)):
         return
     mm2 = least_mm2(case, strain.value, leg_ambient_c(case.loom, record, strain.leg))
     if mm2 is not None and mm2 > record.leg_mm2(strain.leg):
