@@ -83,11 +83,8 @@ def _split(case: Case, strain: Strain, fact: str) -> Iterator[Proposal]:
         return
     for wire, end in ends:
         others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
-        beyond = {
-            (c.place, c.does)
-            for other in others
-            for c in consumers_beyond(case.loom, case.catalogue, other, (strain.at,))
-        }
+        apart = case.put(wire, end, "loose").apply(case.loom)
+        beyond = {(c.place, c.does) for at in others for c in consumers_beyond(apart, case.catalogue, at)}
         amps = sum(load_amps(case, *load) for load in beyond & set(strain.loads))
         own = draft_own_fuse(case, strain.at, amps, nature) if amps else None
         if own is None or strain.value - amps > strain.limit:
