@@ -126,7 +126,7 @@ class WorkList:
                     do=step.operation.do,
                     fields=self._fields(step.operation),
                     text=self._text(step.operation) + self._warning(step),
-                    because=tuple(reason.rule for reason in reasons),
+                    because=tuple(dict.fromkeys(reason.rule for reason in reasons)),
                     facts=tuple(fact for reason in reasons for fact in reason.facts),
                     source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
                     reversible=not isinstance(step.operation, Cut | ReEnd),
@@ -243,7 +243,10 @@ class WorkList:
             how = "" if operation.place.mounting == "metal" else f" ({operation.place.mounting} mounting)"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
-            return f"Fit at {title(operation.at)}: {small(part)}{how}{same}"
+            where = (
+                "at" if operation.at in self._places else "as"
+            )  # a place of the plan's own is what sits there
+            return f"Fit {where} {title(operation.at)}: {small(part)}{how}{same}"
         if isinstance(operation, Move):
             here = split_address(operation.was)[0] == split_address(operation.to)[0]
             to = mark_words(split_address(operation.to)[1]) if here else self._at(operation.to)

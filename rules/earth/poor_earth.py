@@ -74,13 +74,14 @@ def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Propos
 
 
 def _rerouted(case: Case, from_: str, to: str, mm2: float) -> tuple[Operation, ...]:
-    """An earth wire that the plan itself adds there, run to the better earth instead; () if there is none."""
+    """An earth wire that the plan adds there, run to the better earth instead if that is as near; else ()."""
     for wire, end in case.wires_at(from_):
         other = 1 - end
         if wire.wire in case.before.wire_index or not wire.ends[other].at.startswith("earth"):
             continue
-        metres, _ = wire_length(case.loom, from_, to)
-        made = wire.model_copy(update={"mm2": (max(mm2, wire.mm2[0]),), "metres": (metres,)})
+        if wire_length(case.loom, from_, to) != wire_length(case.loom, from_, wire.ends[other].at):
+            continue
+        made = wire.model_copy(update={"mm2": (max(mm2, wire.mm2[0]),)})
         made = with_end(made, other, fitting=choose_fitting(case, to, BODY_RING))
         return (Make(made, wire), case.put(wire.wire, other, to))
     return ()
