@@ -25,7 +25,10 @@ RULES_MAY_IMPORT = (
     "planner.engine.earthing",
     "planner.engine.feeding",
     "planner.engine.making",
+    "planner.engine.relaying",
+    "planner.engine.relieving",
     "planner.engine.rule",
+    "planner.engine.sizing",
     "planner.problems",
     "rules",
 )

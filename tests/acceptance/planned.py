@@ -34,6 +34,18 @@ JOBS = (
     "two-ends-trade",
     "feed-of-unknown-nature",
     "whole-van",
+    "brighter-headlamps",
+    "headlamps-of-the-old-watts",
+    "electric-fan",
+    "small-electric-fan",
+    "stronger-heater-on-a-piggyback",
+    "heater-like-the-old-one",
+    "fuse-box-with-larger-fuses",
+    "fuse-box-with-like-fuses",
+    "lamp-on-a-poor-earth",
+    "lamp-on-a-sound-earth",
+    "stronger-foot-heater",
+    "foot-heater-like-the-old-one",
 )
 
 
