@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planner.cautions import CAUTIONS
 from planner.currents.currents import Currents
-from planner.currents.report import strain_lines
+from planner.currents.report import strain_lines, strain_words
 from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
@@ -216,7 +216,10 @@ def _alternative(
         minutes=round(sum(step.minutes for step in other), 1),
         steps=tuple(step.text for step in own),
         loses=tuple(
-            fault_words(f, title(f.at.partition(":")[0]) if f.at else "") for f in alternative.judged.faults
+            strain_words(f.strain, candidate.loom)
+            if f.strain
+            else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
+            for f in alternative.judged.faults
         ),
         because=alternative.why.rule,
         facts=alternative.why.facts,

@@ -315,11 +315,14 @@ class Settler:
     # -- what stands beside the plan -----------------------------------------------------------------------
 
     def _offers(self, best: Judged) -> Iterator[Alternative]:
-        """Proposals that are shown, not made, each proven."""
-        for fault in best.faults:
-            for proposal in self.bench.ask(best.candidate, fault):
-                if proposal.offer:
-                    yield from self._proven_offer(best, proposal)
+        """Proposals that are shown, not made, each proven; also those beside a repair that was made."""
+        at: Judged | None = best
+        while at is not None:
+            for fault in at.faults:
+                for proposal in self.bench.ask(at.candidate, fault):
+                    if proposal.offer:
+                        yield from self._proven_offer(at, proposal)
+            at = at.parent
 
     def _old_parts_kept(self, best: Judged) -> Iterator[Alternative]:
         """The plan without one of the swaps, for each swap whose part lies on the way of something lost."""
@@ -364,9 +367,18 @@ class Settler:
         shown = [wiring(best.candidate.loom)]
         for alternative in candidates:
             key = wiring(alternative.judged.candidate.loom)
-            if key not in shown and len(shown) <= MOST_ALTERNATIVES:
+            if key in shown or len(shown) > MOST_ALTERNATIVES:
+                continue
+            strained = self._strained(alternative.judged)
+            if alternative.title not in TRADES or self._fair_trade(best, strained):
                 shown.append(key)
-                yield alternative
+                yield replace(alternative, judged=strained)
+
+    def _strained(self, item: Judged) -> Judged:
+        """A judged loom with the strains that it answers for: what is shown beside a plan says them too."""
+        if self.strainer is None or any(fault.strain for fault in item.faults):
+            return item
+        return replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
 
     @staticmethod
     def _fair_trade(best: Judged, other: Judged) -> str:
@@ -374,7 +386,7 @@ class Settler:
 
         Never less safe, and nothing unintended on a signal lamp.
         """
-        kept_out = ("lost", "changed", "unintended", "hazard")
+        kept_out = ("lost", "changed", "unintended", "hazard", "strain")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         if not worse:
             return TRADES[0] if other.weight[-1] < best.weight[-1] else ""

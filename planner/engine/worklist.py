@@ -23,6 +23,7 @@ from planner.model.delta import (
     Move,
     Operation,
     Piggyback,
+    Reason,
     ReEnd,
     Remove,
     Step,
@@ -59,13 +60,23 @@ class WorkList:
         self, before: Loom, after: Loom, steps: Sequence[Step], catalogue: Catalogue, job: Job
     ) -> None:
         self.before, self.after, self.catalogue, self.job = before, after, catalogue, job
-        self._places = {swap.at: index for index, swap in enumerate(job.swaps)}
+        swaps = [swap.at for swap in job.swaps]
+        # A part that a remedy takes out is worked on like those that the job swaps, after them.
+        taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
+        self._places = {place: index for index, place in enumerate(dict.fromkeys((*swaps, *taken_out)))}
         made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
         self._made = {name: step.operation for name, step in made.items()}
+        # An end of a new wire that is moved is made for where it ends up: one step, with both reasons.
+        self._moved: dict[str, list[Reason]] = {}
+        for step in last_words(steps):
+            if self._is_of_a_new_wire(step.operation):
+                self._moved.setdefault(step.operation.wire, []).append(step.why)
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
             for step in last_words(steps)
-            if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
+            if not isinstance(step.operation, Make)
+            and not self._is_part_of_fit(step.operation)
+            and not self._is_of_a_new_wire(step.operation)
         ]
         self._stays: dict[str, list[Operation]] = {}
         for step in last_words(steps):
@@ -87,6 +98,9 @@ class WorkList:
     def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
 
+    def _is_of_a_new_wire(self, operation: Operation) -> TypeGuard[Move]:
+        return isinstance(operation, Move) and operation.wire not in self.before.wire_index
+
     def _rank(self, operation: Operation) -> tuple[int, int, str]:
         place = self._place_of(operation)
         late = isinstance(operation, Add)
@@ -107,7 +121,7 @@ class WorkList:
         """The numbered work list."""
         out = []
         for number, (step, made) in enumerate(self._kept, 1):
-            reasons = [step.why] + ([made.why] if made else [])
+            reasons = [step.why] + ([made.why] if made else []) + self._reasons_for_ends(step.operation)
             operations = [step.operation] + ([made.operation] if made else [])
             operations += self._stays.get(step.operation.at, []) if isinstance(step.operation, Fit) else []
             out.append(
@@ -124,6 +138,14 @@ class WorkList:
                 )
             )
         return tuple(out)
+
+    def _reasons_for_ends(self, operation: Operation) -> list[Reason]:
+        """Why the ends of a new wire are not where it was drafted first."""
+        if isinstance(operation, Add | Insert):
+            return self._moved.get(
+                (operation.wire if isinstance(operation, Add) else operation.lead).wire, []
+            )
+        return []
 
     def _wire(self, name: str) -> Wire:
         loom = self.after if name in self.after.wire_index else self.before
@@ -248,7 +270,9 @@ class WorkList:
         if isinstance(operation, Insert):
             part = self.catalogue.parts[operation.place.part].title
             named = self._named(operation.wire, operation.end)
-            return f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
+            text = f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
+            to = self._wire(operation.lead.wire).ends[-1].at
+            return text if to == operation.was else f"{text}; its lead goes to {self._at(to)}"
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
@@ -280,7 +304,7 @@ class WorkList:
     # -- cards ---------------------------------------------------------------------------------------------
 
     def cards(self, steps: Sequence[PlanStep]) -> tuple[Card, ...]:
-        """One card for each part that is fitted or removed, in the job's order."""
+        """One card for each part that is fitted or removed: in the job's order, then those of remedies."""
         return tuple(self._card(place, steps) for place in self._places)
 
     def _card(self, place: str, steps: Sequence[PlanStep]) -> Card:
