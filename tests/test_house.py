@@ -23,9 +23,13 @@ RULES_MAY_IMPORT = (
     "planner.engine.case",
     "planner.engine.drafting",
     "planner.engine.earthing",
+    "planner.engine.exchanging",
     "planner.engine.feeding",
+    "planner.engine.instruments",
     "planner.engine.making",
+    "planner.engine.resistors",
     "planner.engine.rule",
+    "planner.engine.signals",
     "planner.problems",
     "rules",
 )

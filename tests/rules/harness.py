@@ -46,6 +46,7 @@ from planner.model.need import (
     WrongFitting,
 )
 from planner.model.part import Part, Role
+from planner.model.strain import Strain
 from planner.proof.facts import conductor_facts
 from planner.reading.references import check_job, check_loom, check_part
 from planner.reading.validate import build
@@ -65,6 +66,7 @@ NEEDS: Mapping[str, type] = {
     "leans-on": LeansOn,
 }
 NUMBERS = {"end": int, "metres": float, "share": float, "fuse_amps": float}
+STRAIN_NUMBERS = {"leg": int, "value": float, "limit": float}
 
 
 @dataclass(frozen=True)
@@ -188,6 +190,8 @@ def _typed(given: Mapping[str, Any]) -> dict[str, Any]:
 
 def _need(item: Mapping[str, Any], loom: Loom) -> Need:
     ((kind, given),) = item.items()
+    if kind == "strain":
+        return _strain(given)
     values = _typed(given)
     if kind == "full-terminal":
         values.setdefault("ends", loom.ends_at.get(values["at"], ()))
@@ -196,6 +200,13 @@ def _need(item: Mapping[str, Any], loom: Loom) -> Need:
         values.setdefault("role", None)
     need: Need = NEEDS[kind](**values)
     return need
+
+
+def _strain(given: Mapping[str, Any]) -> Fault:
+    """A strain over its limit as the need that the engine makes of it."""
+    values = {"unit": "A", "source": "", "basis": "", "position": {}, **_typed(given)}
+    strain = Strain(**{key: STRAIN_NUMBERS.get(key, lambda v: v)(value) for key, value in values.items()})
+    return Fault("strain", strain.kind, strain.at, strain.duty, path=strain.path, strain=strain)
 
 
 def _operation(item: Mapping[str, Any], shown: Case) -> Operation:
