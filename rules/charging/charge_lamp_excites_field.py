@@ -11,11 +11,13 @@ Before
 A light-emitting charge lamp of 0.3 W on D+.
 
 After
-A resistor of at most 100 ohms beside the lamp; or a filament lamp of 2 W and more.
+A resistor of 82 ohms beside the lamp, which with it takes 2 W; or a filament lamp of 2 W and more. Whether it
+charges is measured.
 
 Limits
 How much current a field needs is not published for old units: 2 W and more is common practice, no source. So
-it is said and offered, not done. Alternators with a residual field strong enough start without.
+it is asked and offered, not done. A resistor of less than half the computed ohms would take the place of the
+lamp, not help it. Alternators with a residual field strong enough start without.
 
 Source
 common practice, no source
@@ -29,7 +31,7 @@ from planner.engine.resistors import draft_beside, find_resistor
 from planner.model.delta import Reason
 from planner.model.elements import Lamp, Led, Source
 from planner.model.loom import split_address
-from planner.model.need import Emission, Fitted, Proposal, Remark
+from planner.model.need import Emission, Fitted, Proposal, Question
 from planner.model.reach import conductor
 from planner.model.wording import small
 
@@ -39,7 +41,7 @@ FAMILY = "load-resistor"
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a warning of a weak charge lamp, and a resistor beside it."""
+    """Yield the reading that tells whether a weak charge lamp will do, and a resistor beside it."""
     need = case.need
     if not isinstance(need, Fitted):
         return
@@ -47,10 +49,16 @@ def propose(case: Case) -> Iterator[Emission]:
         title = small(case.catalogue.parts[case.loom.places[place].part].title)
         fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
         why = Reason(RULE, (fact,))
-        text = (
-            f"the {lamp.does} excites the field: with {lamp.watts:g} W the alternator may not begin to charge"
+        yield Question(
+            f"whether the alternator begins to charge with a {lamp.does} of {lamp.watts:g} W",
+            "voltmeter across the battery",
+            "when the work is done: engine at a fast idle, everything else off, twice from a standstill",
+            (
+                ("13.5 to 14.5 V", "it charges: the lamp is enough"),
+                ("below 13 V", f"put a resistor beside the lamp, or fit one of {LEAST_WATTS:g} W and more"),
+            ),
+            why,
         )
-        yield Remark(text, why)
         yield from _beside(case, place, lamp, why)
 
 
@@ -80,7 +88,7 @@ def _beside(case: Case, place: str, lamp: Lamp | Led, why: Reason) -> Iterator[P
     """Yield a resistor across a lamp that makes up for the missing watts."""
     volts = case.loom.supply.volts
     most_ohms = volts * volts / (LEAST_WATTS - lamp.watts)
-    found = find_resistor(case, FAMILY, (0.0, most_ohms), lambda ohms: volts * volts / ohms)
+    found = find_resistor(case, FAMILY, (most_ohms / 2, most_ohms), lambda ohms: volts * volts / ohms)
     if found is None:
         return
     part, resistor = found
