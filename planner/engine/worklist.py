@@ -29,6 +29,7 @@ from planner.model.delta import (
     Step,
     last_words,
 )
+from planner.model.elements import Diode, Led, Stabiliser
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
@@ -103,11 +104,13 @@ class WorkList:
 
     def _rank(self, operation: Operation) -> tuple[int, int, str]:
         place = self._place_of(operation)
-        late = isinstance(operation, Add)
+        late = 1 if isinstance(operation, Add) else 0
+        if isinstance(operation, Insert) and operation.wire not in self.before.wire_index:
+            late = 2  # the wire has to be made first
         # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
         elsewhere = -1 if isinstance(operation, Fit) else len(self._places)
         at = self._places.get(place, elsewhere)
-        return (at + (len(self._places) + 1 if late else 0), _ORDER.index(operation.do), "")
+        return (at + late * (len(self._places) + 1), _ORDER.index(operation.do), "")
 
     @staticmethod
     def _place_of(operation: Operation) -> str:
@@ -130,8 +133,8 @@ class WorkList:
                     do=step.operation.do,
                     fields=self._fields(step.operation),
                     text=self._text(step.operation) + self._warning(step),
-                    because=tuple(reason.rule for reason in reasons),
-                    facts=tuple(fact for reason in reasons for fact in reason.facts),
+                    because=tuple(dict.fromkeys(reason.rule for reason in reasons)),
+                    facts=tuple(dict.fromkeys(fact for reason in reasons for fact in reason.facts)),
                     source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
                     reversible=not isinstance(step.operation, Cut | ReEnd),
                     minutes=round(minutes(operations, self.after, self.catalogue, self.job.minutes), 1),
@@ -271,11 +274,21 @@ class WorkList:
             part = self.catalogue.parts[operation.place.part].title
             named = self._named(operation.wire, operation.end)
             text = f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
-            to = self._wire(operation.lead.wire).ends[-1].at
-            return text if to == operation.was else f"{text}; its lead goes to {self._at(to)}"
+            return text + self._way_round(operation)
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
+
+    def _way_round(self, operation: Insert) -> str:
+        """Which side of a part in line faces which way, where current passes it one way only."""
+        to = self._wire(operation.lead.wire).ends[-1].at
+        _, leaves = split_address(operation.lead.ends[0].at)
+        part = self.catalogue.parts[operation.place.part]
+        if any(isinstance(element, Diode | Led | Stabiliser) for element in part.inside):
+            earthed = any(terminal.by == "mounting" for terminal in part.terminals.values())
+            metal = "; screwed to bare metal" if earthed else ""
+            return f"; the wire on {operation.enters}, its lead from {leaves} to {self._at(to)}{metal}"
+        return "" if to == operation.was else f"; its lead goes to {self._at(to)}"
 
     def _warning(self, step: Step) -> str:
         """What must be known of an end that is tied back."""

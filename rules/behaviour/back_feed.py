@@ -59,6 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
             f"current flows backwards through {case.loom.place_title(place)}, from "
             f"{address_words(case.loom, first)} to {address_words(case.loom, last)}",
             f"{case.old_end(*end)} is its feed",
+            f"the way of that current: {' > '.join(need.path)}",
         )
         if need.strain is not None:
             strain, title = need.strain, case.loom.place_title(need.at)

@@ -22,7 +22,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         index = seen.survey.grid.loads.get(key, -1)
         element = seen.element(index) if info.kind == "gauge" else None
         if isinstance(element, Gauge):
-            if element.marks or element.volts:
+            if gauge_volts(element, seen.part_of(key[0])) < seen.loom.supply.volts:
                 yield from _over(seen, key, index, element)
             if element.marks:
                 yield from _reading(seen, key, index, element)
