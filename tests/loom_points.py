@@ -43,4 +43,4 @@ def surveyed_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tu
     sign = 1.0 if loom.supply.earthed == "negative" else -1.0
     view = View(loom, catalogue, Store(sign * loom.supply.volts), Projector())
     for number, sample in enumerate(survey(grid, Positions(view)).samples):
-        yield f"{loom.loom}, sample {number}", [grid.branches[index].branch for index in sample.closed]
+        yield f"{loom.loom}, sample {number}", [grid.branches[index].branch for index in sample.amps]

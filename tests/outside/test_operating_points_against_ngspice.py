@@ -11,6 +11,7 @@ from loom_points import grid_of, surveyed_points, tried_points
 from random_branches import EARTH, SUPPLY_V, draw_network
 from spice import Circuit, compare_points, needs_ngspice
 
+from planner.currents.currents import Currents
 from planner.currents.grid import Grid
 from planner.currents.solver import Branch
 from planner.engine.packs import installed_rules
@@ -64,5 +65,6 @@ def test_what_shipped_jobs_leave_behind_agrees(catalogue) -> None:
     assert len(catalogue.job_files) >= JOBS
     for name in sorted(catalogue.job_files):
         job, loom = read_job(name, catalogue)
-        choice = settle(job, loom, catalogue, installed_rules(), Prover(loom, catalogue, job))
+        prover = Prover(loom, catalogue, job)
+        choice = settle(job, loom, catalogue, installed_rules(), prover, Currents(prover))
         compare_loom(choice.chosen.candidate.loom, catalogue, surveyed_points, name)
