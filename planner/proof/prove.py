@@ -54,7 +54,7 @@ class Prover:
     @cached_property
     def facts(self) -> Facts:
         """What each conductor is in the loom before."""
-        return conductor_facts(self.before_loom, self.catalogue)
+        return conductor_facts(self.before_loom, self.catalogue, self.compiled)
 
     def network(self, loom: Loom) -> Network:
         """The compiled network of a loom, for naming its variables."""
