@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from typing import NamedTuple
 
 from planner.model.need import Outcome
 from planner.proof.align import Alignment, JointSetting
@@ -10,8 +11,7 @@ from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.starts import Row, StartPairs
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(NamedTuple):
     """One position of a finding: settings and start states of both looms (variable number: value)."""
 
     before: Mapping[int, int] | None
@@ -82,8 +82,7 @@ class _Table:
 Judge = Callable[[Mapping[int, int], Start], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class _Look:
+class _Look(NamedTuple):
     """One position and start of a behaviour, before any judgement."""
 
     setting: JointSetting
@@ -103,7 +102,12 @@ class _Looks:
     open: list[_Look]
 
 
-Seen = dict[object, _Looks]
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was seen of behaviours, for all looms in which they behave alike."""
+
+    looks: dict[object, _Looks] = field(default_factory=dict)
+    appearances: dict[object, list[tuple[JointSetting, frozenset[object]]]] = field(default_factory=dict)
 
 
 class Comparison:
@@ -111,7 +115,7 @@ class Comparison:
 
     def __init__(self, before: View, after: View, alignment: Alignment, seen: Seen | None = None) -> None:
         self.before, self.after, self.alignment = before, after, alignment
-        self._seen = {} if seen is None else seen
+        self._seen = seen or Seen()
         self.starts = StartPairs(before, after)
         self.compared = 0  # positions times start states looked at one by one
 
@@ -172,11 +176,10 @@ class Comparison:
             (id(old.function), old.group.identity) if old else None,
             (id(new.function), new.group.identity) if new else None,
             some.kind,
-            names,
-            tuple(self.after.variable_number.get(name) for name in names),
+            self._detents(names),
             memories,
         )
-        found = self._seen.get(identity)
+        found = self._seen.looks.get(identity)
         if found is None:
             whole = list(self._look(some.kind, old, new, names, memories))
             plain = _Table(names + memories)
@@ -184,7 +187,24 @@ class Comparison:
                 if look.outcome is not None:
                     plain.put(look, look.outcome)
             found = _Looks(whole, plain, [look for look in whole if look.outcome is None])
-            self._seen[identity] = found
+            self._seen.looks[identity] = found
+        return found
+
+    def _detents(self, names: tuple[str, ...]) -> tuple[tuple[str, int | None], ...]:
+        """Equal where the controls have the same detents: those before are always the same."""
+        return tuple((name, self.after.variable_number.get(name)) for name in names)
+
+    def appearances(self, new: Behaviour) -> list[tuple[JointSetting, frozenset[object]]]:
+        """How a behaviour of the loom after can appear in each setting that is left."""
+        names = self.names_of(None, new)
+        identity = (id(new.function), new.group.identity, self._detents(names))
+        found = self._seen.appearances.get(identity)
+        if found is None:
+            found = self._seen.appearances[identity] = [
+                (setting, frozenset(new.appears(after, start) for start in new.starts(after)))
+                for setting in self.alignment.settings(names)
+                if (after := setting.after) is not None
+            ]
         return found
 
     def _look(

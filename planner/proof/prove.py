@@ -47,7 +47,7 @@ class Prover:
         sign = 1.0 if before.supply.earthed == "negative" else -1.0
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
-        self.seen: Seen = {}
+        self.seen = Seen()
         self.compiled: CompiledParts = {}
         self.before = self._view(before, loose_nodes(before))
 
@@ -133,9 +133,16 @@ class _Run:
             position = dict(zip(names, setting.labels, strict=True))
             return any(wish.is_ == appearance and self.is_meant(wish, position) for wish in wanted)
 
+        explained: dict[tuple[tuple[int, int], ...], bool] = {}  # many starts end in one moment
+
         def is_clean(setting: Mapping[int, int], start: Start) -> bool:
             moment = new.moment_when_on(setting, start) if new else None
-            return moment is not None and self.clean.explains(key, self.view.position(moment))
+            if moment is None:
+                return False
+            values = tuple(moment.items())
+            if values not in explained:
+                explained[values] = self.clean.explains(key, self.view.position(moment))
+            return explained[values]
 
         for finding in self.comparison.findings(old, new, is_wanted, is_clean):
             yield from self._split_accepted(finding, key)
@@ -258,16 +265,15 @@ class _Run:
             for key, new in self.view.loads.items():
                 if not _speaks_of(wish, key):
                     continue
-                failing = []
                 names = self.comparison.names_of(None, new)
+                failing = []
                 total = 0
-                for setting in self.alignment.settings(names):
+                for setting, appearances in self.comparison.appearances(new):
                     position = dict(zip(names, setting.labels, strict=True))
-                    if setting.after is None or not self.is_meant(wish, position):
-                        continue
-                    total += 1
-                    if any(new.appears(setting.after, s) != wish.is_ for s in new.starts(setting.after)):
-                        failing.append(position)
+                    if self.is_meant(wish, position):
+                        total += 1
+                        if appearances - {wish.is_}:
+                            failing.append(position)
                 if failing:
                     yield Fault(
                         "missing", wish.what, key[0], new.duty,
