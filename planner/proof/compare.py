@@ -217,13 +217,13 @@ class Comparison:
     ) -> Iterator[_Look]:
         """Look at one position and start after the other."""
         for setting in self.alignment.settings(names):
+            # A new position may make no difference to this load.
+            alike = self._appearances(old, setting) if setting.before is None else ()
             for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
                 was = _appearance(old, setting.before, start_old)
                 now = _appearance(new, setting.after, start_new)
-                is_like_before = setting.before is None and now in self._appearances(old, setting)
                 sample = Sample(setting.before, start_old, setting.after, start_new)
-                # A new position may make no difference to this load.
-                outcome = "kept" if is_like_before else _plain_outcome(kind, was, now, setting)
+                outcome = "kept" if now in alike else _plain_outcome(kind, was, now, setting)
                 yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome)
 
     @staticmethod
