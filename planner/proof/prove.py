@@ -16,7 +16,7 @@ from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, controls_product
-from planner.proof.clean import CleanPaths
+from planner.proof.clean import CleanPaths, Found
 from planner.proof.compare import Comparison, Finding, Seen
 from planner.proof.facts import conductor_facts
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
@@ -48,6 +48,7 @@ class Prover:
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
         self.seen = Seen()
+        self.clean_paths: Found = {}
         self.compiled: CompiledParts = {}
         self.before = self._view(before, loose_nodes(before))
 
@@ -115,7 +116,8 @@ class _Run:
     def clean(self) -> CleanPaths:
         """The judge of clean paths; only asked if something is gained."""
         prover = self.prover
-        return CleanPaths(prover.before_loom, self.after_loom, self.view.net, prover.catalogue, prover.facts)
+        before, catalogue = prover.before_loom, prover.catalogue
+        return CleanPaths(before, self.after_loom, self.view.net, catalogue, prover.facts, prover.clean_paths)
 
     def findings(self) -> Iterator[Finding]:
         """Yield every outcome of every load, cam and memory."""
