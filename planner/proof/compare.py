@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import partial
 from typing import NamedTuple
 
 from planner.model.need import Outcome
@@ -79,7 +78,7 @@ class _Table:
             self.names, self.groups, self.possible = self.names[:length], groups, possible
 
 
-Judge = Callable[[Mapping[int, int], Start], bool]
+Moment = Mapping[int, int]  # an assignment of controls and hidden states
 
 
 class _Look(NamedTuple):
@@ -91,6 +90,7 @@ class _Look(NamedTuple):
     was: str
     now: str
     outcome: Outcome | None  # None: wishes and clean paths decide
+    moment: Moment | None  # of an open look: when the load is on
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +130,12 @@ class Comparison:
         old: Behaviour | None,
         new: Behaviour | None,
         is_wanted: Callable[[JointSetting, tuple[str, ...], str], bool],
-        is_clean: Judge,
+        is_clean: Callable[[Moment], bool],
     ) -> list[Finding]:
         """All outcomes of one behaviour; ``kept`` included.
 
         ``is_wanted(setting, names, appearance)`` says whether the job wants an appearance;
-        ``is_clean(assignment after)`` whether a clean path explains activity.
+        ``is_clean(moment)`` whether a clean path explains activity.
         """
         some = new or old
         assert some is not None
@@ -148,9 +148,7 @@ class Comparison:
         self.compared += len(looks.whole)
         table = looks.plain.copy() if looks.open else looks.plain
         for look in looks.open:
-            clean = _Lazy(partial(is_clean, look.sample.after or {}, look.sample.start_after or ()))
-            outcome = _judge(look.was, look.now, is_wanted(look.setting, names, look.now), clean)
-            table.put(look, outcome)
+            table.put(look, _judge(look, is_wanted(look.setting, names, look.now), is_clean))
         table.shorten(len(names) + self.starts.lasting(memories))
         possible = frozenset(table.possible)
         return [
@@ -224,7 +222,10 @@ class Comparison:
                 now = _appearance(new, setting.after, start_new)
                 sample = Sample(setting.before, start_old, setting.after, start_new)
                 outcome = "kept" if now in alike else _plain_outcome(kind, was, now, setting)
-                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome)
+                moment = None
+                if outcome is None and new and setting.after is not None and start_new is not None:
+                    moment = new.moment_when_on(setting.after, start_new)
+                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome, moment)
 
     @staticmethod
     def _appearances(old: Behaviour | None, setting: JointSetting) -> set[str]:
@@ -264,16 +265,6 @@ def _step_behaviour(view: View, name: str) -> Behaviour:
     return Behaviour(name, name.rpartition("/")[0], "none", "cam", function, group, group.controls)
 
 
-class _Lazy:
-    """A claim worked out only when asked."""
-
-    def __init__(self, ask: Callable[[], bool]) -> None:
-        self._ask = ask
-
-    def __bool__(self) -> bool:
-        return self._ask()
-
-
 def _appearance(behaviour: Behaviour | None, setting: Mapping[int, int] | None, start: Start | None) -> str:
     if behaviour is None or setting is None or start is None:
         return "off"
@@ -293,10 +284,11 @@ def _plain_outcome(kind: str, was: str, now: str, setting: JointSetting) -> Outc
     return "lost" if is_on(was) else "kept"
 
 
-def _judge(was: str, now: str, wanted: bool, clean: _Lazy) -> Outcome:
+def _judge(look: _Look, wanted: bool, is_clean: Callable[[Moment], bool]) -> Outcome:
     """The outcome of a look that is not plain: something is on now, or glows."""
-    if is_on(now) and not is_on(was):
-        return "gained" if wanted or clean else "unintended"
-    if is_on(now):
+    if is_on(look.now) and not is_on(look.was):
+        clean = wanted or (look.moment is not None and is_clean(look.moment))
+        return "gained" if clean else "unintended"
+    if is_on(look.now):
         return "kept" if wanted else "changed"
     return "kept" if wanted else "unintended"

@@ -17,7 +17,7 @@ from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, controls_product
 from planner.proof.clean import CleanPaths, Found
-from planner.proof.compare import Comparison, Finding, Seen
+from planner.proof.compare import Comparison, Finding, Moment, Seen
 from planner.proof.facts import conductor_facts
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
 from planner.proof.paths import feeding_path
@@ -137,10 +137,7 @@ class _Run:
 
         explained: dict[tuple[tuple[int, int], ...], bool] = {}  # many starts end in one moment
 
-        def is_clean(setting: Mapping[int, int], start: Start) -> bool:
-            moment = new.moment_when_on(setting, start) if new else None
-            if moment is None:
-                return False
+        def is_clean(moment: Moment) -> bool:
             values = tuple(moment.items())
             if values not in explained:
                 explained[values] = self.clean.explains(key, self.view.position(moment))
