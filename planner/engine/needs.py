@@ -116,9 +116,10 @@ class NeedFinder:
             if is_new:
                 continue
             old = self.before.find(wire.wire)
+            if len(old.ends) != len(wire.ends):
+                continue
             for number, end in enumerate(wire.ends):
-                place, _ = split_address(end.at)
-                if len(old.ends) != len(wire.ends) or place not in self._swapped:
+                if split_address(end.at)[0] not in self._swapped:
                     continue
                 terminal = self._terminal(loom, end.at)
                 if terminal is None:
