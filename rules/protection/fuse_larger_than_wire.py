@@ -59,9 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
         rest = case.catalogue.standards.fuse_for_load(max(carries - split.amps, 0.1))
         if rest is not None and rest.value <= strain.limit:
             change = ChangeFuse(at, rest.value, fuse.amps, case.loom.fuses.get(at))
-            more = (
-                f"{split.words} leads to {split.amps:.1f} A of it: on a fuse of its own the rest needs less"
-            )
+            more = f"{split.words} leads to {split.amps:.1f} A of it: without that a smaller fuse does"
             shared = Reason(why.rule, (*facts, more), why.source)
             yield Proposal((change, *split.operations), shared)
     if not {end.at for end in record.ends} <= set(conductor(case.loom, at)):
