@@ -24,9 +24,7 @@ StrainKind = Literal[
     "drain",  # current with everything at rest
     "unsettled",  # a network for which no operating point was found
 ]
-DANGEROUS: frozenset[StrainKind] = frozenset(
-    ("wire", "fuse-over-wire", "tab", "resistor", "diode", "unsettled")
-)
+DANGEROUS: frozenset[StrainKind] = frozenset(("wire", "fuse-over-wire", "resistor", "diode", "unsettled"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,4 +69,7 @@ class Strain:
     @property
     def identity(self) -> tuple[str, str, int | None]:
         """What makes strains of two looms the same."""
-        return (self.kind, self.at if self.kind != "sneak" else f"{self.at} {self.note}", self.leg)
+        if self.kind == "fuse-over-wire":  # told by the fuse: another wire may have become the weakest
+            return (self.kind, self.path[0], None)
+        named = self.loads and self.kind in ("drop", "over-voltage", "sneak", "coil", "gauge")
+        return (self.kind, f"{self.at} {self.loads[0][1]}" if named else self.at, self.leg)
