@@ -115,7 +115,7 @@ class Part(Record):
 
     @cached_property
     def joints(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
-        """The nodes that each contact, fuse, flasher, diode and stabiliser joins, by each of these nodes, in order."""
+        """What each contact, fuse, flasher, diode and stabiliser joins, by each of its nodes, in order."""
         found: dict[str, list[tuple[str, ...]]] = {}
         for element in self.inside:
             if isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
