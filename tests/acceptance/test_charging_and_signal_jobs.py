@@ -191,26 +191,37 @@ class TestLedIndicators:
 class TestAlternators:
     """The old regulator goes; its wires are joined past it. One wire was sized for 22 A."""
 
-    BOTH = ("dynamo-to-small-alternator", "alternator-with-led-charge-lamp")
+    ALL = ("dynamo-to-alternator", "dynamo-to-small-alternator", "alternator-with-led-charge-lamp")
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_the_wires_of_the_regulator_are_joined_in_two_groups(self, job: str) -> None:
         assert joined(planned(job)) == {frozenset({"C2", "C6", "C10"}), frozenset({"C3", "C4"})}
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_the_dynamos_wires_become_output_and_lamp(self, job: str) -> None:
         moved = {(s.fields["wire"], s.fields["to"]) for s in steps(planned(job), "move")}
         assert moved == {("C2", "engine.dynamo:B+"), ("C3", "engine.dynamo:D+")}
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_only_the_old_field_is_lost_and_nobody_is_told_that_its_volts_run_away(self, job: str) -> None:
         assert loads(planned(job), "lost") == {("dynamo field", "engine.dynamo")}
         assert not says(planned(job), "nothing limits the field")
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_it_charges(self, job: str) -> None:
         line = strains(planned(job), "not-charging")["engine.dynamo"]
         assert not line.is_over and line.value > 1
+
+    def test_the_old_wire_does_not_stand_45_amps_and_is_not_passed_over(self) -> None:
+        """It is laid anew where a rule can do that; else the plan is called unsafe. Never is it tied back."""
+        plan = planned("dynamo-to-alternator")
+        lines = [line for line in plan.strains if (line.kind, line.at) == ("wire", "C2")]
+        assert max(line.value for line in lines) == 45
+        assert (plan.verdict == "unsafe") is any(line.is_over for line in lines)
+        assert "C2" not in {step.fields.get("wire") for step in steps(plan, "cover")}
+
+    def test_an_ammeter_that_ends_below_the_output_is_said(self) -> None:
+        assert says(planned("dynamo-to-alternator"), "ends at 30 A", "up to 45 A")
 
     def test_the_old_wire_stands_28_amps(self) -> None:
         line = strains(planned("dynamo-to-small-alternator"), "wire")["C2"]
