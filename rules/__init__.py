@@ -23,6 +23,7 @@ from rules.earth import (
     must_not_be_earthed,
     own_earth_lost,
     panel_does_not_earth,
+    poor_earth,
     return_switch_works_relay,
     separate_earth_terminal,
 )
@@ -50,8 +51,19 @@ from rules.feeds import (
 )
 from rules.instruments import gauge_and_sender_disagree, gauge_without_stabiliser, sender_not_known
 from rules.knowledge import another_kind_of_part, leans_on_assumed_fact, unknown_end
+from rules.load import (
+    generator_overasked,
+    heavy_load_on_old_way,
+    terminal_carries_too_much,
+    wire_too_thin,
+)
 from rules.made import finished_lead_from_stock, new_wire
-from rules.protection import factory_unfused_feed, one_fuse_both_headlamps
+from rules.protection import (
+    factory_unfused_feed,
+    fuse_larger_than_wire,
+    fuse_smaller_than_load,
+    one_fuse_both_headlamps,
+)
 from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
 from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_terminal_equal_node, terminal_full
 
@@ -109,6 +121,13 @@ _MODULES = (
     charge_lamp_excites_field,
     way_of_the_output,
     coil_and_ballast_disagree,
+    fuse_larger_than_wire,
+    fuse_smaller_than_load,
+    terminal_carries_too_much,
+    wire_too_thin,
+    heavy_load_on_old_way,
+    poor_earth,
+    generator_overasked,
 )
 
 RULES = rule_set(_MODULES)

@@ -27,9 +27,12 @@ RULES_MAY_IMPORT = (
     "planner.engine.feeding",
     "planner.engine.instruments",
     "planner.engine.making",
+    "planner.engine.relaying",
+    "planner.engine.relieving",
     "planner.engine.resistors",
     "planner.engine.rule",
     "planner.engine.signals",
+    "planner.engine.sizing",
     "planner.problems",
     "rules",
 )

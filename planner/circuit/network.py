@@ -1,7 +1,7 @@
 """A loom compiled to nodes, elements and variables; the circuit knows nothing of vehicles beyond this."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Any, Literal
 
@@ -220,6 +220,9 @@ def compile_network(
             known[key] = PartCompiler(place, catalogue.parts[fitted.part], earthed=key[2]).compile()
         net.take_in(known[key].net)
         sources += known[key].sources
+    if loom.fuses:
+        put_in = {f"fuse:{address}": amps for address, amps in loom.fuses.items()}
+        net.passes = [replace(p, amps=put_in.get(p.label, p.amps)) for p in net.passes]
     _add_supplies(net, sources)
     for name, feed in loom.feeds.items():
         net.nodes.add(name)

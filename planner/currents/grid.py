@@ -45,6 +45,7 @@ from planner.model.elements import (
     Stabiliser,
     Winding,
 )
+from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 
 BODY = "earth"  # where the zones of the body meet
@@ -243,6 +244,7 @@ def _flasher(on: _GridCompiler, part: FittedPart, index: int, element: Flasher) 
 
 def _fuse(on: _GridCompiler, part: FittedPart, index: int, element: Fuse) -> None:
     a, b = (part.node(name) for name in element.between)
+    element = fuse_as_fitted(on.loom, part.place, element)
     continuous = element.amps if element.marked == "continuous" else element.amps / 2
     ohms = float(on.tables.fuse_ohms(continuous).value)
     on.add(("fuse", part.place, str(index)), a, b, Resistance(ohms))

@@ -16,8 +16,13 @@ from planner.model.wording import address_words, small
 LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
 
 
-def draft_wire(case: Case, from_: str, to: str, role: str | None = None, *, tagged: bool = False) -> Add:
-    """A new wire between two addresses, its making still open (``Make`` settles it)."""
+def draft_wire(
+    case: Case, from_: str, to: str, role: str | None = None, *, tagged: bool = False, mm2: float = 0.0
+) -> Add:
+    """A new wire between two addresses, its making still open (``Make`` settles it).
+
+    ``mm2`` is the least size that its current asks for, if that is known.
+    """
     entry = case.role_of(role)
     metres, _ = wire_length(case.loom, from_, to)
     name = "new-" + "+".join(part.replace(":", "..").replace("/", ".") for part in (from_, to))
@@ -25,7 +30,7 @@ def draft_wire(case: Case, from_: str, to: str, role: str | None = None, *, tagg
     wire = Wire.model_construct(
         wire=name if not number else f"{name}+{number}",
         colour=(entry.colour if entry and entry.colour else NOMINAL_COLOUR,),
-        mm2=(entry.mm2 if entry else 1.5,),
+        mm2=(max(mm2, entry.mm2 if entry else 1.5),),
         metres=(metres,),
         ends=(new_end(from_, None), new_end(to, None)),
         known="measured",

@@ -12,6 +12,7 @@ from planner.engine.costs import minutes
 from planner.model.catalogue import Catalogue
 from planner.model.delta import (
     Add,
+    ChangeFuse,
     Cover,
     Cut,
     Extend,
@@ -26,6 +27,7 @@ from planner.model.delta import (
     Reason,
     ReEnd,
     Remove,
+    Renew,
     Step,
     last_words,
 )
@@ -40,6 +42,7 @@ _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 _ORDER = (
     "remove",
     "fit",
+    "fuse",
     "cut",
     "extend",
     "re-end",
@@ -48,6 +51,7 @@ _ORDER = (
     "move",
     "join",
     "insert",
+    "renew",
     "add",
     "cover",
 )
@@ -206,6 +210,10 @@ class WorkList:
             }
         if isinstance(operation, Cover) and operation.wire is None:
             return {"at": operation.at}
+        if isinstance(operation, ChangeFuse):
+            return {"at": operation.at, "amps": operation.amps, "old_amps": operation.printed}
+        if isinstance(operation, Renew):
+            return self._renewed(operation)
         assert isinstance(operation, Cover | Cut | ReEnd | Extend | Hold)
         at = operation.was if isinstance(operation, Cut) else operation.at
         fields: dict[str, Any] = {"wire": self._shown(str(operation.wire)), "at": at}
@@ -214,6 +222,26 @@ class WorkList:
         if isinstance(operation, Extend):
             fields["by_metres"] = operation.metres
         return fields | self._seen(str(operation.wire), operation.end or 0)
+
+    def _renewed(self, operation: Renew) -> dict[str, Any]:
+        wire, ends = self._wire(operation.wire), (operation.first, operation.last)
+        legs = range(operation.first, operation.last)
+        return {
+            "wire": self._shown(operation.wire),
+            "from": wire.ends[operation.first].at,
+            "to": wire.ends[operation.last].at,
+            "colour": wire.leg_colour(operation.first),
+            "mm2": operation.mm2,
+            "old_mm2": [(operation.old * len(wire.ends))[leg] for leg in legs],
+            "metres": round(sum(wire.leg_metres(leg) for leg in legs), 2),
+            "fittings": [wire.ends[n].fitting or self._usual_end(wire.ends[n].at) for n in ends],
+        }
+
+    def _usual_end(self, address: str) -> str | None:
+        place, mark = split_address(address)
+        fitted = self.after.places.get(place)
+        terminal = self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
+        return terminal.usual_end if terminal else None
 
     def _named(self, wire: str, end: int) -> str:
         record = self._wire(wire)
@@ -234,7 +262,10 @@ class WorkList:
             how = "" if operation.place.mounting == "metal" else f" ({operation.place.mounting} mounting)"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
-            return f"Fit at {title(operation.at)}: {small(part)}{how}{same}"
+            where = (
+                "at" if operation.at in self._places else "as"
+            )  # a place of the plan's own is what sits there
+            return f"Fit {where} {title(operation.at)}: {small(part)}{how}{same}"
         if isinstance(operation, Move):
             here = split_address(operation.was)[0] == split_address(operation.to)[0]
             to = mark_words(split_address(operation.to)[1]) if here else self._at(operation.to)
@@ -275,6 +306,21 @@ class WorkList:
             named = self._named(operation.wire, operation.end)
             text = f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
             return text + self._way_round(operation)
+        if isinstance(operation, ChangeFuse):
+            if operation.printed is None:
+                place = self.after.place_title(split_address(operation.at)[0])
+                return f"Put a fuse of {operation.amps:g} A into the holder: {place}"
+            old = f"in place of the one of {operation.printed:g} A"
+            return f"Put a fuse of {operation.amps:g} A in for {self._at(operation.at)}, {old}"
+        if isinstance(operation, Renew):
+            fields = self._renewed(operation)
+            ends = " and ".join(_end_words(f) for f in fields["fittings"])
+            return (
+                f"Lay a thicker wire in place of {self._named(operation.wire, operation.first)} from "
+                f"{self._at(fields['from'])} to {self._at(fields['to'])}: {colour_words(fields['colour'])}, "
+                f"{fields['mm2']:g} mm2 for {_sizes(fields['old_mm2'])}, {fields['metres']:g} m, {ends}; "
+                "draw the old one out, or tie both its ends back and tag them"
+            )
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
@@ -441,6 +487,11 @@ def _moves_in_turn(pairs: list[_Pair]) -> list[_Pair]:
 def _end_words(fitting: str | None) -> str:
     """The end of a new wire as people say it."""
     return fitting_words(fitting) if fitting else "an end to suit"
+
+
+def _sizes(mm2: Sequence[float]) -> str:
+    """The sizes that a thicker wire takes the place of: ``1 and 1.5``."""
+    return " and ".join(f"{size:g}" for size in sorted(set(mm2)))
 
 
 def _with_article(noun: str) -> str:

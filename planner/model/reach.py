@@ -17,6 +17,7 @@ from planner.model.elements import (
     Stabiliser,
     Winding,
 )
+from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 
@@ -145,8 +146,12 @@ def return_nodes(part: Part, catalogue: Catalogue, does: str, setting: Mapping[s
     return frozenset()
 
 
-def fuse_ways(part: Part, catalogue: Catalogue) -> tuple[FuseWay, ...]:
-    """The fuses of a part in order; the fed side is the one whose role is nearer to the live pole."""
+def fuse_ways(loom: Loom, catalogue: Catalogue, place: str) -> tuple[FuseWay, ...]:
+    """The fuses at a place in order; the fed side is the one whose role is nearer to the live pole."""
+    fitted = loom.places.get(place)
+    part = catalogue.parts.get(fitted.part) if fitted else None
+    if part is None:
+        return ()
     rank = _ranks(part, catalogue)
     ways = []
     for element in part.inside:
@@ -154,7 +159,8 @@ def fuse_ways(part: Part, catalogue: Catalogue) -> tuple[FuseWay, ...]:
             first, second = element.between
             one, other = rank(first), rank(second)
             turned = one is not None and other is not None and other < one
-            ways.append(FuseWay((second, first) if turned else (first, second), element.amps))
+            amps = fuse_as_fitted(loom, place, element).amps
+            ways.append(FuseWay((second, first) if turned else (first, second), amps))
     return tuple(ways)
 
 

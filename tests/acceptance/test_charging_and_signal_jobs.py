@@ -144,7 +144,7 @@ class TestLedRearLamps:
 
     def test_resistors_beside_both_rear_lamps_are_the_other_way(self) -> None:
         (alternative,) = self.plan().alternatives
-        fits = [text for text in alternative.steps if text.startswith("Fit at resistor")]
+        fits = [text for text in alternative.steps if text.startswith("Fit as resistor")]
         assert [text.partition(":")[2] for text in fits] == [" load resistor, 15 ohms, 25 W"] * 2
         assert any(
             "12 V / 0.6 A are 20 ohms at most; 15 ohms burn 9.6 W" in fact for fact in alternative.facts
@@ -212,13 +212,15 @@ class TestAlternators:
         line = strains(planned(job), "not-charging")["engine.dynamo"]
         assert not line.is_over and line.value > 1
 
-    def test_the_old_wire_does_not_stand_45_amps_and_is_not_passed_over(self) -> None:
-        """It is laid anew where a rule can do that; else the plan is called unsafe. Never is it tied back."""
+    def test_the_old_wire_does_not_stand_45_amps_and_a_thicker_one_is_laid(self) -> None:
+        before = strains(planned("dynamo-to-small-alternator"), "wire")["C2"].limit
+        assert before == pytest.approx(29.8, abs=0.1)
         plan = planned("dynamo-to-alternator")
-        lines = [line for line in plan.strains if (line.kind, line.at) == ("wire", "C2")]
-        assert max(line.value for line in lines) == 45
-        assert (plan.verdict == "unsafe") is any(line.is_over for line in lines)
-        assert "C2" not in {step.fields.get("wire") for step in steps(plan, "cover")}
+        (step,) = steps(plan, "renew")
+        assert (step.fields["wire"], step.fields["mm2"]) == ("C2", 10)
+        line = strains(plan, "wire")["C2"]
+        assert line.value == 45 and not line.is_over
+        assert (plan.verdict, new_strains(plan)) == ("no-loss", set())
 
     def test_an_ammeter_that_ends_below_the_output_is_said(self) -> None:
         assert says(planned("dynamo-to-alternator"), "ends at 30 A", "up to 45 A")

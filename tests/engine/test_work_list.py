@@ -11,6 +11,7 @@ from planner.engine.worklist import WorkList
 from planner.model.catalogue import Catalogue
 from planner.model.delta import (
     Add,
+    ChangeFuse,
     Cover,
     Cut,
     Extend,
@@ -25,6 +26,7 @@ from planner.model.delta import (
     Reason,
     ReEnd,
     Remove,
+    Renew,
     Step,
     new_end,
 )
@@ -280,6 +282,19 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
             "Put a fuse into the orange wire (W1) at 15 on the wiper switch, dash",
             {"wire": "W1", "part": "fuse", "at": "dash.switch:15", "lead": "N2", "colour": "OG", "mm2": 1.5,
              "metres": 0.5},
+        ),
+        (
+            (REMOVE, FIT, ChangeFuse("q:out", 10.0, 25.0)),
+            "Put a fuse of 10 A in for 'out' on the other part, in place of the one of 25 A",
+            {"at": "q:out", "amps": 10.0, "old_amps": 25.0},
+        ),
+        (
+            (REMOVE, FIT, MOVE, Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:in", "q:3"))),
+            "Lay a thicker wire in place of the yellow wire (W2) from 2 on the other part to 3 on the other "
+            "part: yellow, 2.5 mm2 for 1 and 1.5, 1.2 m, an end to suit and an end to suit; draw "
+            "the old one out, or tie both its ends back and tag them",
+            {"wire": "W2", "from": "q:2", "to": "q:3", "colour": "YE", "mm2": 2.5, "old_mm2": [1.5, 1.0],
+             "metres": 1.2, "fittings": [None, None]},
         ),
     ],
     ids=lambda value: value[-1].do if isinstance(value, tuple) else "",

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from planner.currents.checks.inspection import Inspection, Peak
 from planner.currents.survey import Sample
 from planner.model.elements import Fuse
-from planner.model.loom import Wire, split_address
+from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
+from planner.model.surroundings import leg_ambient_c
 
-HOT_C, MILD_C = 50.0, 30.0  # ambients of the handbook's table: a zone marked hot, and any other
 # Copper at three times its lasting current (24 A/mm2) warms by about 3 K a second, from 1.8e-8 ohm m and
 # 3.45 MJ/(m3 K): ten seconds of a horn or starter do no harm. Computed.
 MOMENTARY_FACTOR = 3.0
@@ -24,9 +24,11 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         peak = heats.get(index)
         if peak is not None and peak.amps > 0.01:
             allowed = limit.value * (MOMENTARY_FACTOR if peak.momentary else 1.0)
+            loads = seen.loads_in(index, peak.sample)
             yield Strain(
                 "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
-                seen.told(peak.sample), seen.loads_in(index, peak.sample), leg, momentary=peak.momentary,
+                seen.told(peak.sample), loads, leg, momentary=peak.momentary,
+                path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
             )  # fmt: skip
     yield from _fuses_over_wires(seen)
 
@@ -59,17 +61,7 @@ def _hottest(seen: Inspection) -> dict[int, Peak]:
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int) -> Published:
     """What one leg carries for good, in the warmer of the two zones it runs between."""
-    hot = any(seen.loom.zones[zone].hot for zone in _zones(seen, wire, leg) if zone in seen.loom.zones)
-    return seen.standards.wire_amps(wire.leg_mm2(leg), ambient_c=HOT_C if hot else MILD_C)
-
-
-def _zones(seen: Inspection, wire: Wire, leg: int) -> Iterator[str]:
-    for end in wire.ends[leg : leg + 2]:
-        place, zone = split_address(end.at)
-        if place in seen.loom.places:
-            yield seen.loom.places[place].zone
-        elif place == "earth":
-            yield zone
+    return seen.standards.wire_amps(wire.leg_mm2(leg), ambient_c=leg_ambient_c(seen.loom, wire, leg))
 
 
 def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
@@ -89,9 +81,10 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
         assert isinstance(element, Fuse)
         opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
         rated = element.amps if element.marked == "continuous" else element.amps / 2
+        peak = seen.peaks.get(fuse)
         yield Strain(
             "fuse-over-wire", wire.wire, rated, limit.value, "A", limit.source, _weaker(limit, opens),
-            seen.told(sample), leg=leg, path=(seen.branch(fuse).b,),
+            seen.told(sample), leg=leg, path=(seen.branch(fuse).b,), carries=peak.amps if peak else 0.0,
             note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
         )  # fmt: skip
 

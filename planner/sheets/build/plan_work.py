@@ -28,9 +28,11 @@ _CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "insert": (7, 8, 9),
         "add": (7, 8, 9),
         "cover": (6,),
+        "renew": (3, 7, 8, 9),
+        "fuse": (1, 7),
     }
 )
-_MADE = ("add", "insert")
+_MADE = ("add", "insert", "renew")
 
 
 def card_sections(plan: Plan) -> tuple[Section, ...]:
