@@ -254,6 +254,10 @@ class TestFuelGauges:
         assert fitted(plan)["rear.tank-sender"] == "fuel-sender-33-240"
         assert strains(plan, "gauge")["dash.fuel-gauge"].value < 0.1
 
+    @pytest.mark.parametrize("job", ["fuel-gauge-of-another-year", "fuel-gauge-and-sender"])
+    def test_whoever_opens_the_tank_is_told_of_the_vapour(self, job: str) -> None:
+        assert any("tank sender: Fuel and its vapour" in remark.text for remark in planned(job).remarks)
+
     def test_12_volts_on_a_gauge_for_10_are_found_by_volts_and_by_reading(self) -> None:
         assert over("gauge-stabiliser-lost", "over-voltage")["dash.fuel-gauge"].value == pytest.approx(
             12.7, abs=0.05
