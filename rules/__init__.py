@@ -111,13 +111,6 @@ _MODULES = (
     shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
-    fuse_larger_than_wire,
-    fuse_smaller_than_load,
-    terminal_carries_too_much,
-    wire_too_thin,
-    heavy_load_on_old_way,
-    poor_earth,
-    generator_overasked,
     flasher_does_not_suit_lamps,
     shared_indicator_with_led_lamps,
     drain_at_rest,
@@ -128,6 +121,13 @@ _MODULES = (
     charge_lamp_excites_field,
     way_of_the_output,
     coil_and_ballast_disagree,
+    fuse_larger_than_wire,
+    fuse_smaller_than_load,
+    terminal_carries_too_much,
+    wire_too_thin,
+    heavy_load_on_old_way,
+    poor_earth,
+    generator_overasked,
 )
 
 RULES = rule_set(_MODULES)

@@ -29,11 +29,10 @@ RULES_MAY_IMPORT = (
     "planner.engine.making",
     "planner.engine.relaying",
     "planner.engine.relieving",
-    "planner.engine.rule",
-    "planner.engine.sizing",
     "planner.engine.resistors",
     "planner.engine.rule",
     "planner.engine.signals",
+    "planner.engine.sizing",
     "planner.problems",
     "rules",
 )
