@@ -204,8 +204,7 @@ def compile_network(
     Network
         Loose and unknown ends become nodes of their own, ``end:WIRE:NUMBER``.
     """
-    sign = 1.0 if loom.supply.earthed == "negative" else -1.0
-    net = Network(volts=sign * loom.supply.volts)
+    net = Network(volts=loom.supply.live_volts)
     net.nodes.add(EARTH)
     for name, positions in loom.conditions.items():
         net.variables[name] = Variable(

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.currents.checks import at_rest, contacts, fuses, instruments, loads, terminals, wires
+from planner.currents.checks import at_rest, contacts, fuses, instruments, loads, supply, terminals, wires
 from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
 from planner.model.strain import Strain
 
-CHECKS = (wires, fuses, terminals, contacts, loads, instruments, at_rest)
+CHECKS = (wires, fuses, terminals, contacts, loads, supply, instruments, at_rest)
 WORSE_BY = 1.1  # a strain that was there before counts only if it grew by more than this
 
 

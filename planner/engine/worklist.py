@@ -12,6 +12,7 @@ from planner.engine.costs import minutes
 from planner.model.catalogue import Catalogue
 from planner.model.delta import (
     Add,
+    ChangeSupply,
     Cover,
     Cut,
     Extend,
@@ -36,6 +37,7 @@ from planner.model.wording import address_words, colour_words, fitting_words, ma
 _UNKNOWN_COVER = "unknown-end-without-home"
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 _ORDER = (
+    "supply",
     "remove",
     "fit",
     "cut",
@@ -93,6 +95,8 @@ class WorkList:
         # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
         elsewhere = -1 if isinstance(operation, Fit) else len(self._places)
         at = self._places.get(place, elsewhere)
+        if isinstance(operation, ChangeSupply):
+            at = -2  # whatever is done after it is done with the battery off
         return (at + (len(self._places) + 1 if late else 0), _ORDER.index(operation.do), "")
 
     @staticmethod
@@ -144,6 +148,8 @@ class WorkList:
         }
 
     def _fields(self, operation: Operation) -> Mapping[str, Any]:
+        if isinstance(operation, ChangeSupply):
+            return {"volts": operation.supply.volts, "earthed": operation.supply.earthed}
         if isinstance(operation, Remove | Fit):
             return {"at": operation.at, "part": operation.place.part}
         if isinstance(operation, Move):
@@ -201,12 +207,20 @@ class WorkList:
 
     def _text(self, operation: Operation) -> str:
         title = self.after.place_title
+        if isinstance(operation, ChangeSupply):
+            return (
+                f"Take the battery off: the vehicle becomes {operation.supply.words} (it was "
+                f"{operation.old.words}). The battery goes on when every step is done, earthed post last; "
+                "tag its place so"
+            )
         if isinstance(operation, Remove):
             part = self.catalogue.parts[operation.place.part].title
             return f"Take out the {self.before.place_title(operation.at)}: {small(part)}"
         if isinstance(operation, Fit):
             part = self.catalogue.parts[operation.place.part].title
             how = "" if operation.place.mounting == "metal" else f" ({operation.place.mounting} mounting)"
+            if operation.over is not None and operation.over.part != operation.place.part:
+                how = f" in place of {small(self.catalogue.parts[operation.over.part].title)}{how}"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
             return f"Fit at {title(operation.at)}: {small(part)}{how}{same}"

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.solver import Branch
-from planner.currents.survey import Sample, Survey
+from planner.currents.survey import FULL_SHARE, Sample, Survey
 from planner.currents.tracing import Flow
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement
@@ -55,6 +55,25 @@ class Inspection:
         """Whether a generator is at work."""
         grid = self.survey.grid
         return any(grid.branches[i].kind == "source" and grid.branches[i].guard for i in sample.closed)
+
+    def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Iterator[tuple[float, Sample]]:
+        """Yield volts across a load in every sample in which it is meant to work fully.
+
+        They are negative where its second terminal is the more positive one. Not while others are held for
+        a moment, unless it only works then. ``engine``: with a generator at work as well.
+        """
+        table = self.survey.positions.loads[key]
+        full = FULL_SHARE * max(table.rows.values(), default=0.0)
+        if full <= 0.0:
+            return
+        found = [
+            sample
+            for sample in self.survey.samples
+            if table.rows[self.survey.positions.row_of(key, sample.assignment)] >= full
+            and (engine or not self.is_generating(sample))
+        ]
+        for sample in self.lasting(found):
+            yield sample.point.across(self.branch(index)), sample
 
     def part_of(self, place: str) -> Part:
         """The part at a place."""

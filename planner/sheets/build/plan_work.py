@@ -28,6 +28,7 @@ _CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "insert": (7, 8, 9),
         "add": (7, 8, 9),
         "cover": (6,),
+        "supply": (1, 2),
     }
 )
 _MADE = ("add", "insert")
