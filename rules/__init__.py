@@ -44,6 +44,16 @@ from rules.feeds import (
 from rules.knowledge import another_kind_of_part, leans_on_assumed_fact, unknown_end
 from rules.made import finished_lead_from_stock, new_wire
 from rules.protection import factory_unfused_feed, one_fuse_both_headlamps
+from rules.supply import (
+    dynamo_at_other_pole,
+    fuse_at_other_volts,
+    kept_at_other_volts,
+    leads_the_wrong_way_round,
+    made_for_the_other_pole,
+    one_load_of_other_volts,
+    part_of_other_volts,
+    polarity_not_known,
+)
 from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_terminal_equal_node, terminal_full
 
 _MODULES = (
@@ -90,6 +100,14 @@ _MODULES = (
     shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
+    part_of_other_volts,
+    one_load_of_other_volts,
+    kept_at_other_volts,
+    fuse_at_other_volts,
+    leads_the_wrong_way_round,
+    made_for_the_other_pole,
+    dynamo_at_other_pole,
+    polarity_not_known,
 )
 
 RULES = rule_set(_MODULES)

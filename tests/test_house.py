@@ -25,6 +25,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.earthing",
     "planner.engine.feeding",
     "planner.engine.making",
+    "planner.engine.resupplying",
     "planner.engine.rule",
     "planner.problems",
     "rules",

@@ -31,6 +31,8 @@ _TEXTS: Mapping[StrainKind, str] = {
     "drain": "{value} from {at} with everything at rest",
     "unsettled": "no operating point was found around {at}",
 }
+_AT_REST = "with everything at rest"
+_UNMOVED: Mapping[StrainKind, str] = {"polarity": "as soon as the battery is on"}
 
 
 def strain_lines(
@@ -57,7 +59,7 @@ def strain_lines(
             before=was.value if was else None,
             was_over=was is not None and was.is_over,
             is_new=is_new(strain, old),
-            when=when(strain.position) if strain.position else "with everything at rest",
+            when=when(strain.position) if strain.position else _UNMOVED.get(strain.kind, _AT_REST),
             position=strain.position,
             loads=strain.loads,
             path=strain.path,

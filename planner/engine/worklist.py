@@ -89,7 +89,7 @@ class WorkList:
     def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
 
-    def _rank(self, operation: Operation) -> tuple[int, int, str]:
+    def _rank(self, operation: Operation) -> tuple[int, str, int]:
         place = self._place_of(operation)
         late = isinstance(operation, Add)
         # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
@@ -97,7 +97,9 @@ class WorkList:
         at = self._places.get(place, elsewhere)
         if isinstance(operation, ChangeSupply):
             at = -2  # whatever is done after it is done with the battery off
-        return (at + (len(self._places) + 1 if late else 0), _ORDER.index(operation.do), "")
+        # Elsewhere one place after the other too; what is added there comes at the end as before.
+        beside = "" if place in self._places or late or isinstance(operation, Fit) else place
+        return (at + (len(self._places) + 1 if late else 0), beside, _ORDER.index(operation.do))
 
     @staticmethod
     def _place_of(operation: Operation) -> str:

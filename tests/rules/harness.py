@@ -39,6 +39,8 @@ from planner.model.need import (
     LeansOn,
     LooseEnd,
     Need,
+    OtherPole,
+    OtherVolts,
     Proposal,
     Question,
     ShortReach,
@@ -46,6 +48,7 @@ from planner.model.need import (
     WrongFitting,
 )
 from planner.model.part import Part, Role
+from planner.model.strain import Strain
 from planner.proof.facts import conductor_facts
 from planner.reading.references import check_job, check_loom, check_part
 from planner.reading.validate import build
@@ -63,8 +66,11 @@ NEEDS: Mapping[str, type] = {
     "fault": Fault,
     "fitted": Fitted,
     "leans-on": LeansOn,
+    "other-volts": OtherVolts,
+    "other-pole": OtherPole,
 }
 NUMBERS = {"end": int, "metres": float, "share": float, "fuse_amps": float}
+NUMBERS |= {"leg": int, "value": float, "limit": float}  # of a strain
 
 
 @dataclass(frozen=True)
@@ -194,6 +200,9 @@ def _need(item: Mapping[str, Any], loom: Loom) -> Need:
     if kind == "wire-to-make":
         values.setdefault("wire", loom.wires[-1].wire)
         values.setdefault("role", None)
+    if kind == "strain":
+        strain = Strain(**{"source": "", "basis": "", "position": {}, **values})
+        return Fault("strain", strain.kind, strain.at, strain=strain)
     need: Need = NEEDS[kind](**values)
     return need
 

@@ -119,6 +119,20 @@ class Inspection:
             found = self._flows[id(sample)] = Flow(branches, sample.point)
         return found
 
+    def way_to(self, index: int, sample: Sample) -> list[int]:
+        """The branches from the live pole to a load, in that order, along the largest share of its current.
+
+        With the positive pole earthed the current of a load comes from earth and leaves by the live pole.
+        """
+        flow, here = self.flow(sample), sample.closed.index(index)
+        way = flow.before(here) if self.loom.supply.live_volts > 0 else flow.after(here)[::-1]
+        return [sample.closed[at] for at in way]
+
+    def path(self, index: int, sample: Sample) -> tuple[str, ...]:
+        """The nodes from the live pole to earth by way of a load, along the largest share of its current."""
+        path = self.flow(sample).path(sample.closed.index(index))
+        return path if self.loom.supply.live_volts > 0 else path[::-1]
+
     def loads_in(self, index: int, sample: Sample) -> tuple[LoadKey, ...]:
         """The loads whose current it is that flows in a branch, the largest first."""
         grid = self.survey.grid

@@ -39,7 +39,7 @@ def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
     info = seen.survey.positions.view.net.loads[key]
     yield Strain(
         "drop", key[0], drop, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
-        path=seen.flow(sample).path(sample.closed.index(index)), duty=info.duty,
+        path=seen.path(index, sample), duty=info.duty,
         note=f"{key[1]}: {volts:.2f} V left",
     )  # fmt: skip
 

@@ -82,7 +82,7 @@ def _reversed(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -
     if sample is not None and volts < 0.0:
         yield Strain(
             "reversed", key[0], -volts, 0.0, "V", "direction of the part", PART, seen.told(sample), (key,),
-            path=seen.flow(sample).path(sample.closed.index(index)), duty=_duty(seen, key), note=key[1],
+            path=seen.path(index, sample), duty=_duty(seen, key), note=key[1],
         )  # fmt: skip
 
 

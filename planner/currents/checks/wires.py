@@ -57,16 +57,14 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     grid, positions = seen.survey.grid, seen.survey.positions
     done = set()
     for sample in seen.survey.samples:
-        at = {index: here for here, index in enumerate(sample.closed)}
         for key in positions.loads:
             load = grid.loads.get(key, -1)
             known = (key, positions.row_of(key, sample.assignment))
-            if load not in at or known in done:
+            if load not in sample.closed or known in done:
                 continue
             done.add(known)
             fuse = None
-            for here in seen.flow(sample).before(at[load]):  # from the source on
-                index = sample.closed[here]
+            for index in seen.way_to(load, sample):
                 if grid.branches[index].kind == "fuse":
                     fuse = index
                 elif fuse is not None and grid.branches[index].kind == "wire":
