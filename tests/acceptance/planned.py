@@ -33,6 +33,12 @@ JOBS = (
     "horn-and-push",
     "two-ends-trade",
     "feed-of-unknown-nature",
+    "tractor-to-12-volts",
+    "tractor-to-12-volts-new-wiper",
+    "car-to-negative-earth",
+    "car-to-negative-earth-new-radio",
+    "hauler-to-12-volts",
+    "tractor-to-negative-earth",
     "whole-van",
 )
 
