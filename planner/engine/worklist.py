@@ -29,6 +29,7 @@ from planner.model.delta import (
     Step,
     last_words,
 )
+from planner.model.elements import Source
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
@@ -62,6 +63,7 @@ class WorkList:
     ) -> None:
         self.before, self.after, self.catalogue, self.job = before, after, catalogue, job
         self._places = {swap.at: index for index, swap in enumerate(job.swaps)}
+        self._batteries = frozenset(self._battery_places()) if job.supply else frozenset()
         made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
         self._made = {name: step.operation for name, step in made.items()}
         kept = [
@@ -89,6 +91,14 @@ class WorkList:
     def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
 
+    def _battery_places(self) -> Iterator[str]:
+        """The swapped places at which a battery is put in."""
+        for place in self._places:
+            fitted = self.after.places.get(place)
+            inside = self.catalogue.parts[fitted.part].inside if fitted else ()
+            if any(isinstance(element, Source) and not element.when for element in inside):
+                yield place
+
     def _rank(self, operation: Operation) -> tuple[int, str, int]:
         place = self._place_of(operation)
         late = isinstance(operation, Add)
@@ -97,6 +107,8 @@ class WorkList:
         at = self._places.get(place, elsewhere)
         if isinstance(operation, ChangeSupply):
             at = -2  # whatever is done after it is done with the battery off
+        elif place in self._batteries:  # out at once, and on again when all else is done
+            at = -1 if isinstance(operation, Remove) else 2 * len(self._places) + 2
         # Elsewhere one place after the other too; what is added there comes at the end as before.
         beside = "" if place in self._places or late or isinstance(operation, Fit) else place
         return (at + (len(self._places) + 1 if late else 0), beside, _ORDER.index(operation.do))

@@ -68,6 +68,14 @@ class TestEveryChangeOfSupply:
         assert earthed == {"volts": 6.0 if job == POLE_ALONE else 12.0, "earthed": "negative"}
         assert "(it was" in first.text and "earthed post last" in first.text
 
+    def test_the_battery_comes_out_first_and_goes_on_last(self, job: str) -> None:
+        """A list that is followed step by step must not make the vehicle live before its parts suit it."""
+        plan = planned(job)
+        places = [str(s.fields.get("from", s.fields.get("at", ""))).partition(":")[0] for s in plan.steps]
+        about = [number for number, place in enumerate(places, 1) if place.endswith(".battery")]
+        assert about == [2, *range(len(places) - len(about) + 2, len(places) + 1)]
+        assert plan.steps[1].do == "remove"
+
     def test_no_wire_is_renewed_or_covered(self, job: str) -> None:
         assert covered(planned(job)) == set() and steps(planned(job), "cut") == []
 
