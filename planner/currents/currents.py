@@ -5,7 +5,7 @@ from functools import cached_property
 from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import Conditions, compile_grid
 from planner.currents.inspect import faults, strains
-from planner.currents.positions import Positions
+from planner.currents.positions import Found, Positions
 from planner.currents.survey import Survey, survey
 from planner.model.loom import Loom
 from planner.model.need import Fault
@@ -21,13 +21,17 @@ class Currents:
 
     def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
         self.prover, self.conditions = prover, conditions
+        self.found = Found()
+        self._last: Survey | None = None
         self._seen: dict[int, tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
 
     def survey(self, loom: Loom) -> Survey:
-        """The worst of every branch and load of a loom."""
+        """The worst of every branch and load of a loom; what is as in the loom surveyed last is kept."""
         catalogue = self.prover.catalogue
         view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
-        return survey(compile_grid(loom, catalogue, catalogue.standards, self.conditions), Positions(view))
+        grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions)
+        self._last = survey(grid, Positions(view, self.found), self._last)
+        return self._last
 
     def inspection(self, loom: Loom) -> Inspection:
         """A loom with everything that checks look at."""

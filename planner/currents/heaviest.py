@@ -25,7 +25,7 @@ def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int
 
     Of equal settings the one with the lower values is taken, so that what does not matter stays at rest.
     """
-    waiting = _merged(tables)
+    waiting = merged(tables)
     near: dict[int, set[int]] = {}  # what each variable shares a table with
     for scope in waiting:
         for variable in scope:
@@ -37,7 +37,7 @@ def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int
         own = [waiting.pop(scope) for scope in [scope for scope in waiting if variable in scope]]
         best, note = _eliminate(_join(own), variable)
         notes.append((variable, best.scope, note))
-        waiting = _merged([*waiting.values(), best])
+        waiting = merged([*waiting.values(), best])
         around = near.pop(variable) - {variable}
         for other in around:
             near[other] = (near[other] | around) - {variable}
@@ -50,17 +50,19 @@ def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int
     return found
 
 
-def _merged(tables: Iterable[Table]) -> dict[tuple[int, ...], Table]:
+def merged(tables: Iterable[Table]) -> dict[tuple[int, ...], Table]:
     """Tables of the same variables added into one, by their scope."""
-    merged: dict[tuple[int, ...], Table] = {}
+    by_scope: dict[tuple[int, ...], Table] = {}
     for table in tables:
-        there = merged.get(table.scope)
+        there = by_scope.get(table.scope)
         if there is None:
-            merged[table.scope] = table
+            by_scope[table.scope] = table
         else:
             both = there.rows.keys() & table.rows.keys()
-            merged[table.scope] = Table(table.scope, {row: there.rows[row] + table.rows[row] for row in both})
-    return merged
+            by_scope[table.scope] = Table(
+                table.scope, {row: there.rows[row] + table.rows[row] for row in both}
+            )
+    return by_scope
 
 
 def _join(tables: Sequence[Table]) -> Table:

@@ -114,7 +114,8 @@ class Filament:
 class Junction:
     """A diode or LED with what is in series with it: conducts from its first node to its second.
 
-    Far above ``drop_v`` it is a resistance behind a drop, below it only a little leaks.
+    Far above ``drop_v`` it is a resistance behind a drop, below it only a little leaks. At 0 V nothing flows:
+    a junction is no source, so what the soft knee would give there is taken off everywhere.
     """
 
     drop_v: float
@@ -127,8 +128,7 @@ class Junction:
         leak = LEAK_SIEMENS * volts
         if self.drop_v < SHARP_BELOW_V:
             return leak + max(over, 0.0) / self.ohms
-        x = over / SOFT_V
-        return leak + (over if x > 40.0 else SOFT_V * log1p(exp(x)) if x > -700.0 else 0.0) / self.ohms
+        return leak + (_knee_v(over) - _knee_v(-self.drop_v)) / self.ohms
 
     def siemens(self, volts: float) -> float:
         """Slope in S."""
@@ -138,3 +138,9 @@ class Junction:
         x = over / SOFT_V
         share = 1.0 if x > 40.0 else 1.0 / (1.0 + exp(-x)) if x > -700.0 else 0.0
         return LEAK_SIEMENS + share / self.ohms
+
+
+def _knee_v(over: float) -> float:
+    """Volts left for the resistance: ``over`` far above 0, none far below, softly in between."""
+    x = over / SOFT_V
+    return over if x > 40.0 else SOFT_V * log1p(exp(x)) if x > -700.0 else 0.0

@@ -4,16 +4,21 @@ The numbers come from the first view, in which joints are ideal. They only say w
 that is reported is solved again, with all resistances, as one operating point of the whole loom.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property
 from itertools import product
 
 from planner.circuit.fitted import LoadKey
-from planner.currents.heaviest import Row, Table, maximise
+from planner.circuit.tree import Function
+from planner.currents.heaviest import Row, Table, maximise, merged
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
+# For each load that comes through a branch the rows of its table in which it does, and the amps it brings.
+Meeting = tuple[tuple[LoadKey, tuple[tuple[Row, float], ...]], ...]
 LEAST_AMPS = 1e-6
+FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
+QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
 
 def as_it_is(number: float) -> object:
@@ -21,12 +26,22 @@ def as_it_is(number: float) -> object:
     return number
 
 
+class Found:
+    """Positions found before, shared by looms whose loads and hidden variables behave alike."""
+
+    def __init__(self) -> None:
+        self.tables: dict[int, tuple[object, Table]] = {}  # by the function or group, which is kept alive
+        self.heaviest: dict[object, dict[int, int] | None] = {}
+        self.meetings: dict[Meeting, int] = {}  # each with its number
+
+
 class Positions:
     """The positions of one loom: variables by number, what may be together, and what loads take."""
 
-    def __init__(self, view: View) -> None:
+    def __init__(self, view: View, found: Found | None = None) -> None:
         self.view = view
         self.sizes = view.states.sizes
+        self.found = found or Found()
 
     @cached_property
     def loads(self) -> Mapping[LoadKey, Table]:
@@ -34,14 +49,20 @@ class Positions:
         tables = {}
         for key in self.view.net.loads:
             function = self.view.states.function(as_it_is, "load", *key)
-            scope = tuple(sorted(function.support))
-            rows = {}
-            for row in product(*(range(self.sizes[v]) for v in scope)):
-                amps = function.at(dict(zip(scope, row, strict=True)))
-                assert isinstance(amps, float)
-                rows[row] = abs(amps)
-            tables[key] = Table(scope, rows)
+            known = self.found.tables.get(id(function))
+            if known is None:
+                known = self.found.tables[id(function)] = (function, self._table(function))
+            tables[key] = known[1]
         return tables
+
+    def _table(self, function: Function) -> Table:
+        scope = tuple(sorted(function.support))
+        rows = {}
+        for row in product(*(range(self.sizes[v]) for v in scope)):
+            amps = function.at(dict(zip(scope, row, strict=True)))
+            assert isinstance(amps, float)
+            rows[row] = abs(amps)
+        return Table(scope, rows)
 
     @cached_property
     def together(self) -> tuple[Table, ...]:
@@ -52,8 +73,11 @@ class Positions:
         for hidden, group in sorted(groups.items()):
             if any(set(hidden) < set(other) for other in groups):
                 continue
-            rows = {(*setting, *state): 0.0 for setting, state in group.lasting}
-            tables.append(Table((*group.controls, *hidden), rows))
+            known = self.found.tables.get(id(group))
+            if known is None:
+                rows = {(*setting, *state): 0.0 for setting, state in group.lasting}
+                known = self.found.tables[id(group)] = (group, Table((*group.controls, *hidden), rows))
+            tables.append(known[1])
         return tuple(tables)
 
     @cached_property
@@ -69,30 +93,70 @@ class Positions:
             if variable.sprung
         )
 
+    def held(self, position: Mapping[str, str]) -> int:
+        """How many levers and buttons are held against their spring in a position."""
+        return sum(position[name] in sprung for name, sprung in self._springs)
+
+    @cached_property
+    def _springs(self) -> tuple[tuple[str, frozenset[str]], ...]:
+        return tuple((name, v.sprung) for name, v in self.view.net.variables.items() if v.sprung)
+
     def _laws(self, variables: frozenset[int]) -> list[Table]:
         """The tables that tie some hidden variables to their controls."""
         hidden = variables & self.view.states.hidden
         return [table for table in self.together if hidden & set(table.scope)]
 
-    def settings(self, key: LoadKey) -> Iterator[tuple[Row, dict[int, int]]]:
-        """Yield every setting in which a load takes current: its own row, and one assignment it can be in."""
-        load = self.loads[key]
-        for row, amps in load.rows.items():
-            if amps > LEAST_AMPS:
-                found = self.heaviest([Table(load.scope, {row: 0.0})])
-                if found is not None:
-                    yield row, found
+    @cached_property
+    def _kind(self) -> object:
+        """Equal for looms with the same variables whose hidden ones move alike."""
+        return (tuple(self.sizes.items()), tuple(map(id, self.together)))
 
-    def heaviest(self, tables: list[Table], held: Mapping[int, int] | None = None) -> dict[int, int] | None:
+    @cached_property
+    def _quiet(self) -> tuple[Table, ...]:
+        """What all loads take, as a small reproach: of equal positions the one with least else on is best."""
+        rows = [
+            Table(t.scope, {row: -QUIET_SHARE * amps for row, amps in t.rows.items()})
+            for t in self.loads.values()
+        ]
+        return tuple(merged(rows).values())
+
+    def alone(self, key: LoadKey, row: Row, held: Mapping[int, int]) -> dict[int, int] | None:
+        """A position in which a load is at a row of its table, and as little else as can be."""
+        scope = self.loads[key].scope
+        return self.heaviest(("alone", scope, row), lambda: [Table(scope, {row: 0.0})], held, quiet=True)
+
+    def is_full(self, key: LoadKey, row: Row) -> bool:
+        """Whether a load is meant to work fully in a row of its table."""
+        amps = self.loads[key].rows[row]
+        return amps > LEAST_AMPS and amps >= FULL_SHARE * self._greatest[key]
+
+    @cached_property
+    def _greatest(self) -> Mapping[LoadKey, float]:
+        return {key: max(table.rows.values()) for key, table in self.loads.items()}
+
+    def heaviest(
+        self,
+        name: object,
+        tables: Callable[[], list[Table]],
+        held: Mapping[int, int],
+        *,
+        quiet: bool = False,
+        lasting: bool = False,
+    ) -> dict[int, int] | None:
         """A full assignment in which the sum of tables is greatest; what they do not ask is at rest.
 
-        ``held`` are variables that must have a value. None if the tables allow nothing.
+        ``name`` is equal for equal tables; ``held`` are variables that must have a value; ``quiet`` prefers
+        little else to be on; ``lasting`` leaves what springs back where it stays. None if the tables allow
+        nothing.
         """
-        held = held or {}
-        fixed = [Table((variable,), {(value,): 0.0}) for variable, value in held.items()]
-        scope = frozenset(v for table in tables for v in table.scope)
-        found = maximise([*tables, *fixed, *self._laws(scope)], self.sizes)
-        return None if found is None else self._complete(found)
+        memory = (self._kind, name, tuple(held.items()), quiet, lasting)
+        if memory not in self.found.heaviest:
+            summands = [*tables(), *(self._quiet if quiet else ()), *(self.lasting if lasting else ())]
+            fixed = [Table((variable,), {(value,): 0.0}) for variable, value in held.items()]
+            scope = frozenset(v for table in summands for v in table.scope)
+            best = maximise([*summands, *fixed, *self._laws(scope)], self.sizes)
+            self.found.heaviest[memory] = None if best is None else self._complete(best)
+        return self.found.heaviest[memory]
 
     def _complete(self, found: dict[int, int]) -> dict[int, int]:
         """Everything else at rest, hidden variables in a state that lasts there."""

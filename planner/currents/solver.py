@@ -12,9 +12,10 @@ from typing import NamedTuple
 from planner.currents.laws import Emf, Law, Resistance
 
 MOST_ROUNDS = 80
-MOST_HALVINGS = 40
+MOST_CUTS = 40  # of one step
 SETTLED_V = 1e-11  # times the highest voltage about: what a last step may still change
-WORST_RESIDUAL = 1e-7  # A that may be left over at a node, for each ampere of the largest branch
+ROUNDING = 1e-14  # of conductance times volts at a node: what Kirchhoff's law may miss for lack of digits
+GOOD_STEP = 0.5  # a step is far enough when the slope along it has fallen to this share
 
 
 class Branch(NamedTuple):
@@ -30,21 +31,25 @@ class Branch(NamedTuple):
 class Point:
     """One operating point.
 
-    ``volts`` are against the zero node; a node that nothing joins to it has none. ``amps`` are in the order
-    of the branches, from a to b. ``residual_amps`` is the most that Kirchhoff's current law is missed by at
-    any node. ``unsettled`` names the branches at the nodes where it did not settle.
+    ``volts`` are against the zero node; a node that nothing joins to it has none, and stands in ``floating``
+    with its volts against some node of its own island. ``amps`` are in the order of the branches, from a to
+    b. ``residual_amps`` is the most that Kirchhoff's current law is missed by at any node. ``unsettled``
+    names the branches at the nodes where it did not settle.
     """
 
     volts: Mapping[str, float]
+    floating: Mapping[str, float]
     amps: Sequence[float]
     residual_amps: float
     rounds: int
     unsettled: tuple[tuple[str, ...], ...] = ()
 
     def across(self, branch: Branch) -> float:
-        """Volts across a branch; 0 where one of its nodes floats."""
-        a, b = self.volts.get(branch.a), self.volts.get(branch.b)
-        return 0.0 if a is None or b is None else a - b
+        """Volts across a branch, also in an island that floats; 0 where no branch reaches its nodes."""
+        for known in (self.volts, self.floating):
+            if branch.a in known and branch.b in known:
+                return known[branch.a] - known[branch.b]
+        return 0.0
 
 
 def solve(branches: Sequence[Branch], zero: str) -> Point:
@@ -69,7 +74,7 @@ def solve(branches: Sequence[Branch], zero: str) -> Point:
             unsettled += tuple(branch.name for branch in found.offending())
     merged.spread(volts)
     amps = merged.currents(volts)
-    return Point(merged.by_node(volts), amps, merged.residual(amps), rounds, unsettled)
+    return Point(*merged.by_node(volts), amps, merged.residual(amps), rounds, unsettled)
 
 
 def _check(branch: Branch) -> None:
@@ -105,7 +110,8 @@ class _Merged:
             if a != b:
                 self.at.setdefault(a, []).append(index)
                 self.at.setdefault(b, []).append(index)
-        self.cut: list[tuple[str, str]] = []  # a node that hangs on another, in the order of cutting
+        # A node that hangs on another and the volts it has over it, in the order of cutting.
+        self.cut: list[tuple[str, str, float]] = []
         self.kept = self._trim()
 
     def root(self, node: str) -> str:
@@ -128,7 +134,9 @@ class _Merged:
             a, b = self.ends[index]
             other = b if node == a else a
             degree[node], degree[other] = 0, degree[other] - 1
-            self.cut.append((node, other) if not isinstance(self.branches[index].law, Emf) else (node, ""))
+            law = self.branches[index].law
+            lift = law.volts if isinstance(law, Emf) else 0.0
+            self.cut.append((node, other, lift if node == a else -lift))
             if degree[other] == 1 and other != self.zero:
                 stack.append(other)
         return kept
@@ -160,16 +168,26 @@ class _Merged:
         return out
 
     def spread(self, volts: dict[str, float]) -> None:
-        """Give what hangs on by one end the volts of what it hangs on."""
+        """Give what hangs on by one end the volts of what it hangs on, and a source's on top."""
         volts.setdefault(self.zero, 0.0)
-        for node, other in reversed(self.cut):
-            if other in volts:
-                volts[node] = volts[other]
+        for node, other, lift in reversed(self.cut):
+            volts[node] = volts.setdefault(other, 0.0) + lift
 
-    def by_node(self, volts: Mapping[str, float]) -> dict[str, float]:
-        """Volts of every node of the branches, merged ones too."""
-        names = {node for branch in self.branches for node in (branch.a, branch.b)}
-        return {node: volts[root] for node in sorted(names) if (root := self.root(node)) in volts}
+    def by_node(self, volts: Mapping[str, float]) -> tuple[dict[str, float], dict[str, float]]:
+        """Volts of every node of the branches, merged ones too: those joined to zero, and the others."""
+        joined, stack = {self.zero}, [self.zero]
+        while stack:
+            for index in self.at.get(stack.pop(), ()):
+                for node in self.ends[index]:
+                    if node not in joined:
+                        joined.add(node)
+                        stack.append(node)
+        names = sorted({node for branch in self.branches for node in (branch.a, branch.b)})
+        roots = {name: self.root(name) for name in names}
+        return (
+            {name: volts[root] for name, root in roots.items() if root in joined},
+            {name: volts.get(root, 0.0) for name, root in roots.items() if root not in joined},
+        )
 
     def currents(self, volts: Mapping[str, float]) -> list[float]:
         """Current of every branch; those of joints follow from what flows into their nodes."""
@@ -177,6 +195,9 @@ class _Merged:
         for index in self.kept:
             a, b = self.ends[index]
             amps[index] = self.branches[index].law.amps(volts[a] - volts[b])
+        for index, (a, b) in enumerate(self.ends):
+            if a == b and not is_joint(self.branches[index].law):  # bridged by joints: a source is shorted
+                amps[index] = self.branches[index].law.amps(0.0)
         into: dict[str, float] = {}
         for branch, current in zip(self.branches, amps, strict=True):
             into[branch.a] = into.get(branch.a, 0.0) - current
@@ -292,40 +313,68 @@ class _Island:
         return waiting, pattern
 
     def _newton(self, nodes: list[str], pattern: list[tuple[str, tuple[str, ...]]]) -> int:
+        """Tangent after tangent until nothing moves any more; the number of rounds it took."""
         volts = dict.fromkeys((self.root, *nodes), 0.0)
         slopes = [law.siemens(_first_guess(law)) for _, _, law in self.curved]
-        offsets = [0.0] * len(slopes)
-        volts |= self._linear_step(pattern, slopes, offsets)
-        miss = self._missed(volts)
+        self.volts = volts | self._linear_step(pattern, slopes, [0.0] * len(slopes))
         rounds = 1
-        if self.curved:
-            while True:
-                rounds += 1
-                for index, (a, b, law) in enumerate(self.curved):
-                    across = volts[a] - volts[b]
-                    slopes[index] = slope = law.siemens(across)
-                    offsets[index] = slope * across - law.amps(across)
-                goal = self._linear_step(pattern, slopes, offsets)
-                step = max((abs(goal[node] - volts[node]) for node in nodes), default=0.0)
-                share, trial, left = 1.0, {**volts, **goal}, 0.0
-                for _ in range(MOST_HALVINGS):
-                    left = self._missed(trial)
-                    if left <= miss * (1.0 - 0.1 * share) or step <= self._close_enough(volts):
-                        break
-                    share /= 2
-                    trial = {n: v + share * (goal.get(n, v) - v) for n, v in volts.items()}
-                volts, miss = trial, left
-                if step <= self._close_enough(volts):
-                    break
-                if rounds >= MOST_ROUNDS:
-                    self.is_settled = False
-                    break
-        self.volts = volts
+        while self.curved:
+            rounds += 1
+            volts = self.volts
+            left = self._left_over(volts)
+            offsets = []
+            for index, (a, b, law) in enumerate(self.curved):
+                across = volts[a] - volts[b]
+                slopes[index] = slope = law.siemens(across)
+                offsets.append(slope * across - law.amps(across))
+            if self._is_rounding(left, slopes):
+                break
+            goal = self._linear_step(pattern, slopes, offsets)
+            steps = {node: goal[node] - volts[node] for node in nodes}
+            slope = sum(left[node] * step for node, step in steps.items())
+            if max(map(abs, steps.values())) <= SETTLED_V * max(1.0, *map(abs, volts.values())):
+                self.volts = volts | goal
+                break
+            if slope <= 0.0:  # only lack of digits can make it so
+                break
+            self.volts = self._along(steps, slope)
+            if rounds >= MOST_ROUNDS:
+                self.is_settled = False
+                break
         return rounds
 
-    @staticmethod
-    def _close_enough(volts: Mapping[str, float]) -> float:
-        return SETTLED_V * max(1.0, max(map(abs, volts.values()), default=0.0))
+    def _along(self, steps: Mapping[str, float], first: float) -> dict[str, float]:
+        """Go along a step just far enough; ``first`` is the slope at its beginning.
+
+        As every law rises, the operating point is the lowest point of a bowl (the co-content), and what is
+        left over at the nodes times the step is the bowl's slope along it. That falls steadily, and a share
+        of the step is sought at which it is small.
+        """
+        volts = self.volts
+        low, high, share = 0.0, 1.0, 1.0
+        at_low, at_high = first, 0.0
+        for _ in range(MOST_CUTS):
+            trial = {node: v + share * steps.get(node, 0.0) for node, v in volts.items()}
+            over = self._left_over(trial)
+            slope = sum(over[node] * step for node, step in steps.items())
+            if abs(slope) <= GOOD_STEP * first or (slope > 0.0 and share == 1.0):
+                break
+            if slope > 0.0:
+                low, at_low = share, slope
+            else:
+                high, at_high = share, slope
+            # Where a straight line would cross, but never at the very edge.
+            share = low + (high - low) * min(max(at_low / (at_low - at_high), 0.1), 0.9)
+        return trial
+
+    def _is_rounding(self, left: Mapping[str, float], slopes: Sequence[float]) -> bool:
+        """Whether what is left over at every node is no more than lack of digits makes it."""
+        siemens = {node: sum(row.values()) for node, row in self.linear.items()}
+        for (a, b, _), slope in zip(self.curved, slopes, strict=True):
+            siemens[a] += slope
+            siemens[b] += slope
+        most = ROUNDING * max(map(abs, self.volts.values()))
+        return all(abs(amps) <= most * siemens[node] for node, amps in left.items())
 
     def _linear_step(
         self, pattern: list[tuple[str, tuple[str, ...]]], slopes: list[float], offsets: list[float]
@@ -359,11 +408,8 @@ class _Island:
         del volts[self.root]
         return volts
 
-    def _missed(self, volts: Mapping[str, float]) -> float:
-        """How far Kirchhoff's current law is missed, as the root of the sum of squares, in A."""
-        return float(sum(left * left for left in self._left_over(volts).values()) ** 0.5)
-
     def _left_over(self, volts: Mapping[str, float]) -> dict[str, float]:
+        """What Kirchhoff's current law is missed by at each node, in A: flowing in, not flowing out."""
         left = {}
         for node, row in self.linear.items():
             here = volts[node]

@@ -7,34 +7,37 @@ Those positions are solved too. Every number is that of a solved operating point
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid
-from planner.currents.heaviest import Row, Table
-from planner.currents.laws import Resistance
-from planner.currents.positions import Positions
+from planner.currents.meetings import Meetings
+from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
 from planner.currents.tracing import Flow
 
-FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sample:
     """One solved position."""
 
     assignment: Mapping[int, int]
     position: Mapping[str, str]
-    closed: Sequence[int]  # branches of the grid, in the order of the point's currents
+    held: int  # levers and buttons that are held against their spring
+    branches: Sequence[Branch]  # of the whole grid
+    amps: Mapping[int, float]  # by branch; those that are open are not named
     point: Point
 
-    def amps_of(self, index: int) -> float:
-        """Current in a branch of the grid; 0 where it is open."""
-        try:
-            return self.point.amps[self.closed.index(index)]
-        except ValueError:
-            return 0.0
+    @cached_property
+    def flow(self) -> Flow:
+        """Its currents, ready to be followed."""
+        return Flow(self.branches, self.amps, {**self.point.volts, **self.point.floating})
+
+    def across(self, index: int) -> float:
+        """Volts across a branch; 0 where one of its nodes floats."""
+        return self.point.across(self.branches[index])
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,29 +60,29 @@ class Survey:
     least_volts: Mapping[LoadKey, Extreme]  # where the load is meant to work fully
     most_volts: Mapping[LoadKey, Extreme]
     worst_residual_amps: float
+    solved: int  # operating points that were not known from an earlier survey
 
 
-def survey(grid: Grid, positions: Positions) -> Survey:
-    """Look at a loom electrically."""
-    return _Surveyor(grid, positions).survey()
-
-
-@dataclass
-class _Met:
-    """What meets in a branch: amps by load and row."""
-
-    rows: dict[LoadKey, dict[Row, float]] = field(default_factory=dict)
+def survey(grid: Grid, positions: Positions, like: Survey | None = None) -> Survey:
+    """Look at a loom electrically; what holds as in a survey of a loom much like it is taken from there."""
+    return _Surveyor(grid, positions, like).survey()
 
 
 class _Surveyor:
     """A survey under way."""
 
-    def __init__(self, grid: Grid, positions: Positions) -> None:
+    def __init__(self, grid: Grid, positions: Positions, like: Survey | None) -> None:
         self.grid, self.positions = grid, positions
+        self.solved = 0
+        self.earlier: Earlier | None = None
+        if like is not None:
+            points = ((s.position, s.amps, s.point) for s in like.samples)
+            self.earlier = Earlier(like.grid, points, grid)
+            self.earlier.meet(positions.view.net.variables)
+        self.branches = [gated.branch for gated in grid.branches]
+        self.meetings = Meetings(positions, self.branches)
         self.samples: dict[tuple[int, ...], Sample] = {}
-        self.met: dict[int, _Met] = {}
         self.alone: dict[LoadKey, list[Sample]] = {}
-        self.ways: dict[LoadKey, dict[Row, dict[int, float]]] = {}
         numbers = positions.view.variable_number
         guards = {
             variable for gated in grid.branches if gated.kind == "source" for variable, _ in gated.guard
@@ -88,17 +91,11 @@ class _Surveyor:
 
     def survey(self) -> Survey:
         """Solve what has to be solved, and take the extremes."""
-        self._sample(self.positions.heaviest([]))  # everything at rest comes first
+        stopped = dict.fromkeys(self.drivers, 0)
+        self._sample(self.positions.heaviest("rest", list, stopped))  # everything at rest comes first
         self._plain()
-        lasting = self.positions.lasting
-        for tables in self._meetings():
-            for held in self._driven():
-                self._sample(self.positions.heaviest(tables, held))
-                self._sample(self.positions.heaviest([*tables, *lasting], held))
-        for tables in self._drags():
-            stopped = dict.fromkeys(self.drivers, 0)
-            found = self.positions.heaviest([*tables, *lasting], stopped)
-            self._sample(found or self.positions.heaviest(tables, stopped))
+        self._crowd()
+        self._drag()
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -109,6 +106,7 @@ class _Surveyor:
             dict(self._volts(samples, -1.0)),
             dict(self._volts(samples, 1.0)),
             max((sample.point.residual_amps for sample in samples), default=0.0),
+            self.solved,
         )
 
     def _driven(self) -> Iterator[dict[int, int]]:
@@ -127,87 +125,59 @@ class _Surveyor:
         if found is None:
             position = self.positions.labels(assignment)
             closed = self.grid.closed(position)
-            point = solve([self.grid.branches[i].branch for i in closed], self.grid.zero)
-            found = self.samples[key] = Sample(assignment, position, closed, point)
+            point = self.earlier.point(position, closed) if self.earlier else None
+            if point is None:
+                point = solve([self.branches[i] for i in closed], self.grid.zero)
+                self.solved += 1
+            amps = dict(zip(closed, point.amps, strict=True))
+            held = self.positions.held(position)
+            found = Sample(assignment, position, held, self.branches, amps, point)
+            self.samples[key] = found
         return found
 
     def _plain(self) -> None:
         """Every load in each of its settings; which way its current takes there."""
-        for key in self.positions.loads:
-            index = self.grid.loads.get(key)
-            if index is None:
-                continue
-            table = self.positions.loads[key]
-            full = FULL_SHARE * max(table.rows.values(), default=0.0)
-            for row, assignment in self.positions.settings(key):
-                sample = self._sample(assignment)
-                if sample is None or index not in sample.closed:
+        stopped, *driven = self._driven()
+        for key, table in self.positions.loads.items():
+            index = self.grid.loads.get(key, -1)
+            most = max(table.rows.values(), default=0.0)
+            for row, ideal in table.rows.items():
+                if ideal < LEAST_AMPS:
                     continue
-                if table.rows[row] >= full:
-                    self.alone.setdefault(key, []).append(sample)
-                here = sample.closed.index(index)
-                shares = Flow(self._branches(sample), sample.point).shares(here)
-                amps = abs(sample.point.amps[here])
-                way = self.ways.setdefault(key, {})[row] = {sample.closed[b]: s for b, s in shares.items()}
-                for branch, share in way.items():
-                    rows = self.met.setdefault(branch, _Met()).rows.setdefault(key, {})
-                    rows[row] = max(rows.get(row, 0.0), amps * share)
-                for held in list(self._driven())[1:]:
-                    self._sample(self.positions.heaviest([Table(table.scope, {row: 0.0})], held))
+                sample = self._sample(self.positions.alone(key, row, stopped))
+                if sample is not None and index in sample.amps:
+                    if self.positions.is_full(key, row):
+                        self.alone.setdefault(key, []).append(sample)
+                    self.meetings.follow(key, row, sample.flow.shares(index))
+                if ideal == most:
+                    for held in driven:
+                        self._sample(self.positions.alone(key, row, held))
 
-    def _branches(self, sample: Sample) -> list[Branch]:
-        return [self.grid.branches[i].branch for i in sample.closed]
+    def _crowd(self) -> None:
+        """Where the loads that meet in a branch take most, also with no lever held."""
+        for number in self.meetings.crowded():
+            tables = partial(self.meetings.sum_of, number)
+            for held in self._driven():
+                for lasting in (False, True):
+                    name = ("crowd", number)
+                    self._sample(self.positions.heaviest(name, tables, held, quiet=True, lasting=lasting))
 
-    def _meetings(self) -> Iterator[list[Table]]:
-        """Yield for each branch what is to be greatest; branches in series ask the same once."""
-        seen = set()
-        for met in self.met.values():
-            if len(met.rows) < 2:
-                continue  # seen already, with its one load on its own
-            identity = tuple(
-                (key, tuple(sorted((row, round(amps, 3)) for row, amps in rows.items())))
-                for key, rows in sorted(met.rows.items())
-            )
-            if identity not in seen:
-                seen.add(identity)
-                yield [self._table(key, rows) for key, rows in met.rows.items()]
-
-    def _table(self, key: LoadKey, rows: Mapping[Row, float]) -> Table:
-        """A load's summand: nothing in the settings not named."""
-        load = self.positions.loads[key]
-        return Table(load.scope, {row: rows.get(row, 0.0) for row in load.rows})
-
-    def _drags(self) -> Iterator[list[Table]]:
-        """Yield for each load, on its ways, how much the others pull its voltage down, in V."""
-        seen = set()
-        for key, ways in self.ways.items():
-            table = self.positions.loads[key]
-            full = FULL_SHARE * max(table.rows.values(), default=0.0)
-            for row, way in ways.items():
-                identity = tuple(sorted((b, round(s, 2)) for b, s in way.items()))
-                if table.rows[row] < full or identity in seen:
-                    continue
-                seen.add(identity)
-                yield [Table(table.scope, {row: 0.0}), *self._pulls(key, way)]
-
-    def _pulls(self, key: LoadKey, way: Mapping[int, float]) -> Iterator[Table]:
-        drops: dict[LoadKey, dict[Row, float]] = {}
-        for branch, share in way.items():
-            law = self.grid.branches[branch].branch.law
-            if not isinstance(law, Resistance) or self.grid.branches[branch].kind == "load":
-                continue
-            for other, rows in self.met[branch].rows.items():
-                if other != key:
-                    into = drops.setdefault(other, {})
-                    for row, amps in rows.items():
-                        into[row] = into.get(row, 0.0) + share * law.ohms * amps
-        for other, rows in drops.items():
-            yield self._table(other, rows)
+    def _drag(self) -> None:
+        """Where the others drag a load's volts down most, and where least."""
+        stopped = dict.fromkeys(self.drivers, 0)
+        for key, row, ohms in self.meetings.drags():
+            tables = partial(self.meetings.drag_on, key, row, ohms, 1.0)
+            name = ("drag", key, row, ohms)
+            lasting = self.positions.heaviest(name, tables, stopped, lasting=True)
+            self._sample(lasting or self.positions.heaviest(name, tables, stopped))
+            tables = partial(self.meetings.drag_on, key, row, ohms, -1.0)
+            for held in self._driven():
+                self._sample(self.positions.heaviest(("relief", key, row, ohms), tables, held))
 
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}
         for sample in samples:
-            for index, amps in zip(sample.closed, sample.point.amps, strict=True):
+            for index, amps in sample.amps.items():
                 if index not in most or abs(amps) > most[index].value + 1e-9:
                     most[index] = Extreme(abs(amps), sample)
         yield from sorted(most.items())
@@ -216,15 +186,13 @@ class _Surveyor:
         """The least (sign -1) or greatest volts at each load, where it is meant to work fully."""
         for key, table in self.positions.loads.items():
             index = self.grid.loads.get(key)
-            full = FULL_SHARE * max(table.rows.values(), default=0.0)
-            if index is None or full <= 0.0:
+            if index is None or not any(self.positions.is_full(key, row) for row in table.rows):
                 continue
-            branch = self.grid.branches[index].branch
             best: Extreme | None = None
             for sample in samples:
-                if table.rows[self.positions.row_of(key, sample.assignment)] < full:
+                if not self.positions.is_full(key, self.positions.row_of(key, sample.assignment)):
                     continue
-                volts = abs(sample.point.across(branch))
+                volts = abs(sample.across(index))
                 if best is None or sign * volts > sign * best.value + 1e-9:
                     best = Extreme(volts, sample)
             if best is not None:

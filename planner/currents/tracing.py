@@ -8,30 +8,32 @@ import heapq
 from collections.abc import Iterator, Mapping, Sequence
 
 from planner.currents.laws import Emf
-from planner.currents.solver import Branch, Point
+from planner.currents.solver import Branch
 
 LEAST_AMPS = 1e-6  # less than this is leakage and followed nowhere
 LEAST_SHARE = 1e-3
 
 
 class Flow:
-    """The currents of one operating point, ready to be followed."""
+    """The currents of one operating point, ready to be followed; branches are told by their index."""
 
-    def __init__(self, branches: Sequence[Branch], point: Point) -> None:
-        self.branches, self.point = branches, point
+    def __init__(
+        self, branches: Sequence[Branch], amps: Mapping[int, float], volts: Mapping[str, float]
+    ) -> None:
+        self.branches, self.amps, self.volts = branches, amps, volts
         self.into: dict[str, list[tuple[int, str]]] = {}  # node: branches that bring current, and from where
         self.out_of: dict[str, list[tuple[int, str]]] = {}
-        for index, (branch, amps) in enumerate(zip(branches, point.amps, strict=True)):
-            if abs(amps) < LEAST_AMPS or isinstance(branch.law, Emf):
+        for index, current in amps.items():
+            branch = branches[index]
+            if abs(current) < LEAST_AMPS or isinstance(branch.law, Emf):
                 continue
-            start, end = (branch.a, branch.b) if amps > 0 else (branch.b, branch.a)
+            start, end = (branch.a, branch.b) if current > 0 else (branch.b, branch.a)
             self.into.setdefault(end, []).append((index, start))
             self.out_of.setdefault(start, []).append((index, end))
 
     def shares(self, load: int) -> dict[int, float]:
         """The share of a load's current in every branch that carries some of it, by the branch's index."""
-        amps = self.point.amps[load]
-        if abs(amps) < LEAST_AMPS:
+        if abs(self.amps.get(load, 0.0)) < LEAST_AMPS:
             return {}
         start, end = self._ends(load)
         found = {load: 1.0}
@@ -44,17 +46,17 @@ class Flow:
         self, node: str, ways: Mapping[str, list[tuple[int, str]]], downhill: float
     ) -> Iterator[tuple[int, float]]:
         """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
-        volts = self.point.volts
+        volts = self.volts
         waiting = {node: 1.0}
         heap = [(downhill * volts[node], node)]
         while heap:
             _, here = heapq.heappop(heap)
             share = waiting.pop(here, 0.0)
-            total = sum(abs(self.point.amps[index]) for index, _ in ways.get(here, ()))
+            total = sum(abs(self.amps[index]) for index, _ in ways.get(here, ()))
             if share < LEAST_SHARE or not total:
                 continue
             for index, there in ways[here]:
-                part = share * abs(self.point.amps[index]) / total
+                part = share * abs(self.amps[index]) / total
                 yield index, part
                 if there not in waiting:
                     heapq.heappush(heap, (downhill * volts[there], there))
@@ -77,13 +79,13 @@ class Flow:
     def _ends(self, load: int) -> tuple[str, str]:
         """Where the current enters a load, and where it leaves it."""
         branch = self.branches[load]
-        return (branch.a, branch.b) if self.point.amps[load] > 0 else (branch.b, branch.a)
+        return (branch.a, branch.b) if self.amps[load] > 0 else (branch.b, branch.a)
 
     def _main_way(self, node: str, ways: Mapping[str, list[tuple[int, str]]]) -> list[tuple[int, str]]:
         way: list[tuple[int, str]] = []
         seen = {node}
         while ways.get(node):
-            index, node = max(ways[node], key=lambda step: (abs(self.point.amps[step[0]]), step[1]))
+            index, node = max(ways[node], key=lambda step: (abs(self.amps[step[0]]), step[1]))
             if node in seen:
                 break
             seen.add(node)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import FULL_SHARE, Sample
+from planner.currents.survey import Sample
 from planner.model.elements import Source
 from planner.model.strain import Strain
 
@@ -25,7 +25,7 @@ def _drain(seen: Inspection) -> Iterator[Strain]:
     for index, branch in seen.of_kind("source"):
         element = seen.element(index)
         assert isinstance(element, Source)
-        amps = abs(rest.amps_of(index))
+        amps = abs(rest.amps.get(index, 0.0))
         if element.when or amps < 1e-6:
             continue
         days = ""
@@ -46,14 +46,12 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         if info is None or not info.is_task or info.kind == "gauge":
             continue
         worst: tuple[float, Sample] | None = None
-        full = FULL_SHARE * max(positions.loads[key].rows.values(), default=0.0)
         for sample in seen.survey.samples:
-            if index not in sample.closed:
+            if index not in sample.amps:
                 continue
-            if positions.loads[key].rows[positions.row_of(key, sample.assignment)] >= full > 0:
+            if positions.is_full(key, positions.row_of(key, sample.assignment)):
                 continue
-            volts = sample.point.across(seen.branch(index))
-            share = abs(volts * sample.amps_of(index)) / (info.rated_amps**2 * info.ohms)
+            share = abs(sample.across(index) * sample.amps[index]) / (info.rated_amps**2 * info.ohms)
             if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):
                 worst = (share, sample)
         if worst is None:
@@ -70,8 +68,7 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
 
 def _loads_on(seen: Inspection, index: int, sample: Sample) -> tuple[tuple[str, str], ...]:
     """The other loads with a task that a load's current goes through."""
-    flow, here = seen.flow(sample), sample.closed.index(index)
-    way = {sample.closed[at] for at in (*flow.before(here), *flow.after(here))}
+    way = {*sample.flow.before(index), *sample.flow.after(index)}
     loads = seen.survey.positions.view.net.loads
     return tuple(
         key for key, at in seen.survey.grid.loads.items() if at in way and key in loads and loads[key].is_task

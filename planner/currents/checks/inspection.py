@@ -6,8 +6,7 @@ from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.solver import Branch
-from planner.currents.survey import FULL_SHARE, Sample, Survey
-from planner.currents.tracing import Flow
+from planner.currents.survey import Sample, Survey
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement
 from planner.model.loom import Loom
@@ -35,26 +34,15 @@ class Inspection:
     catalogue: Catalogue
     standards: Standards
 
-    def springs_moved(self, sample: Sample) -> int:
-        """How many levers and buttons that spring back are held in a position."""
-        variables = self.survey.positions.view.net.variables.items()
-        return sum(
-            sample.position[name] in variable.sprung for name, variable in variables if variable.sprung
-        )
-
-    def is_momentary(self, sample: Sample) -> bool:
-        """Whether a position lasts only as long as somebody holds a lever or button."""
-        return self.springs_moved(sample) > 0
-
     def lasting(self, samples: Sequence[Sample]) -> list[Sample]:
         """The samples in which least is held for a moment: nothing, unless a load only works then."""
-        held = min(map(self.springs_moved, samples), default=0)
-        return [sample for sample in samples if self.springs_moved(sample) == held]
+        held = min((sample.held for sample in samples), default=0)
+        return [sample for sample in samples if sample.held == held]
 
     def is_generating(self, sample: Sample) -> bool:
         """Whether a generator is at work."""
         grid = self.survey.grid
-        return any(grid.branches[i].kind == "source" and grid.branches[i].guard for i in sample.closed)
+        return any(grid.branches[i].guard and i in sample.amps for i, _ in self.of_kind("source"))
 
     def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Iterator[tuple[float, Sample]]:
         """Yield volts across a load in every sample in which it is meant to work fully.
@@ -62,18 +50,15 @@ class Inspection:
         They are negative where its second terminal is the more positive one. Not while others are held for
         a moment, unless it only works then. ``engine``: with a generator at work as well.
         """
-        table = self.survey.positions.loads[key]
-        full = FULL_SHARE * max(table.rows.values(), default=0.0)
-        if full <= 0.0:
-            return
+        positions = self.survey.positions
         found = [
             sample
             for sample in self.survey.samples
-            if table.rows[self.survey.positions.row_of(key, sample.assignment)] >= full
+            if positions.is_full(key, positions.row_of(key, sample.assignment))
             and (engine or not self.is_generating(sample))
         ]
         for sample in self.lasting(found):
-            yield sample.point.across(self.branch(index)), sample
+            yield sample.across(index), sample
 
     def part_of(self, place: str) -> Part:
         """The part at a place."""
@@ -97,59 +82,39 @@ class Inspection:
         lasting: dict[int, Peak] = {}
         held: dict[int, Peak] = {}
         for sample in self.survey.samples:
-            momentary = self.is_momentary(sample)
-            into = held if momentary else lasting
-            for index, amps in zip(sample.closed, sample.point.amps, strict=True):
+            into = held if sample.held else lasting
+            for index, amps in sample.amps.items():
                 if index not in into or abs(amps) > into[index].amps + 1e-9:
-                    into[index] = Peak(abs(amps), sample, momentary)
+                    into[index] = Peak(abs(amps), sample, sample.held > 0)
         quiet = {index for index, peak in lasting.items() if peak.amps < 1e-6}
         return {i: held[i] for i in sorted(held) if i not in lasting or i in quiet} | {
             i: peak for i, peak in sorted(lasting.items()) if i not in quiet
         }
-
-    @cached_property
-    def _flows(self) -> dict[int, Flow]:
-        return {}
-
-    def flow(self, sample: Sample) -> Flow:
-        """The currents of a sample, ready to be followed."""
-        found = self._flows.get(id(sample))
-        if found is None:
-            branches = [self.survey.grid.branches[i].branch for i in sample.closed]
-            found = self._flows[id(sample)] = Flow(branches, sample.point)
-        return found
 
     def way_to(self, index: int, sample: Sample) -> list[int]:
         """The branches from the live pole to a load, in that order, along the largest share of its current.
 
         With the positive pole earthed the current of a load comes from earth and leaves by the live pole.
         """
-        flow, here = self.flow(sample), sample.closed.index(index)
-        way = flow.before(here) if self.loom.supply.live_volts > 0 else flow.after(here)[::-1]
-        return [sample.closed[at] for at in way]
+        is_negative = self.loom.supply.live_volts > 0
+        return list(sample.flow.before(index) if is_negative else reversed(sample.flow.after(index)))
 
     def path(self, index: int, sample: Sample) -> tuple[str, ...]:
         """The nodes from the live pole to earth by way of a load, along the largest share of its current."""
-        path = self.flow(sample).path(sample.closed.index(index))
+        path = sample.flow.path(index)
         return path if self.loom.supply.live_volts > 0 else path[::-1]
 
     def loads_in(self, index: int, sample: Sample) -> tuple[LoadKey, ...]:
         """The loads whose current it is that flows in a branch, the largest first."""
-        grid = self.survey.grid
-        flow = self.flow(sample)
-        here = sample.closed.index(index)
-        total = abs(sample.point.amps[here])
+        total = abs(sample.amps[index])
         found = []
-        for key, load in grid.loads.items():
-            if load not in sample.closed:
+        for key, info in self.survey.positions.view.net.loads.items():
+            load = self.survey.grid.loads.get(key, -1)
+            amps = abs(sample.amps.get(load, 0.0))
+            if amps < LEAST_SHARE * total or info.kind == "diode":
                 continue
-            at = sample.closed.index(load)
-            amps = abs(sample.point.amps[at])
-            if amps < LEAST_SHARE * total:
-                continue
-            part = flow.shares(at).get(here, 0.0) * amps
-            info = self.survey.positions.view.net.loads.get(key)
-            if part > LEAST_SHARE * total and info is not None and info.kind != "diode":
+            part = sample.flow.shares(load).get(index, 0.0) * amps
+            if part > LEAST_SHARE * total:
                 found.append((-part, key))
         return tuple(key for _, key in sorted(found))
 
@@ -166,8 +131,13 @@ class Inspection:
             return part.inside[next(i for i, key in keys.items() if key == name[1:])]
         return part.inside[int(name[2])]
 
-    def of_kind(self, kind: str) -> Iterator[tuple[int, Branch]]:
-        """Yield the branches of one kind with their index."""
+    @cached_property
+    def _by_kind(self) -> Mapping[str, list[tuple[int, Branch]]]:
+        found: dict[str, list[tuple[int, Branch]]] = {}
         for index, gated in enumerate(self.survey.grid.branches):
-            if gated.kind == kind:
-                yield index, gated.branch
+            found.setdefault(gated.kind, []).append((index, gated.branch))
+        return found
+
+    def of_kind(self, kind: str) -> Sequence[tuple[int, Branch]]:
+        """The branches of one kind with their index."""
+        return self._by_kind.get(kind, ())

@@ -24,9 +24,9 @@ def _flashers(seen: Inspection) -> Iterator[Strain]:
         element = seen.element(index)
         assert isinstance(element, Flasher)
         found = [
-            (abs(sample.amps_of(index)), sample)
+            (abs(sample.amps[index]), sample)
             for sample in seen.survey.samples
-            if index in sample.closed and not seen.is_generating(sample)
+            if index in sample.amps and not seen.is_generating(sample)
         ]
         at_work = [(amps, sample) for amps, sample in found if amps > 1e-3]
         if not at_work:
@@ -50,10 +50,8 @@ def _gauge(seen: Inspection, key: tuple[str, str], index: int, element: Gauge) -
     """Yield the reading that is furthest from what the face says for that state of the sender."""
     worst: Strain | None = None
     for sample in seen.survey.samples:
-        if index not in sample.closed or seen.is_momentary(sample):
-            continue
-        amps = abs(sample.amps_of(index))
-        if amps < 1e-6:
+        amps = abs(sample.amps.get(index, 0.0))
+        if amps < 1e-6 or sample.held:
             continue
         for state in set(sample.position.values()) & set(element.marks):
             if not _follows(seen, sample.position, state):

@@ -34,7 +34,7 @@ def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
     if not samples:
         return
     drop, sample = max(((lost_volts(seen, index, s), s) for s in samples), key=lambda each: each[0])
-    volts = abs(sample.point.across(seen.branch(index)))
+    volts = abs(sample.across(index))
     limit = seen.standards.drop_limit(_circuit(seen, key, index), seen.loom.supply.volts)
     info = seen.survey.positions.view.net.loads[key]
     yield Strain(
@@ -46,11 +46,9 @@ def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
 
 def lost_volts(seen: Inspection, index: int, sample: Sample) -> float:
     """What the wires, contacts, fuses and earths on the way of a load's current take, in V."""
-    flow = seen.flow(sample)
-    here = sample.closed.index(index)
-    way = [sample.closed[at] for at in (*flow.before(here), *flow.after(here))]
-    kinds = seen.survey.grid.branches
-    return sum(abs(sample.point.across(seen.branch(i))) for i in way if kinds[i].kind != "load")
+    grid = seen.survey.grid.branches
+    way = (*sample.flow.before(index), *sample.flow.after(index))
+    return sum(abs(sample.across(i)) for i in way if grid[i].kind != "load")
 
 
 def _circuit(seen: Inspection, key: LoadKey, index: int) -> Circuit:

@@ -25,7 +25,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         if limit is None or found is None:
             continue
         amps, sample = found
-        largest = max((i for i, _ in wires[address]), key=lambda i: abs(sample.amps_of(i)))
+        largest = max((i for i, _ in wires[address]), key=lambda i: abs(sample.amps.get(i, 0.0)))
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
             seen.told(sample), seen.loads_in(largest, sample), note=terminal.fitting,
@@ -35,9 +35,9 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 def _most(seen: Inspection, legs: list[tuple[int, float]]) -> tuple[float, Sample] | None:
     best: tuple[float, Sample] | None = None
     for sample in seen.survey.samples:
-        if seen.is_momentary(sample):
+        if sample.held:
             continue
-        amps = abs(sum(sign * sample.amps_of(index) for index, sign in legs))
+        amps = abs(sum(sign * sample.amps.get(index, 0.0) for index, sign in legs))
         if amps > 0.01 and (best is None or amps > best[0] + 1e-9):
             best = (amps, sample)
     return best

@@ -60,7 +60,7 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
         for key in positions.loads:
             load = grid.loads.get(key, -1)
             known = (key, positions.row_of(key, sample.assignment))
-            if load not in sample.closed or known in done:
+            if load not in sample.amps or known in done:
                 continue
             done.add(known)
             fuse = None

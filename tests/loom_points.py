@@ -1,0 +1,46 @@
+"""Operating points of a loom: at rest, all moved, each variable moved or left behind alone; its survey."""
+
+from collections.abc import Iterator
+
+from planner.circuit.factor import Store
+from planner.circuit.network import compile_network
+from planner.circuit.tree import Projector
+from planner.currents.grid import Grid, branches_at, compile_grid
+from planner.currents.positions import Positions
+from planner.currents.solver import Branch
+from planner.currents.survey import survey
+from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
+from planner.proof.behaviour import View
+
+
+def grid_of(loom: Loom, catalogue: Catalogue) -> Grid:
+    """The grid of a loom by the published tables."""
+    return compile_grid(loom, catalogue, catalogue.standards)
+
+
+def positions(loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, dict[str, str]]]:
+    """Name and position; armatures, steps, cams and beats are moved like controls, wherever they would go."""
+    variables = compile_network(loom, catalogue).variables
+    rest = {name: variable.values[0] for name, variable in variables.items()}
+    moved = {name: variable.values[-1] for name, variable in variables.items()}
+    for said, start in (("at rest", rest), ("all moved", moved)):
+        yield said, start
+        for name, variable in variables.items():
+            for value in variable.values:
+                if value != start[name]:
+                    yield f"{said}, but {name} {value}", {**start, name: value}
+
+
+def tried_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
+    """Name and closed branches of each of these positions."""
+    for name, position in positions(loom, catalogue):
+        yield f"{loom.loom}, {name}", [branch for _, branch in branches_at(grid, position)]
+
+
+def surveyed_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
+    """Name and closed branches of every operating point that is looked at for the worst of the loom."""
+    sign = 1.0 if loom.supply.earthed == "negative" else -1.0
+    view = View(loom, catalogue, Store(sign * loom.supply.volts), Projector())
+    for number, sample in enumerate(survey(grid, Positions(view)).samples):
+        yield f"{loom.loom}, sample {number}", [grid.branches[index].branch for index in sample.closed]
