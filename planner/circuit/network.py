@@ -1,7 +1,7 @@
 """A loom compiled to nodes, elements and variables; the circuit knows nothing of vehicles beyond this."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Any, Literal
 
@@ -219,6 +219,8 @@ def compile_network(
         net.take_in(known[key].net)
         sources += known[key].sources
     _add_supplies(net, sources)
+    if net.volts < 0:  # the current of a generator comes home the other way
+        net.conductances = [_turned(each) if each.drop_v == 0.0 else each for each in net.conductances]
     for name, feed in loom.feeds.items():
         net.nodes.add(name)
         net.supplies.append(Supply(name, full_guard(feed.when), name))
@@ -234,6 +236,11 @@ def compile_network(
             net.ties.append(Tie(first, second, (), ("wire", wire.wire)))
     net.watched |= {node_of(address) for address in watched}
     return net
+
+
+def _turned(cut_out: Conductance) -> Conductance:
+    """A cut-out with the positive pole earthed: it lets the generator's current home, whatever its sign."""
+    return replace(cut_out, a=cut_out.b, b=cut_out.a)
 
 
 def _add_supplies(net: Network, sources: list[_Pole]) -> None:

@@ -22,8 +22,7 @@ from planner.model.part import Part, Polarity
 
 # What works alike whichever way the current goes; magnets of relays and horns pull either way.
 _EITHER_WAY = (Cam, Coil, Contact, Control, Fuse, Lamp, Sender, Step)
-_ONE_WAY = (Diode, Led)
-DIRECTED = (*_ONE_WAY, Gauge, Winding)  # what exchanging two leads turns round
+DIRECTED = (Diode, Led, Gauge, Winding)  # what exchanging two leads turns round
 
 
 def polarity_of(part: Part) -> Polarity | None:
@@ -36,7 +35,11 @@ def polarity_of(part: Part) -> Polarity | None:
         return part.polarity
     if not all(_tells(element) for element in part.inside):
         return None
-    return "reverses" if any(isinstance(element, _ONE_WAY) for element in part.inside) else "indifferent"
+    return "reverses" if any(_is_one_way(element) for element in part.inside) else "indifferent"
+
+
+def _is_one_way(element: AnyElement) -> bool:
+    return isinstance(element, Led) or (isinstance(element, Diode) and not element.is_cut_out)
 
 
 def _tells(element: AnyElement) -> bool:
@@ -44,7 +47,7 @@ def _tells(element: AnyElement) -> bool:
         return element.kind == "thermal"
     if isinstance(element, Resistor):
         return element.does is None
-    return isinstance(element, (*_EITHER_WAY, *_ONE_WAY))
+    return isinstance(element, (*_EITHER_WAY, Diode, Led))
 
 
 def suits_pole(part: Part, supply: Supply) -> bool:

@@ -57,7 +57,9 @@ def changed(change: Callable[[AnyElement, Part], AnyElement], volts: float = 1.0
 
 
 def turned_round(element: AnyElement, _: Part) -> AnyElement:
-    """A diode or LED the other way round; anything else as it is."""
+    """A diode or LED the other way round; anything else, cut-outs too, as it is."""
+    if isinstance(element, Diode) and element.is_cut_out:
+        return element
     return (
         element.model_copy(update={"between": element.between[::-1]})
         if isinstance(element, Diode | Led)

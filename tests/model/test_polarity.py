@@ -35,6 +35,7 @@ def part(*inside: Any, polarity: str | None = None, by: str = "wire") -> Part:
         (({"resistor": {"between": ["a", "b"], "ohms": 5}},), "indifferent"),
         (({"flasher": FLASHER | {"kind": "thermal", "heater_ohms": 60}},), "indifferent"),
         ((COIL, DIODE), "reverses"),
+        (({"diode": {"between": ["b", "a"], "drop_v": 0}},), "indifferent"),
         (({"led": {"between": ["a", "b"], "watts": 5, "does": "shine"}},), "reverses"),
         ((MOTOR,), None),
         ((LAMP, METER), None),
