@@ -41,9 +41,12 @@ def propose(case: Case) -> Iterator[Emission]:
     old, new = case.before.supply.volts, case.loom.supply.volts
     fact = f"at {new:g} V the same watts take {old / new:.3g} times the amps that they took at {old:g} V"
     if new > old:
-        rated = " and ".join(
-            f"{f.amps * old / new:.3g} A in place of {f.amps:g} A at {mark_words(f.between[1])}"
-            for f in fuses
+        alike: dict[float, list[str]] = {}
+        for fuse in fuses:
+            alike.setdefault(fuse.amps, []).append(mark_words(fuse.between[1]))
+        rated = ", ".join(
+            f"{amps * old / new:.3g} A in place of {amps:g} A (at {', '.join(marks)})"
+            for amps, marks in alike.items()
         )
         advice = (
             f"that is {rated}, or the next fuse made above it, of the same marking; the wires stay, "
