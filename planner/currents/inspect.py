@@ -58,11 +58,15 @@ def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain])
 
 
 def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fault]:
-    """Yield what a plan answers for."""
+    """Yield what a plan answers for; of the wires behind one fuse only the weakest."""
     known = by_identity(before)
+    fuses = set()
     for strain in after:
-        if is_new(strain, known):
-            yield Fault(
-                "strain", strain.kind, strain.at, strain.duty, (strain.position,),
-                min(1.0, strain.use - 1.0), strain.path, strain=strain,
-            )  # fmt: skip
+        if not is_new(strain, known) or (strain.kind == "fuse-over-wire" and strain.path in fuses):
+            continue
+        if strain.kind == "fuse-over-wire":
+            fuses.add(strain.path)
+        yield Fault(
+            "strain", strain.kind, strain.at, strain.duty, (strain.position,),
+            min(1.0, strain.use - 1.0), strain.path, strain=strain,
+        )  # fmt: skip

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from planner.model.delta import Step
 from planner.model.loom import Loom
 from planner.model.need import Fault, Need, Proposal, Question, Remark
-from planner.model.strain import DANGEROUS
+from planner.model.strain import DANGEROUS, WEARING
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 
@@ -62,9 +62,10 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
     """Faults as numbers, most severe first: unsafe; road lamps unintended, lost, changed; then the rest.
 
     Within a class the share of positions counts, so that a repair of half the positions is an improvement.
-    Accepted losses do not count. A strain that can burn something is unsafe, any other a change.
+    Accepted losses do not count. A strain that can burn something is unsafe; one that only wears or dims
+    comes after everything else; any other is a change.
     """
-    weight = [0.0] * 7
+    weight = [0.0] * 8
     for fault in faults:
         if fault.accepted:
             continue
@@ -74,6 +75,9 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
             continue
         if fault.strain is not None and fault.strain.kind in DANGEROUS:
             weight[0] += amount
+            continue
+        if fault.strain is not None and fault.strain.kind in WEARING:
+            weight[7] += amount
             continue
         base = 1 if fault.duty in ROAD_DUTIES else 4
         if fault.kind == "unintended":

@@ -32,6 +32,9 @@ DANGEROUS: frozenset[StrainKind] = frozenset(
     ("wire", "fuse-over-wire", "resistor", "diode", "polarity", "unsettled")
 )
 
+# What wears sooner, dims or is slow, but neither burns nor fails.
+WEARING: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "generator", "drain"))
+
 
 @dataclass(frozen=True, slots=True)
 class Strain:
@@ -75,7 +78,5 @@ class Strain:
     @property
     def identity(self) -> tuple[str, str, int | None]:
         """What makes strains of two looms the same."""
-        if self.kind == "fuse-over-wire":  # told by the fuse: another wire may have become the weakest
-            return (self.kind, self.path[0], None)
         named = self.loads and self.kind in ("drop", "over-voltage", "sneak", "coil", "gauge")
         return (self.kind, f"{self.at} {self.loads[0][1]}" if named else self.at, self.leg)

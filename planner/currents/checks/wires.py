@@ -65,28 +65,28 @@ def wire_limit(seen: Inspection, wire: Wire, leg: int) -> Published:
 
 
 def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
-    """Yield for each fuse the wire behind it that stands least."""
-    behind: dict[int, list[tuple[float, int, Sample]]] = {}
-    for leg, guards in _fuses_before(seen).items():
-        branch = seen.branch(leg)
-        amps = wire_limit(seen, seen.loom.find(branch.name[1]), int(branch.name[2])).value
-        for fuse, sample in guards.items():
-            behind.setdefault(fuse, []).append((amps, leg, sample))
-    for fuse, legs in sorted(behind.items()):
-        _, index, sample = min(legs, key=lambda found: found[:2])
+    """Yield for each leg behind a fuse the largest such fuse, against what the leg stands."""
+    for index, guards in sorted(_fuses_before(seen).items()):
         branch = seen.branch(index)
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
         limit = wire_limit(seen, wire, leg)
-        element = seen.element(fuse)
+        fuse = max(guards, key=lambda guard: _rating(seen, guard))
+        element, peak = seen.element(fuse), seen.peaks.get(fuse)
         assert isinstance(element, Fuse)
         opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
-        rated = element.amps if element.marked == "continuous" else element.amps / 2
-        peak = seen.peaks.get(fuse)
         yield Strain(
-            "fuse-over-wire", wire.wire, rated, limit.value, "A", limit.source, _weaker(limit, opens),
-            seen.told(sample), leg=leg, path=(seen.branch(fuse).b,), carries=peak.amps if peak else 0.0,
+            "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
+            _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(seen.branch(fuse).b,),
+            carries=peak.amps if peak else 0.0,
             note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
         )  # fmt: skip
+
+
+def _rating(seen: Inspection, fuse: int) -> float:
+    """What a fuse carries by its continuous rating, in A."""
+    element = seen.element(fuse)
+    assert isinstance(element, Fuse)
+    return element.amps if element.marked == "continuous" else element.amps / 2
 
 
 def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:

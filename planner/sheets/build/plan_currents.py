@@ -16,8 +16,8 @@ def currents(plan: Plan, *, everything: bool) -> tuple[Block, ...]:
 
 
 def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
-    new = [line for line in plan.strains if line.is_new]
-    old = [line for line in plan.strains if line.is_over and not line.is_new]
+    new = _weakest([line for line in plan.strains if line.is_new])
+    old = _weakest([line for line in plan.strains if line.is_over and not line.is_new])
     within = [line for line in plan.strains if not line.is_over]
     if new:
         yield Listing(tuple(_item(line, "TOO MUCH", "bad" if line.is_dangerous else "warn") for line in new))
@@ -38,6 +38,18 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
                 f"{len(within) - len(near)} more values are within their limits; --all shows them.", "quiet"
             )
     yield from _behind(plan, [*new, *near])
+
+
+def _weakest(lines: Sequence[StrainLine]) -> list[StrainLine]:
+    """Of the wires behind one fuse that is too large for them only the weakest: it decides the fuse."""
+    fuses = set()
+    kept = []
+    for line in lines:
+        if line.kind != "fuse-over-wire" or line.path not in fuses:
+            kept.append(line)
+        if line.kind == "fuse-over-wire":
+            fuses.add(line.path)
+    return kept
 
 
 def _item(line: StrainLine, sign: str, meaning: Meaning) -> Item:
