@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planner.cautions import CAUTIONS
 from planner.currents.currents import Currents
-from planner.currents.report import strain_lines
+from planner.currents.report import strain_lines, strain_words
 from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
@@ -112,7 +112,7 @@ def describe(
         hazards=tuple(reporter.hazards(proof.hazards)),
         unsettled=choice.unsettled,
         questions=questions,
-        remarks=(*_remarks(choice, after, catalogue, job), *_parking(proof, reporter, job)),
+        remarks=(*_remarks(choice, loom, after, catalogue, job), *_parking(proof, reporter, job)),
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(
@@ -151,16 +151,16 @@ def exit_status(result: Plan) -> int:
     return 0 if result.verdict == "no-loss" else 1
 
 
-def _remarks(choice: Choice, after: Loom, catalogue: Catalogue, job: Job) -> tuple[RemarkLine, ...]:
+def _remarks(
+    choice: Choice, before: Loom, after: Loom, catalogue: Catalogue, job: Job
+) -> tuple[RemarkLine, ...]:
     """What the rules remark, and what the catalogue notes of each part that is fitted; each once."""
     found = [RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)]
-    for swap in job.swaps:
-        if swap.at in after.places:
-            part = catalogue.parts[after.places[swap.at].part]
-            if part.note:
-                found.append(
-                    RemarkLine(f"{after.place_title(swap.at)}: {part.note}", "catalogue", part.source)
-                )
+    own = [at for at, there in after.places.items() if before.places.get(at) != there]  # what remedies fit
+    for place in dict.fromkeys((*(swap.at for swap in job.swaps if swap.at in after.places), *own)):
+        part = catalogue.parts[after.places[place].part]
+        if part.note:
+            found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
     return tuple(dict.fromkeys(found))
 
 
@@ -216,7 +216,10 @@ def _alternative(
         minutes=round(sum(step.minutes for step in other), 1),
         steps=tuple(step.text for step in own),
         loses=tuple(
-            fault_words(f, title(f.at.partition(":")[0]) if f.at else "") for f in alternative.judged.faults
+            strain_words(f.strain, candidate.loom)
+            if f.strain
+            else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
+            for f in alternative.judged.faults
         ),
         because=alternative.why.rule,
         facts=alternative.why.facts,

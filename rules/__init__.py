@@ -11,12 +11,19 @@ from rules.behaviour import (
     stops_off_park,
     wanted_but_missing,
 )
+from rules.charging import (
+    charge_lamp_excites_field,
+    coil_and_ballast_disagree,
+    dynamo_becomes_alternator,
+    way_of_the_output,
+)
 from rules.earth import (
     earth_through_mounting,
     earthed_body_on_switched_return,
     must_not_be_earthed,
     own_earth_lost,
     panel_does_not_earth,
+    poor_earth,
     return_switch_works_relay,
     separate_earth_terminal,
 )
@@ -34,6 +41,7 @@ from rules.ends import (
     unknown_end_without_home,
 )
 from rules.feeds import (
+    drain_at_rest,
     fed_and_fused_side,
     one_feed_two_terminals,
     output_nobody_connects,
@@ -41,9 +49,22 @@ from rules.feeds import (
     terminal_needs_live,
     two_feeds_one_terminal,
 )
+from rules.instruments import gauge_and_sender_disagree, gauge_without_stabiliser, sender_not_known
 from rules.knowledge import another_kind_of_part, leans_on_assumed_fact, unknown_end
+from rules.load import (
+    generator_overasked,
+    heavy_load_on_old_way,
+    terminal_carries_too_much,
+    wire_too_thin,
+)
 from rules.made import finished_lead_from_stock, new_wire
-from rules.protection import factory_unfused_feed, one_fuse_both_headlamps
+from rules.protection import (
+    factory_unfused_feed,
+    fuse_larger_than_wire,
+    fuse_smaller_than_load,
+    one_fuse_both_headlamps,
+)
+from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
 from rules.supply import (
     dynamo_at_other_pole,
     fuse_at_other_volts,
@@ -100,6 +121,23 @@ _MODULES = (
     shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
+    fuse_larger_than_wire,
+    fuse_smaller_than_load,
+    terminal_carries_too_much,
+    wire_too_thin,
+    heavy_load_on_old_way,
+    poor_earth,
+    generator_overasked,
+    flasher_does_not_suit_lamps,
+    shared_indicator_with_led_lamps,
+    drain_at_rest,
+    gauge_and_sender_disagree,
+    gauge_without_stabiliser,
+    sender_not_known,
+    dynamo_becomes_alternator,
+    charge_lamp_excites_field,
+    way_of_the_output,
+    coil_and_ballast_disagree,
     part_of_other_volts,
     one_load_of_other_volts,
     kept_at_other_volts,

@@ -1,6 +1,7 @@
 """Operating points of a loom: at rest, all moved, each variable moved or left behind alone; its survey."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import combinations
 
 from planner.circuit.factor import Store
 from planner.circuit.network import compile_network
@@ -8,7 +9,7 @@ from planner.circuit.tree import Projector
 from planner.currents.grid import Grid, branches_at, compile_grid
 from planner.currents.positions import Positions
 from planner.currents.solver import Branch
-from planner.currents.survey import survey
+from planner.currents.survey import Sample, survey
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.proof.behaviour import View
@@ -38,9 +39,19 @@ def tried_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple
         yield f"{loom.loom}, {name}", [branch for _, branch in branches_at(grid, position)]
 
 
-def surveyed_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
-    """Name and closed branches of every operating point that is looked at for the worst of the loom."""
+def samples_of(grid: Grid, loom: Loom, catalogue: Catalogue) -> Sequence[Sample]:
+    """Every operating point that is looked at for the worst of the loom, solved as its survey does."""
     sign = 1.0 if loom.supply.earthed == "negative" else -1.0
     view = View(loom, catalogue, Store(sign * loom.supply.volts), Projector())
-    for number, sample in enumerate(survey(grid, Positions(view)).samples):
-        yield f"{loom.loom}, sample {number}", [grid.branches[index].branch for index in sample.closed]
+    return survey(grid, Positions(view)).samples
+
+
+def paired_points(grid: Grid, loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, list[Branch]]]:
+    """Name and closed branches of every position in which two variables are moved."""
+    variables = compile_network(loom, catalogue).variables
+    rest = {name: variable.values[0] for name, variable in variables.items()}
+    moves = [(name, value) for name, variable in variables.items() for value in variable.values[1:]]
+    for one, other in combinations(moves, 2):
+        if one[0] != other[0]:
+            position = {**rest, one[0]: one[1], other[0]: other[1]}
+            yield f"{loom.loom}, {one}, {other}", [branch for _, branch in branches_at(grid, position)]

@@ -24,6 +24,8 @@ from planner.currents.resistances import (
     GENERATOR_OHMS_PER_VOLT,
     JUNCTION_V,
     MOUNTING_OHMS,
+    STABILISER_OHMS,
+    STABILISER_SLOPE_OHMS,
 )
 from planner.currents.solver import Branch
 from planner.model.catalogue import Catalogue
@@ -40,8 +42,10 @@ from planner.model.elements import (
     Resistor,
     Sender,
     Source,
+    Stabiliser,
     Winding,
 )
+from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 
 BODY = "earth"  # where the zones of the body meet
@@ -242,6 +246,7 @@ def _flasher(on: _GridCompiler, part: FittedPart, index: int, element: Flasher) 
 
 def _fuse(on: _GridCompiler, part: FittedPart, index: int, element: Fuse) -> None:
     a, b = (part.node(name) for name in element.between)
+    element = fuse_as_fitted(on.loom, part.place, element)
     continuous = element.amps if element.marked == "continuous" else element.amps / 2
     ohms = float(on.tables.fuse_ohms(continuous).value)
     on.add(("fuse", part.place, str(index)), a, b, Resistance(ohms))
@@ -261,6 +266,16 @@ def _source(on: _GridCompiler, part: FittedPart, index: int, element: Source) ->
     if on.zero is None:
         on.zero = back
     on.add(("source", part.place, str(index)), live, back, Emf(on.sign * volts, ohms), guard)
+
+
+def _stabiliser(on: _GridCompiler, part: FittedPart, index: int, element: Stabiliser) -> None:
+    """A resistance into its output, and from there to its earth what takes all that is above its volts."""
+    fed, out, earth = (part.node(name) for name in (*element.between, element.earth))
+    a, b = (out, earth) if on.sign > 0 else (earth, out)
+    on.add(("stabiliser", part.place, str(index), "in"), fed, out, Resistance(STABILISER_OHMS))
+    on.add(
+        ("stabiliser", part.place, str(index), "held"), a, b, Junction(element.volts, STABILISER_SLOPE_OHMS)
+    )
 
 
 def _sender(on: _GridCompiler, part: FittedPart, index: int, element: Sender) -> None:
@@ -285,6 +300,7 @@ _BUILDERS: Mapping[type[AnyElement], Callable[[_GridCompiler, FittedPart, int, A
     Fuse: _fuse,
     Source: _source,
     Sender: _sender,
+    Stabiliser: _stabiliser,
 }
 
 

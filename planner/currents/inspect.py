@@ -2,13 +2,28 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.currents.checks import at_rest, contacts, fuses, instruments, loads, supply, terminals, wires
+from planner.currents.checks import (
+    at_rest,
+    charging,
+    contacts,
+    earths,
+    flashers,
+    fuses,
+    gauges,
+    loads,
+    supply,
+    terminals,
+    wires,
+)
 from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
 from planner.model.strain import Strain
 
-CHECKS = (wires, fuses, terminals, contacts, loads, supply, instruments, at_rest)
-WORSE_BY = 1.1  # a strain that was there before counts only if it grew by more than this
+CHECKS = (wires, charging, fuses, terminals, contacts, loads, supply, earths, flashers, gauges, at_rest)
+# Limits are round figures and the loads' ratings too: less than this more is not laid to the work, though it
+# is told. Over a limit that was kept a twentieth counts, over one that was passed before three twentieths,
+# which is less than from one fuse to the next. Common practice, no source.
+MORE, WORSE = 1.05, 1.15
 
 
 def strains(seen: Inspection) -> tuple[Strain, ...]:
@@ -37,7 +52,9 @@ def by_identity(all_strains: Sequence[Strain]) -> dict[tuple[str, str, int | Non
 def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> bool:
     """Whether a strain that is over its limit is the plan's own."""
     old = before.get(strain.identity)
-    return strain.is_over and (old is None or not old.is_over or strain.use > WORSE_BY * old.use)
+    if not strain.is_over or old is None:
+        return strain.is_over
+    return strain.use > old.use * (WORSE if old.is_over else MORE)
 
 
 def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fault]:

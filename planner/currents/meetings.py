@@ -26,6 +26,8 @@ class Meetings:
         self.positions, self.branches = positions, branches
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._dragged: dict[tuple[LoadKey, Ohms], Sums] = {}
+        self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
+        self._sums: dict[int, list[Table]] = {}
 
     def follow(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> None:
         """Note the share of a load's current in each branch, in one row of its table."""
@@ -63,21 +65,27 @@ class Meetings:
 
     def sum_of(self, number: int) -> list[Table]:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
+        found = self._sums.get(number)
+        if found is None:
+            found = self._sums[number] = self._sum(number)
+        return found
+
+    def _sum(self, number: int) -> list[Table]:
         sums: Sums = {}
         for key, entries in self._meetings[number]:
             scope = self.positions.loads[key].scope
             self._add(sums, {scope: dict(entries)}, 1.0)
             row, amps = max(entries, key=lambda entry: entry[1])
             per_volt = amps * SLOPE / abs(self.positions.view.net.volts)
-            self._add(sums, self._drag(key, self._ohms(self.ways[key][row])), -per_volt)
+            self._add(sums, self._drag(key, self._ohms(key, row)), -per_volt)
         return self._tables(sums)
 
     def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
         """Yield each load's full rows that differ in the ohms they share with others."""
         seen = set()
         for key, ways in self.ways.items():
-            for row, way in ways.items():
-                ohms = self._ohms(way)
+            for row in ways:
+                ohms = self._ohms(key, row)
                 if self.positions.is_full(key, row) and (key, ohms) not in seen:
                     seen.add((key, ohms))
                     yield key, row, ohms
@@ -88,7 +96,13 @@ class Meetings:
         self._add(sums, self._drag(key, ohms), factor)
         return [Table(self.positions.loads[key].scope, {row: 0.0}), *self._tables(sums)]
 
-    def _ohms(self, way: Mapping[int, float]) -> Ohms:
+    def _ohms(self, key: LoadKey, row: Row) -> Ohms:
+        known = self._shared.get((key, row))
+        if known is None:
+            known = self._shared[key, row] = self._ohms_of(self.ways[key][row])
+        return known
+
+    def _ohms_of(self, way: Mapping[int, float]) -> Ohms:
         found: dict[int, float] = {}
         for branch, share in way.items():
             law = self.branches[branch].law

@@ -6,17 +6,19 @@ position in which they take most; for each load the position in which the others
 Those positions are solved too. Every number is that of a solved operating point of the whole loom.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.earlier import Earlier
-from planner.currents.grid import Grid
+from planner.currents.grid import Grid, Position
 from planner.currents.meetings import Meetings
 from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
 from planner.currents.tracing import Flow
+
+MANY_POINTS = 50  # from here on it pays to import numpy
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,15 @@ def survey(grid: Grid, positions: Positions, like: Survey | None = None) -> Surv
     return _Surveyor(grid, positions, like).survey()
 
 
+def solve_points(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
+    """Solve sets of closed branches, together where there are many."""
+    if len(points) < MANY_POINTS:
+        return [solve(branches, zero) for branches in points]
+    from planner.currents.batch import solve_all  # noqa: PLC0415 - numpy takes a fifth of a second to import
+
+    return solve_all(points, zero)
+
+
 class _Surveyor:
     """A survey under way."""
 
@@ -91,11 +102,9 @@ class _Surveyor:
 
     def survey(self) -> Survey:
         """Solve what has to be solved, and take the extremes."""
-        stopped = dict.fromkeys(self.drivers, 0)
-        self._sample(self.positions.heaviest("rest", list, stopped))  # everything at rest comes first
-        self._plain()
-        self._crowd()
-        self._drag()
+        self._solve([self.positions.heaviest("rest", list, dict.fromkeys(self.drivers, 0))])
+        self._look_at_each()
+        self._solve([*self._crowds(), *self._drags()])
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -116,63 +125,82 @@ class _Surveyor:
             for value in range(1, self.positions.sizes[driver]):
                 yield dict.fromkeys(self.drivers, 0) | {driver: value}
 
-    def _sample(self, assignment: Mapping[int, int] | None) -> Sample | None:
-        """Solve a position, once."""
-        if assignment is None:
-            return None
-        key = tuple(assignment[v] for v in sorted(assignment))
-        found = self.samples.get(key)
-        if found is None:
-            position = self.positions.labels(assignment)
-            closed = self.grid.closed(position)
-            point = self.earlier.point(position, closed) if self.earlier else None
-            if point is None:
-                point = solve([self.branches[i] for i in closed], self.grid.zero)
-                self.solved += 1
-            amps = dict(zip(closed, point.amps, strict=True))
+    def _solve(self, assignments: Iterable[Mapping[int, int] | None]) -> None:
+        """Solve positions, each once and all together."""
+        waiting = {}
+        for assignment in assignments:
+            if assignment is not None:
+                key = tuple(assignment[v] for v in sorted(assignment))
+                if key not in self.samples and key not in waiting:
+                    waiting[key] = assignment
+        positions = [self.positions.labels(assignment) for assignment in waiting.values()]
+        closed = [self.grid.closed(position) for position in positions]
+        points = self._points(positions, closed)
+        for (key, assignment), position, own, point in zip(
+            waiting.items(), positions, closed, points, strict=True
+        ):
+            amps = dict(zip(own, point.amps, strict=True))
             held = self.positions.held(position)
-            found = Sample(assignment, position, held, self.branches, amps, point)
-            self.samples[key] = found
-        return found
+            self.samples[key] = Sample(assignment, position, held, self.branches, amps, point)
 
-    def _plain(self) -> None:
-        """Every load in each of its settings; which way its current takes there."""
+    def _points(self, positions: Sequence[Position], closed: Sequence[list[int]]) -> list[Point]:
+        """Operating points: those of an earlier loom where they hold, the others solved."""
+        known: list[Point | None] = [None] * len(closed)
+        if self.earlier is not None:
+            known = [self.earlier.point(*each) for each in zip(positions, closed, strict=True)]
+        new = [own for own, point in zip(closed, known, strict=True) if point is None]
+        self.solved += len(new)
+        found = iter(solve_points([[self.branches[i] for i in own] for own in new], self.grid.zero))
+        return [next(found) if point is None else point for point in known]
+
+    def _sample(self, assignment: Mapping[int, int]) -> Sample:
+        """A position that was solved."""
+        return self.samples[tuple(assignment[v] for v in sorted(assignment))]
+
+    def _look_at_each(self) -> None:
+        """Solve each load in each of its settings, and note which way its current takes there."""
         stopped, *driven = self._driven()
+        alone = []
+        more = []
         for key, table in self.positions.loads.items():
-            index = self.grid.loads.get(key, -1)
             most = max(table.rows.values(), default=0.0)
-            for row, ideal in table.rows.items():
-                if ideal < LEAST_AMPS:
+            for row, amps in table.rows.items():
+                if amps < LEAST_AMPS:
                     continue
-                sample = self._sample(self.positions.alone(key, row, stopped))
-                if sample is not None and index in sample.amps:
-                    if self.positions.is_full(key, row):
-                        self.alone.setdefault(key, []).append(sample)
-                    self.meetings.follow(key, row, sample.flow.shares(index))
-                if ideal == most:
-                    for held in driven:
-                        self._sample(self.positions.alone(key, row, held))
+                found = self.positions.alone(key, row, stopped)
+                if found is not None:
+                    alone.append((key, row, found))
+                if amps == most:
+                    more += [self.positions.alone(key, row, held) for held in driven]
+        self._solve([*(found for _, _, found in alone), *more])
+        for key, row, found in alone:
+            index, sample = self.grid.loads.get(key, -1), self._sample(found)
+            if index in sample.amps:
+                if self.positions.is_full(key, row):
+                    self.alone.setdefault(key, []).append(sample)
+                self.meetings.follow(key, row, sample.flow.shares(index))
 
-    def _crowd(self) -> None:
-        """Where the loads that meet in a branch take most, also with no lever held."""
+    def _crowds(self) -> Iterator[Mapping[int, int] | None]:
+        """Yield where the loads that meet in a branch take most, also with no lever held."""
         for number in self.meetings.crowded():
             tables = partial(self.meetings.sum_of, number)
             for held in self._driven():
-                for lasting in (False, True):
-                    name = ("crowd", number)
-                    self._sample(self.positions.heaviest(name, tables, held, quiet=True, lasting=lasting))
+                found = self.positions.heaviest(("crowd", number), tables, held, quiet=True)
+                yield found
+                if found is not None and self.positions.held(self.positions.labels(found)):
+                    yield self.positions.heaviest(("crowd", number), tables, held, quiet=True, lasting=True)
 
-    def _drag(self) -> None:
-        """Where the others drag a load's volts down most, and where least."""
+    def _drags(self) -> Iterator[Mapping[int, int] | None]:
+        """Yield where the others drag a load's volts down most, and where least."""
         stopped = dict.fromkeys(self.drivers, 0)
         for key, row, ohms in self.meetings.drags():
             tables = partial(self.meetings.drag_on, key, row, ohms, 1.0)
             name = ("drag", key, row, ohms)
             lasting = self.positions.heaviest(name, tables, stopped, lasting=True)
-            self._sample(lasting or self.positions.heaviest(name, tables, stopped))
+            yield lasting or self.positions.heaviest(name, tables, stopped)
             tables = partial(self.meetings.drag_on, key, row, ohms, -1.0)
-            for held in self._driven():
-                self._sample(self.positions.heaviest(("relief", key, row, ohms), tables, held))
+            *_, driven = self._driven()  # a generator at work gives most volts
+            yield self.positions.heaviest(("relief", key, row, ohms), tables, driven)
 
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Fit, Insert, Make, Operation
+from planner.model.delta import Add, Fit, Insert, Make, Operation, Renew
 from planner.model.loom import Loom
 from planner.model.routes import wire_length
 
@@ -28,6 +28,8 @@ MINUTES: Mapping[str, float] = MappingProxyType(
         "insert": 12.0,
         "hold": 0.5,
         "supply": 5.0,  # the battery off and on again, a tag beside it
+        "renew": 9.0,  # as a new wire, and the old one drawn out or tied back
+        "fuse": 1.0,
     }
 )
 MINUTES_A_METRE = 4.0  # threading and clipping
@@ -51,6 +53,12 @@ def _one(operation: Operation, loom: Loom, catalogue: Catalogue, own: Mapping[st
         return base
     if isinstance(operation, Add):
         metres, trim = wire_length(loom, operation.wire.ends[0].at, operation.wire.ends[1].at)
+        return base + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0)
+    if isinstance(operation, Renew):
+        wire = loom.find(operation.wire)
+        legs = range(operation.first, operation.last)
+        metres = sum(wire.leg_metres(leg) for leg in legs)  # the old wire tells them better than a route
+        trim = any(wire_length(loom, wire.ends[n].at, wire.ends[n + 1].at)[1] for n in legs)
         return base + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0)
     if isinstance(operation, Make) and operation.lead is not None:
         return base + MINUTES_FROM_STOCK

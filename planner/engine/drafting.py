@@ -8,7 +8,7 @@ from planner.engine.feeding import FeedPoint, find_feed_points, point_words
 from planner.engine.making import NOMINAL_COLOUR
 from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
 from planner.model.loom import Place, Wire, split_address
-from planner.model.part import Part
+from planner.model.part import Mounting, Part
 from planner.model.reach import conductor, hanging_on
 from planner.model.routes import wire_length
 from planner.model.wording import address_words, small
@@ -16,8 +16,13 @@ from planner.model.wording import address_words, small
 LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
 
 
-def draft_wire(case: Case, from_: str, to: str, role: str | None = None, *, tagged: bool = False) -> Add:
-    """A new wire between two addresses, its making still open (``Make`` settles it)."""
+def draft_wire(
+    case: Case, from_: str, to: str, role: str | None = None, *, tagged: bool = False, mm2: float = 0.0
+) -> Add:
+    """A new wire between two addresses, its making still open (``Make`` settles it).
+
+    ``mm2`` is the least size that its current asks for, if that is known.
+    """
     entry = case.role_of(role)
     metres, _ = wire_length(case.loom, from_, to)
     name = "new-" + "+".join(part.replace(":", "..").replace("/", ".") for part in (from_, to))
@@ -25,7 +30,7 @@ def draft_wire(case: Case, from_: str, to: str, role: str | None = None, *, tagg
     wire = Wire.model_construct(
         wire=name if not number else f"{name}+{number}",
         colour=(entry.colour if entry and entry.colour else NOMINAL_COLOUR,),
-        mm2=(entry.mm2 if entry else 1.5,),
+        mm2=(max(mm2, entry.mm2 if entry else 1.5),),
         metres=(metres,),
         ends=(new_end(from_, None), new_end(to, None)),
         known="measured",
@@ -34,7 +39,9 @@ def draft_wire(case: Case, from_: str, to: str, role: str | None = None, *, tagg
     return Add(wire, role, tagged)
 
 
-def draft_insert(case: Case, wire: str, end: int, part: Part, enters: str, leaves: str) -> Insert:
+def draft_insert(
+    case: Case, wire: str, end: int, part: Part, enters: str, leaves: str, mounting: Mounting = "insulated"
+) -> Insert:
     """A two-terminal part put in line just before the terminal that an end is on."""
     at = case.loom.find(wire).ends[end].at
     beside, _ = split_address(at)
@@ -48,7 +55,7 @@ def draft_insert(case: Case, wire: str, end: int, part: Part, enters: str, leave
     goes_on = case.loom.find(wire)  # no thinner than the wire it goes on from: the same fuse guards both
     laid = {"colour": (goes_on.end_colour(end),), "mm2": (goes_on.end_mm2(end),), "metres": (LEAD_METRES,)}
     lead = lead.model_copy(update={"wire": f"lead-{name}", **laid})
-    place = Place(part=part.part, zone=zone, mounting="insulated", title=title, known="measured")
+    place = Place(part=part.part, zone=zone, mounting=mounting, title=title, known="measured")
     return Insert(wire, end, at, name, place, enters, lead)
 
 

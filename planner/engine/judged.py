@@ -101,6 +101,7 @@ def signature(loom: Loom) -> object:
         ),
         tuple(sorted(loom.piggybacks)),
         tuple(sorted(loom.covered)),
+        tuple(sorted(loom.fuses.items())),
     )
 
 

@@ -6,6 +6,7 @@ from planner.engine.case import Case
 from planner.model.loom import Wire, split_address
 
 NOMINAL_COLOUR = "BK"
+BODY_RING = "ring-6"  # the usual body screw; common practice, no source
 
 
 def count_leads_left(case: Case, number: int) -> int:

@@ -43,15 +43,18 @@ def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
                 tuple(before.ends_of_place(swap.at)),
                 tuple(a for a in before.piggybacks if a.startswith(prefix)),
                 tuple(a for a in before.covered if a.startswith(prefix)),
+                tuple((a, amps) for a, amps in before.fuses.items() if a.startswith(prefix)),
             )
         if swap.fit != "nothing":
+            mounting = swap.mounting or (old.mounting if old else "metal")
             yield Fit(
                 swap.at,
                 Place(
                     part=swap.fit,
                     zone=swap.zone or (old.zone if old else ""),
-                    mounting=swap.mounting or (old.mounting if old else "metal"),
+                    mounting=mounting,
                     title=swap.title or (old.title if old else None),
+                    earth_ohms=old.earth_ohms if old and old.mounting == mounting else None,
                     known=swap.known or "measured",
                 ),
             )

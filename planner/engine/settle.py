@@ -45,6 +45,7 @@ MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired
 MOST_STRAINED = 12  # looms whose currents are computed before the search stops and says so
 MOST_ALTERNATIVES = 3
 TRADES = ("less work", "another loss instead")
+WITHOUT_REPAIR = "without the last repair"
 
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
 Strainer = Callable[[Loom], tuple[Fault, ...]]
@@ -117,15 +118,19 @@ class Settler:
     def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
         """The chosen plan before the rules once more: holds, questions, remarks and offers for each part."""
         candidate = best.candidate
+        own = sorted(set(candidate.loom.places) - set(self.before.places) - set(self.bench.needs.places))
         needs: list[Need] = [
-            Fitted(place) for place in self.bench.needs.places if place in candidate.loom.places
+            Fitted(place) for place in (*self.bench.needs.places, *own) if place in candidate.loom.places
         ]
         needs += leaned_on(self.before, candidate.steps, self.job)
         offers: list[Alternative] = []
-        for need in needs:
+        strains = [fault for fault in best.faults if fault.strain]  # their repairs have been looked at
+        for need in (*needs, *strains):
             for emission in self.bench.emissions(best.candidate, need):
                 if isinstance(emission, Question | Remark):
                     candidate = self.bench.noted(candidate, (emission,))
+                elif isinstance(need, Fault):
+                    continue
                 elif emission.offer:
                     offers += self._proven_offer(best, emission)
                 elif all(isinstance(operation, Hold) for operation in emission.operations):
@@ -199,16 +204,25 @@ class Settler:
         known: set[object] = set()
         queue = [(item.weight, next(ticket), item, False) for item in (best, *judged)]
         heapq.heapify(queue)
-        strained: list[Judged] = []
+        repaired: list[Judged] = []
         while True:
             _, _, item, is_strained = heapq.heappop(queue)
             if is_strained:
-                strains = tuple(fault for fault in item.faults if fault.strain)
-                if not strains or item in strained:
-                    return item
-                strained.append(item)  # after its repairs it comes up once more: none of them was lighter
-                heapq.heappush(queue, (item.weight, next(ticket), item, True))
-                for child in self._repairs(item, item, strains):
+                best = item
+                if item in repaired or not _strains(item):
+                    # Heavier looms come up later, but one that takes less time may have the lighter repair.
+                    waiting = [
+                        e for e in queue if e[3] and e[2] not in repaired and _may_be_lighter(e[2], best)
+                    ]
+                    if not waiting:
+                        return best
+                    item = min(waiting)[2]
+                else:
+                    heapq.heappush(queue, (item.weight, next(ticket), item, True))
+                repaired.append(item)  # after its repairs it comes up once more: none of them was lighter
+                if item is not best:
+                    heapq.heappush(queue, (best.weight, next(ticket), best, True))
+                for child in self._repairs(item, best, _strains(item)):
                     heapq.heappush(queue, (child.weight, next(ticket), child, False))
                 continue
             key = signature(item.candidate.loom)
@@ -221,8 +235,14 @@ class Settler:
                 heapq.heapify(queue)
                 continue
             known.add(key)
-            item = replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
+            item = self._strained(item)
             heapq.heappush(queue, (item.weight, next(ticket), item, True))
+
+    def _strained(self, item: Judged) -> Judged:
+        """A judged loom with its strains among its faults."""
+        if self.strainer is None or _strains(item):
+            return item
+        return replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
 
     def _ways(self, start: Candidate) -> Iterator[Candidate]:
         """Yield settled candidates to judge: all ways if they are few, else each choice turned on its own.
@@ -316,11 +336,14 @@ class Settler:
     # -- what stands beside the plan -----------------------------------------------------------------------
 
     def _offers(self, best: Judged) -> Iterator[Alternative]:
-        """Proposals that are shown, not made, each proven."""
-        for fault in best.faults:
-            for proposal in self.bench.ask(best.candidate, fault):
-                if proposal.offer:
-                    yield from self._proven_offer(best, proposal)
+        """Proposals that are shown, not made, each proven; also those beside a repair that was made."""
+        at: Judged | None = best
+        while at is not None:
+            for fault in at.faults:
+                for proposal in self.bench.ask(at.candidate, fault):
+                    if proposal.offer:
+                        yield from self._proven_offer(at, proposal)
+            at = at.parent
 
     def _old_parts_kept(self, best: Judged) -> Iterator[Alternative]:
         """The plan without one of the swaps, for each swap whose part lies on the way of something lost."""
@@ -343,7 +366,7 @@ class Settler:
                 candidate = Candidate(self.before, (), 0.0)
                 for step in steps:
                     candidate = other.bench.apply(candidate, (step.operation,), step.why)
-            judged = other._judge(candidate)
+            judged = self._strained(other._judge(candidate))
             if judged.weight[:-1] < best.weight[:-1]:
                 title = f"keep the old part at {self.before.place_title(swap.at)}"
                 yield Alternative(title, judged, Reason("keep-the-old-part", (title,)), job)
@@ -356,23 +379,40 @@ class Settler:
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
     ) -> Iterator[Alternative]:
-        """At most three: the plan before a repair that brought its own fault, offers, then trades."""
-        candidates = [a for a in offers if a.judged.weight[:2] <= best.weight[:2]]  # none that is less safe
+        """At most three: the plan before a repair that brought its own fault, offers, then trades.
+
+        What is shown is strained like the plan itself.
+        """
+        shown = [wiring(best.candidate.loom)]
+        for alternative in self._suggestions(best, judged, offers):
+            key = wiring(alternative.judged.candidate.loom)
+            if len(shown) > MOST_ALTERNATIVES:
+                return
+            if key in shown:
+                continue
+            strained = replace(alternative, judged=self._strained(alternative.judged))
+            if self._is_fair(best, strained):
+                shown.append(key)
+                yield strained
+
+    def _suggestions(
+        self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
+    ) -> Iterator[Alternative]:
+        """Yield what may be shown beside a plan, by its wiring alone."""
         brought = {f.identity for f in best.faults}
         if best.parent and brought - {f.identity for f in best.parent.faults}:
             why = Reason("choice", ("the repair brings a fault of its own",))
-            candidates.insert(0, Alternative("without the last repair", best.parent, why))
-        candidates += [
-            Alternative(trade, other, Reason("choice", (trade,)))
-            for other in sorted(judged, key=lambda j: j.weight)
-            if (trade := self._fair_trade(best, other))
-        ]
-        shown = [wiring(best.candidate.loom)]
-        for alternative in candidates:
-            key = wiring(alternative.judged.candidate.loom)
-            if key not in shown and len(shown) <= MOST_ALTERNATIVES:
-                shown.append(key)
-                yield alternative
+            yield Alternative(WITHOUT_REPAIR, best.parent, why)
+        yield from (a for a in offers if self._is_fair(best, a))
+        for other in sorted(judged, key=lambda j: j.weight):
+            if trade := self._fair_trade(best, other):
+                yield Alternative(trade, other, Reason("choice", (trade,)))
+
+    def _is_fair(self, best: Judged, alternative: Alternative) -> bool:
+        """Whether it may stand beside a plan: no less safe, a trade still one; or what a repair cured."""
+        if alternative.title in TRADES:
+            return self._fair_trade(best, alternative.judged) == alternative.title
+        return alternative.title == WITHOUT_REPAIR or alternative.judged.weight[:2] <= best.weight[:2]
 
     @staticmethod
     def _fair_trade(best: Judged, other: Judged) -> str:
@@ -380,13 +420,18 @@ class Settler:
 
         Never less safe, and nothing unintended on a signal lamp.
         """
-        kept_out = ("lost", "changed", "unintended", "hazard")
+        kept_out = ("lost", "changed", "unintended", "hazard", "strain")
         worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
         if not worse:
             return TRADES[0] if other.weight[-1] < best.weight[-1] else ""
         classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
         alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
         return TRADES[1] if alike else ""
+
+
+def _strains(item: Judged) -> tuple[Fault, ...]:
+    """The strains among the faults of a judged loom."""
+    return tuple(fault for fault in item.faults if fault.strain)
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

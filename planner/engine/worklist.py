@@ -12,6 +12,7 @@ from planner.engine.costs import minutes
 from planner.model.catalogue import Catalogue
 from planner.model.delta import (
     Add,
+    ChangeFuse,
     ChangeSupply,
     Cover,
     Cut,
@@ -24,12 +25,14 @@ from planner.model.delta import (
     Move,
     Operation,
     Piggyback,
+    Reason,
     ReEnd,
     Remove,
+    Renew,
     Step,
     last_words,
 )
-from planner.model.elements import Source
+from planner.model.elements import Diode, Led, Source, Stabiliser
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
@@ -41,6 +44,7 @@ _ORDER = (
     "supply",
     "remove",
     "fit",
+    "fuse",
     "cut",
     "extend",
     "re-end",
@@ -49,6 +53,7 @@ _ORDER = (
     "move",
     "join",
     "insert",
+    "renew",
     "add",
     "cover",
 )
@@ -62,14 +67,24 @@ class WorkList:
         self, before: Loom, after: Loom, steps: Sequence[Step], catalogue: Catalogue, job: Job
     ) -> None:
         self.before, self.after, self.catalogue, self.job = before, after, catalogue, job
-        self._places = {swap.at: index for index, swap in enumerate(job.swaps)}
+        swaps = [swap.at for swap in job.swaps]
+        # A part that a remedy takes out is worked on like those that the job swaps, after them.
+        taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
+        self._places = {place: index for index, place in enumerate(dict.fromkeys((*swaps, *taken_out)))}
         self._batteries = frozenset(self._battery_places()) if job.supply else frozenset()
         made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
         self._made = {name: step.operation for name, step in made.items()}
+        # An end of a new wire that is moved is made for where it ends up: one step, with both reasons.
+        self._moved: dict[str, list[Reason]] = {}
+        for step in last_words(steps):
+            if self._is_of_a_new_wire(step.operation):
+                self._moved.setdefault(step.operation.wire, []).append(step.why)
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
             for step in last_words(steps)
-            if not isinstance(step.operation, Make) and not self._is_part_of_fit(step.operation)
+            if not isinstance(step.operation, Make)
+            and not self._is_part_of_fit(step.operation)
+            and not self._is_of_a_new_wire(step.operation)
         ]
         self._stays: dict[str, list[Operation]] = {}
         for step in last_words(steps):
@@ -99,19 +114,25 @@ class WorkList:
             if any(isinstance(element, Source) and not element.when for element in inside):
                 yield place
 
+    def _is_of_a_new_wire(self, operation: Operation) -> TypeGuard[Move]:
+        """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
+        return isinstance(operation, Move) and operation.wire not in self.before.wire_index
+
     def _rank(self, operation: Operation) -> tuple[int, str, int]:
         place = self._place_of(operation)
-        late = isinstance(operation, Add)
+        late = 1 if isinstance(operation, Add) else 0
+        if isinstance(operation, Insert) and operation.wire not in self.before.wire_index:
+            late = 2  # the wire has to be made first
         # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
         elsewhere = -1 if isinstance(operation, Fit) else len(self._places)
         at = self._places.get(place, elsewhere)
         if isinstance(operation, ChangeSupply):
             at = -2  # whatever is done after it is done with the battery off
         elif place in self._batteries:  # out at once, and on again when all else is done
-            at = -1 if isinstance(operation, Remove) else 2 * len(self._places) + 2
+            at = -1 if isinstance(operation, Remove) else 3 * len(self._places) + 3
         # Elsewhere one place after the other too; what is added there comes at the end as before.
         beside = "" if place in self._places or late or isinstance(operation, Fit) else place
-        return (at + (len(self._places) + 1 if late else 0), beside, _ORDER.index(operation.do))
+        return (at + late * (len(self._places) + 1), beside, _ORDER.index(operation.do))
 
     @staticmethod
     def _place_of(operation: Operation) -> str:
@@ -125,7 +146,7 @@ class WorkList:
         """The numbered work list."""
         out = []
         for number, (step, made) in enumerate(self._kept, 1):
-            reasons = [step.why] + ([made.why] if made else [])
+            reasons = [step.why] + ([made.why] if made else []) + self._reasons_for_ends(step.operation)
             operations = [step.operation] + ([made.operation] if made else [])
             operations += self._stays.get(step.operation.at, []) if isinstance(step.operation, Fit) else []
             out.append(
@@ -134,14 +155,22 @@ class WorkList:
                     do=step.operation.do,
                     fields=self._fields(step.operation),
                     text=self._text(step.operation) + self._warning(step),
-                    because=tuple(reason.rule for reason in reasons),
-                    facts=tuple(fact for reason in reasons for fact in reason.facts),
+                    because=tuple(dict.fromkeys(reason.rule for reason in reasons)),
+                    facts=tuple(dict.fromkeys(fact for reason in reasons for fact in reason.facts)),
                     source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
                     reversible=not isinstance(step.operation, Cut | ReEnd),
                     minutes=round(minutes(operations, self.after, self.catalogue, self.job.minutes), 1),
                 )
             )
         return tuple(out)
+
+    def _reasons_for_ends(self, operation: Operation) -> list[Reason]:
+        """Why the ends of a new wire are not where it was drafted first."""
+        if isinstance(operation, Add | Insert):
+            return self._moved.get(
+                (operation.wire if isinstance(operation, Add) else operation.lead).wire, []
+            )
+        return []
 
     def _wire(self, name: str) -> Wire:
         loom = self.after if name in self.after.wire_index else self.before
@@ -201,6 +230,10 @@ class WorkList:
             }
         if isinstance(operation, Cover) and operation.wire is None:
             return {"at": operation.at}
+        if isinstance(operation, ChangeFuse):
+            return {"at": operation.at, "amps": operation.amps, "old_amps": operation.printed}
+        if isinstance(operation, Renew):
+            return self._renewed(operation)
         assert isinstance(operation, Cover | Cut | ReEnd | Extend | Hold)
         at = operation.was if isinstance(operation, Cut) else operation.at
         fields: dict[str, Any] = {"wire": self._shown(str(operation.wire)), "at": at}
@@ -209,6 +242,26 @@ class WorkList:
         if isinstance(operation, Extend):
             fields["by_metres"] = operation.metres
         return fields | self._seen(str(operation.wire), operation.end or 0)
+
+    def _renewed(self, operation: Renew) -> dict[str, Any]:
+        wire, ends = self._wire(operation.wire), (operation.first, operation.last)
+        legs = range(operation.first, operation.last)
+        return {
+            "wire": self._shown(operation.wire),
+            "from": wire.ends[operation.first].at,
+            "to": wire.ends[operation.last].at,
+            "colour": wire.leg_colour(operation.first),
+            "mm2": operation.mm2,
+            "old_mm2": [(operation.old * len(wire.ends))[leg] for leg in legs],
+            "metres": round(sum(wire.leg_metres(leg) for leg in legs), 2),
+            "fittings": [wire.ends[n].fitting or self._usual_end(wire.ends[n].at) for n in ends],
+        }
+
+    def _usual_end(self, address: str) -> str | None:
+        place, mark = split_address(address)
+        fitted = self.after.places.get(place)
+        terminal = self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
+        return terminal.usual_end if terminal else None
 
     def _named(self, wire: str, end: int) -> str:
         record = self._wire(wire)
@@ -237,7 +290,10 @@ class WorkList:
                 how = f" in place of {small(self.catalogue.parts[operation.over.part].title)}{how}"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
-            return f"Fit at {title(operation.at)}: {small(part)}{how}{same}"
+            where = (
+                "at" if operation.at in self._places else "as"
+            )  # a place of the plan's own is what sits there
+            return f"Fit {where} {title(operation.at)}: {small(part)}{how}{same}"
         if isinstance(operation, Move):
             here = split_address(operation.was)[0] == split_address(operation.to)[0]
             to = mark_words(split_address(operation.to)[1]) if here else self._at(operation.to)
@@ -276,10 +332,37 @@ class WorkList:
         if isinstance(operation, Insert):
             part = self.catalogue.parts[operation.place.part].title
             named = self._named(operation.wire, operation.end)
-            return f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
+            text = f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
+            return text + self._way_round(operation)
+        if isinstance(operation, ChangeFuse):
+            if operation.printed is None:
+                place = self.after.place_title(split_address(operation.at)[0])
+                return f"Put a fuse of {operation.amps:g} A into the holder: {place}"
+            old = f"in place of the one of {operation.printed:g} A"
+            return f"Put a fuse of {operation.amps:g} A in for {self._at(operation.at)}, {old}"
+        if isinstance(operation, Renew):
+            fields = self._renewed(operation)
+            ends = " and ".join(_end_words(f) for f in fields["fittings"])
+            return (
+                f"Lay a thicker wire in place of {self._named(operation.wire, operation.first)} from "
+                f"{self._at(fields['from'])} to {self._at(fields['to'])}: {colour_words(fields['colour'])}, "
+                f"{fields['mm2']:g} mm2 for {_sizes(fields['old_mm2'])}, {fields['metres']:g} m, {ends}; "
+                "draw the old one out, or tie both its ends back and tag them"
+            )
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
+
+    def _way_round(self, operation: Insert) -> str:
+        """Which side of a part in line faces which way, where current passes it one way only."""
+        to = self._wire(operation.lead.wire).ends[-1].at
+        _, leaves = split_address(operation.lead.ends[0].at)
+        part = self.catalogue.parts[operation.place.part]
+        if any(isinstance(element, Diode | Led | Stabiliser) for element in part.inside):
+            earthed = any(terminal.by == "mounting" for terminal in part.terminals.values())
+            metal = "; screwed to bare metal" if earthed else ""
+            return f"; the wire on {operation.enters}, its lead from {leaves} to {self._at(to)}{metal}"
+        return "" if to == operation.was else f"; its lead goes to {self._at(to)}"
 
     def _warning(self, step: Step) -> str:
         """What must be known of an end that is tied back."""
@@ -308,7 +391,7 @@ class WorkList:
     # -- cards ---------------------------------------------------------------------------------------------
 
     def cards(self, steps: Sequence[PlanStep]) -> tuple[Card, ...]:
-        """One card for each part that is fitted or removed, in the job's order."""
+        """One card for each part that is fitted or removed: in the job's order, then those of remedies."""
         return tuple(self._card(place, steps) for place in self._places)
 
     def _card(self, place: str, steps: Sequence[PlanStep]) -> Card:
@@ -432,6 +515,11 @@ def _moves_in_turn(pairs: list[_Pair]) -> list[_Pair]:
 def _end_words(fitting: str | None) -> str:
     """The end of a new wire as people say it."""
     return fitting_words(fitting) if fitting else "an end to suit"
+
+
+def _sizes(mm2: Sequence[float]) -> str:
+    """The sizes that a thicker wire takes the place of: ``1 and 1.5``."""
+    return " and ".join(f"{size:g}" for size in sorted(set(mm2)))
 
 
 def _with_article(noun: str) -> str:

@@ -92,6 +92,7 @@ class Remove(Operation):
     ends: tuple[tuple[str, int, str], ...]
     piggybacks: tuple[str, ...] = ()
     covered: tuple[str, ...] = ()
+    fuses: tuple[tuple[str, float], ...] = ()  # put in before; they go with the part
 
     @property
     def addresses(self) -> tuple[str, ...]:
@@ -107,6 +108,7 @@ class Remove(Operation):
             places=places,
             piggybacks=tuple(a for a in loom.piggybacks if a not in self.piggybacks),
             covered=tuple(a for a in loom.covered if a not in self.covered),
+            fuses={at: amps for at, amps in loom.fuses.items() if (at, amps) not in self.fuses},
         )
 
     def undo(self, loom: Loom) -> Loom:
@@ -117,6 +119,7 @@ class Remove(Operation):
             places={**loom.places, self.at: self.place},
             piggybacks=tuple(sorted(loom.piggybacks + self.piggybacks)),
             covered=tuple(sorted(loom.covered + self.covered)),
+            fuses={**loom.fuses, **dict(self.fuses)},
         )
 
 
@@ -441,6 +444,68 @@ class Insert(Operation):
 
 
 @dataclass(frozen=True, slots=True)
+class Renew(Operation):
+    """Lay a thicker wire in place of an old one, or of some legs of it, on the same terminals.
+
+    The legs from end ``first`` to end ``last`` are laid anew in ``mm2``, colour and fittings as they were;
+    the old wire is drawn out or tied back. ``old`` is the size of each leg of the wire before.
+    """
+
+    do: ClassVar[str] = "renew"
+    wire: str
+    first: int
+    last: int
+    mm2: float
+    old: tuple[float, ...]
+    ends: tuple[str, str]
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Where the new wire runs."""
+        return self.ends
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the thicker wire."""
+        legs = len(loom.find(self.wire).ends) - 1
+        old = self.old if len(self.old) == legs else self.old * legs
+        new = (*old[: self.first], *(self.mm2,) * (self.last - self.first), *old[self.last :])
+        mm2 = new if len(set(new)) > 1 else new[:1]
+        return _with_wire(loom, self.wire, lambda w: w.model_copy(update={"mm2": mm2}))
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the old wire."""
+        return _with_wire(loom, self.wire, lambda w: w.model_copy(update={"mm2": self.old}))
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeFuse(Operation):
+    """Put another fuse in. ``at`` is its fused side, ``old`` what was put in there before, if anything.
+
+    ``amps`` is a continuous rating; ``printed`` what stands on the fuse that comes out, None if none does.
+    """
+
+    do: ClassVar[str] = "fuse"
+    at: str
+    amps: float
+    printed: float | None
+    old: float | None = None
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """The fused side of the fuse."""
+        return (self.at,)
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom with the other fuse."""
+        return copy_loom(loom, fuses={**loom.fuses, self.at: self.amps})
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom with the fuse that was in before."""
+        others = {at: amps for at, amps in loom.fuses.items() if at != self.at}
+        return copy_loom(loom, fuses=others if self.old is None else {**others, self.at: self.old})
+
+
+@dataclass(frozen=True, slots=True)
 class Hold(Operation):
     """Keep an end off, insulated, until the end it trades places with has moved."""
 
@@ -496,6 +561,10 @@ def _subject(operation: Operation) -> object:
         return ("part", operation.at)
     if isinstance(operation, Move | Cover) and operation.wire is not None:
         return ("end", operation.wire, operation.end)
+    if isinstance(operation, Renew):
+        return ("legs", operation.wire, operation.first, operation.last)
+    if isinstance(operation, ChangeFuse):
+        return ("fuse", operation.at)
     return None
 
 

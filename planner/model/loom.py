@@ -187,6 +187,10 @@ class Loom(Record):
     covered: Annotated[tuple[Address, ...], AfterValidator(_sorted)] = Field(
         (), description="bare terminals that are covered"
     )
+    fuses: Mapping[Address, Annotated[float, Field(gt=0, le=500)]] = Field(
+        default_factory=dict,
+        description="amps of fuses that are not the part's own, by the fused side; marked continuous",
+    )
     not_seen: tuple[str, ...] = Field((), description="what this loom leaves out, for people")
 
     @cached_property

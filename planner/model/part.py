@@ -14,6 +14,7 @@ from planner.model.elements import (
     Flasher,
     Name,
     Record,
+    Stabiliser,
     Step,
     TerminalName,
     WrappedElement,
@@ -138,6 +139,8 @@ class Part(Record):
             for key in ("between", "join", "supply"):
                 for name in getattr(element, key, None) or ():
                     yield index, key, "node", name
+            if isinstance(element, Stabiliser):
+                yield index, "earth", "node", element.earth
             for name in getattr(element, "when", None) or ():
                 yield index, "when", "variable", name
             if isinstance(element, Step):

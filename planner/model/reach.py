@@ -4,7 +4,20 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
-from planner.model.elements import Contact, Diode, Flasher, Fuse, Gauge, Lamp, Led, Resistor, Source, Winding
+from planner.model.elements import (
+    Contact,
+    Diode,
+    Flasher,
+    Fuse,
+    Gauge,
+    Lamp,
+    Led,
+    Resistor,
+    Source,
+    Stabiliser,
+    Winding,
+)
+from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 
@@ -133,8 +146,12 @@ def return_nodes(part: Part, catalogue: Catalogue, does: str, setting: Mapping[s
     return frozenset()
 
 
-def fuse_ways(part: Part, catalogue: Catalogue) -> tuple[FuseWay, ...]:
-    """The fuses of a part in order; the fed side is the one whose role is nearer to the live pole."""
+def fuse_ways(loom: Loom, catalogue: Catalogue, place: str) -> tuple[FuseWay, ...]:
+    """The fuses at a place in order; the fed side is the one whose role is nearer to the live pole."""
+    fitted = loom.places.get(place)
+    part = catalogue.parts.get(fitted.part) if fitted else None
+    if part is None:
+        return ()
     rank = _ranks(part, catalogue)
     ways = []
     for element in part.inside:
@@ -142,21 +159,22 @@ def fuse_ways(part: Part, catalogue: Catalogue) -> tuple[FuseWay, ...]:
             first, second = element.between
             one, other = rank(first), rank(second)
             turned = one is not None and other is not None and other < one
-            ways.append(FuseWay((second, first) if turned else (first, second), element.amps))
+            amps = fuse_as_fitted(loom, place, element).amps
+            ways.append(FuseWay((second, first) if turned else (first, second), amps))
     return tuple(ways)
 
 
 def gives_current(part: Part, catalogue: Catalogue, mark: str) -> bool:
     """Whether a part passes current on to this terminal: a source's live pole, or an output.
 
-    An output is met by a contact, fuse, flasher or diode from a terminal nearer to the live pole.
+    An output is met by a contact, fuse, flasher, diode or stabiliser from a terminal nearer to the live pole.
     """
     rank = _ranks(part, catalogue)
     here = rank(mark)
     for element in part.inside:
         if isinstance(element, Source) and mark == element.between[0]:
             return True
-        if isinstance(element, Contact | Fuse | Flasher | Diode):
+        if isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
             nodes = element.join if isinstance(element, Contact) else element.between
             if mark in nodes and here is not None:
                 others = [rank(other) for other in nodes if other != mark]
@@ -173,7 +191,7 @@ def _consumers(part: Part, place: str, mark: str) -> Iterator[Consumer]:
 
 
 def _crossed(part: Part, catalogue: Catalogue, mark: str, floor: int) -> Iterator[tuple[str, int]]:
-    """Nodes one contact, fuse, flasher or diode further from the live pole, each with its rank.
+    """Nodes one contact, fuse, flasher, diode or stabiliser further from the live pole, each with its rank.
 
     An inner node has the rank of the terminal it was reached from, so that no way leads back through it.
     """
@@ -181,7 +199,7 @@ def _crossed(part: Part, catalogue: Catalogue, mark: str, floor: int) -> Iterato
     for element in part.inside:
         if isinstance(element, Contact):
             nodes = element.join
-        elif isinstance(element, Fuse | Flasher | Diode):
+        elif isinstance(element, Fuse | Flasher | Diode | Stabiliser):
             nodes = element.between
         else:
             continue

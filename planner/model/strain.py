@@ -10,6 +10,7 @@ StrainKind = Literal[
     "fuse",  # a fuse carries more than it does for good
     "tab",  # a push-on terminal carries more than it was tested with
     "contact",  # a contact switches more than its rating allows for that kind of load
+    "not-charging",  # a generator's current does not reach the battery
     "generator",  # more is asked than the generator gives
     "resistor",  # a resistor burns more than it is made for
     "diode",  # a diode carries more than it is rated
@@ -28,7 +29,7 @@ StrainKind = Literal[
     "unsettled",  # a network for which no operating point was found
 ]
 DANGEROUS: frozenset[StrainKind] = frozenset(
-    ("wire", "fuse-over-wire", "tab", "resistor", "diode", "polarity", "unsettled")
+    ("wire", "fuse-over-wire", "resistor", "diode", "polarity", "unsettled")
 )
 
 
@@ -57,6 +58,7 @@ class Strain:
     is_least: bool = False
     note: str = ""  # what the value is of, where the kind does not say it
     momentary: bool = False  # only while a lever or button is held
+    carries: float | None = None  # A that flow there at most, for a fuse over a wire
 
     @property
     def use(self) -> float:
@@ -73,4 +75,7 @@ class Strain:
     @property
     def identity(self) -> tuple[str, str, int | None]:
         """What makes strains of two looms the same."""
-        return (self.kind, self.at if self.kind != "sneak" else f"{self.at} {self.note}", self.leg)
+        if self.kind == "fuse-over-wire":  # told by the fuse: another wire may have become the weakest
+            return (self.kind, self.path[0], None)
+        named = self.loads and self.kind in ("drop", "over-voltage", "sneak", "coil", "gauge")
+        return (self.kind, f"{self.at} {self.loads[0][1]}" if named else self.at, self.leg)

@@ -2,7 +2,7 @@
 
 A clean path leads from a feed through the load to earth, crosses every contact from an earlier rank to a
 later or equal one, crosses no other load, and uses only untouched wires, ends on their old role, and added
-wires that join equal roles (or give a terminal just what it wants).
+wires that join equal roles (or give a terminal just what it wants, or lead from a new relay's output).
 """
 
 from collections.abc import Mapping
@@ -14,7 +14,7 @@ from planner.model.facts import Facts
 from planner.model.loom import Loom, split_address
 from planner.proof.paths import AIDS, Position, Step, holds, joints_of
 
-EARTH_ROLE = "31"
+EARTH_ROLE, MAKE_ROLE = "31", "87"
 _WANTED_NATURE = {"live": "always-live", "ignition": "ignition-live", "earth": "earth"}
 
 
@@ -145,9 +145,16 @@ class CleanPaths:
         if a is None or b is None or a == b:
             return True
         for wanting, giving in ((first, second), (second, first)):
+            if self._is_new_output(giving):
+                return True
             if _WANTED_NATURE.get(self._wants(wanting), "") == self.facts.at(giving).nature:
                 return True
         return False
+
+    def _is_new_output(self, address: str) -> bool:
+        """Whether it is the make contact of a relay in a new place: its role is that of what it feeds."""
+        is_new = split_address(address)[0] not in self.before.places
+        return is_new and _role(self.after, self.catalogue, address) == MAKE_ROLE
 
     def _wants(self, address: str) -> str:
         place, mark = split_address(address)

@@ -4,7 +4,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.model.catalogue import Catalogue, Publication
-from planner.model.elements import Cam, Coil, Control, Load, Sender, Source, Step
+from planner.model.elements import Cam, Coil, Control, Fuse, Load, Sender, Source, Step
+from planner.model.fitted_fuse import fused_side
 from planner.model.job import Job, Swap, Wish
 from planner.model.loom import Loom, Supply, split_address
 from planner.model.names import meanings_of_name, variables_of
@@ -37,6 +38,7 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
         *_supply_problems(loom.supply, _parts_of(loom, catalogue.parts), document, "the supply is"),
         *_wire_problems(loom, document, catalogue.parts),
         *_room_problems(loom, document, catalogue.parts),
+        *_fuse_problems(loom, document, catalogue.parts),
     ]
     for index, route in enumerate(loom.routes):
         for key, zone in (("from", route.from_), ("to", route.to)):
@@ -335,6 +337,19 @@ def _room_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) ->
         message = f"{address} holds {room}, and {len(ends)} ends are on it"
         hint = f"piggybacks: [{address!r}], or another terminal"
         yield Problem(document.value_place(("wires", index, "ends", number)), message, related, hint)
+
+
+def _fuse_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) -> Iterator[Problem]:
+    """Yield a problem for each fuse that is said to have been put in where there is none."""
+    known = [
+        fused_side(place, element)
+        for place, fitted in loom.places.items()
+        for element in (parts[fitted.part].inside if fitted.part in parts else ())
+        if isinstance(element, Fuse)
+    ]
+    for address in loom.fuses:
+        if address not in known:
+            yield _unknown(document, ("fuses", address), "fused side of a fuse", address, known, key=True)
 
 
 # -- jobs --------------------------------------------------------------------------------------------------

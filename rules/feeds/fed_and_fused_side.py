@@ -44,9 +44,9 @@ def propose(case: Case) -> Iterator[Emission]:
     old, new = case.old_part(place), case.part(place)
     if old is None or new is None:
         return
-    new_ways = fuse_ways(new, case.catalogue)
+    new_ways = fuse_ways(case.loom, case.catalogue, place)
     targets: list[str] = []
-    for index, way in enumerate(fuse_ways(old, case.catalogue)):
+    for index, way in enumerate(fuse_ways(case.before, case.catalogue, place)):
         roles = [old.terminals[m].role for m in way.sides if m in old.terminals]
         same_role = [
             w for w in new_ways if [new.terminals[m].role for m in w.sides if m in new.terminals] == roles
@@ -73,8 +73,8 @@ def _mirrored(case: Case, place: str) -> Iterator[Emission]:
     if old is None or new is None:
         return
     sides = [
-        [{way.sides[side] for way in fuse_ways(part, case.catalogue)} for side in (0, 1)]
-        for part in (old, new)
+        [{way.sides[side] for way in fuse_ways(loom, case.catalogue, place)} for side in (0, 1)]
+        for loom in (case.before, case.loom)
     ]
     for side in (0, 1):
         turned = sorted(sides[0][side] & sides[1][1 - side])

@@ -61,7 +61,7 @@ def propose(case: Case) -> Iterator[Emission]:
         for number, lead in enumerate(case.job.stock)
         if count_leads_left(case, number) > 0
         and lead.metres >= metres
-        and lead.mm2 >= (role.mm2 if role else nominal.mm2[0])
+        and lead.mm2 >= max(nominal.mm2[0], role.mm2 if role else 0.0)
         and suits_colour(case, lead.colour, need.role, near)
         and (fittings := _as_laid(case, lead, nominal))
     ]

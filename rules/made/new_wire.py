@@ -14,10 +14,11 @@ After
 Black/yellow, 1.5 mm2, 1.9 m, blade 6.3 at both ends, because black/green is taken at the switch.
 
 Limits
-The size is that of the wire it lengthens, else the usual one of its role, else that of the wires beside it;
-currents are checked elsewhere. Where the loom draws no route between the two zones the length is nominal and
-must be measured. Colours clash only where a wire of that colour is at a place of either end; another tracer
-is chosen among those that the loom's scheme gives to no other role.
+The size is that of the wire it lengthens, else what its current asks if the rule that wanted the wire said
+so, else the usual one of its role, else that of the wires beside it; currents are checked elsewhere. Where
+the loom draws no route between the two zones the length is nominal and must be measured. Colours clash only
+where a wire of that colour is at a place of either end; another tracer is chosen among those that the loom's
+scheme gives to no other role.
 
 Source
 common practice, no source
@@ -26,14 +27,20 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.making import choose_fitting, colours_near, lengthened_by, suits_colour, usual_colour
+from planner.engine.making import (
+    BODY_RING,
+    choose_fitting,
+    colours_near,
+    lengthened_by,
+    suits_colour,
+    usual_colour,
+)
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire, split_address
 from planner.model.need import Emission, Proposal, WireToMake
 from planner.model.routes import wire_length
 from planner.model.wording import address_words, colour_words
 
-BODY_RING = "ring-6"  # the usual body screw; common practice, no source
 TRACERS = ("WH", "YE", "GN", "BU", "VT", "RD", "BN", "GY", "OG", "BK")  # most readable first
 
 
@@ -65,6 +72,8 @@ def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
     if lengthens:
         return max(lengthens), f"{max(lengthens):g} mm2, as the wire it lengthens"
     role = case.role_of(need.role)
+    if role and nominal.mm2[0] > role.mm2:
+        return nominal.mm2[0], f"{nominal.mm2[0]:g} mm2, as its current asks"
     if role:
         return role.mm2, f"{role.mm2:g} mm2, usual for {need.role}"
     beside = [w.end_mm2(n) for e in nominal.ends for w, n in case.wires_at(e.at) if w.wire != nominal.wire]

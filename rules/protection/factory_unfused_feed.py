@@ -45,7 +45,7 @@ def propose(case: Case) -> Iterator[Emission]:
     part = case.part(need.at) if isinstance(need, Fitted) else None
     if part is None or not isinstance(need, Fitted) or any(isinstance(e, Source) for e in part.inside):
         return
-    fused = {way.sides[0] for way in fuse_ways(part, case.catalogue)}
+    fused = {way.sides[0] for way in fuse_ways(case.loom, case.catalogue, need.at)}
     for mark, terminal in part.terminals.items():
         at = f"{need.at}:{mark}"
         if case.wants(at) not in ("live", "ignition") or terminal.role in GENERATING_ROLES or mark in fused:

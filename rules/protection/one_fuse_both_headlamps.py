@@ -37,9 +37,8 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, Fitted):
         return
-    for place, fitted in case.loom.places.items():
-        part = case.catalogue.parts.get(fitted.part)
-        for way in fuse_ways(part, case.catalogue) if part else ():
+    for place in case.loom.places:
+        for way in fuse_ways(case.loom, case.catalogue, place):
             at = f"{place}:{way.sides[1]}"
             touches = {split_address(a)[0] for a in conductor(case.loom, at)}
             if need.at not in touches:

@@ -10,8 +10,8 @@ from planner.engine.packs import installed_rules
 from planner.model.job import Job
 from planner.model.need import Fault
 from planner.model.plan import Plan
+from planner.model.strain import Strain, StrainKind
 from planner.pipeline import exit_status, judge, plan
-from planner.proof.prove import Proof
 from planner.reading.catalogue import read_job
 
 LAMP = ("interior light", "cab.interior-lamp")
@@ -68,8 +68,9 @@ class TestAccepted:
         assert (made.verdict, exit_status(made)) == ("no-loss", 0)
 
 
-def proof(*faults: Fault) -> Proof:
-    return Proof((), (), faults, 1, 1, 1, 1, 0.0)
+def strain(kind: StrainKind) -> Fault:
+    value = Strain(kind, "W1", 20.0, 10.0, "A", "ours", "invented", {})
+    return Fault("strain", kind, "W1", strain=value)
 
 
 SHORT = Fault("hazard", "short", "p:x", hazard="short")
@@ -89,14 +90,16 @@ LOST = Fault("lost", "lamp", "p")
         ((), False, True, "unsettled"),
         ((SHORT, LOST), True, True, "unsafe"),
         ((SHORT,), False, False, "unsafe"),
+        ((strain("wire"),), False, False, "unsafe"),
+        ((strain("drop"),), False, False, "losses"),
     ],
 )
 def test_the_verdict_is_the_worst_that_applies(
     faults: Sequence[Fault], has_questions: bool, is_unsettled: bool, verdict: str
 ) -> None:
-    assert judge(proof(*faults), has_questions, is_unsettled) == verdict
+    assert judge(faults, has_questions, is_unsettled) == verdict
 
 
 def test_an_accepted_fault_does_not_count() -> None:
     accepted = Fault("lost", "lamp", "p", accepted=True)
-    assert judge(proof(accepted), has_questions=False, is_unsettled=False) == "no-loss"
+    assert judge((accepted,), has_questions=False, is_unsettled=False) == "no-loss"

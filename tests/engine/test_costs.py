@@ -12,6 +12,7 @@ from planner.engine.costs import (
 )
 from planner.model.delta import (
     Add,
+    ChangeFuse,
     Cover,
     Cut,
     Extend,
@@ -24,6 +25,7 @@ from planner.model.delta import (
     Piggyback,
     ReEnd,
     Remove,
+    Renew,
     new_end,
 )
 from planner.model.loom import Place, Wire
@@ -41,6 +43,7 @@ PLAIN: tuple[Operation, ...] = (
     ReEnd("A", 0, "p:x", "blade-6.3", None),
     Extend("A", 0, "p:x", 0.5, 0.05),
     Hold("A", 0, "p:a"),
+    ChangeFuse("p:x", 10, 25),
 )
 
 
@@ -85,6 +88,24 @@ def test_a_new_wire_costs_by_its_length_and_more_behind_trim() -> None:
     assert long - short == pytest.approx(MINUTES_A_METRE * 2 * 1.15)
     assert cost(add, loom=trim) - long == pytest.approx(MINUTES_BEHIND_TRIM)
     assert cost(add, loom=open_way, add=0.0) == pytest.approx(long - MINUTES["add"])
+
+
+def test_a_thicker_wire_costs_by_the_metres_of_the_legs_that_are_laid_and_more_behind_trim() -> None:
+    ends = ["earth:here", "earth:there", "earth:here"]
+    wire = {"wire": "C", "colour": "BK", "mm2": 1, "metres": [3, 2], "ends": ends}
+    base = {
+        "loom": "l", "supply": {"volts": 12, "earthed": "negative"},
+        "zones": {"here": {}, "there": {}}, "wires": [wire],
+    }  # fmt: skip
+    shown = {"from": "here", "to": "there", "metres": 9}
+    open_way = type(BENCH.loom).model_validate({**base, "routes": [shown]})
+    trim = type(BENCH.loom).model_validate({**base, "routes": [{**shown, "behind_trim": True}]})
+    second = Renew("C", 1, 2, 2.5, (1.0,), ("earth:there", "earth:here"))
+    whole = Renew("C", 0, 2, 2.5, (1.0,), ("earth:here", "earth:here"))
+    assert cost(second, loom=open_way) == MINUTES["renew"] + MINUTES_A_METRE * 2
+    assert cost(whole, loom=open_way) == MINUTES["renew"] + MINUTES_A_METRE * 5
+    assert cost(whole, loom=trim) == cost(whole, loom=open_way) + MINUTES_BEHIND_TRIM
+    assert cost(whole, loom=open_way, renew=0.0) == MINUTES_A_METRE * 5
 
 
 def test_a_finished_lead_saves_the_crimping() -> None:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from planner.model.delta import (
     Add,
+    ChangeFuse,
     ChangeSupply,
     Cover,
     Cut,
@@ -24,6 +25,7 @@ from planner.model.delta import (
     Reason,
     ReEnd,
     Remove,
+    Renew,
     Step,
     copy_loom,
     last_words,
@@ -41,6 +43,7 @@ LOOM = Loom.model_validate(
         "places": {"o": OTHER.model_dump(), "p": PLACE.model_dump(), "q": OTHER.model_dump()},
         "piggybacks": ["p:a", "q:a", "p:a"],
         "covered": ["p:d", "q:d"],
+        "fuses": {"p:c": 8, "q:c": 16},
         "wires": [
             {"wire": "A", "colour": "RD", "mm2": 1, "metres": 1, "ends": ["p:a", "q:a"]},
             {"wire": "B", "colour": ["BK", "BK/WH", "GN"], "mm2": [1, 2, 3], "metres": [1, 2, 3],
@@ -51,7 +54,7 @@ LOOM = Loom.model_validate(
 )  # fmt: skip
 NEW = Wire.model_validate({"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": ["p:x", "q:x"]})
 LEAD = NEW.model_copy(update={"wire": "lead-1"})
-REMOVE = Remove("p", PLACE, tuple(LOOM.ends_of_place("p")), ("p:a", "p:a"), ("p:d",))
+REMOVE = Remove("p", PLACE, tuple(LOOM.ends_of_place("p")), ("p:a", "p:a"), ("p:d",), (("p:c", 8.0),))
 
 
 def at(loom: Loom, wire: str) -> list[str]:
@@ -70,6 +73,7 @@ class TestWhatEachDoes:
         assert set(loom.places) == {"o", "q"}
         assert at(loom, "A") == ["loose", "q:a"] and at(loom, "B") == ["loose", "q:b", "loose", "earth:z"]
         assert (loom.piggybacks, loom.covered) == (("q:a",), ("q:d",))
+        assert loom.fuses == {"q:c": 16}
 
     def test_a_part_is_put_in_without_any_end_on_it(self) -> None:
         loom = Fit("r", PLACE).apply(LOOM)
@@ -143,6 +147,28 @@ class TestWhatEachDoes:
         assert at(loom, "A") == ["fuse.1:in", "q:a"] and at(loom, "lead-1") == ["fuse.1:out", "p:a"]
         assert loom.places["fuse.1"] == PLACE
 
+    def test_a_wire_is_laid_thicker_between_two_of_its_ends_and_is_otherwise_as_it_was(self) -> None:
+        old = LOOM.find("B")
+        middle = Renew("B", 1, 2, 4.0, old.mm2, ("q:b", "p:c")).apply(LOOM).find("B")
+        assert middle == old.model_copy(update={"mm2": (1.0, 4.0, 3.0)})
+        whole = Renew("B", 0, 3, 4.0, old.mm2, ("p:b", "earth:z")).apply(LOOM).find("B")
+        assert [whole.leg_mm2(leg) for leg in range(3)] == [4.0, 4.0, 4.0]
+
+    def test_one_leg_of_a_wire_of_one_size_is_laid_thicker_and_the_others_stay(self) -> None:
+        plain = Wire.model_validate(
+            {"wire": "D", "colour": "GY", "mm2": 1, "metres": 1, "ends": ["p:e", "q:e", "q:f"]}
+        )
+        loom = Add(plain, None).apply(LOOM)
+        renew = Renew("D", 0, 1, 2.5, plain.mm2, ("p:e", "q:e"))
+        assert renew.apply(loom).find("D").mm2 == (2.5, 1.0)
+        assert renew.undo(renew.apply(loom)) == loom
+
+    def test_another_fuse_is_put_in_and_the_old_one_put_back(self) -> None:
+        first = ChangeFuse("q:b", 10.0, 25.0)
+        assert first.apply(LOOM).fuses == {"p:c": 8, "q:c": 16, "q:b": 10}
+        again = ChangeFuse("q:c", 10.0, 16.0, old=16.0)
+        assert again.apply(LOOM).fuses["q:c"] == 10 and again.undo(again.apply(LOOM)) == LOOM
+
     def test_a_hold_changes_nothing_in_the_end(self) -> None:
         assert Hold("A", 0, "p:a").apply(LOOM) is LOOM and Hold("A", 0, "p:a").undo(LOOM) is LOOM
 
@@ -168,6 +194,12 @@ class TestLastWords:
     def test_of_one_part_only_how_it_is_fitted_last_counts(self) -> None:
         first, again = Fit("p", PLACE), Fit("p", PLACE, over=PLACE)
         assert self.steps(REMOVE, first, again) == [REMOVE, again]
+
+    def test_of_one_fuse_and_of_the_same_legs_only_what_was_put_in_last_counts(self) -> None:
+        fuse, legs = ChangeFuse("q:b", 10, 25), Renew("A", 0, 1, 2.5, (1.0,), ("p:a", "q:a"))
+        again, other = ChangeFuse("q:b", 15, 10, old=10), Renew("B", 0, 1, 2.5, (1.0,), ("p:b", "q:b"))
+        thicker = Renew("A", 0, 1, 4.0, (2.5,), ("p:a", "q:a"))
+        assert self.steps(fuse, legs, again, other, thicker) == [again, other, thicker]
 
     def test_everything_else_stays_in_its_order(self) -> None:
         steps = (Cover("p:x"), Move("A", 0, "p:a", "p:x"), Move("A", 1, "q:a", "p:x"), Piggyback("p:x"),
@@ -219,6 +251,7 @@ def _remove(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
         tuple(loom.ends_of_place(place)),
         tuple(a for a in loom.piggybacks if a.startswith(mine)),
         tuple(a for a in loom.covered if a.startswith(mine)),
+        tuple((a, amps) for a, amps in loom.fuses.items() if a.startswith(mine)),
     )
 
 
@@ -279,6 +312,21 @@ def _add(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
     return Add(NEW.model_copy(update={"wire": f"new-{number}"}), None)
 
 
+def _renew(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    whole = [wire for wire in loom.wires if len(wire.ends) > 1]
+    if not whole:
+        return None
+    wire = draw(st.sampled_from(whole))
+    first = draw(st.integers(0, len(wire.ends) - 2))
+    last = draw(st.integers(first + 1, len(wire.ends) - 1))
+    return Renew(wire.wire, first, last, 6.0, wire.mm2, (wire.ends[first].at, wire.ends[last].at))
+
+
+def _change_fuse(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
+    at = draw(st.sampled_from(["p:c", "q:c", "q:b"]))
+    return ChangeFuse(at, float(number + 5), 25.0, loom.fuses.get(at))
+
+
 DRAWN: dict[str, Callable[[Any, Loom, int], Operation | None]] = {
     "remove": _remove,
     "fit": lambda draw, loom, number: Fit(f"new.{number}", PLACE),
@@ -291,6 +339,8 @@ DRAWN: dict[str, Callable[[Any, Loom, int], Operation | None]] = {
     "extend": _extend,
     "insert": _insert,
     "add": _add,
+    "renew": _renew,
+    "fuse": _change_fuse,
 }
 
 

@@ -9,15 +9,16 @@ import os
 import shutil
 import struct
 import subprocess
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 import pytest
 
+from planner.currents.batch import solve_all
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
-from planner.currents.solver import Branch, solve
+from planner.currents.solver import Branch, Point, solve
 
 PROGRAM = shutil.which("ngspice")
 # On a machine that checks every commit a missing simulator is a failure, elsewhere a reason to skip.
@@ -52,18 +53,31 @@ class Comparison(NamedTuple):
         )
 
 
-def compare_points(points: Sequence[Circuit]) -> Comparison:
+Solver = Callable[[Sequence[Circuit]], Sequence[Point]]
+
+
+def one_by_one(circuits: Sequence[Circuit]) -> list[Point]:
+    """Our solver, circuit by circuit."""
+    return [solve(circuit.branches, circuit.zero) for circuit in circuits]
+
+
+def all_at_once(circuits: Sequence[Circuit]) -> list[Point]:
+    """Our solver for many points of one loom."""
+    (zero,) = {circuit.zero for circuit in circuits}
+    return solve_all([circuit.branches for circuit in circuits], zero)
+
+
+def compare_points(circuits: Sequence[Circuit], solver: Solver = one_by_one) -> Comparison:
     """Solve points with both solvers; every node that one of them gives volts must have some from both."""
     nodes, worst, where = 0, 0.0, "nowhere"
-    for circuit, reference in zip(points, node_volts(points), strict=True):
-        found = solve(circuit.branches, circuit.zero)
+    for circuit, found, reference in zip(circuits, solver(circuits), node_volts(circuits), strict=True):
         assert not found.unsettled, f"{circuit.name}: {found.unsettled}"
         assert set(found.volts) == set(reference), circuit.name
         nodes += len(reference)
         for node, volts in reference.items():
             if not abs(found.volts[node] - volts) <= worst:  # also true for what is no number
                 worst, where = abs(found.volts[node] - volts), f"{circuit.name}, {node}"
-    return Comparison(len(points), nodes, worst, where)
+    return Comparison(len(circuits), nodes, worst, where)
 
 
 def node_volts(circuits: Sequence[Circuit]) -> list[dict[str, float]]:
@@ -153,21 +167,29 @@ def run(decks: Sequence[Sequence[Netlist]]) -> list[dict[str, float]]:
     """Volts by ngspice's names for each deck of netlists, all in one process; empty where it found none."""
     if not decks:
         return []
-    assert PROGRAM, "ngspice is not installed (package ngspice)"
     with TemporaryDirectory() as folder:
-        control = ["* operating points", ".control", "set filetype=binary"]
-        for number, deck in enumerate(decks):
-            lines = ["* circuits side by side", OPTIONS, *(line for one in deck for line in one.lines)]
-            # One resistor of its own, so that a circuit with nothing closed is a netlist as well.
-            lines += ["Ralone alone 0 1", ".end", ""]
-            Path(folder, f"{number}.cir").write_text("\n".join(lines), encoding="ascii")
-            control += [f"source {number}.cir", "op", f"write {number}.raw", "destroy all", "remcirc"]
-        control += ["quit", ".endc", ".end", ""]
-        Path(folder, "control.cir").write_text("\n".join(control), encoding="ascii")
-        subprocess.run(
-            [PROGRAM, "-b", "control.cir"], cwd=folder, check=False, capture_output=True, timeout=300
-        )
+        write(decks, Path(folder))
+        simulate(Path(folder))
         return [_read_raw(Path(folder, f"{number}.raw")) for number in range(len(decks))]
+
+
+def write(decks: Sequence[Sequence[Netlist]], folder: Path) -> None:
+    """Write netlists, a file for each deck, and what makes one process solve them in turn."""
+    control = ["* operating points", ".control", "set filetype=binary"]
+    for number, deck in enumerate(decks):
+        lines = ["* circuits side by side", OPTIONS, *(line for one in deck for line in one.lines)]
+        # One resistor of its own, so that a circuit with nothing closed is a netlist as well.
+        lines += ["Ralone alone 0 1", ".end", ""]
+        (folder / f"{number}.cir").write_text("\n".join(lines), encoding="ascii")
+        control += [f"source {number}.cir", "op", f"write {number}.raw", "destroy all", "remcirc"]
+    control += ["quit", ".endc", ".end", ""]
+    (folder / "control.cir").write_text("\n".join(control), encoding="ascii")
+
+
+def simulate(folder: Path) -> None:
+    """Run ngspice once on everything in a folder."""
+    assert PROGRAM, "ngspice is not installed (package ngspice)"
+    subprocess.run([PROGRAM, "-b", "control.cir"], cwd=folder, check=False, capture_output=True, timeout=300)
 
 
 def _read_raw(file: Path) -> dict[str, float]:

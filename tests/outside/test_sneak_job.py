@@ -6,6 +6,7 @@ step with the stop lamps when the ignition is off, the radio switch is on, the h
 pedal is pressed: power flows backwards through the brake switch.
 """
 
+from generated_looms import catalogue as shipped
 from small_looms import ROLES, make_parts
 
 from planner.engine.packs import installed_rules
@@ -80,7 +81,7 @@ PUBLISHED = {"car.key/ignition": "off", "car.hazard/hazard": "on", "car.stop/bra
 
 def catalogue(*more: str) -> Catalogue:
     diode = {"diode": DIODE["diode"].model_copy(update={"family": "diode"})} if "diode" in more else {}
-    return Catalogue(ROLES, {}, {**PARTS, **diode}, {}, {}, {})
+    return Catalogue(ROLES, {}, {**PARTS, **diode}, {}, {}, {}, load_standards=lambda: shipped().standards)
 
 
 def job(*more_wants: dict[str, object]) -> Job:

@@ -89,7 +89,7 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
     after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
     proof = prove(STOP, after)
     shown = Reporter(STOP.loom, after.loom, [compile_network(b.loom, b.catalogue) for b in (STOP, after)])
-    fit, why = judge_road(tuple(shown.behaviours(proof.findings)), proof.hazards, False)
+    fit, why = judge_road(tuple(shown.behaviours(proof.findings)), proof.hazards, (), False)
     assert fit == "no"
     assert any("stop lamp (rear): lost with brake pedal pressed" in reason for reason in why)
 
@@ -97,10 +97,10 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
 def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> None:
     proof = prove(STOP, STOP)
     shown = tuple(reporter(STOP).behaviours(proof.findings))
-    fit, why = judge_road(shown, proof.hazards, False)
+    fit, why = judge_road(shown, proof.hazards, (), False)
     assert fit == "not-known"
     assert "headlamps" in why[0]
-    fit, why = judge_road(shown, proof.hazards, True)
+    fit, why = judge_road(shown, proof.hazards, (), True)
     assert why[0] == "a question to settle is open"
 
 
@@ -182,7 +182,7 @@ def test_only_a_new_danger_speaks_against_the_road() -> None:
     new = Hazard("short", "rear:54", "new short", (), row, row)
     old = Hazard("short", "rear:54", "old short", (), row, row, (), True)
     dead = Hazard("dead-position", "pedal/x", "dead", (), row, row)
-    assert judge_road((), (new, old, dead), False) == ("no", ("new short",))
-    assert judge_road((), (old, dead), False)[0] == "not-known"
+    assert judge_road((), (new, old, dead), (), False) == ("no", ("new short",))
+    assert judge_road((), (old, dead), (), False)[0] == "not-known"
     wipers = Hazard("dead-position", "pedal/x", "wipers dead", (), row, row, duty="wiper")
-    assert judge_road((), (wipers,), False) == ("no", ("wipers dead",))
+    assert judge_road((), (wipers,), (), False) == ("no", ("wipers dead",))

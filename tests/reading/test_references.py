@@ -91,6 +91,13 @@ CASES = [
         "is called 'x'",
         "one of: 30, case",
     ),
+    (
+        LOOM,
+        'covered: ["dash.switch:supply"]',
+        'covered: ["dash.switch:supply"]\nfuses: {¶"bay.lamp:30": 10}',
+        "no fused side of a fuse is called 'bay.lamp:30'",
+        None,
+    ),
     # jobs
     (JOB, "loom: small", "loom: ¶smal", "no loom is called 'smal', and no file beside the job is", "small"),
     (JOB, SWAP, SWAP.replace("fit: lamp", "fit: ¶lmap"), "no part is called 'lmap'", "lamp"),

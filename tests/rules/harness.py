@@ -13,6 +13,7 @@ from planner.engine.needs import swap_operations
 from planner.model.catalogue import Catalogue, Publication
 from planner.model.delta import (
     Add,
+    ChangeFuse,
     Cover,
     Cut,
     Extend,
@@ -26,10 +27,11 @@ from planner.model.delta import (
     Piggyback,
     ReEnd,
     Remove,
+    Renew,
 )
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
-from planner.model.loom import Loom
+from planner.model.loom import Loom, Place
 from planner.model.need import (
     BareTerminal,
     Emission,
@@ -48,9 +50,11 @@ from planner.model.need import (
     WrongFitting,
 )
 from planner.model.part import Part, Role
+from planner.model.standards import Standards
 from planner.model.strain import Strain
 from planner.proof.facts import conductor_facts
 from planner.reading.references import check_job, check_loom, check_part
+from planner.reading.standards import read_standards
 from planner.reading.validate import build
 from planner.reading.yaml_source import DataPath, Document, read_document
 
@@ -70,7 +74,7 @@ NEEDS: Mapping[str, type] = {
     "other-pole": OtherPole,
 }
 NUMBERS = {"end": int, "metres": float, "share": float, "fuse_amps": float}
-NUMBERS |= {"leg": int, "value": float, "limit": float}  # of a strain
+STRAIN_NUMBERS = {"leg": int, "value": float, "limit": float, "carries": float}
 
 
 @dataclass(frozen=True)
@@ -148,7 +152,12 @@ def _catalogue(file: Path) -> Catalogue:
         assert not problems, "\n".join(line for p in problems for line in p.lines())
     twins = [part.model_copy(update={"part": f"{part.part}-twin"}) for part in parts]
     by_id = {part.part: part for part in parts + twins}
-    return Catalogue(_roles(), sources, by_id, {}, {}, {})
+    return Catalogue(_roles(), sources, by_id, {}, {}, {}, _standards)
+
+
+@lru_cache
+def _standards() -> Standards:
+    return read_standards([catalogs.directory()])
 
 
 def prepare(case: RuleCase) -> Case:
@@ -181,7 +190,7 @@ def _typed(given: Mapping[str, Any]) -> dict[str, Any]:
     for key, value in given.items():
         if key in NUMBERS:
             typed[key] = NUMBERS[key](value)
-        elif key == "accepted":
+        elif key in ("accepted", "momentary"):
             typed[key] = value == "true"
         elif key == "ends":
             typed[key] = tuple((wire, int(end)) for wire, end in value)
@@ -194,17 +203,23 @@ def _typed(given: Mapping[str, Any]) -> dict[str, Any]:
 
 def _need(item: Mapping[str, Any], loom: Loom) -> Need:
     ((kind, given),) = item.items()
+    if kind == "strain":
+        return _strain(given)
     values = _typed(given)
     if kind == "full-terminal":
         values.setdefault("ends", loom.ends_at.get(values["at"], ()))
     if kind == "wire-to-make":
         values.setdefault("wire", loom.wires[-1].wire)
         values.setdefault("role", None)
-    if kind == "strain":
-        strain = Strain(**{"source": "", "basis": "", "position": {}, **values})
-        return Fault("strain", strain.kind, strain.at, strain=strain)
     need: Need = NEEDS[kind](**values)
     return need
+
+
+def _strain(given: Mapping[str, Any]) -> Fault:
+    """A strain over its limit as the need that the engine makes of it."""
+    values = {"unit": "A", "source": "", "basis": "", "position": {}, **_typed(given)}
+    strain = Strain(**{key: STRAIN_NUMBERS.get(key, lambda v: v)(value) for key, value in values.items()})
+    return Fault("strain", strain.kind, strain.at, strain.duty, path=strain.path, strain=strain)
 
 
 def _operation(item: Mapping[str, Any], shown: Case) -> Operation:
@@ -224,6 +239,8 @@ def _operation(item: Mapping[str, Any], shown: Case) -> Operation:
         return Cover(at, given.get("wire"), given.get("end"))
     if word == "piggyback":
         return Piggyback(given["at"])
+    if word == "fit":
+        return Fit(given["at"], Place(**{k: v for k, v in given.items() if k != "at"}))
     if word == "re-end":
         wire, end = given["wire"], given["end"]
         ends = shown.loom.find(wire).ends
@@ -240,8 +257,10 @@ def describe(operation: Operation) -> dict[str, str]:
     said: dict[str, Any] = {
         f.name: getattr(operation, f.name) for f in fields(operation) if f.name not in ("place", "ends")
     }
-    if isinstance(operation, Move | Cover | ReEnd | Extend | Hold | Piggyback):
+    if isinstance(operation, Move | Cover | ReEnd | Extend | Hold | Piggyback | ChangeFuse):
         pass
+    elif isinstance(operation, Renew):
+        said["from"], said["to"] = operation.ends
     elif isinstance(operation, Add | Make):
         wire = operation.wire
         said |= {"wire": wire.wire, "from": wire.ends[0].at, "to": wire.ends[-1].at}

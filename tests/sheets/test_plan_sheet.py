@@ -59,7 +59,7 @@ def test_sections_stand_in_the_order_of_the_bench() -> None:
         "Alternatives, side by side",
         "Remarks",
         "What this plan does not see",
-        "Currents not checked",
+        "Amps and volts",
         "Cautions",
     ]
 
@@ -71,7 +71,7 @@ def test_a_plan_that_changes_nothing_says_so_and_leaves_empty_sections_out() -> 
         "What stops working, what changes, what is gained",
         "May it be driven like this?",
         "Work list",
-        "Currents not checked",
+        "Amps and volts",
         "Cautions",
     ]
     assert "None: the wires that are there are enough." in text

@@ -18,8 +18,10 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         limit = seen.standards.fuse_carries_amps(element.amps, element.marked)
         # A lever that is held does not heat a fuse for long; its full rating is not to be passed even so.
         allowed = element.amps if peak.momentary else limit.value
+        loads = seen.loads_in(index, peak.sample)
         yield Strain(
             "fuse", branch.b, peak.amps, allowed, "A", limit.source, limit.basis,
-            seen.told(peak.sample), seen.loads_in(index, peak.sample),
+            seen.told(peak.sample), loads,
+            path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
             note=f"marked {element.amps:g} A, {element.marked}", momentary=peak.momentary,
         )  # fmt: skip

@@ -8,7 +8,8 @@ from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.solver import Branch
 from planner.currents.survey import Sample, Survey
 from planner.model.catalogue import Catalogue
-from planner.model.elements import AnyElement
+from planner.model.elements import AnyElement, Fuse
+from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.model.standards import Standards
@@ -118,18 +119,25 @@ class Inspection:
                 found.append((-part, key))
         return tuple(key for _, key in sorted(found))
 
+    def way(self, loads: Sequence[LoadKey], sample: Sample) -> tuple[str, ...]:
+        """The way of the current through the first of some loads, terminal by terminal from the live pole."""
+        if not loads:
+            return ()
+        return self.path(self.survey.grid.loads[loads[0]], sample)
+
     def branch(self, index: int) -> Branch:
         """A branch of the grid."""
         return self.survey.grid.branches[index].branch
 
     def element(self, index: int) -> AnyElement:
-        """What a branch is in its part, for branches that are inside one."""
+        """What a branch is in its part, for branches that are inside one; a fuse as it was put in."""
         name = self.branch(index).name
         part = self.part_of(name[1])
         if name[0] == "load":
             keys = FittedPart(name[1], part).load_keys
             return part.inside[next(i for i, key in keys.items() if key == name[1:])]
-        return part.inside[int(name[2])]
+        element = part.inside[int(name[2])]
+        return fuse_as_fitted(self.loom, name[1], element) if isinstance(element, Fuse) else element
 
     @cached_property
     def _by_kind(self) -> Mapping[str, list[tuple[int, Branch]]]:

@@ -26,9 +26,11 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             continue
         amps, sample = found
         largest = max((i for i, _ in wires[address]), key=lambda i: abs(sample.amps.get(i, 0.0)))
+        loads = seen.loads_in(largest, sample)
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
-            seen.told(sample), seen.loads_in(largest, sample), note=terminal.fitting,
+            seen.told(sample), loads, note=terminal.fitting,
+            path=seen.way(loads, sample) if amps > limit.value else (),
         )  # fmt: skip
 
 

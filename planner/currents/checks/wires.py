@@ -2,50 +2,91 @@
 
 from collections.abc import Iterator
 
-from planner.currents.checks.inspection import Inspection
+from planner.currents.checks.inspection import Inspection, Peak
 from planner.currents.survey import Sample
 from planner.model.elements import Fuse
-from planner.model.loom import Wire, split_address
+from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
+from planner.model.surroundings import leg_ambient_c
 
-HOT_C, MILD_C = 50.0, 30.0  # ambients of the handbook's table: a zone marked hot, and any other
 # Copper at three times its lasting current (24 A/mm2) warms by about 3 K a second, from 1.8e-8 ohm m and
 # 3.45 MJ/(m3 K): ten seconds of a horn or starter do no harm. Computed.
 MOMENTARY_FACTOR = 3.0
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
-    """Yield what each leg of each wire carries at most, and what the fuse before it lets through."""
-    guards = _fuses_before(seen)
+    """Yield what heats each leg of each wire most, and for each fuse the weakest wire behind it."""
+    heats = _hottest(seen)
     for index, branch in seen.of_kind("wire"):
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
         limit = wire_limit(seen, wire, leg)
-        peak = seen.peaks.get(index)
+        peak = heats.get(index)
         if peak is not None and peak.amps > 0.01:
             allowed = limit.value * (MOMENTARY_FACTOR if peak.momentary else 1.0)
+            loads = seen.loads_in(index, peak.sample)
             yield Strain(
                 "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
-                seen.told(peak.sample), seen.loads_in(index, peak.sample), leg, momentary=peak.momentary,
+                seen.told(peak.sample), loads, leg, momentary=peak.momentary,
+                path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
             )  # fmt: skip
-        largest = max(guards.get(index, {}).items(), key=lambda found: _rating(seen, found[0]), default=None)
-        if largest is not None:
-            yield _fuse_over_wire(seen, wire, leg, *largest, limit)
+    yield from _fuses_over_wires(seen)
+
+
+def _hottest(seen: Inspection) -> dict[int, Peak]:
+    """For each leg the current that heats it most for longer than a moment, or for a moment if nothing lasts.
+
+    Behind a flasher that is the mean by heat of light and dark.
+    """
+    found: dict[int, Peak] = {}
+    flashers = [index for index, _ in seen.of_kind("flasher")]
+    wires = [index for index, _ in seen.of_kind("wire")]
+    for sample in seen.survey.samples:
+        shares = [
+            (sample.amps[f], sample.flow.shares(f)) for f in flashers if abs(sample.amps.get(f, 0.0)) > 0
+        ]
+        for index in wires:
+            light = abs(sample.amps.get(index, 0.0))
+            flashing = sum(abs(amps) * share.get(index, 0.0) for amps, share in shares)
+            dark = max(light - flashing, 0.0)
+            amps = ((light * light + dark * dark) / 2) ** 0.5 if flashing else light
+            old = found.get(index)
+            lasts = sample.held == 0 and amps > 1e-6
+            if old is None or (lasts and old.momentary) or (
+                lasts != old.momentary and amps > old.amps + 1e-9
+            ):  # fmt: skip
+                found[index] = Peak(amps, sample, not lasts)
+    return found
 
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int) -> Published:
     """What one leg carries for good, in the warmer of the two zones it runs between."""
-    hot = any(seen.loom.zones[zone].hot for zone in _zones(seen, wire, leg) if zone in seen.loom.zones)
-    return seen.standards.wire_amps(wire.leg_mm2(leg), ambient_c=HOT_C if hot else MILD_C)
+    return seen.standards.wire_amps(wire.leg_mm2(leg), ambient_c=leg_ambient_c(seen.loom, wire, leg))
 
 
-def _zones(seen: Inspection, wire: Wire, leg: int) -> Iterator[str]:
-    for end in wire.ends[leg : leg + 2]:
-        place, zone = split_address(end.at)
-        if place in seen.loom.places:
-            yield seen.loom.places[place].zone
-        elif place == "earth":
-            yield zone
+def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
+    """Yield for each fuse the wire behind it that stands least."""
+    behind: dict[int, list[tuple[float, int, Sample]]] = {}
+    for leg, guards in _fuses_before(seen).items():
+        branch = seen.branch(leg)
+        amps = wire_limit(seen, seen.loom.find(branch.name[1]), int(branch.name[2])).value
+        for fuse, sample in guards.items():
+            behind.setdefault(fuse, []).append((amps, leg, sample))
+    for fuse, legs in sorted(behind.items()):
+        _, index, sample = min(legs, key=lambda found: found[:2])
+        branch = seen.branch(index)
+        wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
+        limit = wire_limit(seen, wire, leg)
+        element = seen.element(fuse)
+        assert isinstance(element, Fuse)
+        opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
+        rated = element.amps if element.marked == "continuous" else element.amps / 2
+        peak = seen.peaks.get(fuse)
+        yield Strain(
+            "fuse-over-wire", wire.wire, rated, limit.value, "A", limit.source, _weaker(limit, opens),
+            seen.told(sample), leg=leg, path=(seen.branch(fuse).b,), carries=peak.amps if peak else 0.0,
+            note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
+        )  # fmt: skip
 
 
 def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
@@ -70,27 +111,6 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
                 elif fuse is not None and grid.branches[index].kind == "wire":
                     found.setdefault(index, {}).setdefault(fuse, sample)
     return found
-
-
-def _rating(seen: Inspection, fuse: int) -> float:
-    """What a fuse carries by its continuous rating, in A."""
-    element = seen.element(fuse)
-    assert isinstance(element, Fuse)
-    return element.amps if element.marked == "continuous" else element.amps / 2
-
-
-def _fuse_over_wire(
-    seen: Inspection, wire: Wire, leg: int, fuse: int, sample: Sample, limit: Published
-) -> Strain:
-    """The largest fuse that guards a leg, against what the leg stands."""
-    element = seen.element(fuse)
-    assert isinstance(element, Fuse)
-    opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
-    return Strain(
-        "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
-        _weaker(limit, opens), seen.told(sample), leg=leg, path=(seen.branch(fuse).b,),
-        note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
-    )  # fmt: skip
 
 
 def _weaker(first: Published, second: Published) -> str:

@@ -29,9 +29,11 @@ _CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "add": (7, 8, 9),
         "cover": (6,),
         "supply": (1, 2),
+        "renew": (3, 7, 8, 9),
+        "fuse": (1, 7),
     }
 )
-_MADE = ("add", "insert")
+_MADE = ("add", "insert", "renew")
 
 
 def card_sections(plan: Plan) -> tuple[Section, ...]:

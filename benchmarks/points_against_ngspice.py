@@ -1,0 +1,92 @@
+"""Times operating points of the shipped van: our solver beside one ngspice process.
+
+Both get the same sets of closed branches, ours as lists, ngspice as netlists already written: five circuits a
+netlist, which is its quickest, all in one batch process. Ours runs on one core: point by point, all at once
+with a record for each point, and all at once from the numbers of the closed branches to columns of volts and
+amps, which is all that a greatest or least value needs. They take turns, so that other work on the machine
+falls on all. Run it with ``uv run python -m benchmarks.points_against_ngspice``.
+"""
+
+import gc
+import resource
+import sys
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+
+from planner.currents.batch import Batch, solve_all
+from planner.currents.solver import Branch, solve
+from planner.pipeline import open_catalogue
+from planner.reading.catalogue import read_loom
+
+TESTS = Path(__file__).parent.parent / "tests"
+sys.path[:0] = [str(TESTS), str(TESTS / "outside")]  # netlists are written where the two are compared
+
+from loom_points import grid_of, paired_points, samples_of  # noqa: E402
+from spice import Circuit, Netlist, simulate, write  # noqa: E402
+
+VAN = "skarrow-8"
+ROUNDS = 7
+SIDE_BY_SIDE = 5
+TARGET = 20
+
+
+def main() -> None:
+    """Measure and print, for the positions of the survey and for every two variables moved."""
+    catalogue = open_catalogue()
+    loom = read_loom(VAN, catalogue)
+    grid = grid_of(loom, catalogue)
+    closed = [list(sample.amps) for sample in samples_of(grid, loom, catalogue)]
+    measure("of the survey", [[grid.branches[index].branch for index in own] for own in closed], grid.zero)
+    pairs = [branches for _, branches in paired_points(grid, loom, catalogue)]
+    measure("with two variables moved", pairs, grid.zero)
+
+
+def measure(name: str, points: Sequence[Sequence[Branch]], zero: str) -> None:
+    """Time some points in every way."""
+    branches = list({id(branch): branch for own in points for branch in own}.values())
+    place = {id(branch): index for index, branch in enumerate(branches)}
+    closed = [[place[id(branch)] for branch in own] for own in points]
+    netlists = [Netlist(Circuit("", own, zero), number) for number, own in enumerate(points)]
+    decks = [netlists[at : at + SIDE_BY_SIDE] for at in range(0, len(netlists), SIDE_BY_SIDE)]
+    with TemporaryDirectory() as there:
+        folder = Path(there)
+        write(decks, folder)
+        ways: dict[str, Callable[[], object]] = {
+            "ngspice": lambda: simulate(folder),
+            "one by one": lambda: [solve(own, zero) for own in points],
+            "all at once": lambda: solve_all(points, zero),
+            "as columns": lambda: Batch(branches, closed, zero),
+        }
+        wall: dict[str, list[float]] = {way: [] for way in ways}
+        cpu: dict[str, list[float]] = {way: [] for way in ways}
+        gc.collect()
+        gc.freeze()  # the catalogue and the netlists are no business of a collection during the work
+        for _ in range(ROUNDS):
+            for way, work in ways.items():
+                began, cpu_began = time.perf_counter(), cpu_seconds()
+                work()
+                wall[way].append(time.perf_counter() - began)
+                cpu[way].append(cpu_seconds() - cpu_began)
+        if len(list(folder.glob("*.raw"))) != len(decks):
+            raise SystemExit("ngspice did not find every operating point")
+    print(f"{len(points)} points {name}, median of {ROUNDS} runs in turn, milliseconds a point")
+    for way in ways:
+        by_wall, by_cpu = (1e3 * median(times[way]) / len(points) for times in (wall, cpu))
+        print(f"  {way:<12} {by_wall:7.3f} wall {by_cpu:7.3f} cpu")
+    for way in ("one by one", "all at once", "as columns"):
+        ratio, by_cpu = (median(times["ngspice"]) / median(times[way]) for times in (wall, cpu))
+        met = "met" if ratio >= TARGET else "MISSED"
+        print(f"  ngspice / {way}: {ratio:.1f} by wall, {by_cpu:.1f} by cpu (target {TARGET}: {met})")
+
+
+def cpu_seconds() -> float:
+    """CPU time of this process and of those that it ran."""
+    own, children = (resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    return own.ru_utime + own.ru_stime + children.ru_utime + children.ru_stime
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,52 @@
+"""Earths: the volts that a load loses on its way to the earthed pole."""
+
+from collections.abc import Iterator
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.checks.loads import STARTER_WATTS
+from planner.currents.survey import Sample
+from planner.model.elements import Winding
+from planner.model.strain import Strain
+
+EARTH_KINDS = ("wire", "mounting", "body")  # what a way to earth consists of; a switch in it is no earth
+
+
+def strains(seen: Inspection) -> Iterator[Strain]:
+    """Yield what each load loses to the earthed pole while nothing else is switched on that need not be.
+
+    From the last switch in its return, if there is one. A starter's cables have another limit, and what only
+    works with a generator is earthed at that.
+    """
+    limit = seen.standards.section_drop_limit("earth")
+    for key, index in seen.survey.grid.loads.items():
+        info = seen.survey.positions.view.net.loads.get(key)
+        samples = [s for s in seen.lasting(seen.survey.alone.get(key, ())) if not seen.is_generating(s)]
+        if info is None or not info.is_task or not samples or _is_starter(seen, index):
+            continue
+        lost = [(*_lost(seen, index, sample), sample) for sample in samples]
+        volts, path, sample = max(lost, key=lambda found: found[0])
+        yield Strain(
+            "earth", key[0], volts, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
+            path=path if volts > limit.value else (), duty=info.duty, note=key[1],
+        )  # fmt: skip
+
+
+def _is_starter(seen: Inspection, index: int) -> bool:
+    element = seen.element(index)
+    return isinstance(element, Winding) and element.watts >= STARTER_WATTS
+
+
+def _lost(seen: Inspection, index: int, sample: Sample) -> tuple[float, tuple[str, ...]]:
+    """Volts lost from a load, or the switch in its return, to the earthed pole, and the way there."""
+    flow = sample.flow
+    way, path = flow.after(index), seen.path(index, sample)
+    if seen.loom.supply.live_volts < 0:  # with the positive pole earthed the current comes from there
+        way = flow.before(index)[::-1]
+    volts, length = 0.0, 0
+    for branch in reversed(way):
+        gated = seen.survey.grid.branches[branch]
+        if gated.kind not in EARTH_KINDS:
+            break
+        volts += abs(sample.point.across(gated.branch))
+        length += 1
+    return volts, path[-length - 1 :]

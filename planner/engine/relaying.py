@@ -1,0 +1,108 @@
+"""A relay near a load, seen from a case: where it could sit, which one bears the load, how it is wired."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from planner.engine.case import Case
+from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.relieving import OwnFeed, draft_own_feed, free_name, put_end
+from planner.engine.sizing import load_amps, load_element, switch_load
+from planner.model.delta import Cover, EndRef, Fit, Operation
+from planner.model.elements import Coil, Contact
+from planner.model.loom import Place, split_address
+from planner.model.part import Part
+from planner.model.reach import consumers_beyond
+from planner.model.strain import Strain
+
+RELAY_ROLES = ("30", "85", "86", "87")
+Loads = Sequence[tuple[str, str]]
+
+
+@dataclass(frozen=True)
+class Passage:
+    """The end of a wire on the way of a strained current, all of its loads still beyond it."""
+
+    end: EndRef
+    at: str  # the terminal it is on
+
+
+def passages(case: Case, strain: Strain) -> list[Passage]:
+    """Where a relay could take over from a strained current, the nearest to its loads first.
+
+    Only beyond what is strained, no further than where the loads part, and not in the middle of a chain. For
+    volts that are lost, only where nothing else hangs: the others may lose theirs elsewhere.
+    """
+    found: list[Passage] = []
+    loads = {load for load in strain.loads if load_amps(case, *load)}
+    is_beyond = strain.kind == "drop"
+    for before, here in zip(strain.path, strain.path[1:], strict=False):
+        end = case.end_between(here, before, now=True)
+        if end is not None and (is_beyond or end[0] == strain.at):
+            reached = {(c.place, c.does) for c in consumers_beyond(case.loom, case.catalogue, here)}
+            if not loads or not loads <= reached:
+                break
+            if not case.is_middle(*end) and (strain.kind != "drop" or reached == loads):
+                found.append(Passage(end, here))
+        is_beyond = is_beyond or strain.at in (before, here) or (end is not None and end[0] == strain.at)
+        if split_address(here)[0] in {place for place, _ in loads}:
+            break
+    return found[::-1]
+
+
+def choose_relay(case: Case, loads: Loads) -> Part | None:
+    """The weakest relay of the catalogue whose make contact is rated for some loads; unrated ones come last.
+
+    A contact is rated for a load if it bears its amps times the factor for its kind.
+    """
+    factor = case.catalogue.standards.switch_factor
+    volts = case.loom.supply.volts
+    asked = sum(load_amps(case, *load) for load in loads) * max(
+        factor(switch_load(load_element(case, *load)), volts).value for load in loads
+    )
+    found = []
+    for part in parts_of(case, "relay"):
+        marks = {t.role: mark for mark, t in part.terminals.items()}
+        if not any(isinstance(e, Coil) for e in part.inside) or not set(RELAY_ROLES) <= set(marks):
+            continue
+        makes = [e for e in part.inside if isinstance(e, Contact) and marks["87"] in e.join]
+        rated = min((e.amps for e in makes if e.amps is not None), default=None)
+        if rated is None or rated >= asked:
+            found.append((rated is None, rated or 0.0, part.part, part))
+    return min(found, key=lambda each: each[:3])[3] if found else None
+
+
+def draft_relay(
+    case: Case, passage: Passage, loads: Loads, relay: Part, *, fused: bool
+) -> tuple[tuple[Operation, ...], OwnFeed] | None:
+    """A relay before a terminal: the old wire works its coil, a feed of its own the loads."""
+    amps = sum(load_amps(case, *load) for load in loads)
+    beside = loads[0][0]
+    zone = case.zone(passage.at) or case.loom.places[beside].zone
+    name = free_name(case, f"{beside}.relay")
+    title = f"relay for {_named(case, loads)}, {case.loom.zones[zone].title or zone}"
+    place = Place(part=relay.part, zone=zone, mounting="insulated", title=title, known="measured")
+    fit = Fit(name, place)
+    fitted = replace(case, loom=fit.apply(case.loom))
+    marks = {t.role: mark for mark, t in relay.terminals.items()}
+    live, coil_earth, coil_live, out = (f"{name}:{marks[role]}" for role in RELAY_ROLES)
+    feed = draft_own_feed(fitted, live, amps, "always-live", fused=fused)
+    if feed is None:
+        return None
+    spare = [m for m, t in relay.terminals.items() if t.role not in RELAY_ROLES and t.by == "wire"]
+    operations = (
+        fit,
+        *put_end(fitted, *passage.end, coil_live),
+        draft_wire(fitted, coil_earth, f"earth:{zone}", "31"),
+        draft_wire(fitted, out, passage.at, case.role(passage.at) or "87", mm2=feed.mm2),
+        *feed.operations,
+        *(Cover(f"{name}:{mark}") for mark in spare),
+    )
+    return operations, feed
+
+
+def _named(case: Case, loads: Loads) -> str:
+    """Some loads in two words: what they do, if it is the same, else where they are."""
+    places, tasks = {place for place, _ in loads}, {does for _, does in loads}
+    if len(places) > 1 and len(tasks) == 1:
+        return tasks.pop()
+    return " and ".join(f"the {case.loom.place_title(place).partition(',')[0]}" for place in sorted(places))

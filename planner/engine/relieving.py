@@ -1,0 +1,132 @@
+"""Feeds past what carries too much: from the battery side, by a fuse of their own."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from planner.engine.case import Case
+from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.feeding import FeedPoint, find_feed_points
+from planner.engine.sizing import least_mm2, mm2_for_tabs
+from planner.model.delta import ChangeFuse, Fit, Operation, Piggyback, ReEnd
+from planner.model.elements import Fuse, Source
+from planner.model.loom import Loom, Place, split_address
+from planner.model.surroundings import ambient_c
+
+HOLDER_FAMILY = "in-line-fuse-holder"
+Live = Literal["always-live", "ignition-live"]
+ROLES: dict[Live, str] = {"always-live": "30", "ignition-live": "15"}  # of a new wire from there
+
+
+@dataclass(frozen=True)
+class OwnFeed:
+    """A feed from the battery side, with a fuse of its own if ``rated_amps`` says so."""
+
+    operations: tuple[Operation, ...]
+    point: FeedPoint
+    mm2: float
+    rated_amps: float | None = None
+    behind: str = ""  # the fused side
+
+
+def draft_own_feed(case: Case, to: str, amps: float, nature: Live, *, fused: bool) -> OwnFeed | None:
+    """A feed for a terminal from an unfused conductor that bears it, by a fuse of its own in a holder."""
+    if fused:
+        own = draft_own_fuse(case, to, amps, nature)
+        if own is None:
+            return None
+        fitted = replace(case, loom=_applied(case, own.operations))
+        wire = draft_wire(fitted, own.behind, to, "live-fused", mm2=own.mm2)
+        return replace(own, operations=(*own.operations, wire))
+    found = _choose_point(case, to, amps, amps, nature)
+    if found is None:
+        return None
+    point, mm2 = found
+    tab = (Piggyback(point.at),) if not point.has_room and point.takes_piggyback else ()
+    return OwnFeed((*tab, draft_wire(case, point.at, to, ROLES[nature], mm2=mm2)), point, mm2)
+
+
+def draft_own_fuse(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | None:
+    """A fuse in a holder beside an unfused conductor, fed from it; ``behind`` is its fused side."""
+    rated = case.catalogue.standards.fuse_for_load(amps)
+    holders = [
+        (part, element)
+        for part in parts_of(case, HOLDER_FAMILY)
+        for element in part.inside
+        if isinstance(element, Fuse) and rated is not None and element.amps >= rated.value
+    ]
+    found = _choose_point(case, to, rated.value, amps, nature) if rated is not None and holders else None
+    if rated is None or found is None:
+        return None
+    (point, mm2), (holder, fuse) = found, holders[0]
+    beside = split_address(to)[0]
+    name = free_name(case, f"{beside}.fuse")
+    place = Place(
+        part=holder.part,
+        zone=case.zone(point.at) or case.zone(to) or "",
+        mounting="insulated",
+        title=f"fuse of the {case.loom.place_title(beside).partition(',')[0]}",
+        known="measured",
+    )
+    fit = Fit(name, place)
+    fitted = replace(case, loom=fit.apply(case.loom))
+    fed, behind = (f"{name}:{mark}" for mark in fuse.between)
+    tab = (Piggyback(point.at),) if not point.has_room and point.takes_piggyback else ()
+    wire = draft_wire(fitted, point.at, fed, ROLES[nature], mm2=mm2)
+    operations = (fit, ChangeFuse(behind, rated.value, None), *tab, wire)
+    return OwnFeed(operations, point, mm2, rated.value, behind)
+
+
+def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:
+    """Yield what puts an end on a terminal, with another fitting first where its own does not go on."""
+    there = case.loom.find(wire).ends[end]
+    now, new = case.terminal(there.at), case.terminal(to)
+    fitting = there.fitting or (now.usual_end if now is not None else None)
+    yield case.put(wire, end, to)
+    if new is not None and fitting is not None and not new.takes(fitting):
+        yield ReEnd(wire, end, to, new.usual_end, there.fitting)
+
+
+def _choose_point(
+    case: Case, to: str, rated: float, amps: float, nature: Live
+) -> tuple[FeedPoint, float] | None:
+    """The best unfused point that bears a feed, and the size with which it stands its fuse and its tabs."""
+    for point in find_feed_points(case, nature, to):
+        addresses = (point.at, to)
+        wire = least_mm2(case, rated, ambient_c(case.loom, *addresses))
+        tabs = mm2_for_tabs(case, amps, addresses)
+        if point.fact.fuse is None and wire and tabs and _bears(case, point.at, max(wire, tabs)):
+            return point, max(wire, tabs)
+    return None
+
+
+def _applied(case: Case, operations: Sequence[Operation]) -> Loom:
+    loom = case.loom
+    for operation in operations:
+        loom = operation.apply(loom)
+    return loom
+
+
+def _bears(case: Case, at: str, mm2: float) -> bool:
+    """Whether a point is a feed, a source's pole, or has a wire on it as thick as what it is to feed."""
+    place, mark = split_address(at)
+    part = case.part(place)
+    is_pole = part is not None and any(isinstance(e, Source) and mark in e.between for e in part.inside)
+    return at in case.loom.feeds or is_pole or any(w.end_mm2(n) >= mm2 for w, n in case.wires_at(at))
+
+
+def battery_poles(case: Case) -> Iterator[tuple[str, str]]:
+    """Yield the live pole and the earthed pole of each battery that is fitted."""
+    for place, fitted in case.loom.places.items():
+        for element in case.catalogue.parts[fitted.part].inside:
+            if isinstance(element, Source) and not element.when:
+                yield f"{place}:{element.between[0]}", f"{place}:{element.between[1]}"
+
+
+def free_name(case: Case, name: str) -> str:
+    """A name for a new place that no place has yet."""
+    number, free = 1, name
+    while free in case.loom.places:
+        number += 1
+        free = f"{name}-{number}"
+    return free

@@ -1,0 +1,91 @@
+"""What carries a current, seen from a case: wire sizes, fuses, loads and what they take."""
+
+from collections.abc import Iterable
+
+from planner.engine.case import Case
+from planner.model.contacts import SwitchLoad
+from planner.model.delta import Make, Operation, Renew
+from planner.model.elements import AnyElement, Fuse, Lamp, Led, Resistor, Winding
+from planner.model.fitted_fuse import fuse_as_fitted, fused_side
+from planner.model.loom import split_address
+from planner.model.need import Fault
+from planner.model.strain import Strain
+
+# Sizes that vehicle cable is sold in, mm2: ISO 6722; from memory.
+SIZES = (0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0)
+
+
+def strain_of(case: Case, *kinds: str) -> Strain | None:
+    """The strain that is asked about, if it is of one of some kinds."""
+    strain = case.need.strain if isinstance(case.need, Fault) else None
+    return strain if strain is not None and strain.kind in kinds else None
+
+
+def least_mm2(case: Case, amps: float, celsius: float) -> float | None:
+    """The thinnest wire that carries a current for good at an ambient; None if no size does."""
+    carried = case.catalogue.standards.wire_amps
+    return next((mm2 for mm2 in SIZES if carried(mm2, ambient_c=celsius).value >= amps), None)
+
+
+def mm2_for_tabs(case: Case, amps: float, addresses: Iterable[str]) -> float | None:
+    """The thinnest wire with which the tabs at some addresses are tested with a current; None if none is.
+
+    A terminal for which nothing is published sets no limit.
+    """
+    tested = case.catalogue.standards.tab_amps
+    fittings = {t.fitting for at in addresses if (t := case.terminal(at)) is not None}
+    for mm2 in SIZES:
+        if all((limit := tested(f, mm2)) is None or limit.value >= amps for f in fittings):
+            return mm2
+    return None
+
+
+def mm2_for_drop(case: Case, amps: float, metres: float, volts: float) -> float | None:
+    """The thinnest wire that loses no more than some volts over its metres; None if no size does."""
+    ohms = case.catalogue.standards.wire_ohms_per_metre
+    return next((mm2 for mm2 in SIZES if ohms(mm2).value * metres * amps <= volts), None)
+
+
+def draft_thicker(case: Case, wire: str, leg: int, mm2: float) -> Operation:
+    """One leg of a wire in another size: laid anew, or, if the plan adds the wire, made so at once."""
+    record = case.loom.find(wire)
+    if wire not in case.before.wire_index:
+        return Make(record.model_copy(update={"mm2": (mm2,)}), record)
+    ends = (record.ends[leg].at, record.ends[leg + 1].at)
+    return Renew(wire, leg, leg + 1, mm2, record.mm2, ends)
+
+
+def load_element(case: Case, place: str, does: str) -> AnyElement | None:
+    """The load of a part by what it is for."""
+    part = case.part(place)
+    return next((e for e in part.inside if getattr(e, "does", None) == does), None) if part else None
+
+
+def load_amps(case: Case, place: str, does: str) -> float:
+    """What a load takes at its rated volts, in A; 0 if nothing says it."""
+    element, part = load_element(case, place, does), case.part(place)
+    if isinstance(element, Lamp | Winding | Led) and part is not None:
+        return element.watts / (element.volts or part.volts)
+    return case.loom.supply.volts / element.ohms if isinstance(element, Resistor) else 0.0
+
+
+def switch_load(element: AnyElement | None) -> SwitchLoad:
+    """What a load is to a contact that switches it."""
+    if isinstance(element, Lamp):
+        return "lamp"
+    return "motor" if isinstance(element, Winding) else "resistive"
+
+
+def fuse_at(case: Case, address: str) -> Fuse | None:
+    """The fuse whose fused side an address is, with the amps that are in now."""
+    place, _ = split_address(address)
+    part = case.part(place)
+    for element in part.inside if part else ():
+        if isinstance(element, Fuse) and fused_side(place, element) == address:
+            return fuse_as_fitted(case.loom, place, element)
+    return None
+
+
+def continuous_amps(fuse: Fuse) -> float:
+    """What a fuse is rated for good, in A: of a blowing current half."""
+    return fuse.amps if fuse.marked == "continuous" else fuse.amps / 2

@@ -1,0 +1,1 @@
+"""What carries too much: wires, contacts, terminals and generators under a heavier load."""

@@ -1,0 +1,95 @@
+"""A load too heavy for its old way gets a relay near it, fed from the battery side.
+
+What it looks for
+A wire, a switch's contact or a push-on terminal that carries too much, or a load that loses too many volts,
+and a wire further on in which the whole of that current flows.
+
+Why it matters
+The old switch, its wires and terminals were made for the old load. Brighter lamps burn the contact long
+before a fuse notices, and lose on the way what they were to gain.
+
+Before
+Headlamps of 60 W on the switch and the wires that were made for 45 W.
+
+After
+A relay in a place of its own beside the load. The old wire works only its coil; its contact passes the
+current, from the battery side by a new wire with a fuse of its own where the feed is taken. Wire and fuse are
+sized for the load, the relay's contact is rated for its kind.
+
+Limits
+The relay goes where the whole current still flows in one wire, as near to the loads as can be; two places are
+tried. One fuse never carries both headlamps: their relay is fed without a fuse, and only if the old lead had
+none either; it is remarked on. There is no proposal where no relay of the catalogue is rated for the load.
+
+Source
+ISO 8820-3 for ratings of fuses, FAA AC 43.13-1B table 11-4 for contacts; the relay is common practice, no
+source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.engine.feeding import headlamps_beyond, point_words
+from planner.engine.relaying import choose_relay, draft_relay, passages
+from planner.engine.relieving import OwnFeed
+from planner.engine.sizing import load_amps, strain_of
+from planner.model.delta import Reason
+from planner.model.need import Emission, Fitted, Proposal, Remark
+from planner.model.part import Part
+from planner.model.wording import address_words, small
+
+PLACES = 2  # where the relay could sit: the nearest to the load are looked at
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a relay at each of the places that are nearest to the strained loads; say if it has no fuse."""
+    if isinstance(case.need, Fitted):
+        yield from _unfused(case, case.need.at)
+    strain = strain_of(case, "wire", "contact", "tab", "drop")
+    loads = [load for load in strain.loads if load_amps(case, *load)] if strain else []
+    relay = choose_relay(case, loads) if loads else None
+    if strain is None or relay is None:
+        return
+    for passage in passages(case, strain)[:PLACES]:
+        both = len(headlamps_beyond(case, passage.at)) > 1
+        if both and case.facts.at(passage.at).fuse is not None:
+            continue
+        drafted = draft_relay(case, passage, loads, relay, fused=not both)
+        if drafted is not None:
+            operations, feed = drafted
+            facts = _facts(case, passage.at, loads, relay, feed)
+            yield Proposal(operations, Reason("heavy-load-on-old-way", facts, strain.source))
+
+
+def _facts(case: Case, at: str, loads: list[tuple[str, str]], relay: Part, feed: OwnFeed) -> tuple[str, ...]:
+    amps = sum(load_amps(case, *load) for load in loads)
+    named = " and ".join(f"{does} of the {case.loom.place_title(place)}" for place, does in loads)
+    where = point_words(case, feed.point)
+    if feed.rated_amps is None:
+        fuse = f"{where} feeds it without a fuse, as before: one fuse would carry both headlamps"
+    else:
+        fuse = f"{where} feeds it; a {feed.rated_amps:g} A fuse carries that with a fifth to spare"
+    return (
+        f"{named}: {amps:.1f} A together, too much for the way by which they are switched",
+        f"the {small(relay.title)} takes over at {address_words(case.loom, at)}; the old wire works its coil",
+        fuse,
+        f"{feed.mm2:g} mm2 stands the fuse, and its terminals the load"
+        if feed.rated_amps
+        else f"{feed.mm2:g} mm2 stands the load, and its terminals too",
+    )
+
+
+def _unfused(case: Case, place: str) -> Iterator[Remark]:
+    """Yield a remark on a relay that the plan itself fits and feeds without a fuse."""
+    if place in case.before.places or case.is_swapped(place):
+        return
+    for wire, end in case.wires_at(f"{place}:30"):
+        from_ = wire.ends[0 if end else -1].at
+        if wire.wire not in case.before.wire_index and case.facts.at(from_).live == "always":
+            fact = f"{address_words(case.loom, from_)} is live without a fuse, as the old lead was"
+            title = case.loom.place_title(place)
+            text = (
+                f"the {title} has no fuse before it, as the switch had none: keep that wire short, sleeved "
+                "and clear of metal, and see that each side has a fuse of its own behind it"
+            )
+            yield Remark(text, Reason("heavy-load-on-old-way", (fact,)))

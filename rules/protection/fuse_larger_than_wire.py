@@ -1,0 +1,61 @@
+"""A fuse that lets through more than the wire behind it stands gives way to a smaller one.
+
+What it looks for
+A wire behind a fuse whose continuous rating is more than the wire carries for good.
+
+Why it matters
+The fuse is there for the wire. If it is the larger of the two, a chafed wire burns its length before the fuse
+opens.
+
+Before
+A reproduction fuse box comes with fuses of 25 A; behind one of them runs a wire of 1 mm2 in the engine bay.
+
+After
+The least fuse that carries the loads with a fifth to spare, if the wire stands that one; else the wire is
+laid thicker.
+
+Limits
+What the fuse carries is what the loads behind it take at most together, as computed. The ratings are those of
+blade fuses; take the next lower one of a box for others. Only wires between a fuse and its loads count, and
+only those up to the first switch are laid thicker: beyond it there are too many, and a fuse of their own is
+the better answer.
+
+Source
+ISO 8820-3 for ratings, 80 % of a rating for good; cable table after DIN VDE 0298-4
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.engine.sizing import continuous_amps, draft_thicker, fuse_at, least_mm2, strain_of
+from planner.model.delta import ChangeFuse, Reason
+from planner.model.need import Emission, Proposal
+from planner.model.reach import conductor
+from planner.model.surroundings import leg_ambient_c
+from planner.model.wording import address_words, wire_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a smaller fuse if it carries the loads, else a thicker wire."""
+    strain = strain_of(case, "fuse-over-wire")
+    fuse = fuse_at(case, strain.path[0]) if strain and strain.path else None
+    if strain is None or fuse is None or strain.leg is None:
+        return
+    record, at = case.loom.find(strain.at), strain.path[0]
+    carries = max(strain.carries or 0.0, 0.1)
+    rated = case.catalogue.standards.fuse_for_load(carries)
+    facts = (
+        f"the {fuse.amps:g} A fuse at {address_words(case.loom, at)} lets {strain.value:g} A through",
+        f"{wire_words(record, strain.leg)} ({strain.at}) behind it, {record.leg_mm2(strain.leg):g} mm2, "
+        f"carries {strain.limit:g} A for good",
+        f"the loads behind it take {carries:.1f} A together",
+    )
+    why = Reason("fuse-larger-than-wire", facts, strain.source)
+    if rated is not None and rated.value <= strain.limit and rated.value < continuous_amps(fuse):
+        yield Proposal((ChangeFuse(at, rated.value, fuse.amps, case.loom.fuses.get(at)),), why)
+        return
+    if not {end.at for end in record.ends} <= set(conductor(case.loom, at)):
+        return
+    mm2 = least_mm2(case, strain.value, leg_ambient_c(case.loom, record, strain.leg))
+    if mm2 is not None and mm2 > record.leg_mm2(strain.leg):
+        yield Proposal((draft_thicker(case, strain.at, strain.leg, mm2),), why)

@@ -1,0 +1,97 @@
+"""A fuse too small for its load gives way to the next rating that the wires stand, or the load is split.
+
+What it looks for
+A fuse that carries more than it does for good.
+
+Why it matters
+A fuse at its limit ages and blows on some cold, wet night. The quick cure, a larger one, is only a cure if
+every wire behind it stands that.
+
+Before
+A stronger heater fan on the 8 A fuse of the small one.
+
+After
+The least fuse that carries the loads with a fifth to spare, if every wire on its fused side stands it. Else
+one of the wires there comes off the fuse and gets one of its own, from the unfused side.
+
+Limits
+Looks at the wires up to the next switch or load; what lies beyond is checked afterwards. A wire is split off
+only if another stays on the fuse, and the conductor before is live always or with the ignition. The ratings
+are those of blade fuses.
+
+Source
+ISO 8820-3 for ratings, 80 % of a rating for good; cable table after DIN VDE 0298-4
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.engine.case import Case
+from planner.engine.relieving import Live, draft_own_fuse, put_end
+from planner.engine.sizing import continuous_amps, fuse_at, load_amps, strain_of
+from planner.model.delta import ChangeFuse, Reason
+from planner.model.need import Emission, Proposal
+from planner.model.reach import conductor, consumers_beyond
+from planner.model.strain import Strain
+from planner.model.surroundings import leg_ambient_c
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a larger fuse if the wires stand it, else a fuse of its own for a wire that may be split off."""
+    strain = strain_of(case, "fuse")
+    fuse = fuse_at(case, strain.at) if strain else None
+    if strain is None or fuse is None:
+        return
+    at = address_words(case.loom, strain.at)
+    amps = strain.value * (0.8 if strain.momentary else 1.0)  # what is held for a moment may use it all
+    rated = case.catalogue.standards.fuse_for_load(amps)
+    fact = (
+        f"the {fuse.amps:g} A fuse at {at} carries {strain.value:.1f} A; {strain.limit:g} A is what it does"
+    )
+    stands = _stands(case, strain.at)
+    if rated is not None and continuous_amps(fuse) < rated.value <= stands:
+        facts = (fact, f"every wire on its fused side stands {rated.value:g} A")
+        change = ChangeFuse(strain.at, rated.value, fuse.amps, case.loom.fuses.get(strain.at))
+        yield Proposal((change,), Reason("fuse-smaller-than-load", facts, strain.source))
+        return
+    yield from _split(case, strain, f"{fact}; the weakest wire behind it stands {stands:g} A")
+
+
+def _stands(case: Case, at: str) -> float:
+    """What the weakest wire on the fused side carries for good, in A."""
+    on = {wire for address in conductor(case.loom, at) for wire, _ in case.ends_at(address)}
+    wires = [case.loom.find(wire) for wire in on]
+    carried = case.catalogue.standards.wire_amps
+    return min(
+        (
+            carried(wire.leg_mm2(leg), ambient_c=leg_ambient_c(case.loom, wire, leg)).value
+            for wire in wires
+            for leg in range(len(wire.ends) - 1)
+        ),
+        default=0.0,
+    )
+
+
+def _split(case: Case, strain: Strain, fact: str) -> Iterator[Proposal]:
+    """Yield each wire of the fuse on a fuse of its own, if what stays is then no more than the fuse does."""
+    found = case.facts.at(strain.at).nature
+    nature: Live | None = "always-live" if found == "always-live" else None
+    nature = "ignition-live" if found == "ignition-live" else nature
+    ends = case.ends_at(strain.at)
+    if nature is None or len(ends) < 2:
+        return
+    for wire, end in ends:
+        others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
+        apart = case.put(wire, end, "loose").apply(case.loom)
+        beyond = {(c.place, c.does) for at in others for c in consumers_beyond(apart, case.catalogue, at)}
+        amps = sum(load_amps(case, *load) for load in beyond & set(strain.loads))
+        own = draft_own_fuse(case, strain.at, amps, nature) if amps else None
+        if own is None or strain.value - amps > strain.limit:
+            continue
+        fitted = case
+        for operation in own.operations:
+            fitted = replace(fitted, loom=operation.apply(fitted.loom))
+        facts = (fact, f"{case.end_now(wire, end)} leads to {amps:.1f} A of it: a fuse of its own bears that")
+        why = Reason("fuse-smaller-than-load", facts, strain.source)
+        yield Proposal((*own.operations, *put_end(fitted, wire, end, own.behind)), why)
