@@ -267,6 +267,7 @@ def _unwrap(value: Any) -> Any:
     return value
 
 
+EndUser = Lamp | Winding | Led | Gauge | Resistor
 Load = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge
 AnyElement = (
     Control

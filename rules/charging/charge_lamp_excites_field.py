@@ -33,7 +33,6 @@ from planner.model.elements import Lamp, Led, Source
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Proposal, Question
 from planner.model.reach import conductor
-from planner.model.wording import small
 
 RULE = "charge-lamp-excites-field"
 LEAST_WATTS = 2.0  # common practice, no source
@@ -46,13 +45,13 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, Fitted):
         return
     for place, lamp in _weak_lamps(case, need.at):
-        title = small(case.catalogue.parts[case.loom.places[place].part].title)
+        title = case.loom.place_title(place)
         fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
         why = Reason(RULE, (fact,))
         yield Question(
             f"whether the alternator begins to charge with a {lamp.does} of {lamp.watts:g} W",
             "voltmeter across the battery",
-            "when the work is done: engine at a fast idle, everything else off, twice from a standstill",
+            "alternator fitted, lamp on two loose leads: engine at a fast idle, everything else off; twice",
             (
                 ("13.5 to 14.5 V", "it charges: the lamp is enough"),
                 ("below 13 V", f"put a resistor beside the lamp, or fit one of {LEAST_WATTS:g} W and more"),

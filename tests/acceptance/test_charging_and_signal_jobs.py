@@ -144,7 +144,7 @@ class TestLedRearLamps:
 
     def test_resistors_beside_both_rear_lamps_are_the_other_way(self) -> None:
         (alternative,) = self.plan().alternatives
-        fits = [text for text in alternative.steps if text.startswith("Fit at resistor")]
+        fits = [text for text in alternative.steps if text.startswith("Fit as resistor")]
         assert [text.partition(":")[2] for text in fits] == [" load resistor, 15 ohms, 25 W"] * 2
         assert any(
             "12 V / 0.6 A are 20 ohms at most; 15 ohms burn 9.6 W" in fact for fact in alternative.facts
@@ -191,26 +191,39 @@ class TestLedIndicators:
 class TestAlternators:
     """The old regulator goes; its wires are joined past it. One wire was sized for 22 A."""
 
-    BOTH = ("dynamo-to-small-alternator", "alternator-with-led-charge-lamp")
+    ALL = ("dynamo-to-alternator", "dynamo-to-small-alternator", "alternator-with-led-charge-lamp")
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_the_wires_of_the_regulator_are_joined_in_two_groups(self, job: str) -> None:
         assert joined(planned(job)) == {frozenset({"C2", "C6", "C10"}), frozenset({"C3", "C4"})}
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_the_dynamos_wires_become_output_and_lamp(self, job: str) -> None:
         moved = {(s.fields["wire"], s.fields["to"]) for s in steps(planned(job), "move")}
         assert moved == {("C2", "engine.dynamo:B+"), ("C3", "engine.dynamo:D+")}
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_only_the_old_field_is_lost_and_nobody_is_told_that_its_volts_run_away(self, job: str) -> None:
         assert loads(planned(job), "lost") == {("dynamo field", "engine.dynamo")}
         assert not says(planned(job), "nothing limits the field")
 
-    @pytest.mark.parametrize("job", BOTH)
+    @pytest.mark.parametrize("job", ALL)
     def test_it_charges(self, job: str) -> None:
         line = strains(planned(job), "not-charging")["engine.dynamo"]
         assert not line.is_over and line.value > 1
+
+    def test_the_old_wire_does_not_stand_45_amps_and_a_thicker_one_is_laid(self) -> None:
+        before = strains(planned("dynamo-to-small-alternator"), "wire")["C2"].limit
+        assert before == pytest.approx(29.8, abs=0.1)
+        plan = planned("dynamo-to-alternator")
+        (step,) = steps(plan, "renew")
+        assert (step.fields["wire"], step.fields["mm2"]) == ("C2", 10)
+        line = strains(plan, "wire")["C2"]
+        assert line.value == 45 and not line.is_over
+        assert (plan.verdict, new_strains(plan)) == ("no-loss", set())
+
+    def test_an_ammeter_that_ends_below_the_output_is_said(self) -> None:
+        assert says(planned("dynamo-to-alternator"), "ends at 30 A", "up to 45 A")
 
     def test_the_old_wire_stands_28_amps(self) -> None:
         line = strains(planned("dynamo-to-small-alternator"), "wire")["C2"]
@@ -240,6 +253,10 @@ class TestFuelGauges:
         plan = planned("fuel-gauge-of-another-year")
         assert fitted(plan)["rear.tank-sender"] == "fuel-sender-33-240"
         assert strains(plan, "gauge")["dash.fuel-gauge"].value < 0.1
+
+    @pytest.mark.parametrize("job", ["fuel-gauge-of-another-year", "fuel-gauge-and-sender"])
+    def test_whoever_opens_the_tank_is_told_of_the_vapour(self, job: str) -> None:
+        assert any("tank sender: Fuel and its vapour" in remark.text for remark in planned(job).remarks)
 
     def test_12_volts_on_a_gauge_for_10_are_found_by_volts_and_by_reading(self) -> None:
         assert over("gauge-stabiliser-lost", "over-voltage")["dash.fuel-gauge"].value == pytest.approx(

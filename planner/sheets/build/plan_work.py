@@ -28,9 +28,9 @@ _CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "insert": (7, 8, 9),
         "add": (7, 8, 9),
         "cover": (6,),
-        "supply": (1, 2),
         "renew": (3, 7, 8, 9),
         "fuse": (1, 7),
+        "supply": (1, 2),
     }
 )
 _MADE = ("add", "insert", "renew")
