@@ -79,12 +79,18 @@ class WorkList:
         for step in last_words(steps):
             if self._is_of_a_new_wire(step.operation):
                 self._moved.setdefault(step.operation.wire, []).append(step.why)
+        # A fuse that is changed twice is changed once, from what was in before the work.
+        self._first_fuses: dict[str, ChangeFuse] = {}
+        for step in steps:
+            if isinstance(step.operation, ChangeFuse):
+                self._first_fuses.setdefault(step.operation.at, step.operation)
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
             for step in last_words(steps)
             if not isinstance(step.operation, Make)
             and not self._is_part_of_fit(step.operation)
             and not self._is_of_a_new_wire(step.operation)
+            and not self._is_put_back(step.operation)
         ]
         self._stays: dict[str, list[Operation]] = {}
         for step in last_words(steps):
@@ -106,10 +112,6 @@ class WorkList:
     def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
 
-    def _is_of_a_new_wire(self, operation: Operation) -> TypeGuard[Move]:
-        """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
-        return isinstance(operation, Move) and operation.wire not in self.before.wire_index
-
     def _battery_places(self) -> Iterator[str]:
         """The swapped places at which a battery is put in."""
         for place in self._places:
@@ -117,6 +119,20 @@ class WorkList:
             inside = self.catalogue.parts[fitted.part].inside if fitted else ()
             if any(isinstance(element, Source) and not element.when for element in inside):
                 yield place
+
+    def _is_put_back(self, operation: Operation) -> bool:
+        """Whether a later word on a fuse is that the first one stays in after all."""
+        first = self._first_fuses.get(operation.at) if isinstance(operation, ChangeFuse) else None
+        return (
+            isinstance(operation, ChangeFuse)
+            and first is not None
+            and first is not operation
+            and first.printed == operation.amps
+        )
+
+    def _is_of_a_new_wire(self, operation: Operation) -> TypeGuard[Move]:
+        """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
+        return isinstance(operation, Move) and operation.wire not in self.before.wire_index
 
     def _rank(self, operation: Operation) -> tuple[int, str, int]:
         place = self._place_of(operation)
@@ -129,7 +145,7 @@ class WorkList:
         if isinstance(operation, ChangeSupply):
             at = -2  # whatever is done after it is done with the battery off
         elif place in self._batteries:  # out at once, and on again when all else is done
-            at = -1 if isinstance(operation, Remove) else 2 * len(self._places) + 2
+            at = -1 if isinstance(operation, Remove) else 3 * len(self._places) + 3
         # Elsewhere one place after the other too; what is added there comes at the end as before.
         beside = "" if place in self._places or late or isinstance(operation, Fit) else place
         return (at + late * (len(self._places) + 1), beside, _ORDER.index(operation.do))
@@ -231,7 +247,11 @@ class WorkList:
         if isinstance(operation, Cover) and operation.wire is None:
             return {"at": operation.at}
         if isinstance(operation, ChangeFuse):
-            return {"at": operation.at, "amps": operation.amps, "old_amps": operation.printed}
+            return {
+                "at": operation.at,
+                "amps": operation.amps,
+                "old_amps": self._first_fuses[operation.at].printed,
+            }
         if isinstance(operation, Renew):
             return self._renewed(operation)
         assert isinstance(operation, Cover | Cut | ReEnd | Extend | Hold)
@@ -335,10 +355,11 @@ class WorkList:
             text = f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
             return text + self._way_round(operation)
         if isinstance(operation, ChangeFuse):
-            if operation.printed is None:
+            printed = self._first_fuses[operation.at].printed
+            if printed is None:
                 place = self.after.place_title(split_address(operation.at)[0])
                 return f"Put a fuse of {operation.amps:g} A into the holder: {place}"
-            old = f"in place of the one of {operation.printed:g} A"
+            old = f"in place of the one of {printed:g} A"
             return f"Put a fuse of {operation.amps:g} A in for {self._at(operation.at)}, {old}"
         if isinstance(operation, Renew):
             fields = self._renewed(operation)

@@ -139,9 +139,18 @@ class TestTractor:
         assert moved(planned(job)) == turned
         assert held(planned(job)) == {("T1", "bonnet.battery:+")}
 
+    def test_the_fuses_are_halved(self) -> None:
+        changed = steps(planned(NEW_WIPER), "fuse")
+        told = {(s.fields["at"], s.fields["old_amps"], s.fields["amps"]) for s in changed}
+        assert told == {("dash.fuses:1", 25, 15), ("dash.fuses:2", 15, 7.5)}
+
+    def test_a_fuse_that_the_old_wiper_would_blow_stays_in(self) -> None:
+        """A 6 V motor on 12 V takes twice its amps: half a fuse is too little, so nothing is done to it."""
+        (fuse,) = steps(planned(OLD_WIPER), "fuse")
+        assert (fuse.fields["at"], fuse.fields["old_amps"], fuse.fields["amps"]) == ("dash.fuses:1", 25, 15)
+
     @pytest.mark.parametrize("job", [OLD_WIPER, NEW_WIPER])
-    def test_the_fuses_are_said_anew_and_the_dynamo_polarised(self, job: str) -> None:
-        assert says(planned(job), "fuse block", "12.5 A in place of 25 A", "7.5 A in place of 15 A")
+    def test_the_new_dynamo_is_polarised(self, job: str) -> None:
         assert says(planned(job), "dynamo", "repolarise")
 
     def test_the_gauge_reads_as_before(self) -> None:
@@ -153,7 +162,7 @@ class TestTractor:
         assert nothing_is_worse(plan) and strained(plan) == {}
         assert fitted(plan) == {"bonnet.battery": "battery-6v-negative-earth"}
         assert {wire for wire, _, _ in moved(plan)} == {"T1", "T2", "T3"}
-        assert says(plan, "dynamo", "repolarise") and not says(plan, "fuse block")
+        assert says(plan, "dynamo", "repolarise") and steps(plan, "fuse") == []
 
 
 class TestSmallCar:
@@ -231,6 +240,7 @@ class TestHauler:
 
     def test_its_fuses_stay(self) -> None:
         assert says(planned(HAULER), "fuse block", "2 times the amps", "the fuses stay")
+        assert steps(planned(HAULER), "fuse") == []
 
     def test_its_battery_is_not_turned(self) -> None:
         assert moved(planned(HAULER)) == set() and steps(planned(HAULER), "hold") == []

@@ -211,9 +211,6 @@ def _need(item: Mapping[str, Any], loom: Loom) -> Need:
     if kind == "wire-to-make":
         values.setdefault("wire", loom.wires[-1].wire)
         values.setdefault("role", None)
-    if kind == "strain":
-        strain = Strain(**{"source": "", "basis": "", "position": {}, **values})
-        return Fault("strain", strain.kind, strain.at, strain=strain)
     need: Need = NEEDS[kind](**values)
     return need
 

@@ -39,9 +39,9 @@ def _is_starter(seen: Inspection, index: int) -> bool:
 def _lost(seen: Inspection, index: int, sample: Sample) -> tuple[float, tuple[str, ...]]:
     """Volts lost from a load, or the switch in its return, to the earthed pole, and the way there."""
     flow = sample.flow
-    way, path = flow.after(index), flow.path(index)
-    if path[-1] != seen.survey.grid.zero:  # with the positive pole earthed the current comes from there
-        way, path = flow.before(index)[::-1], path[::-1]
+    way, path = flow.after(index), seen.path(index, sample)
+    if seen.loom.supply.live_volts < 0:  # with the positive pole earthed the current comes from there
+        way = flow.before(index)[::-1]
     volts, length = 0.0, 0
     for branch in reversed(way):
         gated = seen.survey.grid.branches[branch]

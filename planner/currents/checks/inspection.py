@@ -123,7 +123,7 @@ class Inspection:
         """The way of the current through the first of some loads, terminal by terminal from the live pole."""
         if not loads:
             return ()
-        return sample.flow.path(self.survey.grid.loads[loads[0]])
+        return self.path(self.survey.grid.loads[loads[0]], sample)
 
     def branch(self, index: int) -> Branch:
         """A branch of the grid."""
