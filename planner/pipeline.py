@@ -92,6 +92,7 @@ def describe(
     after = candidate.loom
     work = WorkList(loom, after, candidate.steps, catalogue, job)
     steps = work.steps()
+    usual = frozenset(_NEW_WIRE.sub("", step.text) for step in steps)
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
@@ -116,7 +117,7 @@ def describe(
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(
-            _alternative(a, loom, catalogue, job, choice, reporter.title) for a in choice.alternatives
+            _alternative(a, loom, catalogue, job, usual, reporter.title) for a in choice.alternatives
         ),
         proof=ProofLine(
             proof.positions,
@@ -203,12 +204,11 @@ def _alternative(
     loom: Loom,
     catalogue: Catalogue,
     job: Job,
-    choice: Choice,
+    usual: frozenset[str],
     title: Callable[[str], str],
 ) -> AlternativeLine:
+    """An alternative beside a plan whose steps have the ``usual`` texts."""
     candidate = alternative.judged.candidate
-    chosen = WorkList(loom, choice.chosen.candidate.loom, choice.chosen.candidate.steps, catalogue, job)
-    usual = {_NEW_WIRE.sub("", step.text) for step in chosen.steps()}
     other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job).steps()
     own = tuple(step for step in other if _NEW_WIRE.sub("", step.text) not in usual)
     return AlternativeLine(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef, Move
-from planner.model.elements import Contact, Diode, Flasher, Fuse, Stabiliser
+from planner.model.elements import Contact
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
@@ -231,11 +231,7 @@ class Case:
         """Whether something of the part that passes current on meets a terminal, not just a load."""
         place, mark = split_address(address)
         part = self.part(place)
-        for element in part.inside if part else ():
-            nodes = element.join if isinstance(element, Contact) else getattr(element, "between", ())
-            if mark in nodes and isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
-                return True
-        return False
+        return part is not None and mark in part.joints
 
     # -- paths and positions -------------------------------------------------------------------------------
 

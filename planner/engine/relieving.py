@@ -7,10 +7,11 @@ from typing import Literal
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire, parts_of
 from planner.engine.feeding import FeedPoint, find_feed_points
-from planner.engine.sizing import least_mm2, mm2_for_tabs
+from planner.engine.sizing import least_mm2, load_amps, mm2_for_tabs
 from planner.model.delta import ChangeFuse, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Loom, Place, split_address
+from planner.model.reach import consumers_beyond
 from planner.model.surroundings import ambient_c
 
 HOLDER_FAMILY = "in-line-fuse-holder"
@@ -27,6 +28,15 @@ class OwnFeed:
     mm2: float
     rated_amps: float | None = None
     behind: str = ""  # the fused side
+
+
+@dataclass(frozen=True)
+class Split:
+    """A wire that comes off a fuse and gets one of its own; ``amps`` is what its loads take at most."""
+
+    operations: tuple[Operation, ...]
+    words: str
+    amps: float
 
 
 def draft_own_feed(case: Case, to: str, amps: float, nature: Live, *, fused: bool) -> OwnFeed | None:
@@ -75,6 +85,26 @@ def draft_own_fuse(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | 
     wire = draft_wire(fitted, point.at, fed, ROLES[nature], mm2=mm2)
     operations = (fit, ChangeFuse(behind, rated.value, None), *tab, wire)
     return OwnFeed(operations, point, mm2, rated.value, behind)
+
+
+def draft_splits(case: Case, at: str) -> Iterator[Split]:
+    """Yield each wire on the fused side of a fuse, taken off and given a fuse of its own beside its feed.
+
+    Only where another wire stays, and the conductor before was live always or with the ignition.
+    """
+    nature, ends = case.facts.at(at).nature, case.ends_at(at)
+    if nature not in ("always-live", "ignition-live") or len(ends) < 2:
+        return
+    for wire, end in ends:
+        apart = case.put(wire, end, "loose").apply(case.loom)
+        others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
+        beyond = {c for other in others for c in consumers_beyond(apart, case.catalogue, other)}
+        amps = sum(load_amps(case, *load) for load in {(c.place, c.does) for c in beyond})
+        own = draft_own_fuse(case, at, amps, nature) if amps else None
+        if own is not None:
+            fitted = replace(case, loom=_applied(case, own.operations))
+            operations = (*own.operations, *put_end(fitted, wire, end, own.behind))
+            yield Split(operations, case.end_now(wire, end), amps)
 
 
 def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:

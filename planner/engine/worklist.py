@@ -104,6 +104,7 @@ class WorkList:
         return isinstance(operation, Move) and operation.was == operation.to
 
     def _is_of_a_new_wire(self, operation: Operation) -> TypeGuard[Move]:
+        """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
         return isinstance(operation, Move) and operation.wire not in self.before.wire_index
 
     def _rank(self, operation: Operation) -> tuple[int, int, str]:

@@ -262,6 +262,7 @@ def _unwrap(value: Any) -> Any:
     return value
 
 
+EndUser = Lamp | Winding | Led | Gauge | Resistor
 Load = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge
 AnyElement = (
     Control

@@ -10,8 +10,12 @@ from planner.model.elements import (
     ARMATURE_STATES,
     Cam,
     Coil,
+    Contact,
     Control,
+    Diode,
+    EndUser,
     Flasher,
+    Fuse,
     Name,
     Record,
     Stabiliser,
@@ -108,6 +112,27 @@ class Part(Record):
     def controls(self) -> Mapping[str, Control]:
         """The part's controls by name."""
         return {e.name: e for e in self.inside if isinstance(e, Control)}
+
+    @cached_property
+    def joints(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+        """What each contact, fuse, flasher, diode and stabiliser joins, by each of its nodes, in order."""
+        found: dict[str, list[tuple[str, ...]]] = {}
+        for element in self.inside:
+            if isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
+                nodes = element.join if isinstance(element, Contact) else element.between
+                for node in dict.fromkeys(nodes):
+                    found.setdefault(node, []).append(nodes)
+        return {node: tuple(joints) for node, joints in found.items()}
+
+    @cached_property
+    def users(self) -> Mapping[str, tuple[EndUser, ...]]:
+        """The loads that are there for somebody, by each node they sit at, in order."""
+        found: dict[str, list[EndUser]] = {}
+        for element in self.inside:
+            if isinstance(element, EndUser) and element.does:
+                for node in dict.fromkeys(element.between):
+                    found.setdefault(node, []).append(element)
+        return {node: tuple(users) for node, users in found.items()}
 
     @model_validator(mode="after")
     def _names_are_unique(self) -> "Part":

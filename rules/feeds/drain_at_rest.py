@@ -28,9 +28,9 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, parts_of
 from planner.engine.feeding import find_feed_points, point_words
 from planner.model.delta import Reason
-from planner.model.elements import Contact, Source
+from planner.model.elements import Contact, EndUser, Source
 from planner.model.need import Emission, Fault, Proposal
-from planner.model.reach import END_USERS, joined_inside
+from planner.model.reach import joined_inside
 from planner.model.wording import address_words
 
 USABLE_SHARE = 0.5  # of a battery's charge, after which it may no longer start the engine; from memory
@@ -74,7 +74,7 @@ def _amount(case: Case, place: str, at: str) -> str:
     joined = joined_inside(part, at.partition(":")[2]) if part else ()
     amps = 0.0
     for element in part.inside if part else ():
-        if isinstance(element, END_USERS) and set(joined) & set(element.between):
+        if isinstance(element, EndUser) and set(joined) & set(element.between):
             watts, ohms = getattr(element, "watts", None), getattr(element, "ohms", None)
             amps += volts / ohms if ohms else (watts or 0.0) / volts
     fitted = (case.catalogue.parts[there.part] for there in case.loom.places.values())
@@ -94,5 +94,5 @@ def _fed_at_rest(case: Case, place: str) -> Iterator[str]:
     for mark, terminal in part.terminals.items():
         if terminal.by == "wire" and case.rank_in(part, mark) < 50:
             joined = joined_inside(part, mark, rest)
-            if any(isinstance(e, END_USERS) and joined & set(e.between) for e in part.inside):
+            if any(isinstance(e, EndUser) and joined & set(e.between) for e in part.inside):
                 yield f"{place}:{mark}"

@@ -11,8 +11,8 @@ Before
 A reproduction fuse box comes with fuses of 25 A; behind one of them runs a wire of 1 mm2 in the engine bay.
 
 After
-The least fuse that carries the loads with a fifth to spare, if the wire stands that one; else the wire is
-laid thicker.
+The least fuse that carries the loads with a fifth to spare, if the wire stands that one. Else one of the
+wires on the fuse gets a fuse of its own and a smaller one does for the rest, or the wire is laid thicker.
 
 Limits
 What the fuse carries is what the loads behind it take at most together, as computed. The ratings are those of
@@ -27,6 +27,7 @@ ISO 8820-3 for ratings, 80 % of a rating for good; cable table after DIN VDE 029
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.relieving import draft_splits
 from planner.engine.sizing import continuous_amps, draft_thicker, fuse_at, least_mm2, strain_of
 from planner.model.delta import ChangeFuse, Reason
 from planner.model.need import Emission, Proposal
@@ -54,6 +55,13 @@ def propose(case: Case) -> Iterator[Emission]:
     if rated is not None and rated.value <= strain.limit and rated.value < continuous_amps(fuse):
         yield Proposal((ChangeFuse(at, rated.value, fuse.amps, case.loom.fuses.get(at)),), why)
         return
+    for split in draft_splits(case, at):
+        rest = case.catalogue.standards.fuse_for_load(max(carries - split.amps, 0.1))
+        if rest is not None and rest.value <= strain.limit:
+            change = ChangeFuse(at, rest.value, fuse.amps, case.loom.fuses.get(at))
+            more = f"{split.words} leads to {split.amps:.1f} A of it: without that a smaller fuse does"
+            shared = Reason(why.rule, (*facts, more), why.source)
+            yield Proposal((change, *split.operations), shared)
     if not {end.at for end in record.ends} <= set(conductor(case.loom, at)):
         return
     mm2 = least_mm2(case, strain.value, leg_ambient_c(case.loom, record, strain.leg))

@@ -24,14 +24,13 @@ ISO 8820-3 for ratings, 80 % of a rating for good; cable table after DIN VDE 029
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.relieving import Live, draft_own_fuse, put_end
-from planner.engine.sizing import continuous_amps, fuse_at, load_amps, strain_of
+from planner.engine.relieving import draft_splits
+from planner.engine.sizing import continuous_amps, fuse_at, strain_of
 from planner.model.delta import ChangeFuse, Reason
 from planner.model.need import Emission, Proposal
-from planner.model.reach import conductor, consumers_beyond
+from planner.model.reach import conductor
 from planner.model.strain import Strain
 from planner.model.surroundings import leg_ambient_c
 from planner.model.wording import address_words
@@ -75,23 +74,8 @@ def _stands(case: Case, at: str) -> float:
 
 def _split(case: Case, strain: Strain, fact: str) -> Iterator[Proposal]:
     """Yield each wire of the fuse on a fuse of its own, if what stays is then no more than the fuse does."""
-    found = case.facts.at(strain.at).nature
-    nature: Live | None = "always-live" if found == "always-live" else None
-    nature = "ignition-live" if found == "ignition-live" else nature
-    ends = case.ends_at(strain.at)
-    if nature is None or len(ends) < 2:
-        return
-    for wire, end in ends:
-        others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
-        apart = case.put(wire, end, "loose").apply(case.loom)
-        beyond = {(c.place, c.does) for at in others for c in consumers_beyond(apart, case.catalogue, at)}
-        amps = sum(load_amps(case, *load) for load in beyond & set(strain.loads))
-        own = draft_own_fuse(case, strain.at, amps, nature) if amps else None
-        if own is None or strain.value - amps > strain.limit:
+    for split in draft_splits(case, strain.at):
+        if strain.value - split.amps > strain.limit:
             continue
-        fitted = case
-        for operation in own.operations:
-            fitted = replace(fitted, loom=operation.apply(fitted.loom))
-        facts = (fact, f"{case.end_now(wire, end)} leads to {amps:.1f} A of it: a fuse of its own bears that")
-        why = Reason("fuse-smaller-than-load", facts, strain.source)
-        yield Proposal((*own.operations, *put_end(fitted, wire, end, own.behind)), why)
+        facts = (fact, f"{split.words} leads to {split.amps:.1f} A of it: a fuse of its own bears that")
+        yield Proposal(split.operations, Reason("fuse-smaller-than-load", facts, strain.source))

@@ -65,6 +65,7 @@ class Bench:
     homes: Homes = field(default_factory=dict)
     repairs: Mapping[str, Sequence[tuple[str, str]]] = field(default_factory=dict)  # fault: wire, terminal
     faults: Callable[[Where], Sequence[Fault]] = lambda where: ()
+    strains: Callable[[Where], Sequence[Fault]] | None = None  # asked of looms that would be accepted
     rules: Sequence[Rule] = ()
     covered_terminals: bool = True
     own_minutes: Mapping[str, float] = field(default_factory=dict)
@@ -137,7 +138,18 @@ class Bench:
     def settler(self, trace: Trace | None = None, most_looms: int = 400) -> Settler:
         """A settler of this job."""
         rules = [make_rule("home", self.home), make_rule("repair", self.repair), *self.rules]
-        return Settler(self.loom, self.catalogue, self.job, rules, Facts(), self.judge, trace, most_looms)
+        strains = self.strains
+        return Settler(
+            self.loom,
+            self.catalogue,
+            self.job,
+            rules,
+            Facts(),
+            self.judge,
+            trace,
+            most_looms,
+            strainer=(lambda loom: tuple(strains(self.where(loom)))) if strains else None,
+        )
 
     def settle(self, trace: Trace | None = None, most_looms: int = 400) -> Choice:
         """The choice."""

@@ -36,6 +36,11 @@ PARTS = make_parts(
     clock:
       terminals: {"30": "30", "31": "31"}
       inside: [{lamp: {between: ["30", "31"], watts: 5, does: time}}]
+    relay:
+      terminals: {"30": "30", "87": "87", "86": "86", "85": "85"}
+      inside:
+        - coil: {between: ["86", "85"], ohms: 80, pulls_in_v: 7, drops_out_v: 3, name: armature}
+        - contact: {join: ["30", "87"], when: {armature: pulled}}
     stop-switch:
       terminals: {"15": "15", "54": "54"}
       inside: [{contact: {join: ["15", "54"], when: {brake pedal: pressed}}}]
@@ -76,6 +81,20 @@ def test_added_wire_that_gives_a_terminal_something_else_is_not() -> None:
     assert verdicts([earth], [earth, "new = feed:live > radio:15"], "radio/music", radio="radio") == {
         "unintended"
     }
+
+
+def test_what_the_relay_that_is_fitted_anew_feeds_is_clean_whatever_its_role() -> None:
+    """Its make contact passes on what the coil's own wire asks for; a relay that was there has its role."""
+    radio = ["e = radio:31 > earth", "c = relay:85 > earth"]
+    relay = ["coil = feed:ign > relay:86", "live = feed:live > relay:30", "out = relay:87 > radio:15"]
+    places = {"dash": "switch", "lamp": "lamp", "radio": "radio"}
+    one = Bench(PARTS, places, [*COMMON, radio[0]], FEEDS, CONDITIONS)
+    two = Bench(PARTS, {**places, "relay": "relay"}, [*COMMON, *radio, *relay], FEEDS, CONDITIONS)
+    found = {
+        o for o, _, _ in outcomes(prove(one, two, swaps=[{"at": "dash", "fit": "switch"}]), "radio/music")
+    }
+    assert found - {"kept"} == {"gained"}
+    assert verdicts(radio, [*radio, *relay], "radio/music", radio="radio", relay="relay") == {"unintended"}
 
 
 def test_end_that_moves_to_its_old_role_is_clean() -> None:
