@@ -20,7 +20,7 @@ from planner.engine.rule import Rule
 from planner.engine.trace import Trace
 from planner.engine.without import steps_without
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Hold, Reason
+from planner.model.delta import Hold, Operation, Reason
 from planner.model.elements import Source
 from planner.model.facts import Facts
 from planner.model.job import Job, Swap
@@ -338,10 +338,12 @@ class Settler:
     def _offers(self, best: Judged) -> Iterator[Alternative]:
         """Proposals that are shown, not made, each proven; also those beside a repair that was made."""
         at: Judged | None = best
+        made: set[tuple[Operation, ...]] = set()  # four dark lamps have one remedy
         while at is not None:
             for fault in at.faults:
                 for proposal in self.bench.ask(at.candidate, fault):
-                    if proposal.offer:
+                    if proposal.offer and proposal.operations not in made:
+                        made.add(proposal.operations)
                         yield from self._proven_offer(at, proposal)
             at = at.parent
 
