@@ -56,7 +56,7 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Proposal((ChangeFuse(at, rated.value, fuse.amps, case.loom.fuses.get(at)),), why)
         return
     for split in draft_splits(case, at):
-        rest = case.catalogue.standards.fuse_for_load(max(carries - split.amps, 0.1))
+        rest = case.catalogue.standards.fuse_for_load(min(carries, split.rest))
         if rest is not None and rest.value <= strain.limit:
             change = ChangeFuse(at, rest.value, fuse.amps, case.loom.fuses.get(at))
             more = f"{split.words} leads to {split.amps:.1f} A of it: without that a smaller fuse does"
