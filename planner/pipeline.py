@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planner.cautions import CAUTIONS
 from planner.currents.currents import Currents
-from planner.currents.report import strain_lines
+from planner.currents.report import strain_lines, strain_words
 from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
@@ -92,6 +92,7 @@ def describe(
     after = candidate.loom
     work = WorkList(loom, after, candidate.steps, catalogue, job)
     steps = work.steps()
+    usual = frozenset(_NEW_WIRE.sub("", step.text) for step in steps)
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
@@ -112,11 +113,11 @@ def describe(
         hazards=tuple(reporter.hazards(proof.hazards)),
         unsettled=choice.unsettled,
         questions=questions,
-        remarks=(*_remarks(choice, after, catalogue, job), *_parking(proof, reporter, job)),
+        remarks=(*_remarks(choice, loom, after, catalogue, job), *_parking(proof, reporter, job)),
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(
-            _alternative(a, loom, catalogue, job, choice, reporter.title) for a in choice.alternatives
+            _alternative(a, loom, catalogue, job, usual, reporter.title) for a in choice.alternatives
         ),
         proof=ProofLine(
             proof.positions,
@@ -151,16 +152,16 @@ def exit_status(result: Plan) -> int:
     return 0 if result.verdict == "no-loss" else 1
 
 
-def _remarks(choice: Choice, after: Loom, catalogue: Catalogue, job: Job) -> tuple[RemarkLine, ...]:
+def _remarks(
+    choice: Choice, before: Loom, after: Loom, catalogue: Catalogue, job: Job
+) -> tuple[RemarkLine, ...]:
     """What the rules remark, and what the catalogue notes of each part that is fitted; each once."""
     found = [RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)]
-    for swap in job.swaps:
-        if swap.at in after.places:
-            part = catalogue.parts[after.places[swap.at].part]
-            if part.note:
-                found.append(
-                    RemarkLine(f"{after.place_title(swap.at)}: {part.note}", "catalogue", part.source)
-                )
+    own = [at for at, there in after.places.items() if before.places.get(at) != there]  # what remedies fit
+    for place in dict.fromkeys((*(swap.at for swap in job.swaps if swap.at in after.places), *own)):
+        part = catalogue.parts[after.places[place].part]
+        if part.note:
+            found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
     return tuple(dict.fromkeys(found))
 
 
@@ -203,12 +204,11 @@ def _alternative(
     loom: Loom,
     catalogue: Catalogue,
     job: Job,
-    choice: Choice,
+    usual: frozenset[str],
     title: Callable[[str], str],
 ) -> AlternativeLine:
+    """An alternative beside a plan whose steps have the ``usual`` texts."""
     candidate = alternative.judged.candidate
-    chosen = WorkList(loom, choice.chosen.candidate.loom, choice.chosen.candidate.steps, catalogue, job)
-    usual = {_NEW_WIRE.sub("", step.text) for step in chosen.steps()}
     other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job).steps()
     own = tuple(step for step in other if _NEW_WIRE.sub("", step.text) not in usual)
     return AlternativeLine(
@@ -216,7 +216,10 @@ def _alternative(
         minutes=round(sum(step.minutes for step in other), 1),
         steps=tuple(step.text for step in own),
         loses=tuple(
-            fault_words(f, title(f.at.partition(":")[0]) if f.at else "") for f in alternative.judged.faults
+            strain_words(f.strain, candidate.loom)
+            if f.strain
+            else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
+            for f in alternative.judged.faults
         ),
         because=alternative.why.rule,
         facts=alternative.why.facts,

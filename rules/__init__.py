@@ -11,6 +11,12 @@ from rules.behaviour import (
     stops_off_park,
     wanted_but_missing,
 )
+from rules.charging import (
+    charge_lamp_excites_field,
+    coil_and_ballast_disagree,
+    dynamo_becomes_alternator,
+    way_of_the_output,
+)
 from rules.earth import (
     earth_through_mounting,
     earthed_body_on_switched_return,
@@ -35,6 +41,7 @@ from rules.ends import (
     unknown_end_without_home,
 )
 from rules.feeds import (
+    drain_at_rest,
     fed_and_fused_side,
     one_feed_two_terminals,
     output_nobody_connects,
@@ -42,6 +49,7 @@ from rules.feeds import (
     terminal_needs_live,
     two_feeds_one_terminal,
 )
+from rules.instruments import gauge_and_sender_disagree, gauge_without_stabiliser, sender_not_known
 from rules.knowledge import another_kind_of_part, leans_on_assumed_fact, unknown_end
 from rules.load import (
     generator_overasked,
@@ -56,6 +64,7 @@ from rules.protection import (
     fuse_smaller_than_load,
     one_fuse_both_headlamps,
 )
+from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
 from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_terminal_equal_node, terminal_full
 
 _MODULES = (
@@ -102,6 +111,16 @@ _MODULES = (
     shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
+    flasher_does_not_suit_lamps,
+    shared_indicator_with_led_lamps,
+    drain_at_rest,
+    gauge_and_sender_disagree,
+    gauge_without_stabiliser,
+    sender_not_known,
+    dynamo_becomes_alternator,
+    charge_lamp_excites_field,
+    way_of_the_output,
+    coil_and_ballast_disagree,
     fuse_larger_than_wire,
     fuse_smaller_than_load,
     terminal_carries_too_much,

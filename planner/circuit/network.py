@@ -23,6 +23,7 @@ from planner.model.elements import (
     Resistor,
     Sender,
     Source,
+    Stabiliser,
     Step,
     Winding,
 )
@@ -340,7 +341,9 @@ def _resistor(on: PartCompiler, index: int, element: Resistor) -> None:
 
 
 def _gauge(on: PartCompiler, index: int, element: Gauge) -> None:
-    on.load(index, element, element.ohms, element.full_scale_amps)
+    """Read as if it were fed with the volts that it is made for: a stabiliser is joined through."""
+    share = on.part.volts / (element.volts or on.part.volts)
+    on.load(index, element, element.ohms, element.full_scale_amps * share)
 
 
 def _diode(on: PartCompiler, index: int, element: Diode) -> None:
@@ -394,6 +397,12 @@ def _source(on: PartCompiler, index: int, element: Source) -> None:
     on.sources.append((live, back, on.guard(element.when), f"source:{on.place}:{index}"))
 
 
+def _stabiliser(on: PartCompiler, index: int, element: Stabiliser) -> None:
+    """Joined through: what it takes off the volts is the electrical view's business."""
+    a, b = (on.node(n) for n in element.between)
+    on.net.ties.append(Tie(a, b, (), ("contact", on.place, str(index))))
+
+
 def _sender(on: PartCompiler, index: int, element: Sender) -> None:
     a, b = (on.node(n) for n in element.between)
     for state, ohms in element.ohms.items():
@@ -416,5 +425,6 @@ _BUILDERS: Mapping[type[AnyElement], Callable[[PartCompiler, int, Any], None]] =
     Fuse: _fuse,
     Source: _source,
     Sender: _sender,
+    Stabiliser: _stabiliser,
     Gauge: _gauge,
 }

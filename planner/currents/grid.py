@@ -24,6 +24,8 @@ from planner.currents.resistances import (
     GENERATOR_OHMS_PER_VOLT,
     JUNCTION_V,
     MOUNTING_OHMS,
+    STABILISER_OHMS,
+    STABILISER_SLOPE_OHMS,
 )
 from planner.currents.solver import Branch
 from planner.model.catalogue import Catalogue
@@ -40,6 +42,7 @@ from planner.model.elements import (
     Resistor,
     Sender,
     Source,
+    Stabiliser,
     Winding,
 )
 from planner.model.fitted_fuse import fuse_as_fitted
@@ -263,6 +266,16 @@ def _source(on: _GridCompiler, part: FittedPart, index: int, element: Source) ->
     on.add(("source", part.place, str(index)), live, back, Emf(on.sign * volts, ohms), guard)
 
 
+def _stabiliser(on: _GridCompiler, part: FittedPart, index: int, element: Stabiliser) -> None:
+    """A resistance into its output, and from there to its earth what takes all that is above its volts."""
+    fed, out, earth = (part.node(name) for name in (*element.between, element.earth))
+    a, b = (out, earth) if on.sign > 0 else (earth, out)
+    on.add(("stabiliser", part.place, str(index), "in"), fed, out, Resistance(STABILISER_OHMS))
+    on.add(
+        ("stabiliser", part.place, str(index), "held"), a, b, Junction(element.volts, STABILISER_SLOPE_OHMS)
+    )
+
+
 def _sender(on: _GridCompiler, part: FittedPart, index: int, element: Sender) -> None:
     a, b = (part.node(name) for name in element.between)
     for state, ohms in element.ohms.items():
@@ -285,6 +298,7 @@ _BUILDERS: Mapping[type[AnyElement], Callable[[_GridCompiler, FittedPart, int, A
     Fuse: _fuse,
     Source: _source,
     Sender: _sender,
+    Stabiliser: _stabiliser,
 }
 
 

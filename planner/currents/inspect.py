@@ -2,12 +2,23 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.currents.checks import at_rest, contacts, earths, fuses, instruments, loads, terminals, wires
+from planner.currents.checks import (
+    at_rest,
+    charging,
+    contacts,
+    earths,
+    flashers,
+    fuses,
+    gauges,
+    loads,
+    terminals,
+    wires,
+)
 from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
 from planner.model.strain import Strain
 
-CHECKS = (wires, fuses, terminals, contacts, loads, earths, instruments, at_rest)
+CHECKS = (wires, charging, fuses, terminals, contacts, loads, earths, flashers, gauges, at_rest)
 # Limits are round figures and the loads' ratings too: less than this more is not laid to the work, though it
 # is told. Over a limit that was kept a twentieth counts, over one that was passed before three twentieths,
 # which is less than from one fuse to the next. Common practice, no source.

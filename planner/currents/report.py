@@ -14,6 +14,7 @@ _TEXTS: Mapping[StrainKind, str] = {
     "fuse": "the fuse at {at} carries {value}; it does {limit} for good",
     "tab": "{at} passes {value}; such a terminal is tested with {limit}",
     "contact": "the contact at {at} switches {value}; for that kind of load it may {limit}",
+    "not-charging": "{at} gives {value} and charges nothing",
     "generator": "{at} is asked for {value}; it gives {limit}",
     "resistor": "the resistor in the {at} burns {value}; it is made for {limit}",
     "diode": "the diode in the {at} carries {value}; it is rated {limit}",

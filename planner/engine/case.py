@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef, Move
-from planner.model.elements import Contact, Diode, Flasher, Fuse
+from planner.model.elements import Contact
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
@@ -228,14 +228,10 @@ class Case:
         return tuple(f"{place}:{m}" for m in part.terminals if m in group and m != mark)
 
     def switches(self, address: str) -> bool:
-        """Whether a contact, fuse, flasher or diode of the part meets a terminal, not just a load."""
+        """Whether something of the part that passes current on meets a terminal, not just a load."""
         place, mark = split_address(address)
         part = self.part(place)
-        for element in part.inside if part else ():
-            nodes = element.join if isinstance(element, Contact) else getattr(element, "between", ())
-            if mark in nodes and isinstance(element, Contact | Fuse | Flasher | Diode):
-                return True
-        return False
+        return part is not None and mark in part.joints
 
     # -- paths and positions -------------------------------------------------------------------------------
 

@@ -8,7 +8,7 @@ from planner.engine.feeding import FeedPoint, find_feed_points, point_words
 from planner.engine.making import NOMINAL_COLOUR
 from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
 from planner.model.loom import Place, Wire, split_address
-from planner.model.part import Part
+from planner.model.part import Mounting, Part
 from planner.model.reach import conductor, hanging_on
 from planner.model.routes import wire_length
 from planner.model.wording import address_words, small
@@ -39,7 +39,9 @@ def draft_wire(
     return Add(wire, role, tagged)
 
 
-def draft_insert(case: Case, wire: str, end: int, part: Part, enters: str, leaves: str) -> Insert:
+def draft_insert(
+    case: Case, wire: str, end: int, part: Part, enters: str, leaves: str, mounting: Mounting = "insulated"
+) -> Insert:
     """A two-terminal part put in line just before the terminal that an end is on."""
     at = case.loom.find(wire).ends[end].at
     beside, _ = split_address(at)
@@ -51,7 +53,7 @@ def draft_insert(case: Case, wire: str, end: int, part: Part, enters: str, leave
     title = f"{small(part.title)} at {address_words(case.loom, at)}"
     lead = draft_wire(case, f"{name}:{leaves}", at, case.role(at)).wire
     lead = lead.model_copy(update={"wire": f"lead-{name}", "metres": (LEAD_METRES,)})
-    place = Place(part=part.part, zone=zone, mounting="insulated", title=title, known="measured")
+    place = Place(part=part.part, zone=zone, mounting=mounting, title=title, known="measured")
     return Insert(wire, end, at, name, place, enters, lead)
 
 

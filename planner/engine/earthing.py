@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from planner.engine.case import Case
 from planner.model.delta import EndRef
+from planner.model.elements import EndUser
 from planner.model.loom import split_address
 from planner.model.need import Fault
 from planner.model.part import Terminal
-from planner.model.reach import END_USERS
 from planner.model.wording import address_words
 
 
@@ -54,7 +54,7 @@ def find_switched_return(case: Case, place: str, what: str | None = None) -> Swi
     returns = [end for end in freed if case.facts.at(end[2]).earthed == "sometimes"]
     live = tuple((wire, end) for wire, end, was in freed if case.facts.at(was).live != "never")
     for load in part.inside if part and returns else ():
-        if isinstance(load, END_USERS) and what in (None, load.does):
+        if isinstance(load, EndUser) and what in (None, load.does):
             screws = [m for m in load.between if earths_by_mounting(case, f"{place}:{m}")]
             marks = [m for m in load.between if m not in screws]
             feeds = tuple(end for m in marks for end in case.ends_at(f"{place}:{m}")) or live

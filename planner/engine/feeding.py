@@ -120,18 +120,22 @@ def find_fed_sibling(case: Case, at: str, nature: str) -> str | None:
     """
     place, mark = split_address(at)
     part = case.part(place)
-    lamps = headlamps_beyond(case, at)
     for other in part.terminals if part else ():
         sibling = f"{place}:{other}"
         if other == mark or case.wants(sibling) != case.wants(at) or nature not in natures_on(case, sibling):
             continue
-        beside = headlamps_beyond(case, sibling)
         fused = any(case.facts.at(a).fuse for a in conductor(case.loom, sibling))
-        if fused and not lamps <= beside and len(lamps | beside) > 1:
+        if fused and _joins_headlamps(case, at, sibling):
             continue
         if case.room(sibling) > 0 or case.takes_piggyback(sibling):
             return sibling
     return None
+
+
+def _joins_headlamps(case: Case, at: str, sibling: str) -> bool:
+    """Whether a terminal would bring headlamps onto its sibling's fuse that are not all there already."""
+    lamps, beside = headlamps_beyond(case, at), headlamps_beyond(case, sibling)
+    return not lamps <= beside and len(lamps | beside) > 1
 
 
 def is_joined_to_an_end(case: Case, at: str) -> bool:

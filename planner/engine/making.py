@@ -27,12 +27,13 @@ def lengthened_by(case: Case, wire: Wire) -> tuple[tuple[Wire, int], ...]:
 
 def colours_near(case: Case, wire: Wire) -> frozenset[str]:
     """The colours of other wires at the places of a wire's ends."""
-    places = {split_address(end.at)[0] for end in wire.ends} & set(case.loom.places)
+    parts = {place: case.part(place) for place in {split_address(end.at)[0] for end in wire.ends}}
     return frozenset(
-        case.loom.find(other).end_colour(number)
-        for place in places
-        for other, number, _ in case.loom.ends_of_place(place)
-        if other != wire.wire
+        other.end_colour(number)
+        for place, part in parts.items()
+        for mark in (part.terminals if part else ())
+        for other, number in case.wires_at(f"{place}:{mark}")
+        if other.wire != wire.wire
     )
 
 

@@ -59,6 +59,11 @@ class NeedFinder:
         self.before, self.catalogue = before, catalogue
         self.places = tuple(swap.at for swap in job.swaps if swap.changes(before))
         self._swapped = frozenset(self.places)
+        self._as_found = {
+            address: len(ends)
+            for address, ends in before.ends_at.items()
+            if split_address(address)[0] not in self._swapped
+        }
         # A wire that touches a swapped place is another record as soon as the part is out.
         self._untouched = frozenset(id(wire) for wire in before.wires)
         self._old_ends = tuple(
@@ -78,11 +83,8 @@ class NeedFinder:
     def full_terminals(self, loom: Loom) -> Iterator[FullTerminal]:
         """Yield each terminal that carries more ends than it holds."""
         for address, ends in loom.ends_at.items():
-            if len(ends) == 1:
-                continue  # every terminal holds one
-            place = split_address(address)[0]
-            if place not in self._swapped and len(ends) <= len(self.before.ends_at.get(address, ())):
-                continue  # as found: not the job's doing
+            if len(ends) <= self._as_found.get(address, 1):
+                continue  # every terminal holds one; more than that, as found, is not the job's doing
             terminal = self._terminal(loom, address)
             if terminal is None or terminal.by != "wire":
                 continue
@@ -117,9 +119,10 @@ class NeedFinder:
             if is_new:
                 continue
             old = self.before.find(wire.wire)
+            if len(old.ends) != len(wire.ends):
+                continue
             for number, end in enumerate(wire.ends):
-                place, _ = split_address(end.at)
-                if len(old.ends) != len(wire.ends) or place not in self._swapped:
+                if split_address(end.at)[0] not in self._swapped:
                     continue
                 terminal = self._terminal(loom, end.at)
                 if terminal is None:

@@ -339,11 +339,14 @@ class Settler:
     # -- what stands beside the plan -----------------------------------------------------------------------
 
     def _offers(self, best: Judged) -> Iterator[Alternative]:
-        """Proposals that are shown, not made, each proven."""
-        for fault in best.faults:
-            for proposal in self.bench.ask(best.candidate, fault):
-                if proposal.offer:
-                    yield from self._proven_offer(best, proposal)
+        """Proposals that are shown, not made, each proven; also those beside a repair that was made."""
+        at: Judged | None = best
+        while at is not None:
+            for fault in at.faults:
+                for proposal in self.bench.ask(at.candidate, fault):
+                    if proposal.offer:
+                        yield from self._proven_offer(at, proposal)
+            at = at.parent
 
     def _old_parts_kept(self, best: Judged) -> Iterator[Alternative]:
         """The plan without one of the swaps, for each swap whose part lies on the way of something lost."""

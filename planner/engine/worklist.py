@@ -24,12 +24,14 @@ from planner.model.delta import (
     Move,
     Operation,
     Piggyback,
+    Reason,
     ReEnd,
     Remove,
     Renew,
     Step,
     last_words,
 )
+from planner.model.elements import Diode, Led, Stabiliser
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
@@ -63,15 +65,23 @@ class WorkList:
         self, before: Loom, after: Loom, steps: Sequence[Step], catalogue: Catalogue, job: Job
     ) -> None:
         self.before, self.after, self.catalogue, self.job = before, after, catalogue, job
-        self._places = {swap.at: index for index, swap in enumerate(job.swaps)}
+        swaps = [swap.at for swap in job.swaps]
+        # A part that a remedy takes out is worked on like those that the job swaps, after them.
+        taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
+        self._places = {place: index for index, place in enumerate(dict.fromkeys((*swaps, *taken_out)))}
         made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
         self._made = {name: step.operation for name, step in made.items()}
+        # An end of a new wire that is moved is made for where it ends up: one step, with both reasons.
+        self._moved: dict[str, list[Reason]] = {}
+        for step in last_words(steps):
+            if self._is_of_a_new_wire(step.operation):
+                self._moved.setdefault(step.operation.wire, []).append(step.why)
         kept = [
             (step, made.get(step.operation.wire.wire) if isinstance(step.operation, Add) else None)
             for step in last_words(steps)
             if not isinstance(step.operation, Make)
             and not self._is_part_of_fit(step.operation)
-            and not self._is_part_of_making(step.operation)
+            and not self._is_of_a_new_wire(step.operation)
         ]
         self._stays: dict[str, list[Operation]] = {}
         for step in last_words(steps):
@@ -93,17 +103,19 @@ class WorkList:
     def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
         return isinstance(operation, Move) and operation.was == operation.to
 
-    def _is_part_of_making(self, operation: Operation) -> bool:
+    def _is_of_a_new_wire(self, operation: Operation) -> TypeGuard[Move]:
         """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
         return isinstance(operation, Move) and operation.wire not in self.before.wire_index
 
     def _rank(self, operation: Operation) -> tuple[int, int, str]:
         place = self._place_of(operation)
-        late = isinstance(operation, Add)
+        late = 1 if isinstance(operation, Add) else 0
+        if isinstance(operation, Insert) and operation.wire not in self.before.wire_index:
+            late = 2  # the wire has to be made first
         # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
         elsewhere = -1 if isinstance(operation, Fit) else len(self._places)
         at = self._places.get(place, elsewhere)
-        return (at + (len(self._places) + 1 if late else 0), _ORDER.index(operation.do), "")
+        return (at + late * (len(self._places) + 1), _ORDER.index(operation.do), "")
 
     @staticmethod
     def _place_of(operation: Operation) -> str:
@@ -117,7 +129,7 @@ class WorkList:
         """The numbered work list."""
         out = []
         for number, (step, made) in enumerate(self._kept, 1):
-            reasons = [step.why] + ([made.why] if made else [])
+            reasons = [step.why] + ([made.why] if made else []) + self._reasons_for_ends(step.operation)
             operations = [step.operation] + ([made.operation] if made else [])
             operations += self._stays.get(step.operation.at, []) if isinstance(step.operation, Fit) else []
             out.append(
@@ -127,13 +139,21 @@ class WorkList:
                     fields=self._fields(step.operation),
                     text=self._text(step.operation) + self._warning(step),
                     because=tuple(dict.fromkeys(reason.rule for reason in reasons)),
-                    facts=tuple(fact for reason in reasons for fact in reason.facts),
+                    facts=tuple(dict.fromkeys(fact for reason in reasons for fact in reason.facts)),
                     source="; ".join(dict.fromkeys(reason.source for reason in reasons)),
                     reversible=not isinstance(step.operation, Cut | ReEnd),
                     minutes=round(minutes(operations, self.after, self.catalogue, self.job.minutes), 1),
                 )
             )
         return tuple(out)
+
+    def _reasons_for_ends(self, operation: Operation) -> list[Reason]:
+        """Why the ends of a new wire are not where it was drafted first."""
+        if isinstance(operation, Add | Insert):
+            return self._moved.get(
+                (operation.wire if isinstance(operation, Add) else operation.lead).wire, []
+            )
+        return []
 
     def _wire(self, name: str) -> Wire:
         loom = self.after if name in self.after.wire_index else self.before
@@ -285,7 +305,8 @@ class WorkList:
         if isinstance(operation, Insert):
             part = self.catalogue.parts[operation.place.part].title
             named = self._named(operation.wire, operation.end)
-            return f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
+            text = f"Put {_with_article(small(part))} into {named} at {self._at(operation.was)}"
+            return text + self._way_round(operation)
         if isinstance(operation, ChangeFuse):
             if operation.printed is None:
                 place = self.after.place_title(split_address(operation.at)[0])
@@ -304,6 +325,17 @@ class WorkList:
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)
         return f"Take {held} off {self._at(operation.at)}, insulate it and keep it aside"
+
+    def _way_round(self, operation: Insert) -> str:
+        """Which side of a part in line faces which way, where current passes it one way only."""
+        to = self._wire(operation.lead.wire).ends[-1].at
+        _, leaves = split_address(operation.lead.ends[0].at)
+        part = self.catalogue.parts[operation.place.part]
+        if any(isinstance(element, Diode | Led | Stabiliser) for element in part.inside):
+            earthed = any(terminal.by == "mounting" for terminal in part.terminals.values())
+            metal = "; screwed to bare metal" if earthed else ""
+            return f"; the wire on {operation.enters}, its lead from {leaves} to {self._at(to)}{metal}"
+        return "" if to == operation.was else f"; its lead goes to {self._at(to)}"
 
     def _warning(self, step: Step) -> str:
         """What must be known of an end that is tied back."""
@@ -332,7 +364,7 @@ class WorkList:
     # -- cards ---------------------------------------------------------------------------------------------
 
     def cards(self, steps: Sequence[PlanStep]) -> tuple[Card, ...]:
-        """One card for each part that is fitted or removed, in the job's order."""
+        """One card for each part that is fitted or removed: in the job's order, then those of remedies."""
         return tuple(self._card(place, steps) for place in self._places)
 
     def _card(self, place: str, steps: Sequence[PlanStep]) -> Card:

@@ -16,6 +16,7 @@ from planner.model.elements import (
     Led,
     Sender,
     Source,
+    Stabiliser,
     Step,
 )
 from planner.model.part import Part
@@ -26,7 +27,7 @@ ElementEnd = tuple[str, ...]
 MAX_POSITIONS = 512
 MAX_TRIALS = 5000
 MAX_MAPPINGS = 24
-_POLARISED = (Diode, Led, Source)
+_POLARISED = (Diode, Led, Source, Stabiliser)
 
 
 class ContactTable:
@@ -205,6 +206,8 @@ def _element_ends(element: AnyElement, names: Mapping[str, str]) -> Iterator[tup
         what = element.follows
     for side, node in zip(("first", "second"), between, strict=True):
         yield node, (kind, what or "", side) if isinstance(element, _POLARISED) else (kind, what or "")
+        if isinstance(element, Led):  # it takes the place of a filament lamp that does the same
+            yield node, ("lamp", what or "")
 
 
 def _same_variables(old: Part, new: Part) -> dict[str, str]:

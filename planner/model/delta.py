@@ -20,7 +20,8 @@ def _with_wire(loom: Loom, wire: str, change: Callable[[Wire], Wire]) -> Loom:
     return copy_loom(loom, wires=wires)
 
 
-_TABLES = ("wire_index", "ends_at")  # cached properties of a loom that follow from its wires
+# Cached properties of a loom that follow from where the ends of its wires are.
+_TABLES = ("wire_index", "ends_at", "ends_by_place", "conductors")
 
 
 def copy_loom(loom: Loom, **changes: object) -> Loom:
@@ -28,10 +29,10 @@ def copy_loom(loom: Loom, **changes: object) -> Loom:
 
     The look-up tables of wires are carried over unless the wires change.
     """
-    values = {name: getattr(loom, name) for name in Loom.model_fields}
-    changed = Loom.model_construct(**{**values, **changes})
-    if "wires" not in changes:
-        changed.__dict__.update({name: loom.__dict__[name] for name in _TABLES if name in loom.__dict__})
+    changed = loom.model_copy(update=changes)
+    if "wires" in changes:
+        for name in _TABLES:
+            changed.__dict__.pop(name, None)
     return changed
 
 
@@ -44,12 +45,14 @@ def with_end(wire: Wire, number: int, **changes: object) -> Wire:
 def _replace_ends(loom: Loom, ends: Sequence[tuple[EndRef, dict[str, object]]]) -> Loom:
     """A loom with some ends changed; its look-up tables are carried over, since only a few entries differ."""
     wires, index, at = list(loom.wires), loom.wire_index, dict(loom.ends_at)
+    is_moved = False
     for (wire, number), changes in ends:
         place = index[wire]
         old = wires[place].ends[number].at
         wires[place] = with_end(wires[place], number, **changes)
         new = wires[place].ends[number].at
         if new != old:
+            is_moved = True
             left = tuple(end for end in at[old] if end != (wire, number))
             at[old] = left
             if not left:
@@ -58,6 +61,8 @@ def _replace_ends(loom: Loom, ends: Sequence[tuple[EndRef, dict[str, object]]]) 
                 sorted((*at.get(new, ()), (wire, number)), key=lambda end: (index[end[0]], end[1]))
             )
     changed = copy_loom(loom, wires=tuple(wires))
+    kept = () if is_moved else _TABLES
+    changed.__dict__.update({name: loom.__dict__[name] for name in kept if name in loom.__dict__})
     changed.__dict__.update(wire_index=index, ends_at=at)
     return changed
 
@@ -72,6 +77,11 @@ class Operation(ABC):
     @abstractmethod
     def addresses(self) -> tuple[str, ...]:
         """The places and terminals it works at, where its wire comes from first."""
+
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """What it has the last word on, if a later operation can take it back."""
+        return None
 
     @abstractmethod
     def apply(self, loom: Loom) -> Loom:
@@ -137,6 +147,11 @@ class Fit(Operation):
         """The place of the part."""
         return (self.at,)
 
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """The part."""
+        return ("part", self.at)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the part fitted, no end on it yet."""
         return copy_loom(loom, places={**loom.places, self.at: self.place})
@@ -164,6 +179,11 @@ class Move(Operation):
     def addresses(self) -> tuple[str, ...]:
         """Where the end was and where it goes."""
         return (self.was, self.to)
+
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """The end."""
+        return ("end", self.wire, self.end)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the end on its new terminal."""
@@ -241,6 +261,11 @@ class Cover(Operation):
     def addresses(self) -> tuple[str, ...]:
         """The terminal, or where the end came from."""
         return (self.at,)
+
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """The end, if it is one that is covered."""
+        return None if self.wire is None else ("end", self.wire, self.end)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the end or terminal covered."""
@@ -440,6 +465,11 @@ class Renew(Operation):
         """Where the new wire runs."""
         return self.ends
 
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """The legs."""
+        return ("legs", self.wire, self.first, self.last)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the thicker wire."""
         legs = len(loom.find(self.wire).ends) - 1
@@ -470,6 +500,11 @@ class ChangeFuse(Operation):
     def addresses(self) -> tuple[str, ...]:
         """The fused side of the fuse."""
         return (self.at,)
+
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """The fuse."""
+        return ("fuse", self.at)
 
     def apply(self, loom: Loom) -> Loom:
         """The loom with the other fuse."""
@@ -525,23 +560,9 @@ class Step:
 
 def last_words(steps: Sequence[Step]) -> list[Step]:
     """The steps without those that a later one makes void: an end moved again, a part fitted otherwise."""
-    last: dict[object, int] = {}
-    for index, step in enumerate(steps):
-        last[_subject(step.operation) or index] = index
-    return [step for index, step in enumerate(steps) if last[_subject(step.operation) or index] == index]
-
-
-def _subject(operation: Operation) -> object:
-    """What an operation has the last word on, if a later one can take it back."""
-    if isinstance(operation, Fit):
-        return ("part", operation.at)
-    if isinstance(operation, Move | Cover) and operation.wire is not None:
-        return ("end", operation.wire, operation.end)
-    if isinstance(operation, Renew):
-        return ("legs", operation.wire, operation.first, operation.last)
-    if isinstance(operation, ChangeFuse):
-        return ("fuse", operation.at)
-    return None
+    subjects = [step.operation.subject or index for index, step in enumerate(steps)]
+    last = {subject: index for index, subject in enumerate(subjects)}
+    return [step for index, step in enumerate(steps) if last[subjects[index]] == index]
 
 
 def new_end(at: str, fitting: str | None) -> End:

@@ -225,6 +225,18 @@ class Sender(Record):
     )
 
 
+class Stabiliser(Record):
+    """A voltage stabiliser for instruments: holds its output, the second of ``between``, at its volts.
+
+    Without its earth it holds nothing: what comes in goes out.
+    """
+
+    element: Literal["stabiliser"]
+    between: Pair = Field(description=f"{BETWEEN}, its input first")
+    earth: TerminalName = Field(description="the terminal or node that has to be earthed")
+    volts: float = Field(10, gt=0, le=60, description="volts that it holds at its output")
+
+
 class Gauge(_Load):
     """An instrument whose pointer follows the current through it."""
 
@@ -232,6 +244,9 @@ class Gauge(_Load):
     does: str = Field(min_length=1, max_length=60, description=DOES)
     ohms: float = Field(gt=0, le=1e6, description="its resistance")
     full_scale_amps: float = Field(gt=0, le=200, description="current at full deflection")
+    volts: float | None = Field(
+        None, gt=0, le=60, description="volts it is fed with, if not the part's: behind a stabiliser"
+    )
     marks: Mapping[str, Annotated[float, Field(ge=0, le=1)]] = Field(
         default_factory=dict,
         description="share of the scale at which its face shows each value of what the sender follows",
@@ -247,6 +262,7 @@ def _unwrap(value: Any) -> Any:
     return value
 
 
+EndUser = Lamp | Winding | Led | Gauge | Resistor
 Load = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge
 AnyElement = (
     Control
@@ -263,6 +279,7 @@ AnyElement = (
     | Fuse
     | Source
     | Sender
+    | Stabiliser
     | Gauge
 )
 Element = Annotated[AnyElement, Discriminator("element")]

@@ -1,6 +1,6 @@
 """A loom: one vehicle, or part of one - places, wires, zones, routes, feeds at its edge."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
@@ -197,6 +197,22 @@ class Loom(Record):
                 found.setdefault(end.at, []).append((wire.wire, number))
         return {address: tuple(ends) for address, ends in found.items()}
 
+    @cached_property
+    def ends_by_place(self) -> Mapping[str, tuple[tuple[str, int, str], ...]]:
+        """``(wire, end number, terminal)`` of every end at a place, in the order of the wires."""
+        found: dict[str, list[tuple[str, int, str]]] = {}
+        for wire in self.wires:
+            for number, end in enumerate(wire.ends):
+                place, colon, terminal = end.at.partition(":")
+                if colon:
+                    found.setdefault(place, []).append((wire.wire, number, terminal))
+        return {place: tuple(ends) for place, ends in found.items()}
+
+    @cached_property
+    def conductors(self) -> dict[str, tuple[str, ...]]:
+        """What wires join to an address, as far as ``planner.model.reach`` has been asked."""
+        return {}
+
     def find(self, wire: str) -> Wire:
         """The wire of that id."""
         return self.wires[self.wire_index[wire]]
@@ -206,17 +222,9 @@ class Loom(Record):
         known = self.places.get(place)
         return (known.title if known else None) or place
 
-    def ends_of_place(self, place: str) -> Iterator[tuple[str, int, str]]:
-        """Yield ``(wire, end number, terminal)`` for each end at a place, in the order of the wires."""
-        prefix = place + ":"
-        found = [
-            (self.wire_index[wire], number, wire, address[len(prefix) :])
-            for address, ends in self.ends_at.items()
-            if address.startswith(prefix)
-            for wire, number in ends
-        ]
-        for _, number, wire, mark in sorted(found):
-            yield wire, number, mark
+    def ends_of_place(self, place: str) -> tuple[tuple[str, int, str], ...]:
+        """``(wire, end number, terminal)`` for each end at a place, in the order of the wires."""
+        return self.ends_by_place.get(place, ())
 
 
 def split_address(address: str) -> tuple[str, str]:

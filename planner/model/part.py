@@ -10,10 +10,15 @@ from planner.model.elements import (
     ARMATURE_STATES,
     Cam,
     Coil,
+    Contact,
     Control,
+    Diode,
+    EndUser,
     Flasher,
+    Fuse,
     Name,
     Record,
+    Stabiliser,
     Step,
     TerminalName,
     WrappedElement,
@@ -108,6 +113,27 @@ class Part(Record):
         """The part's controls by name."""
         return {e.name: e for e in self.inside if isinstance(e, Control)}
 
+    @cached_property
+    def joints(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+        """What each contact, fuse, flasher, diode and stabiliser joins, by each of its nodes, in order."""
+        found: dict[str, list[tuple[str, ...]]] = {}
+        for element in self.inside:
+            if isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
+                nodes = element.join if isinstance(element, Contact) else element.between
+                for node in dict.fromkeys(nodes):
+                    found.setdefault(node, []).append(nodes)
+        return {node: tuple(joints) for node, joints in found.items()}
+
+    @cached_property
+    def users(self) -> Mapping[str, tuple[EndUser, ...]]:
+        """The loads that are there for somebody, by each node they sit at, in order."""
+        found: dict[str, list[EndUser]] = {}
+        for element in self.inside:
+            if isinstance(element, EndUser) and element.does:
+                for node in dict.fromkeys(element.between):
+                    found.setdefault(node, []).append(element)
+        return {node: tuple(users) for node, users in found.items()}
+
     @model_validator(mode="after")
     def _names_are_unique(self) -> "Part":
         names: list[str] = [
@@ -130,6 +156,8 @@ class Part(Record):
             for key in ("between", "join", "supply"):
                 for name in getattr(element, key, None) or ():
                     yield index, key, "node", name
+            if isinstance(element, Stabiliser):
+                yield index, "earth", "node", element.earth
             for name in getattr(element, "when", None) or ():
                 yield index, "when", "variable", name
             if isinstance(element, Step):

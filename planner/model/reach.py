@@ -4,13 +4,12 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
-from planner.model.elements import Contact, Diode, Flasher, Fuse, Gauge, Lamp, Led, Resistor, Source, Winding
+from planner.model.elements import Contact, EndUser, Fuse, Source
 from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 
 NOWHERE = ("loose", "unknown")  # ends there share a word, not a conductor
-END_USERS = (Lamp, Winding, Led, Gauge, Resistor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +32,13 @@ class FuseWay:
 
 def conductor(loom: Loom, address: str) -> tuple[str, ...]:
     """Every address that wires join to one, itself first; the body and parts are not crossed."""
+    known = loom.conductors.get(address)
+    if known is None:
+        known = loom.conductors[address] = _walk(loom, address)
+    return known
+
+
+def _walk(loom: Loom, address: str) -> tuple[str, ...]:
     found = {address: None}
     queue = [address]
     while queue:
@@ -125,7 +131,7 @@ def return_nodes(part: Part, catalogue: Catalogue, does: str, setting: Mapping[s
     """
     rank = _ranks(part, catalogue)
     for element in part.inside:
-        if not isinstance(element, END_USERS) or element.does != does:
+        if not isinstance(element, EndUser) or element.does != does:
             continue
         groups = [joined_inside(part, end, setting) for end in element.between]
         ranks = [min((r for m in group if (r := rank(m)) is not None), default=100) for group in groups]
@@ -155,43 +161,30 @@ def fuse_ways(loom: Loom, catalogue: Catalogue, place: str) -> tuple[FuseWay, ..
 def gives_current(part: Part, catalogue: Catalogue, mark: str) -> bool:
     """Whether a part passes current on to this terminal: a source's live pole, or an output.
 
-    An output is met by a contact, fuse, flasher or diode from a terminal nearer to the live pole.
+    An output is met by a contact, fuse, flasher, diode or stabiliser from a terminal nearer to the live pole.
     """
     rank = _ranks(part, catalogue)
     here = rank(mark)
-    for element in part.inside:
-        if isinstance(element, Source) and mark == element.between[0]:
-            return True
-        if isinstance(element, Contact | Fuse | Flasher | Diode):
-            nodes = element.join if isinstance(element, Contact) else element.between
-            if mark in nodes and here is not None:
-                others = [rank(other) for other in nodes if other != mark]
-                if any(there is not None and there < here for there in others):
-                    return True
-    return False
+    if any(isinstance(element, Source) and mark == element.between[0] for element in part.inside):
+        return True
+    others = (rank(other) for nodes in part.joints.get(mark, ()) for other in nodes if other != mark)
+    return here is not None and any(there is not None and there < here for there in others)
 
 
 def _consumers(part: Part, place: str, mark: str) -> Iterator[Consumer]:
-    for element in part.inside:
-        if isinstance(element, END_USERS) and element.does and mark in element.between:
-            watts = getattr(element, "watts", None) or 0.0
-            yield Consumer(place, element.does, element.duty, watts)
+    for element in part.users.get(mark, ()):
+        watts = getattr(element, "watts", None) or 0.0
+        yield Consumer(place, element.does or "", element.duty, watts)
 
 
 def _crossed(part: Part, catalogue: Catalogue, mark: str, floor: int) -> Iterator[tuple[str, int]]:
-    """Nodes one contact, fuse, flasher or diode further from the live pole, each with its rank.
+    """Nodes one contact, fuse, flasher, diode or stabiliser further from the live pole, each with its rank.
 
     An inner node has the rank of the terminal it was reached from, so that no way leads back through it.
     """
     rank = _ranks(part, catalogue)
-    for element in part.inside:
-        if isinstance(element, Contact):
-            nodes = element.join
-        elif isinstance(element, Fuse | Flasher | Diode):
-            nodes = element.between
-        else:
-            continue
-        for other in nodes if mark in nodes else ():
+    for nodes in part.joints.get(mark, ()):
+        for other in nodes:
             there = rank(other)
             terminal = part.terminals.get(other)
             if other == mark or (terminal is not None and terminal.by == "mounting"):

@@ -10,6 +10,7 @@ StrainKind = Literal[
     "fuse",  # a fuse carries more than it does for good
     "tab",  # a push-on terminal carries more than it was tested with
     "contact",  # a contact switches more than its rating allows for that kind of load
+    "not-charging",  # a generator's current does not reach the battery
     "generator",  # more is asked than the generator gives
     "resistor",  # a resistor burns more than it is made for
     "diode",  # a diode carries more than it is rated

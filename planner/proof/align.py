@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
+from typing import NamedTuple
 
 from planner.circuit.network import Network, Variable
 from planner.problems import TooLargeError
@@ -12,8 +13,7 @@ MOST_COMPARED = 400_000
 ABSENT = -1
 
 
-@dataclass(frozen=True, slots=True)
-class Detent:
+class Detent(NamedTuple):
     """One detent of a control as it is before and after; ABSENT where it does not exist."""
 
     label: str
@@ -31,8 +31,7 @@ class JointControl:
     detents: tuple[Detent, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class JointSetting:
+class JointSetting(NamedTuple):
     """One setting of some joint controls; settings map a variable's number to its value."""
 
     labels: tuple[str, ...]

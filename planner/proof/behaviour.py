@@ -191,10 +191,11 @@ class View:
 
     def position(self, moment: Mapping[int, int]) -> dict[str, str]:
         """An assignment by number as labels by name; what it leaves open is at rest."""
-        return self._rest | {
-            self.label_of(number): self.net.variables[self.label_of(number)].values[value]
-            for number, value in moment.items()
-        }
+        position = dict(self._rest)
+        for number, value in moment.items():
+            name = self.states.names[number]
+            position[name] = self.net.variables[name].values[value]
+        return position
 
     def label_of(self, number: int) -> str:
         """Full name of a variable."""

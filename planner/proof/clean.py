@@ -5,7 +5,9 @@ later or equal one, crosses no other load, and uses only untouched wires, ends o
 wires that join equal roles (or give a terminal just what it wants, or lead from a new relay's output).
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from functools import partial
+from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.network import Network
@@ -18,14 +20,43 @@ EARTH_ROLE, MAKE_ROLE = "31", "87"
 _WANTED_NATURE = {"live": "always-live", "ignition": "ignition-live", "earth": "earth"}
 
 
-class CleanPaths:
-    """Judges paths of the loom after against the loom before."""
+class CleanPath(NamedTuple):
+    """A way that was found: from one end of a load back to a feed, and from the other to earth."""
 
-    def __init__(self, before: Loom, after: Loom, net: Network, catalogue: Catalogue, facts: Facts) -> None:
+    near: str
+    far: str
+    fed: tuple[Step, ...]
+    back: tuple[Step, ...]
+
+    def is_closed(self, live: Collection[str], position: Position) -> bool:
+        """Whether current takes it in a position."""
+        feed = self.fed[-1].end if self.fed else self.near
+        return feed in live and all(holds(step.guard, position) for step in self.fed + self.back)
+
+
+Found = dict[LoadKey, list[CleanPath]]
+
+
+class CleanPaths:
+    """Judges paths of the loom after against the loom before.
+
+    ``found`` is what was found in other looms: most of it is there in this one as well.
+    """
+
+    def __init__(
+        self,
+        before: Loom,
+        after: Loom,
+        net: Network,
+        catalogue: Catalogue,
+        facts: Facts,
+        found: Found | None = None,
+    ) -> None:
         self.before, self.after, self.net = before, after, net
         self.catalogue, self.facts = catalogue, facts
         self._joints = joints_of(net)
-        self._known: dict[LoadKey, list[tuple[str, tuple[Step, ...]]]] = {}
+        self._found = {} if found is None else found
+        self._known: Found = {}
         self._ranks: dict[str, int | None] = {}
         self._wires: dict[str, bool] = {}
 
@@ -33,24 +64,44 @@ class CleanPaths:
         """Whether a clean path feeds the load in a position of controls and states."""
         info = self.net.loads[load]
         joints, live = self._joints, set(self._joints.live(position))
-        known = self._known.setdefault(load, [])
-        if any(feed in live and all(holds(step.guard, position) for step in steps) for feed, steps in known):
-            return True  # a path found in another position is closed here too
-        new_earth = ("mounting", load[0]) if self._lacked_earth(load) else None
-
-        def may_return(step: Step) -> bool:
-            return step.through != new_earth and self._may_cross(step)
-
+        if load not in self._known:
+            self._known[load] = [path for path in self._found.get(load, ()) if self._is_here(path, load)]
+        if any(path.is_closed(live, position) for path in self._known[load]):
+            return True
         for near, far in ((info.a, info.b), (info.b, info.a)):
             # Looked for from the load back to the feed: far less hangs on the load's side.
-            fed = joints.shortest([near], live, position, lambda step: self._may_cross(step, back=True), AIDS)
+            fed = joints.shortest([near], live, position, self._may_feed, AIDS)
             if fed is None:
                 continue
-            back = joints.shortest([far], {self.net.zero}, position, may_return, AIDS)
+            back = joints.shortest([far], {self.net.zero}, position, partial(self._may_return, load), AIDS)
             if back is not None:
-                known.append((fed[-1].end if fed else near, fed + back))
+                path = CleanPath(near, far, fed, back)
+                self._known[load].append(path)
+                self._found.setdefault(load, []).append(path)
                 return True
         return False
+
+    def _is_here(self, path: CleanPath, load: LoadKey) -> bool:
+        """Whether a way found in another loom is there and clean in this one."""
+        info = self.net.loads[load]
+        ends = (path.near, path.far)
+        return (
+            ends in ((info.a, info.b), (info.b, info.a))
+            and (path.back[-1].end if path.back else path.far) == self.net.zero
+            and all(self._joints.has(step) for step in path.fed + path.back)
+            and all(self._may_feed(step) for step in path.fed)
+            and all(self._may_return(load, step) for step in path.back)
+        )
+
+    def _may_feed(self, step: Step) -> bool:
+        """Whether a way back to the feed may cross a joint."""
+        return self._may_cross(step, back=True)
+
+    def _may_return(self, load: LoadKey, step: Step) -> bool:
+        """Whether a load's way to earth may cross a joint."""
+        return self._may_cross(step) and not (
+            step.through == ("mounting", load[0]) and self._lacked_earth(load)
+        )
 
     def _lacked_earth(self, load: LoadKey) -> bool:
         """Whether the part before had the load but no earth: the new mounting bypasses what switched it."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import partial
+from typing import NamedTuple
 
 from planner.model.need import Outcome
 from planner.proof.align import Alignment, JointSetting
@@ -10,8 +10,7 @@ from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.starts import Row, StartPairs
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(NamedTuple):
     """One position of a finding: settings and start states of both looms (variable number: value)."""
 
     before: Mapping[int, int] | None
@@ -79,11 +78,10 @@ class _Table:
             self.names, self.groups, self.possible = self.names[:length], groups, possible
 
 
-Judge = Callable[[Mapping[int, int], Start], bool]
+Moment = Mapping[int, int]  # an assignment of controls and hidden states
 
 
-@dataclass(frozen=True, slots=True)
-class _Look:
+class _Look(NamedTuple):
     """One position and start of a behaviour, before any judgement."""
 
     setting: JointSetting
@@ -92,6 +90,7 @@ class _Look:
     was: str
     now: str
     outcome: Outcome | None  # None: wishes and clean paths decide
+    moment: Moment | None  # of an open look: when the load is on
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +102,12 @@ class _Looks:
     open: list[_Look]
 
 
-Seen = dict[object, _Looks]
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was seen of behaviours, for all looms in which they behave alike."""
+
+    looks: dict[object, _Looks] = field(default_factory=dict)
+    appearances: dict[object, list[tuple[JointSetting, frozenset[object]]]] = field(default_factory=dict)
 
 
 class Comparison:
@@ -111,7 +115,7 @@ class Comparison:
 
     def __init__(self, before: View, after: View, alignment: Alignment, seen: Seen | None = None) -> None:
         self.before, self.after, self.alignment = before, after, alignment
-        self._seen = {} if seen is None else seen
+        self._seen = seen or Seen()
         self.starts = StartPairs(before, after)
         self.compared = 0  # positions times start states looked at one by one
 
@@ -126,12 +130,12 @@ class Comparison:
         old: Behaviour | None,
         new: Behaviour | None,
         is_wanted: Callable[[JointSetting, tuple[str, ...], str], bool],
-        is_clean: Judge,
+        is_clean: Callable[[Moment], bool],
     ) -> list[Finding]:
         """All outcomes of one behaviour; ``kept`` included.
 
         ``is_wanted(setting, names, appearance)`` says whether the job wants an appearance;
-        ``is_clean(assignment after)`` whether a clean path explains activity.
+        ``is_clean(moment)`` whether a clean path explains activity.
         """
         some = new or old
         assert some is not None
@@ -144,9 +148,7 @@ class Comparison:
         self.compared += len(looks.whole)
         table = looks.plain.copy() if looks.open else looks.plain
         for look in looks.open:
-            clean = _Lazy(partial(is_clean, look.sample.after or {}, look.sample.start_after or ()))
-            outcome = _judge(look.was, look.now, is_wanted(look.setting, names, look.now), clean)
-            table.put(look, outcome)
+            table.put(look, _judge(look, is_wanted(look.setting, names, look.now), is_clean))
         table.shorten(len(names) + self.starts.lasting(memories))
         possible = frozenset(table.possible)
         return [
@@ -172,11 +174,10 @@ class Comparison:
             (id(old.function), old.group.identity) if old else None,
             (id(new.function), new.group.identity) if new else None,
             some.kind,
-            names,
-            tuple(self.after.variable_number.get(name) for name in names),
+            self._detents(names),
             memories,
         )
-        found = self._seen.get(identity)
+        found = self._seen.looks.get(identity)
         if found is None:
             whole = list(self._look(some.kind, old, new, names, memories))
             plain = _Table(names + memories)
@@ -184,7 +185,24 @@ class Comparison:
                 if look.outcome is not None:
                     plain.put(look, look.outcome)
             found = _Looks(whole, plain, [look for look in whole if look.outcome is None])
-            self._seen[identity] = found
+            self._seen.looks[identity] = found
+        return found
+
+    def _detents(self, names: tuple[str, ...]) -> tuple[tuple[str, int | None], ...]:
+        """Equal where the controls have the same detents: those before are always the same."""
+        return tuple((name, self.after.variable_number.get(name)) for name in names)
+
+    def appearances(self, new: Behaviour) -> list[tuple[JointSetting, frozenset[object]]]:
+        """How a behaviour of the loom after can appear in each setting that is left."""
+        names = self.names_of(None, new)
+        identity = (id(new.function), new.group.identity, self._detents(names))
+        found = self._seen.appearances.get(identity)
+        if found is None:
+            found = self._seen.appearances[identity] = [
+                (setting, frozenset(new.appears(after, start) for start in new.starts(after)))
+                for setting in self.alignment.settings(names)
+                if (after := setting.after) is not None
+            ]
         return found
 
     def _look(
@@ -197,14 +215,17 @@ class Comparison:
     ) -> Iterator[_Look]:
         """Look at one position and start after the other."""
         for setting in self.alignment.settings(names):
+            # A new position may make no difference to this load.
+            alike = self._appearances(old, setting) if setting.before is None else ()
             for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
                 was = _appearance(old, setting.before, start_old)
                 now = _appearance(new, setting.after, start_new)
-                is_like_before = setting.before is None and now in self._appearances(old, setting)
                 sample = Sample(setting.before, start_old, setting.after, start_new)
-                # A new position may make no difference to this load.
-                outcome = "kept" if is_like_before else _plain_outcome(kind, was, now, setting)
-                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome)
+                outcome = "kept" if now in alike else _plain_outcome(kind, was, now, setting)
+                moment = None
+                if outcome is None and new and setting.after is not None and start_new is not None:
+                    moment = new.moment_when_on(setting.after, start_new)
+                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome, moment)
 
     @staticmethod
     def _appearances(old: Behaviour | None, setting: JointSetting) -> set[str]:
@@ -244,16 +265,6 @@ def _step_behaviour(view: View, name: str) -> Behaviour:
     return Behaviour(name, name.rpartition("/")[0], "none", "cam", function, group, group.controls)
 
 
-class _Lazy:
-    """A claim worked out only when asked."""
-
-    def __init__(self, ask: Callable[[], bool]) -> None:
-        self._ask = ask
-
-    def __bool__(self) -> bool:
-        return self._ask()
-
-
 def _appearance(behaviour: Behaviour | None, setting: Mapping[int, int] | None, start: Start | None) -> str:
     if behaviour is None or setting is None or start is None:
         return "off"
@@ -273,10 +284,11 @@ def _plain_outcome(kind: str, was: str, now: str, setting: JointSetting) -> Outc
     return "lost" if is_on(was) else "kept"
 
 
-def _judge(was: str, now: str, wanted: bool, clean: _Lazy) -> Outcome:
+def _judge(look: _Look, wanted: bool, is_clean: Callable[[Moment], bool]) -> Outcome:
     """The outcome of a look that is not plain: something is on now, or glows."""
-    if is_on(now) and not is_on(was):
-        return "gained" if wanted or clean else "unintended"
-    if is_on(now):
+    if is_on(look.now) and not is_on(look.was):
+        clean = wanted or (look.moment is not None and is_clean(look.moment))
+        return "gained" if clean else "unintended"
+    if is_on(look.now):
         return "kept" if wanted else "changed"
     return "kept" if wanted else "unintended"

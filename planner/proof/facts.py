@@ -6,11 +6,12 @@ be reached counts as *sometimes* live, which is the careful side.
 """
 
 from collections.abc import Mapping
+from functools import cached_property
 from itertools import product
 from typing import Literal
 
 from planner.circuit.factor import Factored, Store
-from planner.circuit.network import EARTH, Network, Variable, compile_network, node_of
+from planner.circuit.network import EARTH, CompiledParts, Network, Variable, compile_network, node_of
 from planner.circuit.states import is_present
 from planner.circuit.tree import Function, Projector
 from planner.model.catalogue import Catalogue
@@ -25,13 +26,15 @@ RUN_MEANINGS = ("on", "run")
 LASTING = ("step", "cam")
 
 
-def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
+def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: CompiledParts | None = None) -> Facts:
     """Facts about every terminal, feed, joint and earth address of a loom.
 
     Parameters
     ----------
     loom, catalogue
         A loom with sound references; normally the loom as found, before any swap.
+    compiled
+        Parts compiled before for looms of the same catalogue.
 
     Returns
     -------
@@ -39,7 +42,7 @@ def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
         By address. Addresses joined by wire alone share one conductor; through contacts they do not.
     """
     addresses = _addresses(loom, catalogue)
-    view = _Joints(loom, catalogue, frozenset(addresses))
+    view = _Joints(loom, catalogue, frozenset(addresses), compiled)
     conductors = _conductors(loom, addresses)
     fuse_amps = {joint.label: joint.amps for joint in view.net.passes}
     fuse_amps |= {name: feed.fuse_amps for name, feed in loom.feeds.items()}
@@ -54,9 +57,11 @@ def conductor_facts(loom: Loom, catalogue: Catalogue) -> Facts:
 class _Joints:
     """A loom's joints without its loads, every address watched."""
 
-    def __init__(self, loom: Loom, catalogue: Catalogue, addresses: frozenset[str]) -> None:
+    def __init__(
+        self, loom: Loom, catalogue: Catalogue, addresses: frozenset[str], compiled: CompiledParts | None
+    ) -> None:
         self.loom = loom
-        self.net = compile_network(loom, catalogue, addresses)
+        self.net = compile_network(loom, catalogue, addresses, compiled)
         self.net.conductances.clear()
         self.store = Store(self.net.volts)
         self.factored = Factored(self.net, self.store)
@@ -66,6 +71,7 @@ class _Joints:
             name = self.store.key_names[key]
             if name[0] == "by":
                 self.labels.setdefault(str(name[1]), []).append(str(name[2]))
+        self.words: dict[int, str] = {}  # by function
         self._names = {number: name for name, number in self.factored.variables.items()}
 
     def function(self, *key: object) -> Function:
@@ -75,6 +81,11 @@ class _Joints:
     def name(self, number: int) -> str:
         """Full name of a variable."""
         return self._names[number]
+
+    @cached_property
+    def titles(self) -> Mapping[str, str]:
+        """What to call each variable."""
+        return place_titles(self.loom, self.net)
 
 
 def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:
@@ -180,6 +191,13 @@ def _only_label(view: _Joints, node: str) -> str | None:
 
 
 def _in_words(view: _Joints, function: Function) -> str:
+    """When a function holds; many conductors share one."""
+    if id(function) not in view.words:
+        view.words[id(function)] = _say(view, function)
+    return view.words[id(function)]
+
+
+def _say(view: _Joints, function: Function) -> str:
     if not function.support:
         return ""
     numbers = sorted(function.support)
@@ -195,7 +213,7 @@ def _in_words(view: _Joints, function: Function) -> str:
         if function.at(dict(zip(numbers, setting, strict=True))) is True
     ]
     names: dict[str, tuple[str, ...]] = {v.name: v.values for v in variables}
-    return say(shortest_condition(names, positions), place_titles(view.loom, view.net))
+    return say(shortest_condition(names, positions), view.titles)
 
 
 def place_titles(loom: Loom, net: Network) -> dict[str, str]:

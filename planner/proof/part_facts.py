@@ -22,6 +22,7 @@ from planner.model.elements import (
     Resistor,
     Sender,
     Source,
+    Stabiliser,
     Step,
     Winding,
 )
@@ -30,10 +31,10 @@ from planner.model.reach import joined_inside
 
 Node = tuple[str, str]  # whose terminal it is (or "inner"), and its mark
 End = frozenset[Node]
-_BETWEEN_TWO = (Lamp, Winding, Resistor, Coil, Flasher, Diode, Led, Fuse, Source, Sender, Gauge)
+_BETWEEN_TWO = (Lamp, Winding, Resistor, Coil, Flasher, Diode, Led, Fuse, Source, Sender, Stabiliser, Gauge)
 SUPPLY = "supply of "
 TURNED_BY = "turned by: "
-_POLARISED = (Diode, Led, Source)
+_POLARISED = (Diode, Led, Source, Stabiliser)
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,10 @@ class Joints:
             through = (info.kind, load.a) if info is not None and is_aid else (LOAD, *load.key)
             _join(self._loaded, load.a, load.b, through, load.guard)
 
+    def has(self, step: Step) -> bool:
+        """Whether a step of another network is one of this as well."""
+        return step in self._joined.get(step.start, ()) or step in self._loaded.get(step.start, ())
+
     def live(self, position: Position) -> list[str]:
         """The nodes that a pole or an edge feed holds in a position."""
         return [s.node for s in self.net.supplies if holds(s.guard, position)]

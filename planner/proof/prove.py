@@ -17,8 +17,8 @@ from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, controls_product
-from planner.proof.clean import CleanPaths
-from planner.proof.compare import Comparison, Finding, Seen
+from planner.proof.clean import CleanPaths, Found
+from planner.proof.compare import Comparison, Finding, Moment, Seen
 from planner.proof.facts import conductor_facts
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
 from planner.proof.paths import feeding_path
@@ -48,14 +48,15 @@ class Prover:
         sign = 1.0 if before.supply.earthed == "negative" else -1.0
         self.store = Store(sign * before.supply.volts, by_class=True)
         self.projector = Projector()
-        self.seen: Seen = {}
+        self.seen = Seen()
+        self.clean_paths: Found = {}
         self.compiled: CompiledParts = {}
         self.before = self.view(before, loose_nodes(before))
 
     @cached_property
     def facts(self) -> Facts:
         """What each conductor is in the loom before."""
-        return conductor_facts(self.before_loom, self.catalogue)
+        return conductor_facts(self.before_loom, self.catalogue, self.compiled)
 
     def network(self, loom: Loom) -> Network:
         """The compiled network of a loom, for naming its variables."""
@@ -117,7 +118,8 @@ class _Run:
     def clean(self) -> CleanPaths:
         """The judge of clean paths; only asked if something is gained."""
         prover = self.prover
-        return CleanPaths(prover.before_loom, self.after_loom, self.view.net, prover.catalogue, prover.facts)
+        before, catalogue = prover.before_loom, prover.catalogue
+        return CleanPaths(before, self.after_loom, self.view.net, catalogue, prover.facts, prover.clean_paths)
 
     def findings(self) -> Iterator[Finding]:
         """Yield every outcome of every load, cam and memory."""
@@ -135,9 +137,13 @@ class _Run:
             position = dict(zip(names, setting.labels, strict=True))
             return any(wish.is_ == appearance and self.is_meant(wish, position) for wish in wanted)
 
-        def is_clean(setting: Mapping[int, int], start: Start) -> bool:
-            moment = new.moment_when_on(setting, start) if new else None
-            return moment is not None and self.clean.explains(key, self.view.position(moment))
+        explained: dict[tuple[tuple[int, int], ...], bool] = {}  # many starts end in one moment
+
+        def is_clean(moment: Moment) -> bool:
+            values = tuple(moment.items())
+            if values not in explained:
+                explained[values] = self.clean.explains(key, self.view.position(moment))
+            return explained[values]
 
         for finding in self.comparison.findings(old, new, is_wanted, is_clean):
             yield from self._split_accepted(finding, key)
@@ -260,16 +266,15 @@ class _Run:
             for key, new in self.view.loads.items():
                 if not _speaks_of(wish, key):
                     continue
-                failing = []
                 names = self.comparison.names_of(None, new)
+                failing = []
                 total = 0
-                for setting in self.alignment.settings(names):
+                for setting, appearances in self.comparison.appearances(new):
                     position = dict(zip(names, setting.labels, strict=True))
-                    if setting.after is None or not self.is_meant(wish, position):
-                        continue
-                    total += 1
-                    if any(new.appears(setting.after, s) != wish.is_ for s in new.starts(setting.after)):
-                        failing.append(position)
+                    if self.is_meant(wish, position):
+                        total += 1
+                        if appearances - {wish.is_}:
+                            failing.append(position)
                 if failing:
                     yield Fault(
                         "missing", wish.what, key[0], new.duty,

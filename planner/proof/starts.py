@@ -8,6 +8,7 @@ depends on them.
 
 from collections.abc import Iterator, Mapping
 
+from planner.circuit.network import Variable
 from planner.proof.align import JointSetting
 from planner.proof.behaviour import Behaviour, Start, View
 from planner.proof.facts import LASTING
@@ -21,6 +22,7 @@ class StartPairs:
 
     def __init__(self, before: View, after: View) -> None:
         self.before, self.after = before, after
+        self._variables: dict[tuple[bool, tuple[int, ...]], tuple[Variable, ...]] = {}
 
     def memories_of(self, old: Behaviour | None, new: Behaviour | None) -> tuple[str, ...]:
         """Hidden variables that a start state is named by, steps and cams first; beats start at rest."""
@@ -76,13 +78,15 @@ class StartPairs:
         return [(start, self._labels(view, behaviour, start)) for start in behaviour.starts(setting)]
 
     def _labels(self, view: View, behaviour: Behaviour, state: Start) -> dict[str, str]:
-        out = {}
-        for variable, value in zip(behaviour.group.hidden, state, strict=True):
-            name = view.label_of(variable)
-            entry = view.net.variables[name]
-            if entry.kind != "beat":
-                out[name] = entry.values[value]
-        return out
+        hidden = self._hidden(view, behaviour)
+        return {v.name: v.values[value] for v, value in zip(hidden, state, strict=True) if v.kind != "beat"}
+
+    def _hidden(self, view: View, behaviour: Behaviour) -> tuple[Variable, ...]:
+        """The variables that a start state of a behaviour is made of."""
+        key = (view is self.after, behaviour.group.hidden)
+        if key not in self._variables:
+            self._variables[key] = tuple(view.net.variables[view.label_of(v)] for v in key[1])
+        return self._variables[key]
 
     def _agree(self, was: Mapping[str, str], now: Mapping[str, str], *, lasting_only: bool) -> bool:
         return all(
@@ -101,22 +105,9 @@ class StartPairs:
         """Whether a step or cam ends elsewhere than it started."""
         if behaviour is None or setting is None or start is None:
             return False
-        lasting = [
-            index
-            for index, variable in enumerate(behaviour.group.hidden)
-            if view.net.variables[view.label_of(variable)].kind in LASTING
-        ]
-        ends = self._ends(behaviour, setting, start)
-        return not ends or any(end[index] != start[index] for end in ends for index in lasting)
-
-    @staticmethod
-    def _ends(behaviour: Behaviour, setting: Mapping[int, int], start: Start) -> set[Start]:
-        """States of the final set, beats at rest."""
         own = tuple(setting[c] for c in behaviour.group.controls)
         final = behaviour.group.final(own, start)
         if final.chatters or final.depends_on_order:
-            return set()
-        return {
-            tuple(0 if index in behaviour.group.beats else value for index, value in enumerate(state))
-            for state in final.states
-        }
+            return True
+        lasting = [i for i, v in enumerate(self._hidden(view, behaviour)) if v.kind in LASTING]
+        return any(state[index] != start[index] for state in final.states for index in lasting)

@@ -1,8 +1,9 @@
 """Current that flows back through a switch is stopped by a diode, or the switch is fed from another point.
 
 What it looks for
-Something the proof found on, or fed, when it should not be, and on the way the current takes the first switch
-that it crosses from the load side back to the feed side; then the wire that fed this switch.
+Something that is on, or fed, when it should not be, or takes current by way of another load. On the way of
+that current the first switch or load that it crosses from the load side back to the feed side; then the wire
+that fed this one.
 
 Why it matters
 With hazard flashers on and the brake pressed a radio may play with the ignition off: every part is sound, and
@@ -42,7 +43,9 @@ FAMILY = "diode"
 def propose(case: Case) -> Iterator[Emission]:
     """Yield a diode in the feed of the switch that is crossed backwards, and other points to feed it from."""
     need = case.need
-    if not isinstance(need, Fault) or not (need.kind == "unintended" or need.hazard == "back-feed"):
+    if not isinstance(need, Fault):
+        return
+    if not (need.kind == "unintended" or need.hazard == "back-feed" or need.what == "sneak"):
         return
     for first, last, _, went in case.crossings(need.path):
         place, mark = split_address(last)
@@ -52,11 +55,15 @@ def propose(case: Case) -> Iterator[Emission]:
             continue
         if case.rank_in(part, split_address(first)[1]) <= case.rank_in(part, mark):
             continue
-        facts = (
+        facts: tuple[str, ...] = (
             f"current flows backwards through {case.loom.place_title(place)}, from "
             f"{address_words(case.loom, first)} to {address_words(case.loom, last)}",
             f"{case.old_end(*end)} is its feed",
+            f"the way of that current: {' > '.join(need.path)}",
         )
+        if need.strain is not None:
+            strain, title = need.strain, case.loom.place_title(need.at)
+            facts += (f"the {title} takes {strain.value:.0%} {strain.unit} that way ({strain.note})",)
         why = Reason("back-feed", facts, leans_on=(end,))
         yield from _diode(case, end, last, why)
         yield from _other_points(case, end, why)

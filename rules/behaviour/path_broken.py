@@ -81,6 +81,11 @@ def _unregulated(case: Case, place: str) -> Iterator[Remark]:
         return
     if old is None or any(isinstance(element, Source) for element in old.inside):
         return  # the generator itself comes out
+    swapped = ((case.old_part(at), case.part(at)) for at in case.swapped_places())
+    for was, now in swapped:
+        fields = [p and any(t.role == "DF" for t in p.terminals.values()) for p in (was, now)]
+        if was is not old and fields == [True, False]:
+            return  # the generator that it regulated gives way to one that regulates itself
     kept = [m for m, t in old.terminals.items() if t.role in GENERATOR_ROLES]
     if len(kept) > 1:
         title = case.before.place_title(place)

@@ -29,9 +29,10 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earths_by_mounting, old_wants_earth
 from planner.model.delta import Operation, Reason
+from planner.model.elements import EndUser
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
-from planner.model.reach import END_USERS, return_nodes
+from planner.model.reach import return_nodes
 from planner.model.wording import address_words, small
 
 
@@ -50,7 +51,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     fact = f"the {small(old.title)} had an earth terminal of its own, the {small(new.title)} has none"
     if isinstance(need, LooseEnd):
-        served = sorted({e.does for e in old.inside if isinstance(e, END_USERS) and e.does})
+        served = sorted({e.does for e in old.inside if isinstance(e, EndUser) and e.does})
         facts = (fact, f"{case.old_end(need.wire, need.end)} earthed it")
         text = f"{case.loom.place_title(place)} loses its own earth, which served: {', '.join(served)}"
         yield Remark(text, Reason("own-earth-lost", facts))

@@ -47,6 +47,8 @@ def propose(case: Case) -> Iterator[Emission]:
     new_ways = fuse_ways(case.loom, case.catalogue, place)
     targets: list[str] = []
     for index, way in enumerate(fuse_ways(case.before, case.catalogue, place)):
+        if mark not in way.sides:
+            continue
         roles = [old.terminals[m].role for m in way.sides if m in old.terminals]
         same_role = [
             w for w in new_ways if [new.terminals[m].role for m in w.sides if m in new.terminals] == roles

@@ -43,9 +43,12 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, LooseEnd):
         return
     place, _ = split_address(need.was)
-    feeds = [end for end in live_ends_before(case, place) if end[2] != need.was]
+    live = live_ends_before(case, place)
+    feeds = [end for end in live if end[2] != need.was]
+    if not feeds or (need.wire, need.end, need.was) not in live:
+        return
     targets = feed_terminals(case, place)
-    if not feeds or len(targets) != 1 or (need.wire, need.end, need.was) not in live_ends_before(case, place):
+    if len(targets) != 1:
         return
     target, other = targets[0], feeds[0]
     end = case.old_end(need.wire, need.end)

@@ -43,9 +43,8 @@ def propose(case: Case) -> Iterator[Emission]:
             touches = {split_address(a)[0] for a in conductor(case.loom, at)}
             if need.at not in touches:
                 continue
-            for does in sorted(
-                _shared_filaments(case, case.loom, at) - _shared_filaments(case, case.before, at)
-            ):
+            shared = _shared_filaments(case, case.loom, at)
+            for does in sorted(shared - _shared_filaments(case, case.before, at) if shared else shared):
                 facts = (
                     f"the {way.amps:g} A fuse at {address_words(case.loom, at)} reaches {does} on both sides",
                 )

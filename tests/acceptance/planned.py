@@ -5,7 +5,7 @@ from functools import lru_cache
 from itertools import product
 
 from planner.model.catalogue import Catalogue
-from planner.model.plan import BehaviourLine, Plan, PlanStep
+from planner.model.plan import BehaviourLine, Plan, PlanStep, StrainLine
 from planner.model.reach import conductor
 from planner.pipeline import open_catalogue, plan_job
 from planner.reading.catalogue import read_job
@@ -46,6 +46,23 @@ JOBS = (
     "lamp-on-a-sound-earth",
     "stronger-foot-heater",
     "foot-heater-like-the-old-one",
+    "led-rear-lamps",
+    "led-rear-lamps-and-flasher",
+    "led-indicators",
+    "led-indicators-own-earth",
+    "dynamo-to-alternator",
+    "dynamo-to-small-alternator",
+    "alternator-with-led-charge-lamp",
+    "fuel-gauge-of-another-year",
+    "fuel-gauge-and-sender",
+    "route-recorder",
+    "route-recorder-ignition",
+    "door-warning-lamp",
+    "door-warning-lamp-always-live",
+    "gauge-stabiliser-lost",
+    "gauge-with-own-stabiliser",
+    "ballast-coil",
+    "sports-coil",
 )
 
 
@@ -103,6 +120,11 @@ def piggybacked(plan: Plan) -> list[str]:
     return sorted(s.fields["at"] for s in steps(plan, "piggyback"))
 
 
+def joined(plan: Plan) -> set[frozenset[str]]:
+    """The wires of each joiner that is made of loose ends."""
+    return {frozenset(step.fields["wires"]) for step in steps(plan, "join")}
+
+
 def held(plan: Plan) -> set[tuple[str, str]]:
     """Ends that are taken off and kept aside, insulated, by wire and terminal."""
     return {(s.fields["wire"], s.fields["at"]) for s in steps(plan, "hold")}
@@ -112,6 +134,16 @@ def staying(plan: Plan, place: str) -> set[tuple[str, str]]:
     """Wire and mark of each end that goes on the same mark of the new part."""
     (card,) = [card for card in plan.cards if card.at == place]
     return {(row.wire, row.was_on) for row in card.rows if row.wire and not row.is_changed}
+
+
+def fitted(plan: Plan) -> dict[str, str]:
+    """The part that is fitted at each place, whoever asks for it."""
+    return {step.fields["at"]: step.fields["part"] for step in steps(plan, "fit")}
+
+
+def inserted(plan: Plan) -> dict[str, str]:
+    """The part that is put in line at each terminal."""
+    return {step.fields["at"]: step.fields["part"] for step in steps(plan, "insert")}
 
 
 # -- what comes of it ----------------------------------------------------------------------------------------
@@ -169,6 +201,20 @@ def nothing_is_worse(plan: Plan) -> bool:
     assert worse(plan) == []
     assert new_hazards(plan) == set()
     return True
+
+
+def strains(plan: Plan, kind: str) -> dict[str, StrainLine]:
+    """The values of one kind that are held against a limit, the tightest at each place."""
+    found: dict[str, StrainLine] = {}
+    for line in plan.strains:
+        if line.kind == kind:
+            found.setdefault(line.at, line)
+    return found
+
+
+def new_strains(plan: Plan) -> set[tuple[str, str]]:
+    """Kind and place of everything over a limit that it kept before."""
+    return {(line.kind, line.at) for line in plan.strains if line.is_new}
 
 
 def says(plan: Plan, *words: str) -> bool:

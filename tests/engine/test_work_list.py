@@ -52,7 +52,17 @@ NEW = Part.model_validate(
         },
     }
 )
-PARTS = {"old": make_part("old", ["15", "M", "S"]), "new": NEW, "fuse": FUSE}
+DIODE = Part.model_validate(
+    {
+        "part": "diode",
+        "title": "Diode",
+        "family": "small",
+        "source": "invented",
+        "terminals": {"a": {}, "k": {}, "case": {"role": "31", "by": "mounting"}},
+        "inside": [{"diode": {"between": ["a", "k"]}}],
+    }
+)
+PARTS = {"old": make_part("old", ["15", "M", "S"]), "new": NEW, "fuse": FUSE, "diode": DIODE}
 WIRES: Sequence[Mapping[str, Any]] = (
     {"wire": "W1", "colour": "OG", "mm2": 1.5, "metres": 0.5, "ends": ["dash.switch:15", "q:1"]},
     {"wire": "W2", "colour": ["YE", "YE/BK"], "mm2": [1.5, 1], "metres": [0.9, 0.3],
@@ -306,7 +316,51 @@ def test_only_a_cut_and_a_new_terminal_cannot_be_undone() -> None:
     }  # fmt: skip
 
 
+def diode_in(wire: str, end: int) -> Insert:
+    """A diode put into a wire at the wiper switch."""
+    at, lead = (
+        "dash.switch.diode",
+        MADE.model_copy(
+            update={
+                "wire": "lead-diode",
+                "ends": (new_end("dash.switch.diode:k", None), new_end("dash.switch:15", None)),
+            }
+        ),
+    )
+    return Insert(wire, end, "dash.switch:15", at, Place(part="diode", zone="dash", title="diode"), "a", lead)
+
+
+def test_what_lets_current_through_one_way_only_says_which_way_round_it_goes() -> None:
+    (step,) = [s for s in listed(REMOVE, FIT, STAY, diode_in("W1", 0)) if s.do == "insert"]
+    assert step.text.endswith(
+        "; the wire on a, its lead from k to 15 on the wiper switch, dash; screwed to bare metal"
+    )
+
+
+def test_an_end_of_a_new_wire_that_is_moved_is_made_there_with_both_reasons() -> None:
+    moved = Move("new-1", 0, "dash.switch:x", "dash.switch:53", "dash.switch:x")
+    steps = listed(REMOVE, FIT, ADD, MAKE, moved)
+    assert [s.do for s in steps] == ["remove", "fit", "add"]
+    assert steps[-1].fields["from"] == "dash.switch:53"
+    assert steps[-1].because == ("rule-add", "rule-make", "rule-move")
+
+
+def test_a_part_is_put_into_a_new_wire_only_when_that_is_made() -> None:
+    """Else the list would ask to put a diode into a wire that is not there yet."""
+    there = Move("new-1", 0, "dash.switch:x", "dash.switch:15", "dash.switch:x")
+    steps = listed(REMOVE, FIT, ADD, MAKE, there, diode_in("new-1", 0))
+    assert [s.do for s in steps] == ["remove", "fit", "add", "insert"]
+
+
 class TestCards:
+    def test_a_part_that_a_remedy_exchanges_has_its_card_after_those_of_the_job(self) -> None:
+        other = Place(part="fuse", zone="dash", title="other part")
+        made = work_list(REMOVE, FIT, Remove("q", other, ()), Fit("q", other))
+        assert [card.at for card in made.cards(made.steps())] == ["dash.switch", "q"]
+        assert [(s.do, s.fields["at"]) for s in made.steps()] == [
+            ("remove", "dash.switch"), ("fit", "dash.switch"), ("remove", "q"), ("fit", "q")
+        ]  # fmt: skip
+
     def test_a_card_shows_where_each_end_was_and_where_it_goes(self) -> None:
         made = card(REMOVE, FIT, STAY, MOVE, COVER, ADD, MAKE)
         assert (made.at, made.title, made.old_part, made.new_part, made.mounting) == (

@@ -223,7 +223,7 @@ def test_a_long_value_is_cut_short():
 def test_every_element_has_its_kind_offered():
     assert set(KINDS) == {
         *("control", "contact", "lamp", "winding", "resistor", "coil", "step", "cam", "flasher", "diode"),
-        *("led", "fuse", "source", "sender", "gauge"),
+        *("led", "fuse", "source", "sender", "stabiliser", "gauge"),
     }
 
 

@@ -73,7 +73,7 @@ def lost_volts(seen: Inspection, index: int, sample: Sample) -> float:
     """What the wires, contacts, fuses and earths on the way of a load's current take, in V."""
     grid = seen.survey.grid.branches
     way = (*sample.flow.before(index), *sample.flow.after(index))
-    return sum(abs(sample.across(i)) for i in way if grid[i].kind != "load")
+    return sum(abs(sample.across(i)) for i in way if grid[i].kind not in ("load", "stabiliser"))
 
 
 def _circuit(seen: Inspection, key: LoadKey, index: int) -> Circuit:

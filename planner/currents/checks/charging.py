@@ -1,0 +1,67 @@
+"""Generators: whether their current arrives, and what each wire on its way has to stand."""
+
+from collections.abc import Iterator
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.checks.wires import wire_limit
+from planner.currents.survey import Sample
+from planner.model.elements import Source
+from planner.model.strain import Strain
+
+# A wire that takes this share of a generator's current in some position takes all of it when the battery is
+# flat: ours (invented).
+OUTPUT_SHARE = 0.9
+CHARGES_FROM_AMPS = 1.0  # a generator that gives less into a battery is not connected to it: ours (invented)
+PRACTICE = "common practice, no source"
+
+
+def strains(seen: Inspection) -> Iterator[Strain]:
+    """Yield generators that charge nothing, and for each wire on the way of an output all that it may carry.
+
+    What flows in the positions that were solved is less: a battery that is nearly full takes little.
+    """
+    yield from _charging(seen)
+    for index, branch in seen.of_kind("wire"):
+        most = max(_outputs(seen, index), key=lambda found: found[0], default=None)
+        if most is not None:
+            amps, sample = most
+            wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
+            limit = wire_limit(seen, wire, leg)
+            yield Strain(
+                "wire", wire.wire, amps, limit.value, "A", limit.source, limit.basis, seen.told(sample),
+                leg=leg, note="all that the generator gives",
+            )  # fmt: skip
+
+
+def _charging(seen: Inspection) -> Iterator[Strain]:
+    """Yield the most that each generator gives to anything outside it, where there is a battery to charge."""
+    sources = [(branch.name[1], index, seen.element(index)) for index, branch in seen.of_kind("source")]
+    if all(isinstance(element, Source) and element.when for _, _, element in sources):
+        return
+    for place in dict.fromkeys(
+        p for p, _, element in sources if isinstance(element, Source) and element.when
+    ):
+        own = [index for at, index, _ in sources if at == place]
+        given = [
+            (abs(s.amps.get(index, 0.0)), s) for s in seen.survey.samples for index in own if index in s.amps
+        ]
+        if given:
+            amps, sample = max(given, key=lambda found: found[0])
+            yield Strain(
+                "not-charging", place, amps, CHARGES_FROM_AMPS, "A", PRACTICE, PRACTICE, seen.told(sample),
+                is_least=True,
+            )  # fmt: skip
+
+
+def _outputs(seen: Inspection, wire: int) -> Iterator[tuple[float, Sample]]:
+    """Yield what each generator gives at most whose current goes through a wire."""
+    for index, _ in seen.of_kind("source"):
+        element = seen.element(index)
+        assert isinstance(element, Source)
+        if not element.when or element.most_amps is None:
+            continue
+        for sample in seen.survey.samples:
+            given = abs(sample.amps.get(index, 0.0))
+            if given > 0.1 and abs(sample.amps.get(wire, 0.0)) >= OUTPUT_SHARE * given:
+                yield element.most_amps, sample
+                break

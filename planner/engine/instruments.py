@@ -1,0 +1,46 @@
+"""Instruments, seen from a case: which sender a gauge reads, and from where the gauge is fed."""
+
+from planner.engine.case import Case
+from planner.model.elements import Gauge, Sender
+from planner.model.gauges import senders_of
+from planner.model.loom import split_address
+from planner.model.reach import conductor, joined_inside
+
+
+def sender_side(case: Case, place: str, gauge: Gauge) -> str | None:
+    """The terminal of a gauge's part that is wired to a sender; None if neither is."""
+    for address in _terminals(case, place, gauge):
+        if any(_sender_at(case, other) for other in conductor(case.loom, address)):
+            return address
+    return None
+
+
+def feed_side(case: Case, place: str, gauge: Gauge) -> str | None:
+    """The terminal of a gauge's part through which it is fed, where its other one leads to a sender."""
+    sending = sender_side(case, place, gauge)
+    return next((a for a in _terminals(case, place, gauge) if sending is not None and a != sending), None)
+
+
+def sender_of(case: Case, place: str, gauge: Gauge) -> str | None:
+    """The place of the sender that a gauge at a place reads; None where none is seen."""
+    side = sender_side(case, place, gauge)
+    if side is None:
+        return None
+    return next(split_address(a)[0] for a in conductor(case.loom, side) if _sender_at(case, a))
+
+
+def _terminals(case: Case, place: str, gauge: Gauge) -> list[str]:
+    """The wired terminals of a part that a gauge's two ends are joined to."""
+    part = case.part(place)
+    if part is None:
+        return []
+    marks = [mark for end in gauge.between for mark in joined_inside(part, end)]
+    return [f"{place}:{m}" for m in marks if m in part.terminals and part.terminals[m].by == "wire"]
+
+
+def _sender_at(case: Case, address: str) -> Sender | None:
+    """The sender of a part that sits on a terminal."""
+    place, mark = split_address(address)
+    part = case.part(place)
+    found = senders_of(part) if part else ()
+    return next((sender for sender in found if mark in sender.between), None)

@@ -1,0 +1,1 @@
+"""Situations of generators, their lamp, and the ignition coil's resistor."""

@@ -1,0 +1,97 @@
+"""A charge lamp that is too weak to excite an alternator gets a resistor beside it, or a filament lamp.
+
+What it looks for
+A fitted alternator or charge lamp, and on the alternator's lamp terminal a lamp that takes less than 2 W.
+
+Why it matters
+Until it charges, an alternator with its own regulator has no field but what comes through this lamp. With a
+light-emitting one it may not begin to charge, or only at high revolutions.
+
+Before
+A light-emitting charge lamp of 0.3 W on D+.
+
+After
+A resistor of 82 ohms beside the lamp, which with it takes 2 W; or a filament lamp of 2 W and more. Whether it
+charges is measured.
+
+Limits
+How much current a field needs is not published for old units: 2 W and more is common practice, no source. So
+it is asked and offered, not done. A resistor of less than half the computed ohms would take the place of the
+lamp, not help it. Alternators with a residual field strong enough start without.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.engine.case import Case
+from planner.engine.resistors import draft_beside, find_resistor
+from planner.model.delta import Reason
+from planner.model.elements import Lamp, Led, Source
+from planner.model.loom import split_address
+from planner.model.need import Emission, Fitted, Proposal, Question
+from planner.model.reach import conductor
+
+RULE = "charge-lamp-excites-field"
+LEAST_WATTS = 2.0  # common practice, no source
+FAMILY = "load-resistor"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield the reading that tells whether a weak charge lamp will do, and a resistor beside it."""
+    need = case.need
+    if not isinstance(need, Fitted):
+        return
+    for place, lamp in _weak_lamps(case, need.at):
+        title = case.loom.place_title(place)
+        fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
+        why = Reason(RULE, (fact,))
+        yield Question(
+            f"whether the alternator begins to charge with a {lamp.does} of {lamp.watts:g} W",
+            "voltmeter across the battery",
+            "alternator fitted, lamp on two loose leads: engine at a fast idle, everything else off; twice",
+            (
+                ("13.5 to 14.5 V", "it charges: the lamp is enough"),
+                ("below 13 V", f"put a resistor beside the lamp, or fit one of {LEAST_WATTS:g} W and more"),
+            ),
+            why,
+        )
+        yield from _beside(case, place, lamp, why)
+
+
+def _weak_lamps(case: Case, fitted: str) -> Iterator[tuple[str, Lamp | Led]]:
+    """Yield the lamps between ignition and an alternator's lamp terminal that take too little.
+
+    Only if the fitted part is the alternator or the lamp.
+    """
+    for alternator in case.loom.places:
+        part = case.part(alternator)
+        marks = [m for m, t in part.terminals.items() if t.role == "61"] if part else []
+        if part is None or not any(isinstance(e, Source) and e.between[0] in marks for e in part.inside):
+            continue
+        for address in (a for mark in marks for a in conductor(case.loom, f"{alternator}:{mark}")):
+            place, mark = split_address(address)
+            there = case.part(place)
+            for element in there.inside if there and fitted in (place, alternator) else ():
+                if (
+                    isinstance(element, Lamp | Led)
+                    and mark in element.between
+                    and element.watts < LEAST_WATTS
+                ):
+                    yield place, element
+
+
+def _beside(case: Case, place: str, lamp: Lamp | Led, why: Reason) -> Iterator[Proposal]:
+    """Yield a resistor across a lamp that makes up for the missing watts."""
+    volts = case.loom.supply.volts
+    most_ohms = volts * volts / (LEAST_WATTS - lamp.watts)
+    found = find_resistor(case, FAMILY, (most_ohms / 2, most_ohms), lambda ohms: volts * volts / ohms)
+    if found is None:
+        return
+    part, resistor = found
+    operations = draft_beside(case, part, *(f"{place}:{mark}" for mark in lamp.between))
+    together = lamp.watts + volts * volts / resistor.ohms
+    fact = f"{resistor.ohms:g} ohms beside it bring it to {together:.2g} W"
+    yield Proposal(operations, replace(why, facts=(fact, *why.facts)), offer=True)

@@ -1,0 +1,75 @@
+"""What lies on the way from an alternator to the battery is looked at before its full output goes that way.
+
+What it looks for
+A fitted generator, and on the way from its output to the battery an ammeter whose scale ends below what it
+gives, or a fuse.
+
+Why it matters
+An ammeter of 30 A in a circuit of 45 A burns, and the dash with it. A fuse that opens there takes the battery
+off the alternator while it turns: the volts rise at once, and its diodes die.
+
+Before
+A dynamo of 22 A through an ammeter of 30 A; now an alternator of 45 A.
+
+After
+The output taken past the ammeter, or a voltmeter in its place, its two leads joined.
+
+Limits
+Only what its output's own wires lead to is seen. It only says: what is right depends on how the vehicle is
+used. Whether the cable stands the output is judged by amps.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.elements import Fuse, Gauge, Source
+from planner.model.loom import split_address
+from planner.model.need import Emission, Fitted, Remark
+from planner.model.part import Part
+from planner.model.reach import conductor
+
+RULE = "way-of-the-output"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield what has to be known of ammeters and fuses on the way of a fitted generator's output."""
+    need = case.need
+    part = case.part(need.at) if isinstance(need, Fitted) else None
+    if part is None or not isinstance(need, Fitted):
+        return
+    for output, most_amps in _outputs(part):
+        facts = (f"the {case.loom.place_title(need.at)} gives up to {most_amps:g} A",)
+        for address in conductor(case.loom, f"{need.at}:{output}"):
+            place, mark = split_address(address)
+            there = case.part(place)
+            for element in there.inside if there else ():
+                title = case.loom.place_title(place)
+                if (
+                    isinstance(element, Gauge)
+                    and mark in element.between
+                    and element.full_scale_amps < most_amps
+                ):
+                    text = (
+                        f"the {title} ends at {element.full_scale_amps:g} A and the alternator gives up to "
+                        f"{most_amps:g} A: take the output past it, or fit a voltmeter and join its two leads"
+                    )
+                    yield Remark(text, Reason(RULE, facts))
+                if isinstance(element, Fuse) and mark in element.between:
+                    text = (
+                        f"the {title} is a fuse in the alternator's output: if it opens at work, "
+                        "the volts rise at once; keep it only if the maker of the alternator asks for it"
+                    )
+                    yield Remark(text, Reason(RULE, facts))
+
+
+def _outputs(part: Part) -> Iterator[tuple[str, float]]:
+    """Yield each charging output of a generator with the most that it gives."""
+    for element in part.inside:
+        if isinstance(element, Source) and element.when and element.most_amps:
+            terminal = part.terminals.get(element.between[0])
+            if terminal is not None and terminal.role == "B+":
+                yield element.between[0], element.most_amps

@@ -1,0 +1,1 @@
+"""Situations of gauges, their senders and their stabilisers."""

@@ -1,0 +1,70 @@
+"""Whether a new gauge suits its sender is measured where nobody has seen the sender.
+
+What it looks for
+A fitted gauge with marks on its face whose sender is not in the loom, or is only assumed to be the part
+that is drawn.
+
+Why it matters
+Senders are changed over the years and look alike. The ohms at full and empty settle it in a minute; a wrong
+gauge is noticed when the vehicle stands by the road.
+
+Before
+A new gauge; the wire to the tank leaves the loom.
+
+After
+A reading at the sender's terminal, with what each range of the catalogue would show.
+
+Limits
+It asks, nothing more. The ranges named are those of the catalogue; another may be found.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.engine.instruments import sender_of
+from planner.model.delta import Reason
+from planner.model.elements import Gauge
+from planner.model.gauges import belong_together, gauges_of, senders_of
+from planner.model.need import Emission, Fitted, Question
+from planner.model.part import Part
+from planner.model.wording import small
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield the reading that settles whether gauge and sender belong together."""
+    need = case.need
+    part = case.part(need.at) if isinstance(need, Fitted) else None
+    if part is None or not isinstance(need, Fitted):
+        return
+    for gauge in gauges_of(part):
+        place = sender_of(case, need.at, gauge)
+        if place is not None and case.loom.places[place].known != "assumed":
+            continue
+        where = f"the {case.loom.place_title(place)}" if place else "the sender"
+        answers = tuple(_answers(case, gauge, part))
+        fact = f"{where} is only assumed" if place else "its sender is not in this loom"
+        yield Question(
+            f"which ohms the sender of the {gauge.does} has",
+            f"ohmmeter between the terminal of {where}, its wire off, and the body",
+            "ignition off; once with it full and once empty, or the float arm moved by hand",
+            (
+                *answers,
+                ("anything else", f"it does not suit the {small(part.title)}: find out which gauge it had"),
+            ),
+            Reason("sender-not-known", (fact,)),
+        )
+
+
+def _answers(case: Case, gauge: Gauge, part: Part) -> Iterator[tuple[str, str]]:
+    """Yield for each sender of the catalogue that knows the gauge's states what its ohms mean."""
+    states = sorted(gauge.marks, key=lambda state: gauge.marks[state])
+    for other in sorted(case.catalogue.parts.values(), key=lambda p: p.part):
+        for sender in senders_of(other):
+            if not {states[0], states[-1]} <= set(sender.ohms):
+                continue
+            ohms = " and ".join(f"about {sender.ohms[s]:g} ohms {s}" for s in (states[-1], states[0]))
+            suits = belong_together(gauge, part, sender)
+            yield ohms, f"{'it suits' if suits else 'it does not suit'} the {small(part.title)}"

@@ -1,0 +1,1 @@
+"""Situations of turn signals and their lamps."""

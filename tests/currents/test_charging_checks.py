@@ -1,0 +1,58 @@
+"""Generators: whether their current arrives, and what the wires on its way have to stand."""
+
+from inspected import inspected
+from small_looms import Bench, make_parts
+
+from planner.currents.checks import charging
+from planner.model.strain import Strain
+
+PARTS = make_parts(
+    """
+    battery:
+      terminals: {+: {role: "30", holds: 3}, -: "31"}
+      inside: [{source: {between: [+, -], volts: 12}}]
+    alternator:
+      terminals: {B: {role: "30", holds: 2}, case: mounting}
+      inside: [{source: {between: [B, case], volts: 12, most_amps: 45, when: {engine: running}}}]
+    lamp:
+      terminals: {a: "", case: mounting}
+      inside: [{lamp: {between: [a, case], watts: 21, does: stop lamp}}]
+    """
+)
+PLACES = {"bat": "battery", "alt": "alternator", "lamp": "lamp"}
+ENGINE = {"engine": ["stopped", "running"]}
+CONNECTED = ["main = bat:+ > alt:B", "earth = bat:- > earth", "stop = bat:+ > lamp:a"]
+
+
+def strains(wires: list[str], places: dict[str, str] = PLACES) -> dict[tuple[str, str], Strain]:
+    found = list(charging.strains(inspected(Bench(PARTS, places, wires, conditions=ENGINE))))
+    return {(s.kind, s.at): s for s in found}
+
+
+def test_the_wire_to_the_battery_has_to_stand_the_whole_output() -> None:
+    strain = strains(CONNECTED)["wire", "main"]
+    assert strain.value == 45 and strain.is_over  # 1 mm2 stands less than half of it
+    assert strain.position == {"engine": "running"}
+
+
+def test_the_wire_to_a_load_has_not() -> None:
+    assert ("wire", "stop") not in strains(CONNECTED)
+
+
+def test_two_wires_side_by_side_share_the_output() -> None:
+    found = strains([*CONNECTED, "second = bat:+ > alt:B"])
+    assert not {("wire", "main"), ("wire", "second")} & set(found)
+
+
+def test_a_generator_on_the_battery_charges() -> None:
+    assert not strains(CONNECTED)["not-charging", "alt"].is_over
+
+
+def test_a_generator_that_reaches_nothing_is_said_to_charge_nothing() -> None:
+    found = strains(["bat:- > earth", "bat:+ > lamp:a"])
+    assert found["not-charging", "alt"].is_over
+    assert [key for key in found if key[0] == "wire"] == []
+
+
+def test_without_a_battery_in_the_loom_nothing_is_asked() -> None:
+    assert strains(["alt:B > lamp:a"], {"alt": "alternator", "lamp": "lamp"}).keys() <= {("wire", "W1")}
