@@ -122,7 +122,7 @@ def describe(
         proof=ProofLine(
             proof.positions,
             proof.start_states,
-            prover.store.solved,
+            prover.solved,
             proof.compared,
             choice.looms_judged,
             proof.seconds,

@@ -65,6 +65,16 @@ from rules.protection import (
     one_fuse_both_headlamps,
 )
 from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
+from rules.supply import (
+    dynamo_at_other_pole,
+    fuse_at_other_volts,
+    kept_at_other_volts,
+    leads_the_wrong_way_round,
+    made_for_the_other_pole,
+    one_load_of_other_volts,
+    part_of_other_volts,
+    polarity_not_known,
+)
 from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_terminal_equal_node, terminal_full
 
 _MODULES = (
@@ -128,6 +138,14 @@ _MODULES = (
     heavy_load_on_old_way,
     poor_earth,
     generator_overasked,
+    part_of_other_volts,
+    one_load_of_other_volts,
+    kept_at_other_volts,
+    fuse_at_other_volts,
+    leads_the_wrong_way_round,
+    made_for_the_other_pole,
+    dynamo_at_other_pole,
+    polarity_not_known,
 )
 
 RULES = rule_set(_MODULES)

@@ -30,6 +30,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.relaying",
     "planner.engine.relieving",
     "planner.engine.resistors",
+    "planner.engine.resupplying",
     "planner.engine.rule",
     "planner.engine.signals",
     "planner.engine.sizing",

@@ -6,6 +6,7 @@ are solved once, also across looms that share a ``Store``.
 """
 
 from collections.abc import Mapping
+from copy import copy
 
 from planner.circuit.appearance import limits_of
 from planner.circuit.arms import HUB_AT_SUPPLY, HUB_AT_ZERO, find_hub
@@ -27,7 +28,8 @@ class Store:
 
     Free nodes are positive numbers, 0 is the earthed pole, negative numbers are live labels. With
     ``by_class`` blocks that do not split are solved by the classes of their results (see ``hub``); without
-    it every current is exact.
+    it every current is exact. ``volts`` are those of the live pole against earth, negative where the positive
+    pole is earthed.
     """
 
     def __init__(self, volts: float, *, by_class: bool = False) -> None:
@@ -48,6 +50,16 @@ class Store:
         self.key_names: list[tuple[object, ...]] = []
         self._variables: dict[tuple[str, tuple[str, ...], tuple[str, ...]], int] = {}
         self.variable_names: list[tuple[str, tuple[str, ...]]] = []
+
+    def at_volts(self, volts: float) -> "Store":
+        """A store for looms at another supply: the same names and trees, but blocks of its own.
+
+        Because names have the same numbers in both, functions of looms at different supplies can be compared
+        as if they came from one store.
+        """
+        other = copy(self)
+        other.volts, other.blocks, other.limits, other.solved = volts, {}, {}, 0
+        return other
 
     def node(self, name: str) -> int:
         """Number of a node."""
@@ -96,6 +108,18 @@ class Store:
             number = self._keys[name] = len(self.key_names)
             self.key_names.append(name)
         return number
+
+    def judge(self, key: int, limits: tuple[float, ...]) -> None:
+        """Take in the currents at which a result changes its class.
+
+        Another loom may have a part of the same ohms and another rating there: what was solved by the
+        classes of the first is then solved anew by those of both.
+        """
+        known = self.limits.get(key, ())
+        if not set(limits) <= set(known):
+            self.limits[key] = tuple(sorted({*known, *limits}))
+            if known:
+                self.blocks.clear()
 
     def variable(self, name: str, values: tuple[str, ...], meanings: tuple[str, ...]) -> int:
         """Number of a variable; one with other values or meanings is another variable."""
@@ -187,16 +211,19 @@ class Factored:
 
     def _register_limits(self) -> None:
         """The currents between which every judgement of a result stays the same."""
-        limits = self.store.limits
+        limits: dict[int, tuple[float, ...]] = {}
         for key, load in self.net.loads.items():
             limits[self.store.key("load", *key)] = limits_of(load.kind, load.rated_amps)
         for coil in self.net.armatures.values():
-            number = self.store.key("load", *coil.load)
-            own = (coil.drops_out_v / coil.ohms, coil.pulls_in_v / coil.ohms)
-            limits[number] = tuple(sorted({*limits[number], *own}))
+            limits[self.store.key("load", *coil.load)] += (
+                coil.drops_out_v / coil.ohms,
+                coil.pulls_in_v / coil.ohms,
+            )
         for beat in self.net.beats.values():
             for kind in ("amps", "through"):
                 limits[self.store.key(kind, beat.label)] = (beat.needs_amps,)
+        for number, currents in limits.items():
+            self.store.judge(number, currents)
 
     def point(self, assignment: Mapping[int, int]) -> Tree:
         """The exact results of one position in which every variable is set."""

@@ -205,8 +205,7 @@ def compile_network(
     Network
         Loose and unknown ends become nodes of their own, ``end:WIRE:NUMBER``.
     """
-    sign = 1.0 if loom.supply.earthed == "negative" else -1.0
-    net = Network(volts=sign * loom.supply.volts)
+    net = Network(volts=loom.supply.live_volts)
     net.nodes.add(EARTH)
     for name, positions in loom.conditions.items():
         net.variables[name] = Variable(
@@ -224,6 +223,8 @@ def compile_network(
         put_in = {f"fuse:{address}": amps for address, amps in loom.fuses.items()}
         net.passes = [replace(p, amps=put_in.get(p.label, p.amps)) for p in net.passes]
     _add_supplies(net, sources)
+    if net.volts < 0:  # the current of a generator comes home the other way
+        net.conductances = [_turned(each) if each.drop_v == 0.0 else each for each in net.conductances]
     for name, feed in loom.feeds.items():
         net.nodes.add(name)
         net.supplies.append(Supply(name, full_guard(feed.when), name))
@@ -239,6 +240,11 @@ def compile_network(
             net.ties.append(Tie(first, second, (), ("wire", wire.wire)))
     net.watched |= {node_of(address) for address in watched}
     return net
+
+
+def _turned(cut_out: Conductance) -> Conductance:
+    """A cut-out with the positive pole earthed: it lets the generator's current home, whatever its sign."""
+    return replace(cut_out, a=cut_out.b, b=cut_out.a)
 
 
 def _add_supplies(net: Network, sources: list[_Pole]) -> None:

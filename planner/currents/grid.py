@@ -222,6 +222,8 @@ def _ohmic(on: _GridCompiler, part: FittedPart, index: int, element: Coil | Gaug
 
 
 def _diode(on: _GridCompiler, part: FittedPart, index: int, element: Diode) -> None:
+    if element.is_cut_out and on.sign < 0:  # it lets the generator's current home, whatever its sign
+        element = element.model_copy(update={"between": element.between[::-1]})
     ohms = JUNCTION_V / (element.amps or 1.0) if element.drop_v else CUT_OUT_OHMS
     on.add_load(part, index, element, Junction(element.drop_v, ohms))
 

@@ -11,6 +11,7 @@ from planner.currents.checks import (
     fuses,
     gauges,
     loads,
+    supply,
     terminals,
     wires,
 )
@@ -18,7 +19,7 @@ from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
 from planner.model.strain import Strain
 
-CHECKS = (wires, charging, fuses, terminals, contacts, loads, earths, flashers, gauges, at_rest)
+CHECKS = (wires, charging, fuses, terminals, contacts, loads, earths, supply, flashers, gauges, at_rest)
 # Limits are round figures and the loads' ratings too: less than this more is not laid to the work, though it
 # is told. Over a limit that was kept a twentieth counts, over one that was passed before three twentieths,
 # which is less than from one fuse to the next. Common practice, no source.

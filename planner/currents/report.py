@@ -22,6 +22,9 @@ _TEXTS: Mapping[StrainKind, str] = {
     "drop": "{at}: {value} lost on the way; {limit} is usual",
     "earth": "{at} loses {value} on its way to earth; {limit} is usual",
     "over-voltage": "{at} gets {value}; {limit} is the most",
+    "under-voltage": "{at} gets {value}; it needs {limit} to work",
+    "reversed": "{at} gets {value} the wrong way round",
+    "polarity": "{at} is made for the other pole earthed and gets {value} the wrong way round",
     "flasher-starved": "the flasher at {at} gets {value}; it needs {limit} to beat",
     "flasher-overloaded": "the flasher at {at} switches {value}; it is made for {limit}",
     "gauge": "{at}: {value} off",
@@ -29,6 +32,8 @@ _TEXTS: Mapping[StrainKind, str] = {
     "drain": "{value} from {at} with everything at rest",
     "unsettled": "no operating point was found around {at}",
 }
+_AT_REST = "with everything at rest"
+_UNMOVED: Mapping[StrainKind, str] = {"polarity": "as soon as the battery is on"}
 
 
 def strain_lines(
@@ -55,7 +60,7 @@ def strain_lines(
             before=was.value if was else None,
             was_over=was is not None and was.is_over,
             is_new=is_new(strain, old),
-            when=when(strain.position) if strain.position else "with everything at rest",
+            when=when(strain.position) if strain.position else _UNMOVED.get(strain.kind, _AT_REST),
             position=strain.position,
             loads=strain.loads,
             path=strain.path,

@@ -17,7 +17,18 @@ from planner.model.delta import Add, Cover, Cut, Make, Move, Operation, Reason, 
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
-from planner.model.need import BareTerminal, Emission, Fault, LooseEnd, Need, Proposal, Question, Remark
+from planner.model.need import (
+    BareTerminal,
+    Emission,
+    Fault,
+    LooseEnd,
+    Need,
+    OtherPole,
+    OtherVolts,
+    Proposal,
+    Question,
+    Remark,
+)
 
 MOST_WAYS = 24  # ways to settle the visible needs that are all looked at; more: one choice at a time
 MOST_NEEDS_ASKED = 400  # needs of one loom; more means that two rules undo each other
@@ -102,7 +113,7 @@ class Bench:
     def take(self, candidate: Candidate, need: Need, proposal: Proposal) -> Candidate:
         """The candidate with a proposal applied; a need of an end or a terminal is then answered."""
         taken = self.apply(candidate, proposal.operations, proposal.why)
-        is_answered = isinstance(need, LooseEnd | BareTerminal)
+        is_answered = isinstance(need, LooseEnd | BareTerminal | OtherVolts | OtherPole)
         return replace(taken, closed=taken.closed | {need}) if is_answered else taken
 
     def _next(self, candidate: Candidate) -> tuple[tuple[Need, list[Proposal]] | None, Candidate]:
@@ -130,6 +141,7 @@ class Bench:
         """The first open need, and whether its proposals are electrically equal (the cheapest is taken)."""
         loom, closed = candidate.loom, candidate.closed
         groups: tuple[tuple[Iterator[Need], bool], ...] = (
+            (self.needs.kept_parts(loom), False),
             (self.needs.loose_ends(loom), False),
             (self.needs.full_terminals(loom), True),
             (self.needs.bare_terminals(loom), False),

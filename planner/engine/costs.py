@@ -29,6 +29,7 @@ MINUTES: Mapping[str, float] = MappingProxyType(
         "hold": 0.5,
         "renew": 9.0,  # as a new wire, and the old one drawn out or tied back
         "fuse": 1.0,
+        "supply": 5.0,  # the battery off and on again, a tag beside it
     }
 )
 MINUTES_A_METRE = 4.0  # threading and clipping

@@ -52,7 +52,9 @@ def draft_insert(
     zone = case.zone(at) or ""
     title = f"{small(part.title)} at {address_words(case.loom, at)}"
     lead = draft_wire(case, f"{name}:{leaves}", at, case.role(at)).wire
-    lead = lead.model_copy(update={"wire": f"lead-{name}", "metres": (LEAD_METRES,)})
+    goes_on = case.loom.find(wire)  # no thinner than the wire it goes on from: the same fuse guards both
+    laid = {"colour": (goes_on.end_colour(end),), "mm2": (goes_on.end_mm2(end),), "metres": (LEAD_METRES,)}
+    lead = lead.model_copy(update={"wire": f"lead-{name}", **laid})
     place = Place(part=part.part, zone=zone, mounting=mounting, title=title, known="measured")
     return Insert(wire, end, at, name, place, enters, lead)
 

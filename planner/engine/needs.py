@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Fit, Operation, Remove
+from planner.model.delta import ChangeSupply, Fit, Operation, Remove
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, split_address
 from planner.model.need import (
@@ -11,6 +11,8 @@ from planner.model.need import (
     FullTerminal,
     LooseEnd,
     Need,
+    OtherPole,
+    OtherVolts,
     ShortReach,
     WireToMake,
     WrongFitting,
@@ -22,7 +24,13 @@ REACH_TOLERANCE_METRES = 0.005
 
 
 def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
-    """The removals and fittings that the job asks for, in its order; ends of removed parts hang loose."""
+    """The change of supply, and the removals and fittings that the job asks for, in its order.
+
+    Ends of removed parts hang loose.
+    """
+    supply = job.supply_after(before)
+    if supply != before.supply:
+        yield ChangeSupply(supply, before.supply)
     for swap in job.swaps:
         if not swap.changes(before):
             continue
@@ -71,6 +79,18 @@ class NeedFinder:
             for place in self.places
             for wire, number, mark in before.ends_of_place(place)
         )
+
+    def kept_parts(self, loom: Loom) -> Iterator[Need]:
+        """Yield each part that stays while the supply changes: for its volts, then for the pole earthed."""
+        kept = [
+            place
+            for place, fitted in self.before.places.items()
+            if place not in self._swapped and loom.places.get(place) == fitted
+        ]
+        if loom.supply.volts != self.before.supply.volts:
+            yield from (OtherVolts(place) for place in kept)
+        if loom.supply.earthed != self.before.supply.earthed:
+            yield from (OtherPole(place) for place in kept)
 
     def loose_ends(self, loom: Loom) -> Iterator[LooseEnd]:
         """Yield each end of a removed part that still hangs loose and bare."""

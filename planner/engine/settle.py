@@ -21,8 +21,9 @@ from planner.engine.trace import Trace
 from planner.engine.without import steps_without
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Hold, Reason
+from planner.model.elements import Source
 from planner.model.facts import Facts
-from planner.model.job import Job
+from planner.model.job import Job, Swap
 from planner.model.loom import Loom
 from planner.model.need import (
     BareTerminal,
@@ -356,7 +357,7 @@ class Settler:
                 swap.at == fault.at or any(node.startswith(f"{swap.at}:") for node in fault.path)
                 for fault in lost
             )
-            if not on_the_way or swap.at not in self.before.places:
+            if not on_the_way or swap.at not in self.before.places or self._brings_supply(swap):
                 continue
             job = self.job.model_copy(update={"swaps": tuple(s for s in self.job.swaps if s is not swap)})
             other = Settler(  # with the limits of this one: one loom, one verdict
@@ -373,6 +374,11 @@ class Settler:
             if judged.weight[:-1] < best.weight[:-1]:
                 title = f"keep the old part at {self.before.place_title(swap.at)}"
                 yield Alternative(title, judged, Reason("keep-the-old-part", (title,)), job)
+
+    def _brings_supply(self, swap: Swap) -> bool:
+        """Whether a swap is part of a change of supply: its battery and generator cannot be kept."""
+        part = self.catalogue.parts[self.before.places[swap.at].part]
+        return self.job.supply is not None and any(isinstance(e, Source) for e in part.inside)
 
     def _beside(
         self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]

@@ -13,6 +13,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.delta import (
     Add,
     ChangeFuse,
+    ChangeSupply,
     Cover,
     Cut,
     Extend,
@@ -31,7 +32,7 @@ from planner.model.delta import (
     Step,
     last_words,
 )
-from planner.model.elements import Diode, Led, Stabiliser
+from planner.model.elements import Diode, Led, Source, Stabiliser
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
@@ -40,6 +41,7 @@ from planner.model.wording import address_words, colour_words, fitting_words, ma
 _UNKNOWN_COVER = "unknown-end-without-home"
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 _ORDER = (
+    "supply",
     "remove",
     "fit",
     "fuse",
@@ -69,6 +71,7 @@ class WorkList:
         # A part that a remedy takes out is worked on like those that the job swaps, after them.
         taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
         self._places = {place: index for index, place in enumerate(dict.fromkeys((*swaps, *taken_out)))}
+        self._batteries = frozenset(self._battery_places()) if job.supply else frozenset()
         made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
         self._made = {name: step.operation for name, step in made.items()}
         # An end of a new wire that is moved is made for where it ends up: one step, with both reasons.
@@ -107,7 +110,15 @@ class WorkList:
         """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
         return isinstance(operation, Move) and operation.wire not in self.before.wire_index
 
-    def _rank(self, operation: Operation) -> tuple[int, int, str]:
+    def _battery_places(self) -> Iterator[str]:
+        """The swapped places at which a battery is put in."""
+        for place in self._places:
+            fitted = self.after.places.get(place)
+            inside = self.catalogue.parts[fitted.part].inside if fitted else ()
+            if any(isinstance(element, Source) and not element.when for element in inside):
+                yield place
+
+    def _rank(self, operation: Operation) -> tuple[int, str, int]:
         place = self._place_of(operation)
         late = 1 if isinstance(operation, Add) else 0
         if isinstance(operation, Insert) and operation.wire not in self.before.wire_index:
@@ -115,7 +126,13 @@ class WorkList:
         # A part that the job does not name (a relay that a remedy fits) is there before any end goes to it.
         elsewhere = -1 if isinstance(operation, Fit) else len(self._places)
         at = self._places.get(place, elsewhere)
-        return (at + late * (len(self._places) + 1), _ORDER.index(operation.do), "")
+        if isinstance(operation, ChangeSupply):
+            at = -2  # whatever is done after it is done with the battery off
+        elif place in self._batteries:  # out at once, and on again when all else is done
+            at = -1 if isinstance(operation, Remove) else 2 * len(self._places) + 2
+        # Elsewhere one place after the other too; what is added there comes at the end as before.
+        beside = "" if place in self._places or late or isinstance(operation, Fit) else place
+        return (at + late * (len(self._places) + 1), beside, _ORDER.index(operation.do))
 
     @staticmethod
     def _place_of(operation: Operation) -> str:
@@ -174,6 +191,8 @@ class WorkList:
         }
 
     def _fields(self, operation: Operation) -> Mapping[str, Any]:
+        if isinstance(operation, ChangeSupply):
+            return {"volts": operation.supply.volts, "earthed": operation.supply.earthed}
         if isinstance(operation, Remove | Fit):
             return {"at": operation.at, "part": operation.place.part}
         if isinstance(operation, Move):
@@ -255,12 +274,20 @@ class WorkList:
 
     def _text(self, operation: Operation) -> str:
         title = self.after.place_title
+        if isinstance(operation, ChangeSupply):
+            return (
+                f"Take the battery off: the vehicle becomes {operation.supply.words} (it was "
+                f"{operation.old.words}). The battery goes on when every step is done, earthed post last; "
+                "tag its place so"
+            )
         if isinstance(operation, Remove):
             part = self.catalogue.parts[operation.place.part].title
             return f"Take out the {self.before.place_title(operation.at)}: {small(part)}"
         if isinstance(operation, Fit):
             part = self.catalogue.parts[operation.place.part].title
             how = "" if operation.place.mounting == "metal" else f" ({operation.place.mounting} mounting)"
+            if operation.over is not None and operation.over.part != operation.place.part:
+                how = f" in place of {small(self.catalogue.parts[operation.over.part].title)}{how}"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
             where = (

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from planner.model.loom import End, Loom, Place, Wire
+from planner.model.loom import End, Loom, Place, Supply, Wire
 
 EndRef = tuple[str, int]  # wire id, end number
 
@@ -134,8 +134,32 @@ class Remove(Operation):
 
 
 @dataclass(frozen=True, slots=True)
+class ChangeSupply(Operation):
+    """Change the vehicle's supply: its volts, the pole that is earthed, or both."""
+
+    do: ClassVar[str] = "supply"
+    supply: Supply
+    old: Supply
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Nowhere in particular: what it means for the battery is a step of its own."""
+        return ()
+
+    def apply(self, loom: Loom) -> Loom:
+        """The loom at its new supply."""
+        return copy_loom(loom, supply=self.supply)
+
+    def undo(self, loom: Loom) -> Loom:
+        """The loom at its old supply."""
+        return copy_loom(loom, supply=self.old)
+
+
+@dataclass(frozen=True, slots=True)
 class Fit(Operation):
-    """Put a part in at a place; ``over`` is what is fitted there already, if it is only mounted otherwise."""
+    """Put a part in at a place. ``over`` is what is there already and gives up its place with no end moved:
+    the same part mounted otherwise, or its like with the same terminals.
+    """
 
     do: ClassVar[str] = "fit"
     at: str
@@ -153,11 +177,11 @@ class Fit(Operation):
         return ("part", self.at)
 
     def apply(self, loom: Loom) -> Loom:
-        """The loom with the part fitted, no end on it yet."""
+        """The loom with the part fitted; the only ends on it are those that were on what it goes over."""
         return copy_loom(loom, places={**loom.places, self.at: self.place})
 
     def undo(self, loom: Loom) -> Loom:
-        """The loom without the part, or with the part as it was mounted."""
+        """The loom without the part, or with what was there."""
         if self.over is not None:
             return copy_loom(loom, places={**loom.places, self.at: self.over})
         return copy_loom(loom, places={k: v for k, v in loom.places.items() if k != self.at})

@@ -172,12 +172,17 @@ class Flasher(_Load):
 
 
 class Diode(Record):
-    """A diode, anode first."""
+    """A diode, anode first; one without drop stands for the contact of a cut-out, the generator first."""
 
     element: Literal["diode"]
     between: Pair = Field(description=f"{BETWEEN}, anode first")
     drop_v: float = Field(0.7, ge=0, le=5, description="volts it takes while it conducts")
     amps: float | None = Field(None, gt=0, le=500, description="rated current")
+
+    @property
+    def is_cut_out(self) -> bool:
+        """Whether it stands for a contact that opens when current would flow back, whichever pole is live."""
+        return self.drop_v == 0.0
 
 
 class Led(_Load):

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from planner.model.elements import Record, When
-from planner.model.loom import PLACE_PATTERN, Colour, Known, Loom
+from planner.model.loom import PLACE_PATTERN, Colour, Known, Loom, Supply
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Appearance = Literal["off", "glows", "dim", "full", "over", "flashes"]
@@ -62,6 +62,7 @@ class Job(Record):
     title: str | None = None
     reasoning: str | None = Field(None, description="why the expected result is right, for people")
     loom: str
+    supply: Supply | None = Field(None, description="the supply afterwards; omitted: as it is")
     swaps: tuple[Swap, ...] = ()
     wants: tuple[Wish, ...] = ()
     accepts: tuple[Wish, ...] = ()
@@ -70,3 +71,7 @@ class Job(Record):
     minutes: Mapping[str, Annotated[float, Field(ge=0, le=10000)]] = Field(
         default_factory=dict, description="bench minutes by kind of operation, where yours differ"
     )
+
+    def supply_after(self, loom: Loom) -> Supply:
+        """The supply of its loom when the work is done."""
+        return self.supply or loom.supply

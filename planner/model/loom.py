@@ -120,8 +120,18 @@ class Place(Record):
 class Supply(Record):
     """Nominal supply and which pole is earthed."""
 
-    volts: float = Field(gt=0, le=60)
-    earthed: Literal["negative", "positive"]
+    volts: float = Field(gt=0, le=60, description="nominal volts, such as 6, 12 or 24")
+    earthed: Literal["negative", "positive"] = Field(description="the pole that is earthed")
+
+    @property
+    def live_volts(self) -> float:
+        """Volts of the live pole against earth: negative where the positive pole is earthed."""
+        return self.volts if self.earthed == "negative" else -self.volts
+
+    @property
+    def words(self) -> str:
+        """As people say it: ``6 V, positive earth``."""
+        return f"{self.volts:g} V, {self.earthed} earth"
 
 
 class Feed(Record):

@@ -114,8 +114,32 @@ class LeansOn:
     end: int | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class OtherVolts:
+    """A part that the job leaves in its place while the vehicle's volts become others than its own."""
+
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class OtherPole:
+    """A part that the job leaves in its place while the other pole is earthed."""
+
+    at: str
+
+
 Need = (
-    LooseEnd | BareTerminal | FullTerminal | WrongFitting | ShortReach | WireToMake | Fault | Fitted | LeansOn
+    LooseEnd
+    | BareTerminal
+    | FullTerminal
+    | WrongFitting
+    | ShortReach
+    | WireToMake
+    | Fault
+    | Fitted
+    | LeansOn
+    | OtherVolts
+    | OtherPole
 )
 
 

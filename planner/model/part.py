@@ -35,6 +35,7 @@ FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("cont
 }
 Wants = Literal["live", "ignition", "earth", "partner", "nothing"]
 Mounting = Literal["metal", "insulated", "doubtful"]
+Polarity = Literal["indifferent", "reverses", "repolarise", "negative-earth", "positive-earth"]
 
 
 class Role(Record):
@@ -87,6 +88,13 @@ class Part(Record):
     volts: float = Field(12, gt=0, le=60)
     years: str = Field("any", pattern=r"^(any|\d{4}-\d{4}|\d{4}-|-\d{4})$")
     source: str = Field(min_length=1, description="key into sources.yaml")
+    polarity: Polarity | None = Field(
+        None,
+        description="when the other pole is earthed: indifferent; reverses (runs or reads backwards until "
+        "its leads are exchanged; the first terminal in between wants to be the positive one); repolarise "
+        "(a dynamo); negative-earth or positive-earth (made for that only). Omitted: as its elements tell, "
+        "else it is asked",
+    )
     must_not_be_earthed: bool = Field(False, description="its case must not touch the body")
     minutes: float = Field(10, gt=0, le=600, description="bench minutes to fit it")
     note: str | None = Field(None, description="one sentence for the restorer")

@@ -18,6 +18,9 @@ StrainKind = Literal[
     "drop",  # a circuit loses more volts than it should
     "earth",  # a way to earth loses more volts than it should
     "over-voltage",  # a load gets more than it lives with
+    "under-voltage",  # a load made for more volts gets too few to work
+    "reversed",  # a part that has a direction gets its current the wrong way round
+    "polarity",  # a part is made for the other pole earthed
     "flasher-starved",  # too little current for a flasher to beat
     "flasher-overloaded",  # more current than a flasher switches for good
     "gauge",  # an instrument shows something else than its sender means
@@ -25,7 +28,9 @@ StrainKind = Literal[
     "drain",  # current with everything at rest
     "unsettled",  # a network for which no operating point was found
 ]
-DANGEROUS: frozenset[StrainKind] = frozenset(("wire", "fuse-over-wire", "resistor", "diode", "unsettled"))
+DANGEROUS: frozenset[StrainKind] = frozenset(
+    ("wire", "fuse-over-wire", "resistor", "diode", "polarity", "unsettled")
+)
 
 
 @dataclass(frozen=True, slots=True)

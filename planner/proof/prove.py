@@ -45,8 +45,8 @@ class Prover:
 
     def __init__(self, before: Loom, catalogue: Catalogue, job: Job) -> None:
         self.before_loom, self.catalogue, self.job = before, catalogue, job
-        sign = 1.0 if before.supply.earthed == "negative" else -1.0
-        self.store = Store(sign * before.supply.volts, by_class=True)
+        self.store = Store(before.supply.live_volts, by_class=True)
+        self._stores = {self.store.volts: self.store}
         self.projector = Projector()
         self.seen = Seen()
         self.clean_paths: Found = {}
@@ -64,14 +64,27 @@ class Prover:
 
     def view(self, loom: Loom, watched: frozenset[str] = frozenset()) -> View:
         """A loom with everything computed of it; ``watched`` are addresses whose potential is told."""
-        return View(loom, self.catalogue, self.store, self.projector, watched, self.compiled)
+        store = self._store_of(loom)
+        return View(loom, self.catalogue, store, self.projector, watched, self.compiled)
+
+    def _store_of(self, loom: Loom) -> Store:
+        """The store for the supply of a loom: that of a job may be another than before."""
+        volts = loom.supply.live_volts
+        if volts not in self._stores:
+            self._stores[volts] = self.store.at_volts(volts)
+        return self._stores[volts]
+
+    @property
+    def solved(self) -> int:
+        """Operating points solved so far."""
+        return sum(store.solved for store in self._stores.values())
 
     def prove(self, after: Loom, job: Job | None = None) -> Proof:
         """Compare a loom with the loom before, as the job wants it (or another job of the same loom).
 
         Raises TooLargeError if one block of the circuit has more positions than can be compared.
         """
-        began, solved = time.perf_counter(), self.store.solved
+        began, solved = time.perf_counter(), self.solved
         job = job or self.job
         swapped = frozenset(swap.at for swap in job.swaps if swap.changes(self.before_loom))
         terminals = {
@@ -95,7 +108,7 @@ class Prover:
             faults,
             controls_product(view),
             _start_states(view),
-            self.store.solved - solved,
+            self.solved - solved,
             run.comparison.compared,
             time.perf_counter() - began,
         )

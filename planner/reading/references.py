@@ -4,10 +4,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.model.catalogue import Catalogue, Publication
-from planner.model.elements import Cam, Coil, Control, Fuse, Load, Sender, Step
+from planner.model.elements import Cam, Coil, Control, Fuse, Load, Sender, Source, Step
 from planner.model.fitted_fuse import fused_side
 from planner.model.job import Job, Swap, Wish
-from planner.model.loom import Loom, split_address
+from planner.model.loom import Loom, Supply, split_address
 from planner.model.names import meanings_of_name, variables_of
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, Problem
@@ -35,6 +35,7 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
         *_place_problems(loom, document, catalogue),
         *_condition_problems(loom, document),
         *_feed_problems(loom, document, catalogue),
+        *_supply_problems(loom.supply, _parts_of(loom, catalogue.parts), document, "the supply is"),
         *_wire_problems(loom, document, catalogue.parts),
         *_room_problems(loom, document, catalogue.parts),
         *_fuse_problems(loom, document, catalogue.parts),
@@ -51,6 +52,12 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
 def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part]) -> list[Problem]:
     """What a job refers to and its loom or the catalogue does not have."""
     problems = list(_swap_problems(job, document, loom, parts))
+    if job.supply is not None:
+        after = _parts_of(loom, parts) | {s.at: parts[s.fit] for s in job.swaps if s.fit in parts}
+        for swap in job.swaps:
+            if swap.fit == "nothing":
+                after.pop(swap.at, None)
+        problems += _supply_problems(job.supply, after, document, "the supply is to be")
     fitted = _parts_by_place(job, loom, parts)
     variables = dict(variables_of(loom, parts))
     for swap in job.swaps:
@@ -205,6 +212,33 @@ def _needs_of_part(
                 f"part {part.part!r} depends on {name!r} at {label!r}, which is not one of its values here"
             )
             yield Problem(document.value_place(path), message, related, suggest(label, conditions[name]))
+
+
+def _parts_of(loom: Loom, parts: Mapping[str, Part]) -> dict[str, Part]:
+    return {name: parts[place.part] for name, place in loom.places.items() if place.part in parts}
+
+
+def _supply_problems(
+    supply: Supply, parts: Mapping[str, Part], document: Document, lead: str
+) -> Iterator[Problem]:
+    """Batteries that give other volts, or whose post marked plus or minus is earthed against the supply.
+
+    Generators may be regulated to other volts or repolarised: the plan speaks of them.
+    """
+    for place, part in parts.items():
+        for element in part.inside:
+            if not isinstance(element, Source) or element.when:
+                continue
+            hint = f"a battery of {supply.words} at {place} (swaps), or the supply that it gives"
+            if element.volts != supply.volts:
+                message = f"{lead} {supply.volts:g} V, but {place} ({part.part}) gives {element.volts:g} V"
+                yield Problem(document.value_place(("supply", "volts")), message, hint=hint)
+            if element.between[0] == ("-" if supply.earthed == "negative" else "+"):
+                message = (
+                    f"{lead} {supply.earthed} earth, but {place} ({part.part}) has its "
+                    f"{element.between[0]!r} post live"
+                )
+                yield Problem(document.value_place(("supply", "earthed")), message, hint=hint)
 
 
 def _condition_problems(loom: Loom, document: Document) -> Iterator[Problem]:

@@ -231,6 +231,8 @@ def _kind_of(member: Any) -> str | None:
 
 def _fields_of(kind: Any) -> dict[str, Any]:
     """The fields of a model by the key a file gives them; none for what is no model."""
+    if get_origin(kind) in (Union, UnionType):  # a model that may be left out
+        kind = next(member for member in get_args(kind) if member is not type(None))
     fields = getattr(kind, "model_fields", {})
     return {field.alias or name: field for name, field in fields.items() if name != "element"}
 

@@ -1,6 +1,7 @@
 """Blocks solved from their hub give the class of every result that exact solving gives."""
 
 import random
+from itertools import product
 
 import pytest
 
@@ -125,3 +126,32 @@ def test_many_lamps_on_one_floating_node_need_few_operating_points() -> None:
     assert evaluate(factored.tree, store.key("load", "here", "pilot"), all_off) == 0.0
     assert evaluate(factored.tree, store.key("load", "here", "pilot"), one_on) > 0.15
     assert store.solved < 2000, "of 2^20 positions"
+
+
+def test_part_of_equal_ohms_and_another_rating_is_judged_by_its_own() -> None:
+    """A 6 V lamp of 6 W and a 12 V lamp of 24 W have 6 ohms both; at one current one is full, one dim."""
+
+    def star(rated_ohms: float) -> Network:
+        net = Network(VOLTS)
+        net.supplies.append(Supply("battery", (), "source:battery"))
+        for number in range(6):
+            switch(net, f"lamp {number}")
+            here = ((f"lamp {number}", frozenset({"on"})),)
+            net.ties.append(Tie("hub", f"node {number}", here, ("contact",)))
+            rated = rated_ohms if number == 0 else 2.4
+            add_load(net, f"lamp {number}", f"node {number}", "earth", 6.0 if number == 0 else 2.4, rated)
+        add_load(net, "pilot", "battery", "hub", 2.4, 2.4)
+        return net
+
+    store = Store(VOLTS, by_class=True)
+    for rated_ohms in (12.0, 6.0, 12.0):  # volts / rated ohms are the rated amps
+        net = star(rated_ohms)
+        quick, exact = Factored(net, store), Factored(net, Store(VOLTS))
+        for row in product(range(2), repeat=6):
+            names = [f"lamp {number}" for number in range(6)]
+            for key, info in net.loads.items():
+                judge = judge_load(info.kind, info.rated_amps)
+                here = {quick.variables[n]: v for n, v in zip(names, row, strict=True)}
+                there = {exact.variables[n]: v for n, v in zip(names, row, strict=True)}
+                got = judge(evaluate(quick.tree, store.key("load", *key), here))
+                assert got == judge(evaluate(exact.tree, exact.store.key("load", *key), there)), (key, row)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from planner.model.delta import (
     Add,
     ChangeFuse,
+    ChangeSupply,
     Cover,
     Cut,
     Extend,
@@ -30,7 +31,7 @@ from planner.model.delta import (
     last_words,
     new_end,
 )
-from planner.model.loom import Loom, Place, Wire
+from planner.model.loom import Loom, Place, Supply, Wire
 
 PLACE = Place(part="old", zone="z", mounting="doubtful", title="the place")
 OTHER = Place(part="other", zone="z")
@@ -82,6 +83,18 @@ class TestWhatEachDoes:
         fit = Fit("p", PLACE.model_copy(update={"mounting": "insulated"}), over=PLACE)
         assert fit.apply(LOOM).places["p"].mounting == "insulated"
         assert fit.undo(fit.apply(LOOM)).places["p"] == PLACE
+
+    def test_a_part_goes_in_over_its_like_with_its_ends_on(self) -> None:
+        loom = Fit("p", OTHER, over=PLACE).apply(LOOM)
+        assert loom.places["p"] == OTHER and at(loom, "A") == ["p:a", "q:a"]
+        assert Fit("p", OTHER, over=PLACE).undo(loom) == LOOM
+
+    def test_the_supply_is_changed_and_nothing_else(self) -> None:
+        positive = Supply(volts=6, earthed="positive")
+        change = ChangeSupply(positive, LOOM.supply)
+        loom = change.apply(LOOM)
+        assert loom.supply.live_volts == -6 and loom.supply.words == "6 V, positive earth"
+        assert loom == copy_loom(LOOM, supply=positive) and change.undo(loom) == LOOM
 
     def test_an_end_is_moved_and_its_cover_comes_off(self) -> None:
         covered = Cover("p:a", "A", 0).apply(LOOM)

@@ -31,6 +31,9 @@ PARTS = make_parts(
       inside:
         - coil: {between: ["86", "85"], ohms: 60, pulls_in_v: 7.5, drops_out_v: 3, does: pull, name: armature}
         - diode: {between: ["85", "86"]}
+    cut-out:
+      terminals: {D: "30", A: "30"}
+      inside: [{diode: {between: [D, A], drop_v: 0}}]
     """
 )
 WIRES = ["feed:live > dash:30", "out = dash:58 > rear:58", "rear:31 > earth"]
@@ -93,3 +96,13 @@ def test_relay_with_a_diode_is_a_short_when_the_polarity_or_its_ends_are_reverse
         crossed = sound.changed(wires=bad)
         assert unsafe(prove(sound, sound)) == {}
         assert unsafe(prove(sound, crossed)) == {("short", "feed:live"): [{"dash/light": "on"}]}
+
+
+@pytest.mark.parametrize("earthed", ["negative", "positive"])
+def test_cut_out_lets_the_generators_current_home_and_none_back_whichever_pole_is_live(earthed: str) -> None:
+    """It is written as a diode without drop, and is a contact."""
+    home = ["feed:live > box:D", "box:A > rear:58", "rear:31 > earth"]
+    back = ["feed:live > box:A", "box:D > rear:58", "rear:31 > earth"]
+    places = {"box": "cut-out", "rear": "lamp"}
+    assert Bench(PARTS, places, home, LIVE, earthed=earthed).shows("rear/shine") == "full"
+    assert Bench(PARTS, places, back, LIVE, earthed=earthed).shows("rear/shine") == "off"

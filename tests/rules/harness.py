@@ -41,6 +41,8 @@ from planner.model.need import (
     LeansOn,
     LooseEnd,
     Need,
+    OtherPole,
+    OtherVolts,
     Proposal,
     Question,
     ShortReach,
@@ -68,6 +70,8 @@ NEEDS: Mapping[str, type] = {
     "fault": Fault,
     "fitted": Fitted,
     "leans-on": LeansOn,
+    "other-volts": OtherVolts,
+    "other-pole": OtherPole,
 }
 NUMBERS = {"end": int, "metres": float, "share": float, "fuse_amps": float}
 STRAIN_NUMBERS = {"leg": int, "value": float, "limit": float, "carries": float}
@@ -207,6 +211,9 @@ def _need(item: Mapping[str, Any], loom: Loom) -> Need:
     if kind == "wire-to-make":
         values.setdefault("wire", loom.wires[-1].wire)
         values.setdefault("role", None)
+    if kind == "strain":
+        strain = Strain(**{"source": "", "basis": "", "position": {}, **values})
+        return Fault("strain", strain.kind, strain.at, strain=strain)
     need: Need = NEEDS[kind](**values)
     return need
 

@@ -187,3 +187,25 @@ def test_a_checked_catalogue_is_counted_and_its_jobs_named() -> None:
 
 def test_checked_files_are_named_with_their_kind() -> None:
     assert "pumps.yaml  parts  can be used" in text_of(files_sheet([("pumps.yaml", "parts")]))
+
+
+@pytest.mark.parametrize(
+    ("polarity", "said"),
+    [
+        ("indifferent", "works alike whichever pole"),
+        ("reverses", "until its leads are exchanged"),
+        ("repolarise", "must be repolarised"),
+        ("negative-earth", "For negative earth only"),
+        ("positive-earth", "For positive earth only"),
+    ],
+)
+def test_a_part_says_what_becomes_of_it_with_the_other_pole_earthed(polarity: str, said: str) -> None:
+    part = part_of(terminals={"+": {}}, polarity=polarity)
+    text = text_of(part_sheet(part, Catalogue(ROLES, {"bench": PUBLISHED}, {}, {}, {}, {})))
+    assert said in " ".join(text.split())
+
+
+def test_a_part_that_says_nothing_of_polarity_is_not_spoken_for() -> None:
+    part = part_of(terminals={"+": {}})
+    text = text_of(part_sheet(part, Catalogue(ROLES, {"bench": PUBLISHED}, {}, {}, {}, {})))
+    assert "earthed" not in text

@@ -61,7 +61,7 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         if others:
             yield Strain(
                 "sneak", key[0], share, GLOWS_FROM, "of its rated power", PRACTICE, PRACTICE,
-                seen.told(sample), (key, *others), path=sample.flow.path(index),
+                seen.told(sample), (key, *others), path=seen.path(index, sample),
                 duty=info.duty, note=f"{key[1]} {'glows' if share < DIM_FROM else 'is dim or more'}",
             )  # fmt: skip
 

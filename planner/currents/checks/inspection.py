@@ -1,6 +1,6 @@
 """What every check looks at: the survey, the loom, and the published limits."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -45,6 +45,22 @@ class Inspection:
         grid = self.survey.grid
         return any(grid.branches[i].guard and i in sample.amps for i, _ in self.of_kind("source"))
 
+    def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Iterator[tuple[float, Sample]]:
+        """Yield volts across a load in every sample in which it is meant to work fully.
+
+        They are negative where its second terminal is the more positive one. Not while others are held for
+        a moment, unless it only works then. ``engine``: with a generator at work as well.
+        """
+        positions = self.survey.positions
+        found = [
+            sample
+            for sample in self.survey.samples
+            if positions.is_full(key, positions.row_of(key, sample.assignment))
+            and (engine or not self.is_generating(sample))
+        ]
+        for sample in self.lasting(found):
+            yield sample.across(index), sample
+
     def part_of(self, place: str) -> Part:
         """The part at a place."""
         return self.catalogue.parts[self.loom.places[place].part]
@@ -75,6 +91,19 @@ class Inspection:
         return {i: held[i] for i in sorted(held) if i not in lasting or i in quiet} | {
             i: peak for i, peak in sorted(lasting.items()) if i not in quiet
         }
+
+    def way_to(self, index: int, sample: Sample) -> list[int]:
+        """The branches from the live pole to a load, in that order, along the largest share of its current.
+
+        With the positive pole earthed the current of a load comes from earth and leaves by the live pole.
+        """
+        is_negative = self.loom.supply.live_volts > 0
+        return list(sample.flow.before(index) if is_negative else reversed(sample.flow.after(index)))
+
+    def path(self, index: int, sample: Sample) -> tuple[str, ...]:
+        """The nodes from the live pole to earth by way of a load, along the largest share of its current."""
+        path = sample.flow.path(index)
+        return path if self.loom.supply.live_volts > 0 else path[::-1]
 
     def loads_in(self, index: int, sample: Sample) -> tuple[LoadKey, ...]:
         """The loads whose current it is that flows in a branch, the largest first."""

@@ -1,4 +1,4 @@
-"""Loads: what is left of the volts where they work, and what is too much."""
+"""Loads: what their circuits lose, what does not pull in, and what burns more than it is made for."""
 
 from collections.abc import Iterator
 
@@ -9,19 +9,11 @@ from planner.model.drops import Circuit
 from planner.model.elements import Coil, Diode, Lamp, Led, Resistor, Source, Winding
 from planner.model.strain import Strain
 
-# A lamp at a tenth over its volts lives about a quarter as long: 1.1^-13 (exponent -12 to -16, Standard
-# Handbook for Electrical Engineers, 11th ed., as cited by an encyclopedia). Half as much again in volts is
-# another system's lamp: that is what counts as too much.
-OVER_VOLTS = 1.25
-OVER_SOURCE = (
-    "life of a lamp goes with the volts to the power of -13: at 1.25 times about a twentieth is left"
-)
-OVER_BASIS = "computed from a confirmed range of exponents (-12 to -16)"
 STARTER_WATTS = 500.0  # a winding from here on is a starter's; its own drop limit is another
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
-    """Yield drop, too much, coils that do not pull in, and what burns more than it is made for."""
+    """Yield drops, coils that do not pull in, and what burns more than it is made for."""
     for key, index in seen.survey.grid.loads.items():
         info = seen.survey.positions.view.net.loads.get(key)
         if info is None:
@@ -33,24 +25,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             yield from _pulls_in(seen, key, index, element)
         elif info.is_task:
             yield from _drop(seen, key, index)
-            yield from _over(seen, key, index, element)
     yield from _generators(seen)
-
-
-def _at_work(seen: Inspection, key: LoadKey, index: int, *, engine: bool) -> Iterator[tuple[float, Sample]]:
-    """Yield volts across a load in every sample in which it is meant to work fully.
-
-    Not while others are held for a moment, unless it only works then. ``engine``: with a generator at work.
-    """
-    positions = seen.survey.positions
-    found = [
-        sample
-        for sample in seen.survey.samples
-        if positions.is_full(key, positions.row_of(key, sample.assignment))
-        and (engine or not seen.is_generating(sample))
-    ]
-    for sample in seen.lasting(found):
-        yield abs(sample.across(index)), sample
 
 
 def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
@@ -64,7 +39,7 @@ def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
     info = seen.survey.positions.view.net.loads[key]
     yield Strain(
         "drop", key[0], drop, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
-        path=sample.flow.path(index), duty=info.duty,
+        path=seen.path(index, sample), duty=info.duty,
         note=f"{key[1]}: {volts:.2f} V left",
     )  # fmt: skip
 
@@ -87,18 +62,9 @@ def _circuit(seen: Inspection, key: LoadKey, index: int) -> Circuit:
     return "general"
 
 
-def _over(seen: Inspection, key: LoadKey, index: int, element: object) -> Iterator[Strain]:
-    rated = getattr(element, "volts", None) or seen.part_of(key[0]).volts
-    most = max(_at_work(seen, key, index, engine=True), key=lambda found: found[0], default=None)
-    if most is not None and isinstance(element, Lamp | Led | Winding):
-        yield Strain(
-            "over-voltage", key[0], most[0], OVER_VOLTS * rated, "V", OVER_SOURCE, OVER_BASIS,
-            seen.told(most[1]), (key,), duty=seen.survey.positions.view.net.loads[key].duty, note=key[1],
-        )  # fmt: skip
-
-
 def _pulls_in(seen: Inspection, key: LoadKey, index: int, element: Coil) -> Iterator[Strain]:
-    least = min(_at_work(seen, key, index, engine=False), key=lambda found: found[0], default=None)
+    found = ((abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=False))
+    least = min(found, key=lambda each: each[0], default=None)
     if least is not None:
         yield Strain(
             "coil", key[0], least[0], element.pulls_in_v, "V", "pull-in voltage of the part",

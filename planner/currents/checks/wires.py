@@ -105,7 +105,7 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
                 continue
             done.add(known)
             fuse = None
-            for index in sample.flow.before(load):  # from the source on
+            for index in seen.way_to(load, sample):
                 if grid.branches[index].kind == "fuse":
                     fuse = index
                 elif fuse is not None and grid.branches[index].kind == "wire":

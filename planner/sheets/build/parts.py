@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Contact, Control
-from planner.model.part import Part, Terminal, Wants
+from planner.model.part import Part, Polarity, Terminal, Wants
 from planner.model.search import FoundParts
 from planner.sheets.build.contact_rows import contact_rows, rows_in_words
 from planner.sheets.build.kinds import kind_section, number_words, plain_name, unit_of
@@ -30,6 +30,15 @@ WANTS: Mapping[Wants, str] = MappingProxyType(
         "earth": "must be earthed",
         "partner": "must have its partner",
         "nothing": "may stay empty",
+    }
+)
+POLARITIES: Mapping[Polarity, str] = MappingProxyType(
+    {
+        "indifferent": "It works alike whichever pole is earthed.",
+        "reverses": "With the other pole earthed it works the wrong way round until its leads are exchanged.",
+        "repolarise": "With the other pole earthed it must be repolarised.",
+        "negative-earth": "For negative earth only.",
+        "positive-earth": "For positive earth only.",
     }
 )
 
@@ -72,6 +81,8 @@ def _opening(part: Part) -> Iterator[Block]:
         f"Id: {part.part}. Family: {part.family}. Rated {number_words(part.volts)} V.{years} "
         f"Fitting it takes about {number_words(part.minutes)} min."
     )
+    if part.polarity:
+        yield say(POLARITIES[part.polarity])
     if part.must_not_be_earthed:
         yield say("Its case must not touch the body.", "warn")
     if part.note:

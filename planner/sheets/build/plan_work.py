@@ -30,6 +30,7 @@ _CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "cover": (6,),
         "renew": (3, 7, 8, 9),
         "fuse": (1, 7),
+        "supply": (1, 2),
     }
 )
 _MADE = ("add", "insert", "renew")

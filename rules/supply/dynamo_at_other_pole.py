@@ -1,0 +1,47 @@
+"""A dynamo in a vehicle that has its other pole earthed is polarised before it turns.
+
+What it looks for
+A dynamo that stays while the other pole is earthed, or that is fitted in the same job.
+
+Why it matters
+The magnetism left in its poles decides which way it charges. Turned as it is, it charges the wrong way
+against the battery, and the points of its cut-out weld.
+
+Before
+A dynamo of a positive-earth vehicle that becomes negative earth.
+
+After
+The same dynamo on the same terminals, with the word how to repolarise it.
+
+Limits
+For dynamos with a field that is fed from outside. Alternators are not repolarised: they are made for one
+pole.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.need import Emission, Fitted, OtherPole, Remark
+from planner.model.polarity import polarity_of
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield how a dynamo is repolarised."""
+    need = case.need
+    if not isinstance(need, OtherPole | Fitted) or case.loom.supply.earthed == case.before.supply.earthed:
+        return
+    part = case.part(need.at)
+    if part is None or polarity_of(part) != "repolarise":
+        return
+    title = case.loom.place_title(need.at)
+    fact = f"the {title} has the magnetism of the pole that was earthed where it last ran"
+    text = (
+        f"{title}: repolarise it when the battery is on the new way round and before the engine turns: its "
+        "field lead off the regulator, touched to the live post of the battery two or three times for a "
+        "second. Its maker's manual outranks this"
+    )
+    yield Remark(text, Reason("dynamo-at-other-pole", (fact,)))
