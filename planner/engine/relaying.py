@@ -26,11 +26,11 @@ class Passage:
     at: str  # the terminal it is on
 
 
-def passages(case: Case, strain: Strain) -> list[Passage]:
+def passages(case: Case, strain: Strain, *, alone: bool) -> list[Passage]:
     """Where a relay could take over from a strained current, the nearest to its loads first.
 
-    Only beyond what is strained, no further than where the loads part, and not in the middle of a chain. For
-    volts that are lost, only where nothing else hangs: the others may lose theirs elsewhere.
+    Only beyond what is strained, no further than where the loads part, and not in the middle of a chain;
+    ``alone``: only where nothing else hangs.
     """
     found: list[Passage] = []
     loads = {load for load in strain.loads if load_amps(case, *load)}
@@ -41,7 +41,7 @@ def passages(case: Case, strain: Strain) -> list[Passage]:
             reached = {(c.place, c.does) for c in consumers_beyond(case.loom, case.catalogue, here)}
             if not loads or not loads <= reached:
                 break
-            if not case.is_middle(*end) and (strain.kind != "drop" or reached == loads):
+            if not case.is_middle(*end) and (not alone or reached == loads):
                 found.append(Passage(end, here))
         is_beyond = is_beyond or strain.at in (before, here) or (end is not None and end[0] == strain.at)
         if split_address(here)[0] in {place for place, _ in loads}:

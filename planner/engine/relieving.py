@@ -7,7 +7,7 @@ from typing import Literal
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire, parts_of
 from planner.engine.feeding import FeedPoint, find_feed_points
-from planner.engine.sizing import least_mm2, load_amps, mm2_for_tabs
+from planner.engine.sizing import fuse_at, least_mm2, load_amps, mm2_for_tabs
 from planner.model.delta import ChangeFuse, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Loom, Place, split_address
@@ -32,11 +32,15 @@ class OwnFeed:
 
 @dataclass(frozen=True)
 class Split:
-    """A wire that comes off a fuse and gets one of its own; ``amps`` is what its loads take at most."""
+    """A wire that comes off a fuse and gets one of its own.
+
+    ``amps`` is what its loads take by their ratings, all on at once; ``rest`` those of what stays.
+    """
 
     operations: tuple[Operation, ...]
     words: str
     amps: float
+    rest: float
 
 
 def draft_own_feed(case: Case, to: str, amps: float, nature: Live, *, fused: bool) -> OwnFeed | None:
@@ -70,12 +74,13 @@ def draft_own_fuse(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | 
         return None
     (point, mm2), (holder, fuse) = found, holders[0]
     beside = split_address(to)[0]
+    title = case.loom.place_title(beside)
     name = free_name(case, f"{beside}.fuse")
     place = Place(
         part=holder.part,
         zone=case.zone(point.at) or case.zone(to) or "",
         mounting="insulated",
-        title=f"fuse of the {case.loom.place_title(beside).partition(',')[0]}",
+        title=f"{'own fuse beside' if fuse_at(case, to) else 'fuse of'} the {title.partition(',')[0]}",
         known="measured",
     )
     fit = Fit(name, place)
@@ -98,13 +103,18 @@ def draft_splits(case: Case, at: str) -> Iterator[Split]:
     for wire, end in ends:
         apart = case.put(wire, end, "loose").apply(case.loom)
         others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
-        beyond = {c for other in others for c in consumers_beyond(apart, case.catalogue, other)}
-        amps = sum(load_amps(case, *load) for load in {(c.place, c.does) for c in beyond})
-        own = draft_own_fuse(case, at, amps, nature) if amps else None
+        amps, rest = _amps_beyond(case, apart, others), _amps_beyond(case, apart, [at])
+        own = draft_own_fuse(case, at, amps, nature) if amps and rest else None
         if own is not None:
             fitted = replace(case, loom=_applied(case, own.operations))
             operations = (*own.operations, *put_end(fitted, wire, end, own.behind))
-            yield Split(operations, case.end_now(wire, end), amps)
+            yield Split(operations, case.end_now(wire, end), amps, rest)
+
+
+def _amps_beyond(case: Case, loom: Loom, addresses: Sequence[str]) -> float:
+    """What the loads beyond some addresses of a loom take by their ratings, all on at once."""
+    beyond = {c for at in addresses for c in consumers_beyond(loom, case.catalogue, at)}
+    return sum(load_amps(case, *load) for load in {(c.place, c.does) for c in beyond})
 
 
 def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:

@@ -42,7 +42,9 @@ from planner.model.wording import address_words, wire_words
 MOST_LOOMS = 400  # looms judged before the search stops and says so
 MOST_REPAIRS = 8  # of one loom, one after another
 MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
-MOST_STRAINED = 12  # looms whose currents are computed before the search stops and says so
+MOST_STRAINED = 12  # looms whose currents are computed before the search stops and says so; of small looms
+MOST_STRAINED_WIRES = 600  # as many as have this many wires together, since each takes the less time,
+MOST_STRAINED_SMALL = 48  # but no more than these
 MOST_ALTERNATIVES = 3
 TRADES = ("less work", "another loss instead")
 WITHOUT_REPAIR = "without the last repair"
@@ -201,6 +203,8 @@ class Settler:
         if self.strainer is None:
             return best
         ticket = count()
+        share = MOST_STRAINED_WIRES // max(1, len(self.before.wires))
+        most = min(max(MOST_STRAINED, share), MOST_STRAINED_SMALL)
         known: set[object] = set()
         queue = [(item.weight, next(ticket), item, False) for item in (best, *judged)]
         heapq.heapify(queue)
@@ -228,9 +232,9 @@ class Settler:
             key = signature(item.candidate.loom)
             if key in known or item.candidate.repairs > MOST_REPAIRS:
                 continue
-            if len(known) >= MOST_STRAINED:
+            if len(known) >= most:
                 self.limits.hit = True
-                self.trace.stopped(f"{MOST_STRAINED} looms strained")
+                self.trace.stopped(f"{most} looms strained")
                 queue = [entry for entry in queue if entry[3]]
                 heapq.heapify(queue)
                 continue

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from planner.engine.case import Case
 from planner.model.contacts import SwitchLoad
-from planner.model.delta import Make, Operation, Renew
+from planner.model.delta import ChangeFuse, Make, Operation, Renew
 from planner.model.elements import AnyElement, Fuse, Lamp, Led, Resistor, Winding
 from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import split_address
@@ -89,3 +89,10 @@ def fuse_at(case: Case, address: str) -> Fuse | None:
 def continuous_amps(fuse: Fuse) -> float:
     """What a fuse is rated for good, in A: of a blowing current half."""
     return fuse.amps if fuse.marked == "continuous" else fuse.amps / 2
+
+
+def draft_fuse(case: Case, at: str, fuse: Fuse, amps: float) -> ChangeFuse:
+    """Another fuse put in; in a holder that the plan itself fits it is the first one."""
+    place, _ = split_address(at)
+    is_own = place not in case.before.places and not case.is_swapped(place)
+    return ChangeFuse(at, amps, None if is_own else fuse.amps, case.loom.fuses.get(at))

@@ -17,9 +17,10 @@ current, from the battery side by a new wire with a fuse of its own where the fe
 sized for the load, the relay's contact is rated for its kind.
 
 Limits
-The relay goes where the whole current still flows in one wire, as near to the loads as can be; two places are
-tried. One fuse never carries both headlamps: their relay is fed without a fuse, and only if the old lead had
-none either; it is remarked on. There is no proposal where no relay of the catalogue is rated for the load.
+Of different loads on one way the heaviest is taken off it. The relay goes where the whole of its current
+still flows in one wire, as near to it as can be; two places are tried. One fuse never carries both
+headlamps: their relay is fed without a fuse, and only if the old lead had none either; it is remarked on.
+There is no proposal where no relay of the catalogue is rated for the load.
 
 Source
 ISO 8820-3 for ratings of fuses, FAA AC 43.13-1B table 11-4 for contacts; the relay is common practice, no
@@ -27,6 +28,7 @@ source
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.engine.case import Case
 from planner.engine.feeding import headlamps_beyond, point_words
@@ -47,10 +49,12 @@ def propose(case: Case) -> Iterator[Emission]:
         yield from _unfused(case, case.need.at)
     strain = strain_of(case, "wire", "contact", "tab", "drop")
     loads = [load for load in strain.loads if load_amps(case, *load)] if strain else []
+    loads = [load for load in loads if load[0] == loads[0][0] or load[1] == loads[0][1]]
     relay = choose_relay(case, loads) if loads else None
     if strain is None or relay is None:
         return
-    for passage in passages(case, strain)[:PLACES]:
+    alone = strain.kind == "drop" or len(loads) < len(strain.loads)
+    for passage in passages(case, replace(strain, loads=tuple(loads)), alone=alone)[:PLACES]:
         both = len(headlamps_beyond(case, passage.at)) > 1
         if both and case.facts.at(passage.at).fuse is not None:
             continue

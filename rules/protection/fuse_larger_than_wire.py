@@ -28,8 +28,15 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.relieving import draft_splits
-from planner.engine.sizing import continuous_amps, draft_thicker, fuse_at, least_mm2, strain_of
-from planner.model.delta import ChangeFuse, Reason
+from planner.engine.sizing import (
+    continuous_amps,
+    draft_fuse,
+    draft_thicker,
+    fuse_at,
+    least_mm2,
+    strain_of,
+)
+from planner.model.delta import Reason
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.surroundings import leg_ambient_c
@@ -53,12 +60,12 @@ def propose(case: Case) -> Iterator[Emission]:
     )
     why = Reason("fuse-larger-than-wire", facts, strain.source)
     if rated is not None and rated.value <= strain.limit and rated.value < continuous_amps(fuse):
-        yield Proposal((ChangeFuse(at, rated.value, fuse.amps, case.loom.fuses.get(at)),), why)
+        yield Proposal((draft_fuse(case, at, fuse, rated.value),), why)
         return
     for split in draft_splits(case, at):
-        rest = case.catalogue.standards.fuse_for_load(max(carries - split.amps, 0.1))
+        rest = case.catalogue.standards.fuse_for_load(min(carries, split.rest))
         if rest is not None and rest.value <= strain.limit:
-            change = ChangeFuse(at, rest.value, fuse.amps, case.loom.fuses.get(at))
+            change = draft_fuse(case, at, fuse, rest.value)
             more = f"{split.words} leads to {split.amps:.1f} A of it: without that a smaller fuse does"
             shared = Reason(why.rule, (*facts, more), why.source)
             yield Proposal((change, *split.operations), shared)

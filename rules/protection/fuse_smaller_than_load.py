@@ -27,8 +27,8 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.relieving import draft_splits
-from planner.engine.sizing import continuous_amps, fuse_at, strain_of
-from planner.model.delta import ChangeFuse, Reason
+from planner.engine.sizing import continuous_amps, draft_fuse, fuse_at, strain_of
+from planner.model.delta import Reason
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.strain import Strain
@@ -51,7 +51,7 @@ def propose(case: Case) -> Iterator[Emission]:
     stands = _stands(case, strain.at)
     if rated is not None and continuous_amps(fuse) < rated.value <= stands:
         facts = (fact, f"every wire on its fused side stands {rated.value:g} A")
-        change = ChangeFuse(strain.at, rated.value, fuse.amps, case.loom.fuses.get(strain.at))
+        change = draft_fuse(case, strain.at, fuse, rated.value)
         yield Proposal((change,), Reason("fuse-smaller-than-load", facts, strain.source))
         return
     yield from _split(case, strain, f"{fact}; the weakest wire behind it stands {stands:g} A")

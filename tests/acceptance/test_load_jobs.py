@@ -38,7 +38,6 @@ PROVOKED = [
     ("tab", "electric-fan", "bay.fan:15", "small-electric-fan"),
     ("tab", "stronger-heater-on-a-piggyback", "dash.fuse-box:2", "heater-like-the-old-one"),
     ("fuse-over-wire", "fuse-box-with-larger-fuses", "A5", "fuse-box-with-like-fuses"),
-    ("fuse-over-wire", "fuse-box-with-larger-fuses", "A4", "fuse-box-with-like-fuses"),
     ("earth", "lamp-on-a-poor-earth", "front.spot-lamp", "lamp-on-a-sound-earth"),
     ("fuse", "stronger-foot-heater", "dash.fuse-box:1", "foot-heater-like-the-old-one"),
 ]
