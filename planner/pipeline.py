@@ -27,6 +27,7 @@ from planner.model.plan import (
     RemarkLine,
     Verdict,
 )
+from planner.model.strain import WEARING
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_catalogue, read_job
@@ -97,7 +98,7 @@ def describe(
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
-    survey, strained = currents.inspection(after).survey, currents.faults(after)
+    survey, strained = currents.inspection(after).survey, currents.faults(after, thorough=True)
     road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions))
     return Plan(
         job=job.job,
@@ -136,8 +137,15 @@ def describe(
 
 
 def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> Verdict:
-    """The worst that applies: unsafe, unsettled, measure, losses, no-loss."""
-    open_faults = [fault for fault in faults if not fault.accepted]
+    """The worst that applies: unsafe, unsettled, measure, losses, no-loss.
+
+    What only wears or dims is told beside the verdict: nothing is lost by it.
+    """
+    open_faults = [
+        fault
+        for fault in faults
+        if not fault.accepted and not (fault.strain and fault.strain.kind in WEARING)
+    ]
     if any(fault_weight(open_faults)[:1]):
         return "unsafe"
     if is_unsettled:

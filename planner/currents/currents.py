@@ -23,37 +23,41 @@ class Currents:
         self.prover, self.conditions = prover, conditions
         self.found = Found()
         self._last: Survey | None = None
-        self._seen: dict[int, tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
+        self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
 
-    def survey(self, loom: Loom) -> Survey:
-        """The worst of every branch and load of a loom; what is as in the loom surveyed last is kept."""
+    def survey(self, loom: Loom, *, thorough: bool = True) -> Survey:
+        """The worst of every branch and load of a loom; what is as in the loom surveyed last is kept.
+
+        Not ``thorough``: volts are looked for only where a relay may not pull in, which is enough to choose.
+        """
         catalogue = self.prover.catalogue
         view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
         grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions)
-        self._last = survey(grid, Positions(view, self.found), self._last)
+        self._last = survey(grid, Positions(view, self.found), self._last, thorough=thorough)
         return self._last
 
     def inspection(self, loom: Loom) -> Inspection:
         """A loom with everything that checks look at."""
-        return self._look(loom)[1]
+        return self._look(loom, thorough=True)[1]
 
     def strains(self, loom: Loom) -> tuple[Strain, ...]:
         """Every value that is held against a limit, the tightest first."""
-        return self._look(loom)[2]
+        return self._look(loom, thorough=True)[2]
 
-    def _look(self, loom: Loom) -> tuple[Loom, Inspection, tuple[Strain, ...]]:
-        found = self._seen.get(id(loom))
+    def _look(self, loom: Loom, *, thorough: bool) -> tuple[Loom, Inspection, tuple[Strain, ...]]:
+        found = self._seen.get((id(loom), thorough))
         if found is None:
             catalogue = self.prover.catalogue
-            inspection = Inspection(self.survey(loom), loom, catalogue, catalogue.standards)
-            found = self._seen[id(loom)] = (loom, inspection, strains(inspection))  # keeps its id alive
-        return found
+            surveyed = self.survey(loom, thorough=thorough)
+            inspection = Inspection(surveyed, loom, catalogue, catalogue.standards)
+            found = self._seen[id(loom), thorough] = (loom, inspection, strains(inspection))
+        return found  # the loom is kept with it, so that its id stays its own
 
     @cached_property
     def before(self) -> tuple[Strain, ...]:
         """What was strained before the work."""
         return self.strains(self.prover.before_loom)
 
-    def faults(self, after: Loom) -> tuple[Fault, ...]:
+    def faults(self, after: Loom, *, thorough: bool = False) -> tuple[Fault, ...]:
         """What a plan answers for: strains over their limit that were not there before."""
-        return tuple(faults(self.strains(after), self.before))
+        return tuple(faults(self._look(after, thorough=thorough)[2], self.before))

@@ -17,13 +17,16 @@ from planner.currents.checks import (
 )
 from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
-from planner.model.strain import Strain
+from planner.model.strain import Strain, StrainKind
 
 CHECKS = (wires, charging, fuses, terminals, contacts, loads, earths, supply, flashers, gauges, at_rest)
-# Limits are round figures and the loads' ratings too: less than this more is not laid to the work, though it
-# is told. Over a limit that was kept a twentieth counts, over one that was passed before three twentieths,
-# which is less than from one fuse to the next. Common practice, no source.
-MORE, WORSE = 1.05, 1.15
+# What warms or drops gradually has round limits, and the loads' ratings are round too: up to a tenth over one
+# is told, and not laid to the work. Nor is what was over before and grew by less than three twentieths, which
+# is less than from one size of fuse to the next. Common practice, no source.
+GRADUAL: frozenset[StrainKind] = frozenset(
+    ("wire", "fuse-over-wire", "fuse", "tab", "contact", "generator", "resistor", "diode", "drop", "earth")
+)
+CLEARLY, WORSE = 1.1, 1.15
 
 
 def strains(seen: Inspection) -> tuple[Strain, ...]:
@@ -52,9 +55,9 @@ def by_identity(all_strains: Sequence[Strain]) -> dict[tuple[str, str, int | Non
 def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> bool:
     """Whether a strain that is over its limit is the plan's own."""
     old = before.get(strain.identity)
-    if not strain.is_over or old is None:
-        return strain.is_over
-    return strain.use > old.use * (WORSE if old.is_over else MORE)
+    if strain.use <= (CLEARLY if strain.kind in GRADUAL else 1.0):
+        return False
+    return old is None or strain.use > old.use * (WORSE if old.is_over or strain.kind in GRADUAL else 1.0)
 
 
 def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fault]:

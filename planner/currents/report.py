@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from planner.currents.inspect import by_identity, is_new
 from planner.model.loom import Loom
 from planner.model.plan import StrainLine
-from planner.model.strain import DANGEROUS, Strain, StrainKind
+from planner.model.strain import DANGEROUS, WEARING, Strain, StrainKind
 from planner.model.wording import address_words, colour_words
 
 _TEXTS: Mapping[StrainKind, str] = {
@@ -57,6 +57,7 @@ def strain_lines(
             use=strain.use,
             is_least=strain.is_least,
             is_dangerous=strain.kind in DANGEROUS,
+            is_wearing=strain.kind in WEARING,
             before=was.value if was else None,
             was_over=was is not None and was.is_over,
             is_new=is_new(strain, old),

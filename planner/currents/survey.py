@@ -6,6 +6,7 @@ position in which they take most; for each load the position in which the others
 Those positions are solved too. Every number is that of a solved operating point of the whole loom.
 """
 
+import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
@@ -18,7 +19,7 @@ from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
 from planner.currents.tracing import Flow
 
-MANY_POINTS = 50  # from here on it pays to import numpy
+MANY_POINTS, SOME_POINTS = 50, 8  # from here on it pays to import numpy, and to use it once it is there
 
 
 @dataclass(frozen=True)
@@ -65,14 +66,17 @@ class Survey:
     solved: int  # operating points that were not known from an earlier survey
 
 
-def survey(grid: Grid, positions: Positions, like: Survey | None = None) -> Survey:
-    """Look at a loom electrically; what holds as in a survey of a loom much like it is taken from there."""
-    return _Surveyor(grid, positions, like).survey()
+def survey(grid: Grid, positions: Positions, like: Survey | None = None, *, thorough: bool = True) -> Survey:
+    """Look at a loom electrically; what holds as in a survey of a loom much like it is taken from there.
+
+    Not ``thorough``: the least volts are looked for at relays only.
+    """
+    return _Surveyor(grid, positions, like).survey(thorough)
 
 
 def solve_points(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
     """Solve sets of closed branches, together where there are many."""
-    if len(points) < MANY_POINTS:
+    if len(points) < (SOME_POINTS if "numpy" in sys.modules else MANY_POINTS):
         return [solve(branches, zero) for branches in points]
     from planner.currents.batch import solve_all  # noqa: PLC0415 - numpy takes a fifth of a second to import
 
@@ -100,11 +104,11 @@ class _Surveyor:
         }
         self.drivers = sorted(numbers[name] for name in guards)  # what decides whether a generator gives
 
-    def survey(self) -> Survey:
+    def survey(self, thorough: bool) -> Survey:
         """Solve what has to be solved, and take the extremes."""
         self._solve([self.positions.heaviest("rest", list, dict.fromkeys(self.drivers, 0))])
         self._look_at_each()
-        self._solve([*self._crowds(), *self._drags()])
+        self._solve([*self._crowds(), *self._drags(thorough)])
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -190,10 +194,13 @@ class _Surveyor:
                 if found is not None and self.positions.held(self.positions.labels(found)):
                     yield self.positions.heaviest(("crowd", number), tables, held, quiet=True, lasting=True)
 
-    def _drags(self) -> Iterator[Mapping[int, int] | None]:
+    def _drags(self, thorough: bool) -> Iterator[Mapping[int, int] | None]:
         """Yield where the others drag a load's volts down most, and where least."""
         stopped = dict.fromkeys(self.drivers, 0)
+        loads = self.positions.view.net.loads
         for key, row, ohms in self.meetings.drags():
+            if not thorough and loads[key].kind != "coil":
+                continue
             tables = partial(self.meetings.drag_on, key, row, ohms, 1.0)
             name = ("drag", key, row, ohms)
             lasting = self.positions.heaviest(name, tables, stopped, lasting=True)

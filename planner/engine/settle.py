@@ -42,7 +42,7 @@ from planner.model.wording import address_words, wire_words
 MOST_LOOMS = 400  # looms judged before the search stops and says so
 MOST_REPAIRS = 8  # of one loom, one after another
 MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
-MOST_STRAINED = 12  # looms whose currents are computed before the search stops and says so; of small looms
+MOST_STRAINED = 6  # looms whose currents are computed before the search stops and says so; of small looms
 MOST_STRAINED_WIRES = 600  # as many as have this many wires together, since each takes the less time,
 MOST_STRAINED_SMALL = 48  # but no more than these
 MOST_ALTERNATIVES = 3

@@ -100,6 +100,7 @@ class StrainLine:
     use: float  # share of what is allowed; more than 1 is too much
     is_least: bool  # the limit is the least it should be, not the most
     is_dangerous: bool
+    is_wearing: bool  # it wears or dims, but neither burns nor fails
     before: float | None  # the same value before the work
     was_over: bool
     is_new: bool  # over its limit, and not so before or clearly less so

@@ -156,7 +156,7 @@ def judge_road(
         if not hazard.was_before and (hazard.kind != "dead-position" or hazard.duty in ROAD_WORDS):
             against[hazard.detail] = None
     for strain in strains:
-        if strain.is_new and (strain.is_dangerous or strain.duty in ROAD_WORDS):
+        if strain.is_new and not strain.is_wearing and (strain.is_dangerous or strain.duty in ROAD_WORDS):
             against[strain.text] = None
     if against:
         return "no", tuple(against)

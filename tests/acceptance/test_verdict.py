@@ -91,7 +91,8 @@ LOST = Fault("lost", "lamp", "p")
         ((SHORT, LOST), True, True, "unsafe"),
         ((SHORT,), False, False, "unsafe"),
         ((strain("wire"),), False, False, "unsafe"),
-        ((strain("drop"),), False, False, "losses"),
+        ((strain("coil"),), False, False, "losses"),
+        ((strain("drop"),), False, False, "no-loss"),
     ],
 )
 def test_the_verdict_is_the_worst_that_applies(

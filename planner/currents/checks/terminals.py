@@ -26,7 +26,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             continue
         amps, sample = found
         largest = max((i for i, _ in wires[address]), key=lambda i: abs(sample.amps.get(i, 0.0)))
-        loads = seen.loads_in(largest, sample)
+        loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
             seen.told(sample), loads, note=terminal.fitting,

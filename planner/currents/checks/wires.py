@@ -1,6 +1,6 @@
 """Wires: what they carry against what they stand, and the fuse before them against the same."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.currents.checks.inspection import Inspection, Peak
 from planner.currents.survey import Sample
@@ -13,18 +13,21 @@ from planner.model.surroundings import leg_ambient_c
 # Copper at three times its lasting current (24 A/mm2) warms by about 3 K a second, from 1.8e-8 ohm m and
 # 3.45 MJ/(m3 K): ten seconds of a horn or starter do no harm. Computed.
 MOMENTARY_FACTOR = 3.0
+NEAR = 0.5  # of a limit: below it nobody asks whose current it is
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield what heats each leg of each wire most, and for each fuse the weakest wire behind it."""
-    heats = _hottest(seen)
+    flashers = [index for index, _ in seen.of_kind("flasher")]
     for index, branch in seen.of_kind("wire"):
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
         limit = wire_limit(seen, wire, leg)
-        peak = heats.get(index)
+        peak = seen.peaks.get(index)
+        if peak is not None and peak.amps > limit.value and not peak.momentary:
+            peak = _hottest(seen, index, flashers)
         if peak is not None and peak.amps > 0.01:
             allowed = limit.value * (MOMENTARY_FACTOR if peak.momentary else 1.0)
-            loads = seen.loads_in(index, peak.sample)
+            loads = seen.loads_in(index, peak.sample) if peak.amps > NEAR * allowed else ()
             yield Strain(
                 "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
                 seen.told(peak.sample), loads, leg, momentary=peak.momentary,
@@ -33,30 +36,21 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     yield from _fuses_over_wires(seen)
 
 
-def _hottest(seen: Inspection) -> dict[int, Peak]:
-    """For each leg the current that heats it most for longer than a moment, or for a moment if nothing lasts.
-
-    Behind a flasher that is the mean by heat of light and dark.
-    """
-    found: dict[int, Peak] = {}
-    flashers = [index for index, _ in seen.of_kind("flasher")]
-    wires = [index for index, _ in seen.of_kind("wire")]
+def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
+    """The current that heats a leg most: behind a flasher the mean by heat of light and dark."""
+    best: Peak | None = None
     for sample in seen.survey.samples:
-        shares = [
-            (sample.amps[f], sample.flow.shares(f)) for f in flashers if abs(sample.amps.get(f, 0.0)) > 0
-        ]
-        for index in wires:
-            light = abs(sample.amps.get(index, 0.0))
-            flashing = sum(abs(amps) * share.get(index, 0.0) for amps, share in shares)
-            dark = max(light - flashing, 0.0)
-            amps = ((light * light + dark * dark) / 2) ** 0.5 if flashing else light
-            old = found.get(index)
-            lasts = sample.held == 0 and amps > 1e-6
-            if old is None or (lasts and old.momentary) or (
-                lasts != old.momentary and amps > old.amps + 1e-9
-            ):  # fmt: skip
-                found[index] = Peak(amps, sample, not lasts)
-    return found
+        light = abs(sample.amps.get(index, 0.0))
+        if sample.held or (best is not None and light <= best.amps):
+            continue
+        beating = [f for f in flashers if abs(sample.amps.get(f, 0.0)) > 0.0]
+        flashing = sum(abs(sample.amps[f]) * sample.flow.shares(f).get(index, 0.0) for f in beating)
+        dark = max(light - flashing, 0.0)
+        amps = ((light * light + dark * dark) / 2) ** 0.5
+        if best is None or amps > best.amps + 1e-9:
+            best = Peak(amps, sample, momentary=False)
+    assert best is not None  # asked only where something lasts
+    return best
 
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int) -> Published:

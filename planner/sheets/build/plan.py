@@ -68,6 +68,8 @@ def _opening(plan: Plan) -> Iterator[Block]:
         said = "nothing is lost but what the job accepts; nothing is open"
     elif plan.verdict == "no-loss" and any(line.outcome == "changed" for line in plan.behaviours):
         said = "nothing that worked is lost, and nothing is left open"
+    if plan.verdict == "no-loss" and any(line.is_new for line in plan.strains):
+        said += "; but something passes a usual limit, see amps and volts"
     count = len(plan.steps)
     yield Paragraph(
         (
