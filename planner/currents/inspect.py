@@ -32,7 +32,7 @@ CLEARLY, WORSE = 1.1, 1.15
 def strains(seen: Inspection) -> tuple[Strain, ...]:
     """Every value that is held against a limit, the tightest first."""
     found = [*_unsettled(seen), *(strain for check in CHECKS for strain in check.strains(seen))]
-    return tuple(sorted(found, key=lambda s: (-s.use, s.kind, s.at, s.leg or 0, s.note)))
+    return tuple(sorted(found, key=lambda s: (-round(s.use, 6), s.kind, s.at, s.leg or 0, s.note)))
 
 
 def _unsettled(seen: Inspection) -> Iterator[Strain]:

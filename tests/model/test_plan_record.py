@@ -9,12 +9,14 @@ import pytest
 from planner.model.plan import (
     AlternativeLine,
     BehaviourLine,
+    CurrentsLine,
     HazardLine,
     Plan,
     PlanStep,
     ProofLine,
     QuestionLine,
     RemarkLine,
+    StrainLine,
 )
 
 STEP = PlanStep(
@@ -54,6 +56,15 @@ PLAN = Plan(
     proof=ProofLine(positions=8, start_states=2, solved=3, compared=4, looms=5, seconds=0.25),
     minutes=20.5,
     is_proven_cheapest=False,
+    strains=(
+        StrainLine(
+            kind="wire", at="W1", leg=0, text="too much", value=20.0, limit=10.0, unit="A", use=2.0,
+            is_least=False, is_dangerous=True, is_wearing=False, before=None, was_over=False, is_new=True,
+            when="with the lamp on", position={"lamp": "on"}, loads=(("p", "lamp"),), path=(),
+            source="a table", basis="memory", duty="none",
+        ),
+    ),
+    currents=CurrentsLine(7, 1e-12),
 )  # fmt: skip
 
 
@@ -115,7 +126,16 @@ def test_the_proof_the_cost_and_whether_it_is_the_cheapest_are_said() -> None:
     made = document()
     assert made["proof"]["positions"] == 8 and made["proof"]["seconds"] == 0.25
     assert made["cost"] == 20.5 and made["proven_cheapest"] is False
-    assert made["currents"] == "not checked"
+
+
+def test_the_currents_say_each_value_with_its_limit_unit_source_and_position() -> None:
+    made = document()["currents"]
+    assert (made["points"], made["worst_residual_amps"]) == (7, 1e-12)
+    (strain,) = made["strains"]
+    assert (strain["value"], strain["limit"], strain["unit"], strain["use"]) == (20.0, 10.0, "A", 2.0)
+    assert (strain["kind"], strain["at"], strain["leg"], strain["new"]) == ("wire", "W1", 0, True)
+    assert (strain["source"], strain["basis"], strain["when"]) == ("a table", "memory", "with the lamp on")
+    assert strain["loads"] == [{"at": "p", "what": "lamp"}] and strain["position"] == {"lamp": "on"}
 
 
 @pytest.mark.parametrize("verdict", ["no-loss", "losses", "measure", "unsettled", "unsafe"])
