@@ -4,10 +4,14 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from itertools import product
 
+from planner.currents.currents import Currents
+from planner.engine.packs import installed_rules
 from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
 from planner.model.plan import BehaviourLine, Plan, PlanStep, StrainLine
 from planner.model.reach import conductor
-from planner.pipeline import open_catalogue, plan_job
+from planner.pipeline import describe, open_catalogue, settle
+from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
 
 Position = frozenset[tuple[str, str]]
@@ -79,9 +83,19 @@ def catalogue() -> Catalogue:
 
 
 @lru_cache
+def settled(job: str) -> tuple[Plan, Loom]:
+    """The plan of a shipped job and the loom that it leaves behind, made once in a run of the tests."""
+    read, loom = read_job(job, catalogue())
+    prover = Prover(loom, catalogue(), read)
+    currents = Currents(prover)
+    choice = settle(read, loom, catalogue(), installed_rules(), prover, currents)
+    after = choice.chosen.candidate.loom
+    return describe(read, loom, catalogue(), choice, prover, prover.prove(after), currents), after
+
+
 def planned(job: str) -> Plan:
-    """The plan of a shipped job, made once in a run of the tests."""
-    return plan_job(job, catalogue())
+    """The plan of a shipped job."""
+    return settled(job)[0]
 
 
 @lru_cache
