@@ -9,7 +9,9 @@ import pytest
 from planner.model.plan import (
     AlternativeLine,
     BehaviourLine,
+    CurrentsLine,
     HazardLine,
+    LoadLine,
     Plan,
     PlanStep,
     ProofLine,
@@ -121,3 +123,21 @@ def test_the_proof_the_cost_and_whether_it_is_the_cheapest_are_said() -> None:
 @pytest.mark.parametrize("verdict", ["no-loss", "losses", "measure", "unsettled", "unsafe"])
 def test_the_verdict_is_passed_on_as_it_is(verdict: str) -> None:
     assert document(verdict=verdict)["verdict"] == verdict
+
+
+def test_the_volts_of_loads_have_their_unit_in_their_name_and_the_conditions_beside_them() -> None:
+    load = LoadLine("p", "shine", "the place", 11.1234567, "with the lever up", "full", None, 13.0, 12.0)
+    found = document(currents=CurrentsLine(7, 1e-12, 40.0, 20.0, (load,), "how loads look"))["currents"]
+    assert (found["charge_percent"], found["wire_celsius"], found["appearance"]) == (40, 20, "how loads look")
+    assert found["loads"] == [
+        {
+            "at": "p", "what": "shine", "title": "the place", "least_volts": 11.123457,
+            "least_when": "with the lever up", "looks": "full", "before_least_volts": None,
+            "most_volts": 13.0, "rated_volts": 12.0,
+        }
+    ]  # fmt: skip
+
+
+def test_a_plan_without_the_electrical_view_has_no_conditions_and_no_loads() -> None:
+    found = document()["currents"]
+    assert (found["charge_percent"], found["wire_celsius"], found["loads"]) == (None, None, [])
