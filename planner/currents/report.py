@@ -19,6 +19,7 @@ _TEXTS: Mapping[StrainKind, str] = {
     "tab": "{at} passes {value}; such a terminal is tested with {limit}",
     "contact": "the contact at {at} switches {value}; for that kind of load it may {limit}",
     "not-charging": "{at} gives {value} and charges nothing",
+    "opposed": "{at} takes {value} from a source of more volts; a battery may be charged with {limit}",
     "generator": "{at} is asked for {value}; it gives {limit}",
     "resistor": "the resistor in the {at} burns {value}; it is made for {limit}",
     "diode": "the diode in the {at} carries {value}; it is rated {limit}",
