@@ -252,6 +252,7 @@ def _alternative(
             if f.strain
             else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
             for f in alternative.judged.faults
+            if not (f.strain and f.strain.kind in WEARING)
         ),
         because=alternative.why.rule,
         facts=alternative.why.facts,

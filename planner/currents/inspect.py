@@ -1,6 +1,7 @@
 """All checks over one loom, and what of it a plan answers for: what was not so before."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from planner.currents.checks import (
     at_rest,
@@ -46,7 +47,16 @@ CLEARLY, WORSE = 1.1, 1.15
 def strains(seen: Inspection) -> tuple[Strain, ...]:
     """Every value that is held against a limit, the tightest first."""
     found = [*_unsettled(seen), *(strain for check in CHECKS for strain in check.strains(seen))]
-    return tuple(sorted(found, key=lambda s: (-s.use, s.kind, s.at, s.leg or 0, s.note)))
+    found = [replace(strain, position=_relevant(seen, strain)) for strain in found]
+    return tuple(sorted(found, key=lambda s: (-round(s.use, 6), s.kind, s.at, s.leg or 0, s.note)))
+
+
+def _relevant(seen: Inspection, strain: Strain) -> Mapping[str, str]:
+    """Of a position what its loads depend on, and what drives generators; all of it if no load is named."""
+    if not strain.loads:
+        return strain.position
+    names = seen.drivers.union(*(seen.controls_of(key) for key in strain.loads))
+    return {name: value for name, value in strain.position.items() if name in names}
 
 
 def _unsettled(seen: Inspection) -> Iterator[Strain]:

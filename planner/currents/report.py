@@ -17,7 +17,7 @@ _TEXTS: Mapping[StrainKind, str] = {
     "fuse-over-wire": "the fuse before {at} lets through {value} for good; the wire stands {limit}",
     "fuse": "the fuse at {at} carries {value}; it does {limit} for good",
     "tab": "{at} passes {value}; such a terminal is tested with {limit}",
-    "contact": "the contact at {at} switches {value}; for that kind of load it may {limit}",
+    "contact": "the contact at {at} switches {value}; it is good for {limit} of that kind of load",
     "not-charging": "{at} gives {value} and charges nothing",
     "opposed": "{at} takes {value} from a source of more volts; a battery may be charged with {limit}",
     "generator": "{at} is asked for {value}; it gives {limit}",

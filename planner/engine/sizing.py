@@ -12,6 +12,7 @@ from planner.model.need import Fault
 from planner.model.strain import Strain
 
 # Sizes that vehicle cable is sold in, mm2: ISO 6722; from memory.
+FAR_OVER = 1.6
 SIZES = (0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0)
 
 
@@ -19,6 +20,16 @@ def strain_of(case: Case, *kinds: str) -> Strain | None:
     """The strain that is asked about, if it is of one of some kinds."""
     strain = case.need.strain if isinstance(case.need, Fault) else None
     return strain if strain is not None and strain.kind in kinds else None
+
+
+def far_over_on_tab(case: Case) -> Strain | None:
+    """The strain of a push-on terminal, if it is worth new wires.
+
+    UL 310 tests it with a current for its warmth, and with twice that in cycles: well past the middle between
+    them. Below, moving an end is what it is worth.
+    """
+    strain = strain_of(case, "tab")
+    return strain if strain is not None and strain.use > FAR_OVER else None
 
 
 def least_mm2(case: Case, amps: float, celsius: float) -> float | None:

@@ -67,7 +67,7 @@ class Reporter:
         values = {name: self.values.get(name, ()) for name in named}
         more = len(position) - len(named)
         said = say(Condition((cube,), values=values), self.titles, self.meanings)
-        return f"{said}, and {more} more controls moved" if more else said
+        return f"{said}, and {more} more control{'s' * (more > 1)} moved" if more else said
 
     def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
         """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""

@@ -34,7 +34,7 @@ from planner.engine.case import Case
 from planner.engine.feeding import headlamps_beyond, point_words
 from planner.engine.relaying import choose_relay, draft_relay, passages
 from planner.engine.relieving import OwnFeed
-from planner.engine.sizing import load_amps, strain_of
+from planner.engine.sizing import far_over_on_tab, load_amps, strain_of
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.part import Part
@@ -47,7 +47,7 @@ def propose(case: Case) -> Iterator[Emission]:
     """Yield a relay at each of the places that are nearest to the strained loads; say if it has no fuse."""
     if isinstance(case.need, Fitted):
         yield from _unfused(case, case.need.at)
-    strain = strain_of(case, "wire", "contact", "tab", "drop")
+    strain = strain_of(case, "wire", "contact", "drop") or far_over_on_tab(case)
     loads = [load for load in strain.loads if load_amps(case, *load)] if strain else []
     loads = [load for load in loads if load[0] == loads[0][0] or load[1] == loads[0][1]]
     relay = choose_relay(case, loads) if loads else None

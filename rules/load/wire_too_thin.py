@@ -26,7 +26,7 @@ automotive-handbook cable table after DIN VDE 0298-4, and UL 310 for tabs; the p
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.sizing import draft_thicker, least_mm2, mm2_for_tabs, strain_of
+from planner.engine.sizing import draft_thicker, far_over_on_tab, least_mm2, mm2_for_tabs, strain_of
 from planner.model.delta import Reason
 from planner.model.need import Emission, Proposal
 from planner.model.strain import Strain
@@ -38,7 +38,7 @@ def propose(case: Case) -> Iterator[Emission]:
     """Yield a thicker wire for a strained leg, or for the thickest wire on a strained tab."""
     if (strain := strain_of(case, "wire")) is not None and strain.leg is not None:
         yield from _thicker(case, strain, strain.at, strain.leg)
-    elif (strain := strain_of(case, "tab")) is not None:
+    elif (strain := far_over_on_tab(case)) is not None:
         wires = case.wires_at(strain.at)
         if wires:
             wire, end = max(wires, key=lambda each: (each[0].end_mm2(each[1]), each[0].wire))

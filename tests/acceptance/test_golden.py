@@ -15,13 +15,25 @@ GOLDEN = Path(__file__).parent / "golden"
 REFRESH = "LOOMWRIGHT_REFRESH"
 # How the proof went, not what came of it: differs with the machine and with every change of the search.
 PASSING = ("seconds", "solved", "compared", "looms")
+TIGHT = (
+    0.9  # of a limit: what uses less of it is not kept, for there are hundreds of such values in each plan
+)
+STRAIN = ("kind", "at", "leg", "value", "limit", "unit", "new", "when")
 
 
 def document(job: str) -> dict[str, Any]:
     """The contract's document of a job, as it is read back from JSON, without what is passing."""
     whole = planned(job).as_json()
     whole["proof"] = {key: value for key, value in whole["proof"].items() if key not in PASSING}
+    tight = [shown(s) for s in whole["currents"]["strains"] if s["use"] is None or s["use"] > TIGHT]
+    whole["currents"] = {"strains": tight}
     return dict(json.loads(json.dumps(whole)))
+
+
+def shown(strain: dict[str, Any]) -> dict[str, Any]:
+    """What is kept of a strain, in as many digits as a meter shows."""
+    kept = {key: strain[key] for key in STRAIN}
+    return {**kept, "value": float(f"{kept['value']:.3g}"), "limit": float(f"{kept['limit']:.3g}")}
 
 
 @pytest.mark.parametrize("job", JOBS)

@@ -33,7 +33,7 @@ from rules import RULES
 PROVOKED = [
     ("contact", "brighter-headlamps", "dash.lighting-switch:56", "headlamps-of-the-old-watts"),
     ("drop", "brighter-headlamps", "right.headlamp", "headlamps-of-the-old-watts"),
-    ("wire", "electric-fan", "new-dash.fuse-box..2a+bay.fan..15", "small-electric-fan"),
+    ("wire", "dynamo-to-alternator", "C2", "dynamo-to-small-alternator"),
     ("fuse", "electric-fan", "dash.fuse-box:2", "small-electric-fan"),
     ("tab", "electric-fan", "bay.fan:15", "small-electric-fan"),
     ("tab", "stronger-heater-on-a-piggyback", "dash.fuse-box:2", "heater-like-the-old-one"),

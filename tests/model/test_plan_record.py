@@ -17,6 +17,7 @@ from planner.model.plan import (
     ProofLine,
     QuestionLine,
     RemarkLine,
+    StrainLine,
 )
 
 STEP = PlanStep(
@@ -30,6 +31,7 @@ STEP = PlanStep(
     reversible=True,
     minutes=1.0,
 )
+LOAD = LoadLine("p", "shine", "the place", 11.1234567, "with the lever up", "full", None, 13.0, 12.0)
 PLAN = Plan(
     job="job",
     title="A job",
@@ -56,6 +58,15 @@ PLAN = Plan(
     proof=ProofLine(positions=8, start_states=2, solved=3, compared=4, looms=5, seconds=0.25),
     minutes=20.5,
     is_proven_cheapest=False,
+    strains=(
+        StrainLine(
+            kind="wire", at="W1", leg=0, text="too much", value=20.0, limit=10.0, unit="A", use=2.0,
+            is_least=False, is_dangerous=True, is_wearing=False, before=None, was_over=False, is_new=True,
+            when="with the lamp on", position={"lamp": "on"}, loads=(("p", "lamp"),), path=(),
+            source="a table", basis="memory", duty="none",
+        ),
+    ),
+    currents=CurrentsLine(7, 1e-12, 40.0, 20.0, (LOAD,), "how loads look"),
 )  # fmt: skip
 
 
@@ -117,7 +128,16 @@ def test_the_proof_the_cost_and_whether_it_is_the_cheapest_are_said() -> None:
     made = document()
     assert made["proof"]["positions"] == 8 and made["proof"]["seconds"] == 0.25
     assert made["cost"] == 20.5 and made["proven_cheapest"] is False
-    assert made["currents"] == "not checked"
+
+
+def test_the_currents_say_each_value_with_its_limit_unit_source_and_position() -> None:
+    made = document()["currents"]
+    assert (made["points"], made["worst_residual_amps"]) == (7, 1e-12)
+    (strain,) = made["strains"]
+    assert (strain["value"], strain["limit"], strain["unit"], strain["use"]) == (20.0, 10.0, "A", 2.0)
+    assert (strain["kind"], strain["at"], strain["leg"], strain["new"]) == ("wire", "W1", 0, True)
+    assert (strain["source"], strain["basis"], strain["when"]) == ("a table", "memory", "with the lamp on")
+    assert strain["loads"] == [{"at": "p", "what": "lamp"}] and strain["position"] == {"lamp": "on"}
 
 
 @pytest.mark.parametrize("verdict", ["no-loss", "losses", "measure", "unsettled", "unsafe"])
@@ -126,8 +146,7 @@ def test_the_verdict_is_passed_on_as_it_is(verdict: str) -> None:
 
 
 def test_the_volts_of_loads_have_their_unit_in_their_name_and_the_conditions_beside_them() -> None:
-    load = LoadLine("p", "shine", "the place", 11.1234567, "with the lever up", "full", None, 13.0, 12.0)
-    found = document(currents=CurrentsLine(7, 1e-12, 40.0, 20.0, (load,), "how loads look"))["currents"]
+    found = document()["currents"]
     assert (found["charge_percent"], found["wire_celsius"], found["appearance"]) == (40, 20, "how loads look")
     assert found["loads"] == [
         {
@@ -139,5 +158,5 @@ def test_the_volts_of_loads_have_their_unit_in_their_name_and_the_conditions_bes
 
 
 def test_a_plan_without_the_electrical_view_has_no_conditions_and_no_loads() -> None:
-    found = document()["currents"]
+    found = document(currents=None)["currents"]
     assert (found["charge_percent"], found["wire_celsius"], found["loads"]) == (None, None, [])

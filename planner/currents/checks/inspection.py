@@ -77,6 +77,21 @@ class Inspection:
         return seen or moved
 
     @cached_property
+    def drivers(self) -> frozenset[str]:
+        """The variables that decide whether a generator gives."""
+        return frozenset(name for g in self.survey.grid.branches if g.kind == "source" for name, _ in g.guard)
+
+    def controls_of(self, key: LoadKey) -> frozenset[str]:
+        """The variables that a load depends on, those that move its relays, cams and beats too."""
+        positions = self.survey.positions
+        table = positions.loads.get(key)
+        if table is None:
+            return frozenset()
+        states = positions.view.states
+        group = states.group(frozenset(table.scope))
+        return frozenset(states.names[v] for v in (*table.scope, *group.controls))
+
+    @cached_property
     def rest_sample(self) -> Sample:
         """The loom with everything at rest."""
         return self.survey.samples[0]

@@ -6,7 +6,9 @@ from planner.model.plan import LoadLine, Plan, StrainLine
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Table, say
 
 SHOWN = 8  # of those within their limits, the tightest
+NEARLY = 0.95
 NEAR = 0.5  # share of a limit below which nobody needs to be told
+WAYS_TOLD = ("sneak", "reversed", "not-charging")  # where the way of the current is what is wrong
 OLD_SHOWN = 5  # of those that were over their limit before
 _LOAD_HEADINGS = ("Load", "Least V", "Before V", "Most V", "Rated V", "Looks then", "Least when")
 
@@ -30,7 +32,7 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
         yield Listing(tuple(_item(line, "BEFORE", "note") for line in shown))
         if len(old) > len(shown):
             yield say(f"And {len(old) - len(shown)} more; --all shows them.", "quiet")
-    near = within if everything else [line for line in within if line.use >= NEAR][:SHOWN]
+    near = within if everything else _weakest([line for line in within if _is_near(line)])[:SHOWN]
     if near:
         yield say("Within limits, the tightest first:")
         yield Table(("Used", "What", "Worst"), tuple(_row(line) for line in near))
@@ -58,6 +60,11 @@ def _load_row(line: LoadLine) -> tuple[Cell, ...]:
     )
 
 
+def _is_near(line: StrainLine) -> bool:
+    """Whether a margin is worth a line: every lamp gets four fifths of what is too much for it."""
+    return line.use >= (NEARLY if line.kind == "over-voltage" else NEAR)
+
+
 def _weakest(lines: Sequence[StrainLine]) -> list[StrainLine]:
     """Of the wires behind one fuse that is too large for them only the weakest: it decides the fuse."""
     fuses = set()
@@ -74,7 +81,7 @@ def _item(line: StrainLine, sign: str, meaning: Meaning) -> Item:
     below = [Cell(f"worst {line.when}")]
     if line.before is not None:
         below.append(Cell(f"before: {line.before:.3g} {line.unit}", "quiet"))
-    if line.path and line.is_new:
+    if line.path and line.is_new and line.kind in WAYS_TOLD:
         below.append(Cell(f"way: {' > '.join(line.path)}", "quiet"))
     below.append(Cell(f"limit: {line.source}{_from_memory(line)}", "quiet"))
     return Item(Cell(sign, meaning), Cell(line.text), tuple(below))
