@@ -7,7 +7,8 @@ from pathlib import Path
 
 from planner.cautions import CAUTIONS
 from planner.currents.currents import Currents
-from planner.currents.report import strain_lines, strain_words
+from planner.currents.grid import Conditions
+from planner.currents.report import APPEARANCE, load_lines, strain_lines, strain_words
 from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
@@ -44,19 +45,29 @@ def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
     return read_catalogue([*installed_directories(), *extra])
 
 
-def plan_job(name: str | Path | None, catalogue: Catalogue) -> Plan:
+def plan_job(name: str | Path | None, catalogue: Catalogue, *, charge_percent: float = 100.0) -> Plan:
     """Plan a job by path or shipped name; None plans the built-in demonstration.
+
+    Its volts and amps are those of a battery that is charged so far, from 0 to 100 percent.
 
     Raises InputError if the job cannot be used, TooLargeError if its circuit cannot be proven.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
-    return replace(plan(job, loom, catalogue, installed_rules()), is_demonstration=name is None)
+    conditions = Conditions(charge=charge_percent / 100.0)
+    result = plan(job, loom, catalogue, installed_rules(), conditions)
+    return replace(result, is_demonstration=name is None)
 
 
-def plan(job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule]) -> Plan:
+def plan(
+    job: Job,
+    loom: Loom,
+    catalogue: Catalogue,
+    rules: Sequence[Rule],
+    conditions: Conditions | None = None,
+) -> Plan:
     """Settle a job, prove the result, and put it into words."""
     prover = Prover(loom, catalogue, job)
-    currents = Currents(prover)
+    currents = Currents(prover, conditions)
     choice = settle(job, loom, catalogue, rules, prover, currents)
     proof = prover.prove(choice.chosen.candidate.loom)
     return describe(job, loom, catalogue, choice, prover, proof, currents)
@@ -98,7 +109,7 @@ def describe(
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
-    survey, strained = currents.inspection(after).survey, currents.faults(after, thorough=True)
+    strained = currents.faults(after, thorough=True)
     road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions))
     return Plan(
         job=job.job,
@@ -131,8 +142,21 @@ def describe(
         minutes=round(sum(step.minutes for step in steps), 1),
         is_proven_cheapest=choice.is_proven_cheapest,
         strains=lines,
-        currents=CurrentsLine(len(survey.samples), survey.worst_residual_amps),
+        currents=_covered(currents, loom, after, reporter),
         reasoning=job.reasoning or "",
+    )
+
+
+def _covered(currents: Currents, before: Loom, after: Loom, reporter: Reporter) -> CurrentsLine:
+    """What the electrical view covered, and under which conditions."""
+    seen = currents.inspection(after)
+    return CurrentsLine(
+        len(seen.survey.samples),
+        seen.survey.worst_residual_amps,
+        100.0 * currents.conditions.charge,
+        currents.conditions.wire_celsius,
+        tuple(load_lines(seen, currents.inspection(before), reporter.at)),
+        APPEARANCE,
     )
 
 

@@ -19,5 +19,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--reasons", action="store_true", help="show with each step the facts it stands on, in full"
     )
     parser.add_argument(
+        "--charge",
+        metavar="PERCENT",
+        type=_percent,
+        default=100.0,
+        help="how far the battery is charged, 0 to 100; volts and amps are those of a full one if not given",
+    )
+    parser.add_argument(
         "--all", action="store_true", help="show all amps and volts with their limits, not only the tightest"
     )
+
+
+def _percent(said: str) -> float:
+    """A share in percent; argparse says what is wrong with it."""
+    try:
+        percent = float(said)
+    except ValueError:
+        percent = -1.0
+    if not 0.0 <= percent <= 100.0:
+        raise argparse.ArgumentTypeError(f"expected a number of percent from 0 to 100, got {said!r}")
+    return percent

@@ -20,7 +20,7 @@ class Currents:
     """
 
     def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
-        self.prover, self.conditions = prover, conditions
+        self.prover, self.conditions = prover, conditions or Conditions()
         self.found = Found()
         self._last: Survey | None = None
         self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}

@@ -68,8 +68,8 @@ class Tables(Protocol):
 class Conditions:
     """What is assumed of the vehicle besides the position of its controls.
 
-    ``charge`` is the battery's, from 0 (flat) to 1; ``wire_celsius`` the temperature of all conductors;
-    with ``stalled`` every motor is held still that says what it takes then.
+    ``charge`` is the battery's, also of one behind a feed, from 0 (flat) to 1; ``wire_celsius`` the
+    temperature of all conductors; with ``stalled`` every motor is held still that says what it takes then.
     """
 
     charge: float = 1.0
@@ -162,10 +162,15 @@ class _GridCompiler:
 
     def add_feeds(self) -> None:
         """Add the feeds at the edge of a partial loom."""
-        volts = self.sign * self.loom.supply.volts * FULL_SHARE
+        volts = self.sign * self.loom.supply.volts * self.charged(FULL_SHARE)
         for name, feed in self.loom.feeds.items():
             law = Emf(volts, feed.ohms or FEED_OHMS)
             self.add(("feed", name), name, BODY, law, full_guard(feed.when))
+
+    def charged(self, full: float) -> float:
+        """What is left of a full battery's volts, or of their share, at its charge."""
+        flat = full * FLAT_SHARE / FULL_SHARE
+        return flat + (full - flat) * self.conditions.charge
 
     def add_wires(self) -> None:
         """Add every leg of every wire, its two crimps with it."""
@@ -260,8 +265,7 @@ def _source(on: _GridCompiler, part: FittedPart, index: int, element: Source) ->
         ohms = element.ohms or element.volts * GENERATOR_OHMS_PER_VOLT
     else:
         full = element.open_v or element.volts * FULL_SHARE
-        flat = full * FLAT_SHARE / FULL_SHARE
-        volts = flat + (full - flat) * on.conditions.charge
+        volts = on.charged(full)
         ohms = element.ohms or element.volts * BATTERY_OHMS_PER_VOLT
     if on.zero is None:
         on.zero = back

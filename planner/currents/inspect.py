@@ -12,6 +12,7 @@ from planner.currents.checks import (
     fuses,
     gauges,
     loads,
+    opposed,
     supply,
     terminals,
     wires,
@@ -20,7 +21,20 @@ from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
 from planner.model.strain import Strain, StrainKind
 
-CHECKS = (wires, charging, fuses, terminals, contacts, loads, earths, supply, flashers, gauges, at_rest)
+CHECKS = (
+    wires,
+    charging,
+    fuses,
+    terminals,
+    contacts,
+    loads,
+    opposed,
+    earths,
+    supply,
+    flashers,
+    gauges,
+    at_rest,
+)
 # What warms or drops gradually has round limits, and the loads' ratings are round too: up to a tenth over one
 # is told, and not laid to the work. Nor is what was over before and grew by less than three twentieths, which
 # is less than from one size of fuse to the next. Common practice, no source.
@@ -63,7 +77,9 @@ def by_identity(all_strains: Sequence[Strain]) -> dict[tuple[str, str, int | Non
 
 
 def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> bool:
-    """Whether a strain that is over its limit is the plan's own."""
+    """Whether a strain that is over its limit is the plan's own; without an operating point it always is."""
+    if strain.kind == "unsettled":
+        return True
     old = before.get(strain.identity)
     if strain.use <= (CLEARLY if strain.kind in GRADUAL else 1.0):
         return False

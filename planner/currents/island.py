@@ -209,9 +209,10 @@ class Island:
         return left
 
     def offending(self) -> list[int]:
-        """The curved branches, by their place, at the node that is furthest from settled."""
+        """The curved branches, by their place, at the node of theirs that is furthest from settled."""
         left = self._left_over(self.volts)
-        worst = max(left, key=lambda node: abs(left[node]))
+        curved = (node for a, b, _ in self.curved for node in (a, b) if node in left)
+        worst = max(curved, key=lambda node: abs(left[node]))
         return [at for at, (a, b, law) in enumerate(self.parts) if worst in (a, b) and not law.is_linear]
 
 

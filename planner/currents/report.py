@@ -1,10 +1,14 @@
-"""Strains in words: what is strained, by how much, and where it shows."""
+"""The electrical view in words: what is strained and where it shows, and the volts of every load."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from planner.circuit.appearance import DIM_FROM, FULL_FROM, GLOWS_FROM, OVER_FROM, judge_load
+from planner.circuit.network import LoadInfo
+from planner.currents.checks.inspection import Inspection
 from planner.currents.inspect import by_identity, is_new
+from planner.model.elements import AnyElement, Gauge
 from planner.model.loom import Loom
-from planner.model.plan import StrainLine
+from planner.model.plan import LoadLine, StrainLine
 from planner.model.strain import DANGEROUS, WEARING, Strain, StrainKind
 from planner.model.wording import address_words, colour_words
 
@@ -15,6 +19,7 @@ _TEXTS: Mapping[StrainKind, str] = {
     "tab": "{at} passes {value}; such a terminal is tested with {limit}",
     "contact": "the contact at {at} switches {value}; it is good for {limit} of that kind of load",
     "not-charging": "{at} gives {value} and charges nothing",
+    "opposed": "{at} takes {value} from a source of more volts; a battery may be charged with {limit}",
     "generator": "{at} is asked for {value}; it gives {limit}",
     "resistor": "the resistor in the {at} burns {value}; it is made for {limit}",
     "diode": "the diode in the {at} carries {value}; it is rated {limit}",
@@ -34,15 +39,18 @@ _TEXTS: Mapping[StrainKind, str] = {
 }
 _AT_REST = "with everything at rest"
 _UNMOVED: Mapping[StrainKind, str] = {"polarity": "as soon as the battery is on"}
+When = Callable[[Mapping[str, str]], str]  # says a position in words
+APPEARANCE = (
+    f"Of its rated power a load takes less than {100 * GLOWS_FROM:g} % where it is off, {100 * DIM_FROM:g} % "
+    f"where it glows, {100 * FULL_FROM:g} % where it is dim and {100 * OVER_FROM:g} % where it is full; over "
+    "is more (common practice, no source)."
+)
 
 
 def strain_lines(
-    after: Sequence[Strain], before: Sequence[Strain], loom: Loom, when: Callable[[Mapping[str, str]], str]
+    after: Sequence[Strain], before: Sequence[Strain], loom: Loom, when: When
 ) -> Iterator[StrainLine]:
-    """Yield every strain of the loom after, the tightest first.
-
-    ``when`` says a position in words.
-    """
+    """Yield every strain of the loom after, the tightest first."""
     old = by_identity(before)
     for strain in after:
         was = old.get(strain.identity)
@@ -69,6 +77,38 @@ def strain_lines(
             basis=strain.basis,
             duty=strain.duty,
         )
+
+
+def load_lines(after: Inspection, before: Inspection, when: When) -> Iterator[LoadLine]:
+    """Yield the volts of every load that somebody looks at, where it is meant to work fully."""
+    for key, least in after.survey.least_volts.items():
+        info = after.survey.positions.view.net.loads[key]
+        if not info.is_task:
+            continue
+        index = after.survey.grid.loads[key]
+        element = after.element(index)
+        rated_volts = after.rated_volts(key, element)
+        told = after.told(least.sample)
+        was = before.survey.least_volts.get(key)
+        yield LoadLine(
+            at=key[0],
+            what=key[1],
+            title=after.loom.place_title(key[0]),
+            least_volts=least.value,
+            least_when=when(told) if told else _AT_REST,
+            looks=_looks(info, element, rated_volts, least.value, least.sample.amps.get(index, 0.0)),
+            before_least_volts=was.value if was else None,
+            most_volts=after.survey.most_volts[key].value,
+            rated_volts=rated_volts,
+        )
+
+
+def _looks(info: LoadInfo, element: AnyElement, rated_volts: float, volts: float, amps: float) -> str:
+    """How a load appears at its real power; a gauge by the current through it."""
+    if isinstance(element, Gauge):
+        return str(judge_load("gauge", element.full_scale_amps)(amps))
+    share = abs(volts * amps) / (rated_volts * info.rated_amps)
+    return str(judge_load(info.kind, 1.0)(share**0.5))
 
 
 def strain_words(strain: Strain, loom: Loom) -> str:

@@ -124,11 +124,30 @@ class StrainLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LoadLine:
+    """The volts of a load of the loom after, over every position in which it is meant to work fully."""
+
+    at: str
+    what: str
+    title: str  # of the place
+    least_volts: float
+    least_when: str
+    looks: str  # at the least volts
+    before_least_volts: float | None  # None: it was not there, or never meant to work fully
+    most_volts: float
+    rated_volts: float
+
+
+@dataclass(frozen=True, slots=True)
 class CurrentsLine:
     """What the electrical view covered."""
 
     points: int  # operating points solved, of the loom after
     worst_residual_amps: float  # by which Kirchhoff's current law is missed at any node of any of them
+    charge_percent: float  # of the battery
+    wire_celsius: float
+    loads: tuple[LoadLine, ...]
+    appearance: str  # at which share of its power a load looks how
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,9 +312,29 @@ class Plan:
         }
 
     def _currents(self) -> dict[str, Any]:
+        covered = self.currents
         return {
-            "points": self.currents.points if self.currents else 0,
-            "worst_residual_amps": self.currents.worst_residual_amps if self.currents else 0.0,
+            "points": covered.points if covered else 0,
+            "worst_residual_amps": covered.worst_residual_amps if covered else 0.0,
+            "charge_percent": covered.charge_percent if covered else None,
+            "wire_celsius": covered.wire_celsius if covered else None,
+            "appearance": covered.appearance if covered else "",
+            "loads": [
+                {
+                    "at": line.at,
+                    "what": line.what,
+                    "title": line.title,
+                    "least_volts": round(line.least_volts, 6),
+                    "least_when": line.least_when,
+                    "looks": line.looks,
+                    "before_least_volts": (
+                        None if line.before_least_volts is None else round(line.before_least_volts, 6)
+                    ),
+                    "most_volts": round(line.most_volts, 6),
+                    "rated_volts": line.rated_volts,
+                }
+                for line in (covered.loads if covered else ())
+            ],
             "strains": [
                 {
                     "kind": line.kind,

@@ -11,6 +11,7 @@ StrainKind = Literal[
     "tab",  # a push-on terminal carries more than it was tested with
     "contact",  # a contact switches more than its rating allows for that kind of load
     "not-charging",  # a generator's current does not reach the battery
+    "opposed",  # a source of more volts drives its current backwards through another
     "generator",  # more is asked than the generator gives
     "resistor",  # a resistor burns more than it is made for
     "diode",  # a diode carries more than it is rated
@@ -29,7 +30,7 @@ StrainKind = Literal[
     "unsettled",  # a network for which no operating point was found
 ]
 DANGEROUS: frozenset[StrainKind] = frozenset(
-    ("wire", "fuse-over-wire", "resistor", "diode", "polarity", "unsettled")
+    ("wire", "fuse-over-wire", "resistor", "diode", "opposed", "polarity", "unsettled")
 )
 
 # What wears sooner, dims or is slow, but neither burns nor fails.

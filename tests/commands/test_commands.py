@@ -67,7 +67,7 @@ def planned(monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan) -> list[str |
     """Let ``plan`` give the plan made by hand, and list the jobs it was asked for."""
     asked: list[str | None] = []
 
-    def plan_job(job: str | None, catalogue: object) -> Plan:
+    def plan_job(job: str | None, catalogue: object, charge_percent: float) -> Plan:
         asked.append(job)
         return hand_made_plan
 
@@ -77,7 +77,7 @@ def planned(monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan) -> list[str |
 
 
 def raising(error: BaseException, monkeypatch: pytest.MonkeyPatch) -> None:
-    def plan_job(job: str | None, catalogue: object) -> Plan:
+    def plan_job(job: str | None, catalogue: object, charge_percent: float) -> Plan:
         raise error
 
     monkeypatch.setattr(plan_work, "plan_job", plan_job)
@@ -142,7 +142,7 @@ def test_only_a_plan_without_loss_ends_with_0(
 ) -> None:
     monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
     monkeypatch.setattr(
-        plan_work, "plan_job", lambda job, catalogue: replace(hand_made_plan, verdict=verdict)
+        plan_work, "plan_job", lambda job, catalogue, charge_percent: replace(hand_made_plan, verdict=verdict)
     )
     assert main(["plan"]) == status
     assert capsys.readouterr().err == ""
@@ -161,6 +161,47 @@ def test_json_is_the_plan_as_one_document_and_nothing_else(
     out, err = capsys.readouterr()
     assert json.loads(out) == json.loads(json.dumps(hand_made_plan.as_json()))
     assert out.isascii() and err == ""
+
+
+@pytest.mark.parametrize(
+    ("said", "percent"), [([], 100.0), (["--charge", "0"], 0.0), (["--charge=62.5"], 62.5)]
+)
+def test_the_charge_is_handed_on_and_full_if_not_said(
+    said: Sequence[str], percent: float, monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan
+) -> None:
+    asked = []
+
+    def plan_job(job: str | None, catalogue: object, *, charge_percent: float) -> Plan:
+        asked.append(charge_percent)
+        return hand_made_plan
+
+    monkeypatch.setattr(plan_work, "plan_job", plan_job)
+    monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
+    main(["plan", *said])
+    assert asked == [percent]
+
+
+@pytest.mark.parametrize("said", ["-1", "100.1", "nan", "inf", "full", "", "50 %"])
+def test_a_charge_that_is_none_is_refused_with_what_is_expected(
+    said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["plan", f"--charge={said}"]) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert f"argument --charge: expected a number of percent from 0 to 100, got {said!r}" in err
+
+
+def test_a_flat_battery_leaves_a_shipped_job_less_volts(capsys: pytest.CaptureFixture[str]) -> None:
+    """At the battery 11.7 in place of 12.7 V; a lamp takes less then, and less is lost on the way."""
+    least = {}
+    for percent in ("100", "0"):
+        main(["plan", "lamp-on-a-sound-earth", f"--charge={percent}", "--json"])
+        found = json.loads(capsys.readouterr().out)["currents"]
+        assert found["charge_percent"] == float(percent) and found["wire_celsius"] == 20.0
+        least[percent] = {line["what"]: line["least_volts"] for line in found["loads"]}
+    assert set(least["0"]) == {"sorting light", "spot lamp"}
+    for what, volts in least["100"].items():
+        assert 0.9 < volts - least["0"][what] < 1.0
 
 
 def test_reasons_lengthen_the_work_list(

@@ -208,6 +208,12 @@ def test_feed_at_the_edge_stands_on_the_body_with_its_resistance() -> None:
     assert grid.zero == "earth"
 
 
+@pytest.mark.parametrize(("charge", "volts"), [(1.0, 12.7), (0.5, 12.2), (0.0, 11.7)])
+def test_a_feed_has_the_volts_of_the_charge_behind_it(charge: float, volts: float) -> None:
+    grid = grid_of("lamp", Conditions(charge=charge), wires=["feed:x > p:a"], feeds={"x": {"role": "30"}})
+    assert only(grid, "feed").branch.law == Emf(pytest.approx(volts), 0.02)  # type: ignore[arg-type]
+
+
 WIRED = {"places": {"bat": "battery", "p": "lamp", "d": "diode"}, "wires": [
     "bat:+ > p:a", "p:b > earth:z", "bat:- > earth:z", "bat:+ > d:a"]}  # fmt: skip
 

@@ -11,6 +11,7 @@ from planner.model.plan import (
     BehaviourLine,
     CurrentsLine,
     HazardLine,
+    LoadLine,
     Plan,
     PlanStep,
     ProofLine,
@@ -30,6 +31,7 @@ STEP = PlanStep(
     reversible=True,
     minutes=1.0,
 )
+LOAD = LoadLine("p", "shine", "the place", 11.1234567, "with the lever up", "full", None, 13.0, 12.0)
 PLAN = Plan(
     job="job",
     title="A job",
@@ -64,7 +66,7 @@ PLAN = Plan(
             source="a table", basis="memory", duty="none",
         ),
     ),
-    currents=CurrentsLine(7, 1e-12),
+    currents=CurrentsLine(7, 1e-12, 40.0, 20.0, (LOAD,), "how loads look"),
 )  # fmt: skip
 
 
@@ -141,3 +143,20 @@ def test_the_currents_say_each_value_with_its_limit_unit_source_and_position() -
 @pytest.mark.parametrize("verdict", ["no-loss", "losses", "measure", "unsettled", "unsafe"])
 def test_the_verdict_is_passed_on_as_it_is(verdict: str) -> None:
     assert document(verdict=verdict)["verdict"] == verdict
+
+
+def test_the_volts_of_loads_have_their_unit_in_their_name_and_the_conditions_beside_them() -> None:
+    found = document()["currents"]
+    assert (found["charge_percent"], found["wire_celsius"], found["appearance"]) == (40, 20, "how loads look")
+    assert found["loads"] == [
+        {
+            "at": "p", "what": "shine", "title": "the place", "least_volts": 11.123457,
+            "least_when": "with the lever up", "looks": "full", "before_least_volts": None,
+            "most_volts": 13.0, "rated_volts": 12.0,
+        }
+    ]  # fmt: skip
+
+
+def test_a_plan_without_the_electrical_view_has_no_conditions_and_no_loads() -> None:
+    found = document(currents=None)["currents"]
+    assert (found["charge_percent"], found["wire_celsius"], found["loads"]) == (None, None, [])

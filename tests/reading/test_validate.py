@@ -77,6 +77,14 @@ CASES = [
     (Loom, LOOM + WIRE.replace("mm2: 1", "mm2: [1, ¶x]") + "}", "mm2 must be a number, got 'x'", None),
     (Job, JOB + "minutes: {cut: ¶-1}\n", "cut must be at least 0, got '-1'", None),
     (Part, PART.replace("a: {}", "a: {holds: ¶" + "9" * 5000 + "}"), "holds must be a whole number", None),
+    (
+        Part,
+        _inside("sender: {between: [a, b], follows: x, ohms: {full: ¶0}}"),
+        "full must be above 0, got '0'",
+        None,
+    ),
+    (Loom, LOOM + "feeds: {'feed:x': {role: '30', ohms: ¶0}}\n", "ohms must be above 0, got '0'", None),
+    (Loom, LOOM + "feeds: {'feed:x': {role: '30', ohms: ¶-1}}\n", "ohms must be above 0, got '-1'", None),
     # truths, words, lists
     (Job, JOB + "allow_cutting: ¶perhaps\n", "allow_cutting must be true or false, got 'perhaps'", None),
     (Loom, LOOM.replace("negative", "¶negtive"), "earthed must be 'negative' or 'positive'", "negative"),
@@ -162,6 +170,49 @@ def test_each_fault_is_said_at_its_place(model, text, message, hint):
     if hint is not None:
         assert problems[0].hint is not None
         assert hint in problems[0].hint
+
+
+# Everything that ends up as a resistance: the kind, its other fields, the field, and the most it may be.
+RESISTANCES = [
+    ("resistor", "", "ohms", 1e7),
+    ("coil", "pulls_in_v: 7, drops_out_v: 3, name: x, ", "ohms", 1e6),
+    ("gauge", "does: x, full_scale_amps: 1, ", "ohms", 1e6),
+    ("source", "volts: 12, ", "ohms", 100),
+    ("flasher", "kind: thermal, needs_amps: 1, name: x, ", "heater_ohms", 1000),
+    ("lamp", "does: x, ", "watts", 500),
+    ("winding", "does: x, ", "watts", 5000),
+    ("led", "does: x, ", "watts", 200),
+    ("fuse", "", "amps", 500),
+]
+
+
+@pytest.mark.parametrize(("kind", "others", "field", "most"), RESISTANCES, ids=[r[0] for r in RESISTANCES])
+@pytest.mark.parametrize("said", ["0", "-0.001", "1e9", "inf", "nan", "-inf"])
+def test_what_makes_no_resistance_is_refused_at_its_place(kind, others, field, most, said):
+    text, places = marked(_inside(f"{kind}: {{between: [a, b], {others}{field}: ¶{said}}}"))
+    built, problems = build(Part, parse_document(text, "f.yaml"))
+    is_least = said in ("0", "-0.001", "-inf")
+    assert built is None and places_of(InputError(problems)) == places
+    expected = "must be above 0" if is_least else f"must be at most {most:g}"
+    assert f"{field} {expected}, got '{said}'" in problems[0].message
+
+
+@pytest.mark.parametrize(
+    ("model", "text", "field"),
+    [
+        (Part, _inside("contact: {join: [a, b], ohms: ¶%s}"), "ohms"),
+        (Loom, LOOM + "zones: {bay: {earth_ohms: ¶%s}}\n", "earth_ohms"),
+        (Loom, LOOM + "places: {x: {part: x, zone: y, earth_ohms: ¶%s}}\n", "earth_ohms"),
+    ],
+)
+@pytest.mark.parametrize("said", ["-0.001", "1001", "inf", "nan"])
+def test_a_joint_may_be_exact_but_not_negative(model, text, field, said):
+    good, _ = marked(text % "0")
+    assert build(model, parse_document(good, "f.yaml"))[1] == []
+    bad, places = marked(text % said)
+    built, problems = build(model, parse_document(bad, "f.yaml"))
+    assert built is None and places_of(InputError(problems)) == places
+    assert problems[0].message.startswith(f"{field} must be at ")
 
 
 def test_all_faults_of_a_part_are_said_at_once():

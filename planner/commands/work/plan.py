@@ -11,7 +11,7 @@ from planner.sheets.build.plan import plan_sheet
 def run(args: argparse.Namespace) -> int:
     """Plan and print; the exit status says whether anything is lost or open."""
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
-    plan = plan_job(args.job, catalogue)
+    plan = plan_job(args.job, catalogue, charge_percent=args.charge)
     if args.json:
         put_json(plan.as_json())
     else:

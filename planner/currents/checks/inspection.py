@@ -65,6 +65,10 @@ class Inspection:
         """The part at a place."""
         return self.catalogue.parts[self.loom.places[place].part]
 
+    def rated_volts(self, key: LoadKey, element: AnyElement) -> float:
+        """The volts that a load is made for: its own, or those of its part."""
+        return getattr(element, "volts", None) or self.part_of(key[0]).volts
+
     def told(self, sample: Sample) -> dict[str, str]:
         """A position by what is not at rest, hidden things left out unless nothing else tells."""
         net = self.survey.positions.view.net

@@ -40,10 +40,6 @@ def _duty(seen: Inspection, key: LoadKey) -> str:
     return seen.survey.positions.view.net.loads[key].duty
 
 
-def _rated(seen: Inspection, key: LoadKey, element: AnyElement) -> float:
-    return getattr(element, "volts", None) or seen.part_of(key[0]).volts
-
-
 def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> Iterator[Strain]:
     is_apparatus = isinstance(element, Coil) or (isinstance(element, Resistor) and element.does)
     if not is_apparatus and not isinstance(element, Lamp | Led | Winding):
@@ -53,7 +49,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
     if most is not None:
         lights = isinstance(element, Lamp | Led)
         yield Strain(
-            "over-voltage", key[0], most[0], OVER_VOLTS * _rated(seen, key, element), "V",
+            "over-voltage", key[0], most[0], OVER_VOLTS * seen.rated_volts(key, element), "V",
             OVER_SOURCE if lights else HEAT_SOURCE, OVER_BASIS if lights else HEAT_BASIS,
             seen.told(most[1]), (key,), duty=_duty(seen, key), note=_called(key, element),
         )  # fmt: skip
@@ -61,7 +57,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
 
 def _under(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> Iterator[Strain]:
     """A load made for more volts than the vehicle has; what its circuit loses is another check."""
-    rated = _rated(seen, key, element)
+    rated = seen.rated_volts(key, element)
     if not isinstance(element, Lamp | Led | Winding) or UNDER_VOLTS * rated <= seen.loom.supply.volts:
         return
     found = ((abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=False))

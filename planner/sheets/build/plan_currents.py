@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from planner.model.plan import Plan, StrainLine
+from planner.model.plan import LoadLine, Plan, StrainLine
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Table, say
 
 SHOWN = 8  # of those within their limits, the tightest
@@ -10,6 +10,7 @@ NEARLY = 0.95
 NEAR = 0.5  # share of a limit below which nobody needs to be told
 WAYS_TOLD = ("sneak", "reversed", "not-charging")  # where the way of the current is what is wrong
 OLD_SHOWN = 5  # of those that were over their limit before
+_LOAD_HEADINGS = ("Load", "Least V", "Before V", "Most V", "Rated V", "Looks then", "Least when")
 
 
 def currents(plan: Plan, *, everything: bool) -> tuple[Block, ...]:
@@ -39,7 +40,24 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
             yield say(
                 f"{len(within) - len(near)} more values are within their limits; --all shows them.", "quiet"
             )
+    if everything and plan.currents is not None and plan.currents.loads:
+        yield say("Volts at every load, over all positions in which it is meant to work fully:")
+        yield Table(_LOAD_HEADINGS, tuple(_load_row(line) for line in plan.currents.loads))
+        yield say(plan.currents.appearance, "quiet")
     yield from _behind(plan, [*new, *near])
+
+
+def _load_row(line: LoadLine) -> tuple[Cell, ...]:
+    before = "-" if line.before_least_volts is None else f"{line.before_least_volts:.2f}"
+    return (
+        Cell(f"{line.title}: {line.what}"),
+        Cell(f"{line.least_volts:.2f}"),
+        Cell(before),
+        Cell(f"{line.most_volts:.2f}"),
+        Cell(f"{line.rated_volts:g}"),
+        Cell(line.looks),
+        Cell(line.least_when, "quiet"),
+    )
 
 
 def _is_near(line: StrainLine) -> bool:
@@ -83,10 +101,12 @@ def _behind(plan: Plan, shown: Sequence[StrainLine]) -> Iterator[Block]:
     if sources:
         yield say(f"Limits: {'; '.join(sources)}.", "quiet")
     if plan.currents is not None:
+        covered = plan.currents
         yield say(
-            f"{plan.currents.points} operating points of the whole loom solved; currents add up at every "
-            f"joint within {plan.currents.worst_residual_amps:.0e} A. Contacts, crimps and earths are taken "
-            "as good ones; a worn one loses more. The rating printed on a part or given by its maker "
-            "outranks anything said here.",
+            f"{covered.points} operating points of the whole loom solved; currents add up at every "
+            f"joint within {covered.worst_residual_amps:.0e} A. The battery is taken as charged to "
+            f"{covered.charge_percent:g} %, wires at {covered.wire_celsius:g} C, contacts, crimps and "
+            "earths as good ones; a worn one loses more. The rating printed on a part or given by its "
+            "maker outranks anything said here.",
             "note",
         )

@@ -1,0 +1,37 @@
+"""Sources that work against one another: one of more volts drives its current backwards through another.
+
+Looked at where loads made a position worth solving, and at rest. What is tied by a switch that no load
+depends on is not found.
+"""
+
+from collections.abc import Iterator
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.laws import Emf
+from planner.currents.survey import Sample
+from planner.model.strain import Strain
+
+# A battery of 50 Ah is charged with a fifth of that at most, and two like ones of unequal charge level out at
+# about as much; one of other volts takes many times more. Common practice, no source.
+TAKES_AMPS = 10.0
+LEAST_AMPS = 0.01  # less is lack of digits
+PRACTICE = "common practice, no source"
+
+
+def strains(seen: Inspection) -> Iterator[Strain]:
+    """Yield what each battery and feed takes from others at most, while no generator is at work."""
+    samples = [sample for sample in seen.survey.samples if not seen.is_generating(sample)]
+    for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
+        taken = ((_taken(index, branch.law, sample), sample) for sample in samples if index in sample.amps)
+        amps, sample = max(taken, key=lambda found: found[0], default=(0.0, None))
+        if sample is not None and amps > LEAST_AMPS:
+            yield Strain(
+                "opposed", branch.a, amps, TAKES_AMPS, "A", PRACTICE, PRACTICE, seen.told(sample),
+                momentary=sample.held > 0,
+            )  # fmt: skip
+
+
+def _taken(index: int, law: object, sample: Sample) -> float:
+    """Amps that flow into a source where it should give them; negative while it gives."""
+    assert isinstance(law, Emf)
+    return sample.amps[index] if law.volts > 0 else -sample.amps[index]

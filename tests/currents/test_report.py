@@ -1,0 +1,100 @@
+"""The volts of every load in words and numbers: which loads, where least, and how they look there."""
+
+import pytest
+from inspected import inspected
+from small_looms import Bench, make_parts
+
+from planner.currents.report import APPEARANCE, load_lines
+from planner.model.plan import LoadLine
+
+PARTS = make_parts(
+    """
+    battery: {terminals: {+: "30", -: "31"}, inside: [{source: {between: [+, -], volts: 12}}]}
+    generator:
+      terminals: {D: "", E: ""}
+      inside: [{source: {between: [D, E], volts: 12, when: {engine: running}}}]
+    lamp: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 48, does: shine}}]}
+    lamp-6: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 18, volts: 6, does: shine}}]}
+    lamp-24:
+      terminals: {a: "", b: ""}
+      inside: [{lamp: {between: [a, b], watts: 24, volts: 24, does: shine}}]
+    led: {terminals: {a: "", b: ""}, inside: [{led: {between: [a, b], watts: 6, does: shine}}]}
+    heater: {terminals: {a: "", b: ""}, inside: [{resistor: {between: [a, b], ohms: 0.5, does: warm}}]}
+    dropper: {terminals: {a: "", b: ""}, inside: [{resistor: {between: [a, b], ohms: 1}}]}
+    coil:
+      terminals: {a: "", b: ""}
+      inside: [{coil: {between: [a, b], ohms: 80, pulls_in_v: 7, drops_out_v: 3, name: armature}}]
+    gauge:
+      terminals: {a: "", b: ""}
+      inside: [{gauge: {between: [a, b], ohms: 120, full_scale_amps: 0.2, does: show}}]
+    switch:
+      terminals: {a: "", b: ""}
+      inside:
+        - control: {name: knob, positions: ["off", "on"]}
+        - contact: {join: [a, b], when: {knob: "on"}}
+    """
+)
+ENGINE = {"engine": ["still", "running"]}
+
+
+def bench(*parts: str) -> Bench:
+    """A battery with each part on a switch of its own."""
+    places = {"bat": "battery"}
+    wires = ["bat:- > earth:z"]
+    for n, part in enumerate(parts, 1):
+        places |= {f"s{n}": "switch", f"p{n}": part}
+        wires += [f"bat:+ > s{n}:a", f"s{n}:b > p{n}:a", f"p{n}:b > earth:z"]
+    return Bench(PARTS, places, wires)
+
+
+def lines(after: Bench, before: Bench | None = None) -> dict[str, LoadLine]:
+    found = load_lines(inspected(after), inspected(before or after), str)
+    return {line.at: line for line in found}
+
+
+def test_only_what_somebody_looks_at_is_listed() -> None:
+    found = lines(bench("lamp", "dropper", "coil", "heater"))
+    assert [(line.at, line.what) for line in found.values()] == [("p1", "shine"), ("p4", "warm")]
+
+
+@pytest.mark.parametrize(
+    ("part", "looks"),
+    [("lamp", "full"), ("lamp-6", "over"), ("lamp-24", "dim"), ("led", "full"), ("gauge", "reads 50 %")],
+)
+def test_a_load_looks_as_its_real_power_or_current_says(part: str, looks: str) -> None:
+    """A lamp of 24 V at half its volts takes 0.5 ** 1.55 = 34 % of its power."""
+    assert lines(bench(part))["p1"].looks == looks
+
+
+def test_the_least_volts_are_where_another_load_drags_them_down() -> None:
+    found = lines(bench("lamp", "heater"))["p1"]
+    assert found.least_when == str({"s1/knob": "on", "s2/knob": "on"})
+    assert found.least_volts < found.most_volts - 0.2 and found.most_volts < 12.7
+    assert (found.title, found.rated_volts) == ("p1", 12.0)
+
+
+def test_a_lamp_that_another_now_drags_down_has_more_volts_before() -> None:
+    one, two = bench("lamp"), bench("lamp", "heater")
+    found = lines(two, one)
+    assert found["p1"].before_least_volts == lines(one)["p1"].least_volts
+    assert found["p1"].before_least_volts > found["p1"].least_volts + 0.2
+    assert found["p2"].before_least_volts is None
+
+
+def test_the_most_volts_are_with_the_generator_at_work() -> None:
+    one = bench("lamp")
+    wires = [*one.wires, "gen:D > bat:+", "gen:E > earth:z"]
+    found = lines(one.changed(places={**one.places, "gen": "generator"}, wires=wires, conditions=ENGINE))
+    assert found["p1"].least_volts == pytest.approx(lines(one)["p1"].least_volts)
+    assert found["p1"].least_volts + 0.3 < found["p1"].most_volts < 14.2
+
+
+def test_a_load_that_never_rests_is_least_with_everything_at_rest() -> None:
+    direct = Bench(
+        PARTS, {"bat": "battery", "p": "lamp"}, ["bat:+ > p:a", "p:b > earth:z", "bat:- > earth:z"]
+    )
+    assert lines(direct)["p"].least_when == "with everything at rest"
+
+
+def test_the_limits_of_appearance_are_said_with_their_basis() -> None:
+    assert "2 %" in APPEARANCE and "70 %" in APPEARANCE and "common practice, no source" in APPEARANCE

@@ -1,0 +1,34 @@
+"""Amps and volts on the sheet: the volts of every load if asked for, and under which conditions they hold."""
+
+from dataclasses import replace
+
+from hand_made import PLAN, text_of
+
+from planner.model.plan import CurrentsLine, LoadLine
+from planner.sheets.build.plan import plan_sheet
+
+LOADS = (
+    LoadLine("p", "shine", "nose lamp", 11.106, "in all positions", "dim", 12.3, 13.0, 12.0),
+    LoadLine("q", "blow", "fan", 10.0, "with the key at run", "full", None, 12.0, 12.0),
+)
+COVERED = replace(PLAN, currents=CurrentsLine(7, 1e-12, 40.0, 20.0, LOADS, "How loads look."))
+
+
+def text(*, everything: bool) -> str:
+    return " ".join(text_of(plan_sheet(COVERED, everything=everything)).split())
+
+
+def test_all_shows_the_volts_of_every_load_and_once_how_it_is_judged() -> None:
+    shown = text(everything=True)
+    assert "Volts at every load" in shown and shown.count("How loads look.") == 1
+    assert "11.11 12.30 13.00 12 dim" in shown
+    assert "10.00 - 12.00 12 full" in shown
+
+
+def test_without_all_the_volts_of_loads_are_left_out() -> None:
+    assert "Volts at every load" not in text(everything=False)
+
+
+def test_charge_and_temperature_are_said_in_any_case() -> None:
+    for everything in (True, False):
+        assert "charged to 40 %, wires at 20 C" in text(everything=everything)
