@@ -1,10 +1,10 @@
 """Times operating points of the shipped van: our solver beside one ngspice process.
 
 Both get the same sets of closed branches, ours as lists, ngspice as netlists already written: five circuits a
-netlist, which is its quickest, all in one batch process. Ours runs on one core: point by point, all at once
-with a record for each point, and all at once from the numbers of the closed branches to columns of volts and
-amps, which is all that a greatest or least value needs. They take turns, so that other work on the machine
-falls on all. Run it with ``uv run python -m benchmarks.points_against_ngspice``.
+netlist, which is its quickest, all in one batch process. Ours runs on one core: all at once with a record for
+each point, which is how the survey solves and what the aim is for; beside it point by point, and all at once
+to columns of volts and amps without a record for each point. They take turns, so that other work on the
+machine falls on all. Run it with ``uv run python -m benchmarks.points_against_ngspice``.
 """
 
 import gc
@@ -31,6 +31,7 @@ VAN = "skarrow-8"
 ROUNDS = 7
 SIDE_BY_SIDE = 5
 TARGET = 20
+AS_THE_SURVEY_DOES = "all at once"
 
 
 def main() -> None:
@@ -57,7 +58,7 @@ def measure(name: str, points: Sequence[Sequence[Branch]], zero: str) -> None:
         ways: dict[str, Callable[[], object]] = {
             "ngspice": lambda: simulate(folder),
             "one by one": lambda: [solve(own, zero) for own in points],
-            "all at once": lambda: solve_all(points, zero),
+            AS_THE_SURVEY_DOES: lambda: solve_all(points, zero),
             "as columns": lambda: Batch(branches, closed, zero),
         }
         wall: dict[str, list[float]] = {way: [] for way in ways}
@@ -76,10 +77,11 @@ def measure(name: str, points: Sequence[Sequence[Branch]], zero: str) -> None:
     for way in ways:
         by_wall, by_cpu = (1e3 * median(times[way]) / len(points) for times in (wall, cpu))
         print(f"  {way:<12} {by_wall:7.3f} wall {by_cpu:7.3f} cpu")
-    for way in ("one by one", "all at once", "as columns"):
-        ratio, by_cpu = (median(times["ngspice"]) / median(times[way]) for times in (wall, cpu))
-        met = "met" if ratio >= TARGET else "MISSED"
-        print(f"  ngspice / {way}: {ratio:.1f} by wall, {by_cpu:.1f} by cpu (target {TARGET}: {met})")
+    for way in ("one by one", AS_THE_SURVEY_DOES, "as columns"):
+        by_wall, by_cpu = (median(times["ngspice"]) / median(times[way]) for times in (wall, cpu))
+        met = "met" if by_cpu >= TARGET else "MISSED"
+        aim = f" (as the survey solves; target: {TARGET}; {met})" if way == AS_THE_SURVEY_DOES else ""
+        print(f"  ngspice / {way}: {by_wall:.1f} by wall, {by_cpu:.1f} by cpu{aim}")
 
 
 def cpu_seconds() -> float:

@@ -1,18 +1,24 @@
-"""Measures how the time of a proof grows with the size of the loom, the size of each block held.
+"""Measures how the time of a proof and of the electrical view grow with the size of the loom, block by block.
 
 The looms are made here: copies of one small circuit (fuse, switch, relay, two lamps) on one battery. One
 switch is swapped for its like with the detents in another order; the loom before and the loom after are
-proven from nothing. The exponent is the slope of CPU time over wires on logarithmic scales. Run it with
+proven from nothing. Then the loom after is looked at with every resistance, survey and checks. The exponent
+is the slope of CPU time over wires on logarithmic scales. The electrical view is asked of the smaller sizes
+only, since it keeps to neither aim: 2,500 wires take more than two minutes. Run it with
 ``uv run python -m benchmarks.size``.
 """
 
+import gc
 import math
 import resource
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from statistics import median
 from typing import Any
 
+from planner import pipeline
+from planner.currents.currents import Currents
 from planner.model.catalogue import Catalogue
 from planner.model.delta import copy_loom
 from planner.model.job import Job, Swap
@@ -21,7 +27,8 @@ from planner.model.part import Part
 from planner.proof.prove import Prover
 
 WIRES = (50, 100, 250, 500, 1000, 2500, 5000)
-ROUNDS = 7
+WIRES_WITH_AMPS = (50, 100, 250, 500, 1000)
+ROUNDS, ROUNDS_WITH_AMPS = 7, 3
 EXPONENT_TARGET = 1.15
 MEMORY_TARGET_MB = 300
 WIRES_PER_COPY = 10
@@ -29,7 +36,8 @@ WIRES_PER_COPY = 10
 
 def main() -> None:
     """Measure and print."""
-    catalogue = make_catalogue()
+    standards = pipeline.open_catalogue().standards
+    catalogue = replace(make_catalogue(), load_standards=lambda: standards)
     looms = {wires: make_loom(wires // WIRES_PER_COPY) for wires in WIRES}
     times: dict[int, list[float]] = {wires: [] for wires in WIRES}
     solved = {}
@@ -38,11 +46,23 @@ def main() -> None:
             assert len(loom.wires) == wires
             took, solved[wires] = prove_once(loom, catalogue)
             times[wires].append(took)
-    seconds = [median(times[wires]) for wires in WIRES]
     print(f"wires   copies   cpu ms, median of {ROUNDS}   operating points")
-    for wires, middle in zip(WIRES, seconds, strict=True):
+    report(times, solved)
+    times = {wires: [] for wires in WIRES_WITH_AMPS}
+    for _ in range(ROUNDS_WITH_AMPS):
+        for wires in WIRES_WITH_AMPS:
+            took, solved[wires] = strain_once(looms[wires], catalogue)
+            times[wires].append(took)
+    print(f"wires   copies   cpu ms, median of {ROUNDS_WITH_AMPS}   operating points, with every resistance")
+    report(times, solved)
+
+
+def report(times: Mapping[int, Sequence[float]], solved: Mapping[int, int]) -> None:
+    """Print medians, how they grow, and the most memory that the process has taken so far."""
+    seconds = {wires: median(own) for wires, own in times.items()}
+    for wires, middle in seconds.items():
         print(f"{wires:5}   {wires // WIRES_PER_COPY:6}   {middle * 1e3:19.1f}   {solved[wires]:16}")
-    exponent = slope([math.log(w) for w in WIRES], [math.log(s) for s in seconds])
+    exponent = slope([math.log(w) for w in seconds], [math.log(s) for s in seconds.values()])
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     is_met = "met" if exponent <= EXPONENT_TARGET else "MISSED"
     print(f"time grows with wires to the power of {exponent:.2f} (target: {EXPONENT_TARGET}; {is_met})")
@@ -52,10 +72,7 @@ def main() -> None:
 
 def prove_once(loom: Loom, catalogue: Catalogue) -> tuple[float, int]:
     """CPU seconds and operating points for both looms from nothing; what worked must work after as well."""
-    swap = Swap(at="c0.switch", fit="switch-turned-round")
-    job = Job(job="one-switch", loom=loom.loom, swaps=(swap,))
-    place = loom.places[swap.at].model_copy(update={"part": swap.fit})
-    after = copy_loom(loom, places={**loom.places, swap.at: place})
+    job, after = swapped(loom)
     began = time.process_time()
     prover = Prover(loom, catalogue, job)
     proof = prover.prove(after)
@@ -63,6 +80,26 @@ def prove_once(loom: Loom, catalogue: Catalogue) -> tuple[float, int]:
     if proof.faults or {finding.outcome for finding in proof.findings} != {"kept"}:
         raise SystemExit("the swap for its like is not proven to keep everything")
     return took, prover.store.solved
+
+
+def strain_once(loom: Loom, catalogue: Catalogue) -> tuple[float, int]:
+    """CPU seconds and operating points until every value of the loom after is held against its limit."""
+    job, after = swapped(loom)
+    currents = Currents(Prover(loom, catalogue, job))
+    gc.collect()
+    began = time.process_time()
+    if not currents.strains(after):
+        raise SystemExit("nothing was held against a limit")
+    took = time.process_time() - began
+    return took, currents.inspection(after).survey.solved
+
+
+def swapped(loom: Loom) -> tuple[Job, Loom]:
+    """The job and the loom with one switch swapped for its like."""
+    swap = Swap(at="c0.switch", fit="switch-turned-round")
+    place = loom.places[swap.at].model_copy(update={"part": swap.fit})
+    after = copy_loom(loom, places={**loom.places, swap.at: place})
+    return Job(job="one-switch", loom=loom.loom, swaps=(swap,)), after
 
 
 def make_catalogue() -> Catalogue:
