@@ -8,7 +8,7 @@ from pathlib import Path
 from planner.cautions import CAUTIONS
 from planner.currents.currents import Currents
 from planner.currents.grid import Conditions
-from planner.currents.report import APPEARANCE, load_lines, strain_lines, strain_words
+from planner.currents.report import APPEARANCE, dead_test_lines, load_lines, strain_lines, strain_words
 from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
@@ -157,6 +157,7 @@ def _covered(currents: Currents, before: Loom, after: Loom, reporter: Reporter) 
         currents.conditions.wire_celsius,
         tuple(load_lines(seen, currents.inspection(before), reporter.at)),
         APPEARANCE,
+        tuple(dead_test_lines(seen)),
     )
 
 

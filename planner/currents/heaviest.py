@@ -37,7 +37,7 @@ def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int
         own = [waiting.pop(scope) for scope in [scope for scope in waiting if variable in scope]]
         best, note = _eliminate(_join(own), variable)
         notes.append((variable, best.scope, note))
-        waiting = merged([*waiting.values(), best])
+        _put(waiting, best)
         around = near.pop(variable) - {variable}
         for other in around:
             near[other] = (near[other] | around) - {variable}
@@ -54,15 +54,18 @@ def merged(tables: Iterable[Table]) -> dict[tuple[int, ...], Table]:
     """Tables of the same variables added into one, by their scope."""
     by_scope: dict[tuple[int, ...], Table] = {}
     for table in tables:
-        there = by_scope.get(table.scope)
-        if there is None:
-            by_scope[table.scope] = table
-        else:
-            both = there.rows.keys() & table.rows.keys()
-            by_scope[table.scope] = Table(
-                table.scope, {row: there.rows[row] + table.rows[row] for row in both}
-            )
+        _put(by_scope, table)
     return by_scope
+
+
+def _put(by_scope: dict[tuple[int, ...], Table], table: Table) -> None:
+    """Put a table to the others, added to the one of the same variables if there is one."""
+    there = by_scope.get(table.scope)
+    if there is None:
+        by_scope[table.scope] = table
+        return
+    rows = {row: there.rows[row] + number for row, number in table.rows.items() if row in there.rows}
+    by_scope[table.scope] = Table(table.scope, rows)
 
 
 def _join(tables: Sequence[Table]) -> Table:

@@ -5,10 +5,12 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from planner.circuit.appearance import DIM_FROM, FULL_FROM, GLOWS_FROM, OVER_FROM, judge_load
 from planner.circuit.network import LoadInfo
 from planner.currents.checks.inspection import Inspection
+from planner.currents.grid import BODY
 from planner.currents.inspect import by_identity, is_new
+from planner.currents.ohmmeter import cold_ohms
 from planner.model.elements import AnyElement, Gauge
 from planner.model.loom import Loom
-from planner.model.plan import LoadLine, StrainLine
+from planner.model.plan import DeadTestLine, LoadLine, StrainLine
 from planner.model.strain import DANGEROUS, WEARING, Strain, StrainKind
 from planner.model.wording import address_words, colour_words
 
@@ -77,6 +79,14 @@ def strain_lines(
             basis=strain.basis,
             duty=strain.duty,
         )
+
+
+def dead_test_lines(after: Inspection) -> Iterator[DeadTestLine]:
+    """Yield what an ohmmeter reads behind each fuse, so that cold lamps are not taken for a short."""
+    grid, rest = after.survey.grid, after.rest_sample.position
+    for _, branch in after.of_kind("fuse"):
+        lamps_in, lamps_out = (cold_ohms(grid, rest, branch.b, BODY, lamps_out=out) for out in (False, True))
+        yield DeadTestLine(branch.b, address_words(after.loom, branch.b), lamps_in, lamps_out)
 
 
 def load_lines(after: Inspection, before: Inspection, when: When) -> Iterator[LoadLine]:

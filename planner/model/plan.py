@@ -139,6 +139,16 @@ class LoadLine:
 
 
 @dataclass(frozen=True, slots=True)
+class DeadTestLine:
+    """What an ohmmeter reads from the fused side of a fuse to the body, battery off, everything at rest."""
+
+    at: str
+    text: str  # the fuse, as people say it
+    ohms: float  # infinite if nothing joins them
+    ohms_lamps_out: float
+
+
+@dataclass(frozen=True, slots=True)
 class CurrentsLine:
     """What the electrical view covered."""
 
@@ -148,6 +158,7 @@ class CurrentsLine:
     wire_celsius: float
     loads: tuple[LoadLine, ...]
     appearance: str  # at which share of its power a load looks how
+    dead_tests: tuple[DeadTestLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,6 +346,14 @@ class Plan:
                 }
                 for line in (covered.loads if covered else ())
             ],
+            "dead_tests": [
+                {
+                    "at": line.at,
+                    "ohms": _ohms(line.ohms),
+                    "ohms_lamps_out": _ohms(line.ohms_lamps_out),
+                }
+                for line in (covered.dead_tests if covered else ())
+            ],
             "strains": [
                 {
                     "kind": line.kind,
@@ -359,3 +378,8 @@ class Plan:
                 for line in self.strains
             ],
         }
+
+
+def _ohms(ohms: float) -> float | None:
+    """A reading for JSON, which has no infinity: null is open."""
+    return round(ohms, 3) if isfinite(ohms) else None

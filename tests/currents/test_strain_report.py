@@ -4,7 +4,7 @@ import pytest
 from inspected import inspected
 from small_looms import Bench, make_parts
 
-from planner.currents.report import APPEARANCE, load_lines
+from planner.currents.report import APPEARANCE, dead_test_lines, load_lines
 from planner.model.plan import LoadLine
 
 PARTS = make_parts(
@@ -27,6 +27,7 @@ PARTS = make_parts(
     gauge:
       terminals: {a: "", b: ""}
       inside: [{gauge: {between: [a, b], ohms: 120, full_scale_amps: 0.2, does: show}}]
+    fuse: {terminals: {a: "", b: ""}, inside: [{fuse: {between: [a, b], amps: 8}}]}
     switch:
       terminals: {a: "", b: ""}
       inside:
@@ -98,3 +99,12 @@ def test_a_load_that_never_rests_is_least_with_everything_at_rest() -> None:
 
 def test_the_limits_of_appearance_are_said_with_their_basis() -> None:
     assert "2 %" in APPEARANCE and "70 %" in APPEARANCE and "common practice, no source" in APPEARANCE
+
+
+def test_behind_a_fuse_a_meter_reads_the_cold_lamp_and_nothing_once_it_is_out() -> None:
+    """12 V and 48 W are 3 ohm alight and a thirteenth of that cold; wires and earths come on top."""
+    places = {"bat": "battery", "f": "fuse", "p": "lamp"}
+    wires = ["bat:- > earth:z", "bat:+ > f:a", "f:b > p:a", "p:b > earth:z"]
+    (line,) = dead_test_lines(inspected(Bench(PARTS, places, wires)))
+    assert line.at == "f:b" and 3 / 13 < line.ohms < 3 / 13 + 0.1
+    assert line.ohms_lamps_out == float("inf")

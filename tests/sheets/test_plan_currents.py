@@ -1,17 +1,19 @@
 """Amps and volts on the sheet: the volts of every load if asked for, and under which conditions they hold."""
 
 from dataclasses import replace
+from math import inf
 
 from hand_made import PLAN, text_of
 
-from planner.model.plan import CurrentsLine, LoadLine
+from planner.model.plan import CurrentsLine, DeadTestLine, LoadLine
 from planner.sheets.build.plan import plan_sheet
 
 LOADS = (
     LoadLine("p", "shine", "nose lamp", 11.106, "in all positions", "dim", 12.3, 13.0, 12.0),
     LoadLine("q", "blow", "fan", 10.0, "with the key at run", "full", None, 12.0, 12.0),
 )
-COVERED = replace(PLAN, currents=CurrentsLine(7, 1e-12, 40.0, 20.0, LOADS, "How loads look."))
+DEAD = (DeadTestLine("p:1", "1 on the fuse box", 0.1472, inf),)
+COVERED = replace(PLAN, currents=CurrentsLine(7, 1e-12, 40.0, 20.0, LOADS, "How loads look.", DEAD))
 
 
 def text(*, everything: bool) -> str:
@@ -32,3 +34,11 @@ def test_without_all_the_volts_of_loads_are_left_out() -> None:
 def test_charge_and_temperature_are_said_in_any_case() -> None:
     for everything in (True, False):
         assert "charged to 40 %, wires at 20 C" in text(everything=everything)
+
+
+def test_all_says_what_an_ohmmeter_reads_behind_each_fuse_and_that_cold_lamps_are_no_short() -> None:
+    shown = text(everything=True)
+    assert "1 on the fuse box 0.147 open" in shown and "that is no short" in shown
+    assert "Dead test" not in text(everything=False)
+    (said,) = COVERED.as_json()["currents"]["dead_tests"]
+    assert said == {"at": "p:1", "ohms": 0.147, "ohms_lamps_out": None}

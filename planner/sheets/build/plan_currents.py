@@ -1,11 +1,13 @@
 """Amps and volts of a plan: what is over its limit, what is near it, and what stands behind the figures."""
 
 from collections.abc import Iterator, Sequence
+from math import isfinite
 
-from planner.model.plan import LoadLine, Plan, StrainLine
+from planner.model.plan import DeadTestLine, LoadLine, Plan, StrainLine
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Table, say
 
 SHOWN = 8  # of those within their limits, the tightest
+OPEN_FROM = 1e6  # ohms: leakage of diodes, which a meter's usual ranges show as open
 NEARLY = 0.95
 NEAR = 0.5  # share of a limit below which nobody needs to be told
 WAYS_TOLD = ("sneak", "reversed", "not-charging")  # where the way of the current is what is wrong
@@ -44,7 +46,20 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
         yield say("Volts at every load, over all positions in which it is meant to work fully:")
         yield Table(_LOAD_HEADINGS, tuple(_load_row(line) for line in plan.currents.loads))
         yield say(plan.currents.appearance, "quiet")
+    if everything and plan.currents is not None and plan.currents.dead_tests:
+        yield say("Dead test, battery off and everything at rest: ohms from each fuse to the body")
+        yield Table(("Fuse", "Lamps in", "Lamps out"), tuple(map(_dead_row, plan.currents.dead_tests)))
+        yield say("Cold filaments read a tenth of what they are alight: that is no short.", "quiet")
     yield from _behind(plan, [*new, *near])
+
+
+def _dead_row(line: DeadTestLine) -> tuple[Cell, ...]:
+    return (Cell(line.text), Cell(_ohms(line.ohms)), Cell(_ohms(line.ohms_lamps_out)))
+
+
+def _ohms(ohms: float) -> str:
+    """A reading as a meter shows it."""
+    return "open" if not isfinite(ohms) or ohms > OPEN_FROM else f"{ohms:.3g}"
 
 
 def _load_row(line: LoadLine) -> tuple[Cell, ...]:
