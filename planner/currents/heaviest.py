@@ -20,34 +20,55 @@ class Table:
     rows: Mapping[Row, float]
 
 
-def maximise(tables: Sequence[Table], sizes: Mapping[int, int]) -> dict[int, int] | None:
+Scope = tuple[int, ...]
+Orders = dict[frozenset[Scope], list[int]]  # in which to take variables out, for the scopes of some tables
+
+
+def maximise(
+    tables: Sequence[Table], sizes: Mapping[int, int], orders: Orders | None = None
+) -> dict[int, int] | None:
     """The setting of all variables of the tables for which their sum is greatest; None if none can be.
 
     Of equal settings the one with the lower values is taken, so that what does not matter stays at rest.
+    ``orders`` remembers the orders found before, for the same sizes.
     """
     waiting = merged(tables)
-    near: dict[int, set[int]] = {}  # what each variable shares a table with
-    for scope in waiting:
-        for variable in scope:
-            near.setdefault(variable, set()).update(scope)
-    weight = {variable: prod(sizes[v] for v in around) for variable, around in near.items()}
-    notes: list[tuple[int, tuple[int, ...], dict[Row, int]]] = []
-    while near:
-        variable = min(near, key=lambda v: (weight[v], v))
+    scopes = frozenset(waiting)
+    order = orders.get(scopes) if orders is not None else None
+    if order is None:
+        order = _order(scopes, sizes)
+        if orders is not None:
+            orders[scopes] = order
+    notes: list[tuple[int, Scope, dict[Row, int]]] = []
+    for variable in order:
         own = [waiting.pop(scope) for scope in [scope for scope in waiting if variable in scope]]
         best, note = _eliminate(_join(own), variable)
         notes.append((variable, best.scope, note))
         _put(waiting, best)
-        around = near.pop(variable) - {variable}
-        for other in around:
-            near[other] = (near[other] | around) - {variable}
-            weight[other] = prod(sizes[v] for v in near[other])
     if any(not table.rows for table in waiting.values()):
         return None
     found: dict[int, int] = {}
     for variable, scope, note in reversed(notes):
         found[variable] = note[tuple(found[v] for v in scope)]
     return found
+
+
+def _order(scopes: Iterable[Scope], sizes: Mapping[int, int]) -> list[int]:
+    """Variables in the order in which taking them out joins the smallest tables."""
+    near: dict[int, set[int]] = {}  # what each variable shares a table with
+    for scope in scopes:
+        for variable in scope:
+            near.setdefault(variable, set()).update(scope)
+    weight = {variable: prod(sizes[v] for v in around) for variable, around in near.items()}
+    order = []
+    while near:
+        variable = min(near, key=lambda v: (weight[v], v))
+        order.append(variable)
+        around = near.pop(variable) - {variable}
+        for other in around:
+            near[other] = (near[other] | around) - {variable}
+            weight[other] = prod(sizes[v] for v in near[other])
+    return order
 
 
 def merged(tables: Iterable[Table]) -> dict[tuple[int, ...], Table]:

@@ -10,7 +10,7 @@ from itertools import product
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Function
-from planner.currents.heaviest import Row, Table, maximise, merged
+from planner.currents.heaviest import Orders, Row, Table, maximise, merged
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
@@ -32,6 +32,7 @@ class Found:
     def __init__(self) -> None:
         self.tables: dict[int, tuple[object, Table]] = {}  # by the function or group, which is kept alive
         self.heaviest: dict[object, dict[int, int] | None] = {}
+        self.orders: Orders = {}
         self.meetings: dict[Meeting, int] = {}  # each with its number
 
 
@@ -154,7 +155,7 @@ class Positions:
             summands = [*tables(), *(self._quiet if quiet else ()), *(self.lasting if lasting else ())]
             fixed = [Table((variable,), {(value,): 0.0}) for variable, value in held.items()]
             scope = frozenset(v for table in summands for v in table.scope)
-            best = maximise([*summands, *fixed, *self._laws(scope)], self.sizes)
+            best = maximise([*summands, *fixed, *self._laws(scope)], self.sizes, self.found.orders)
             self.found.heaviest[memory] = None if best is None else self._complete(best)
         return self.found.heaviest[memory]
 
@@ -166,7 +167,7 @@ class Positions:
                 continue
             known = [Table((v,), {(found.get(v, 0),): 0.0}) for v in table.scope if v not in hidden]
             known += [Table((v,), {(found[v],): 0.0}) for v in hidden if v in found]
-            found |= maximise([table, *known], self.sizes) or dict.fromkeys(hidden, 0)
+            found |= maximise([table, *known], self.sizes, self.found.orders) or dict.fromkeys(hidden, 0)
         return {variable: found.get(variable, 0) for variable in self.sizes}
 
     def row_of(self, key: LoadKey, assignment: Assignment) -> Row:
