@@ -86,6 +86,11 @@ def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain])
     return old is None or strain.use > old.use * (WORSE if old.is_over or strain.kind in GRADUAL else 1.0)
 
 
+def _share(strain: Strain) -> float:
+    """How far over its limit, in halves: a remedy may strain something else a hair more than before."""
+    return round(2.0 * min(1.0, strain.use - 1.0)) / 2.0
+
+
 def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fault]:
     """Yield what a plan answers for; of the wires behind one fuse only the weakest."""
     known = by_identity(before)
@@ -97,5 +102,5 @@ def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fa
             fuses.add(strain.path)
         yield Fault(
             "strain", strain.kind, strain.at, strain.duty, (strain.position,),
-            min(1.0, strain.use - 1.0), strain.path, strain=strain,
+            _share(strain), strain.path, strain=strain,
         )  # fmt: skip

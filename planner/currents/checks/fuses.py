@@ -3,25 +3,25 @@
 from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
-from planner.model.elements import Fuse
 from planner.model.strain import Strain
+
+_UNSEEN = "; what else hangs on it is not seen"
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield the most that each fuse carries for longer than a moment."""
-    for index, branch in seen.of_kind("fuse"):
-        element = seen.element(index)
+    for index, (at, element) in seen.fuses.items():
         peak = seen.peaks.get(index)
         if peak is None or peak.amps < 0.01:
             continue
-        assert isinstance(element, Fuse)
         limit = seen.standards.fuse_carries_amps(element.amps, element.marked)
         # A lever that is held does not heat a fuse for long; its full rating is not to be passed even so.
         allowed = element.amps if peak.momentary else limit.value
         loads = seen.loads_in(index, peak.sample)
         yield Strain(
-            "fuse", branch.b, peak.amps, allowed, "A", limit.source, limit.basis,
+            "fuse", at, peak.amps, allowed, "A", limit.source, limit.basis,
             seen.told(peak.sample), loads,
             path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
-            note=f"marked {element.amps:g} A, {element.marked}", momentary=peak.momentary,
+            note=f"marked {element.amps:g} A, {element.marked}{_UNSEEN if at in seen.loom.feeds else ''}",
+            momentary=peak.momentary,
         )  # fmt: skip

@@ -159,6 +159,25 @@ class Inspection:
         return fuse_as_fitted(self.loom, name[1], element) if isinstance(element, Fuse) else element
 
     @cached_property
+    def fuses(self) -> Mapping[int, tuple[str, Fuse]]:
+        """Every fuse by its branch, with the address behind it; also those of feeds at the loom's edge."""
+        found: dict[int, tuple[str, Fuse]] = {}
+        for index, branch in self.of_kind("fuse"):
+            element = self.element(index)
+            assert isinstance(element, Fuse)
+            found[index] = (branch.b, element)
+        for index, branch in self.of_kind("feed"):
+            amps = self.loom.feeds[branch.a].fuse_amps
+            if amps is not None:
+                found[index] = (branch.a, Fuse(element="fuse", between=("in", "out"), amps=amps))
+        return found
+
+    def fuse_of_edge(self, index: int, sample: Sample) -> int | None:
+        """The fuse of the feed at the loom's edge that a load's current comes from, if it has one."""
+        start = self.path(index, sample)[0]
+        return next((i for i, (at, _) in self.fuses.items() if at == start and i in sample.amps), None)
+
+    @cached_property
     def _by_kind(self) -> Mapping[str, list[tuple[int, Branch]]]:
         found: dict[str, list[tuple[int, Branch]]] = {}
         for index, gated in enumerate(self.survey.grid.branches):

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.currents.checks.inspection import Inspection, Peak
 from planner.currents.survey import Sample
-from planner.model.elements import Fuse
+from planner.currents.tracing import LEAST_AMPS
 from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
@@ -65,12 +65,11 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
         limit = wire_limit(seen, wire, leg)
         fuse = max(guards, key=lambda guard: _rating(seen, guard))
-        element, peak = seen.element(fuse), seen.peaks.get(fuse)
-        assert isinstance(element, Fuse)
+        (at, element), peak = seen.fuses[fuse], seen.peaks.get(fuse)
         opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
         yield Strain(
             "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
-            _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(seen.branch(fuse).b,),
+            _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(at,),
             carries=peak.amps if peak else 0.0,
             note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
         )  # fmt: skip
@@ -78,8 +77,7 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
 
 def _rating(seen: Inspection, fuse: int) -> float:
     """What a fuse carries by its continuous rating, in A."""
-    element = seen.element(fuse)
-    assert isinstance(element, Fuse)
+    _, element = seen.fuses[fuse]
     return element.amps if element.marked == "continuous" else element.amps / 2
 
 
@@ -98,7 +96,7 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
             if load not in sample.amps or known in done:
                 continue
             done.add(known)
-            fuse = None
+            fuse = seen.fuse_of_edge(load, sample) if abs(sample.amps[load]) > LEAST_AMPS else None
             for index in seen.way_to(load, sample):
                 if grid.branches[index].kind == "fuse":
                     fuse = index
