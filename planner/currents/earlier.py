@@ -18,10 +18,17 @@ STRAY_VOLTS = 1e-6  # what all branches with other ohms together may move a volt
 
 
 class Earlier:
-    """The solved positions of one grid, seen from another."""
+    """The solved positions of one grid, seen from another whose loom has some ``variables``.
+
+    Positions are the same if they agree in the variables of both looms.
+    """
 
     def __init__(
-        self, old: Grid, points: Iterable[tuple[Position, Mapping[int, float], Point]], new: Grid
+        self,
+        old: Grid,
+        points: Sequence[tuple[Position, Mapping[int, float], Point]],
+        new: Grid,
+        variables: Iterable[str],
     ) -> None:
         before = {gated: i for i, gated in enumerate(old.branches)}
         after = set(new.branches)
@@ -32,19 +39,13 @@ class Earlier:
         kept = {there for there, _ in lengthened.values()}
         self.came = frozenset(i for i in came if i not in lengthened)
         self.went = tuple(i for i in went if i not in kept)
-        self.is_useful = old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came)
-        self.new, self.old = new, old
+        self.new = new
         self.names = {gated.branch.name: i for i, gated in enumerate(old.branches)}
-        self.common: tuple[str, ...] = ()
+        there = points[0][0] if points else {}
+        self.common = tuple(name for name in variables if name in there)
         self.points: dict[tuple[str, ...], tuple[Mapping[int, float], Point]] = {}
-        self._known = list(points) if self.is_useful else []
-
-    def meet(self, variables: Iterable[str]) -> None:
-        """Say which variables the new loom has; positions are the same if they agree in those of both."""
-        if self._known:
-            there = self._known[0][0]
-            self.common = tuple(name for name in variables if name in there)
-            for position, amps, point in self._known:
+        if old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came):
+            for position, amps, point in points:
                 self.points.setdefault(tuple(position[name] for name in self.common), (amps, point))
 
     def point(self, position: Position, closed: Sequence[int]) -> Point | None:

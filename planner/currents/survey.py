@@ -91,9 +91,8 @@ class _Surveyor:
         self.solved = 0
         self.earlier: Earlier | None = None
         if like is not None:
-            points = ((s.position, s.amps, s.point) for s in like.samples)
-            self.earlier = Earlier(like.grid, points, grid)
-            self.earlier.meet(positions.view.net.variables)
+            points = [(s.position, s.amps, s.point) for s in like.samples]
+            self.earlier = Earlier(like.grid, points, grid, positions.view.net.variables)
         self.branches = [gated.branch for gated in grid.branches]
         self.meetings = Meetings(positions, self.branches)
         self.samples: dict[tuple[int, ...], Sample] = {}

@@ -1,0 +1,80 @@
+"""What is taken over from a loom that differs a little is what solving it anew gives."""
+
+import random
+
+import pytest
+from generated_looms import catalogue
+from random_looms import draw
+from small_looms import Bench
+
+from planner.currents.grid import compile_grid
+from planner.currents.positions import Positions
+from planner.currents.survey import Survey, survey
+
+TABLES = catalogue().standards
+
+
+def surveyed(bench: Bench, like: Survey | None = None) -> Survey:
+    return survey(compile_grid(bench.loom, bench.catalogue, TABLES), Positions(bench.view), like)
+
+
+def agree(taken: Survey, anew: Survey) -> None:
+    assert [s.assignment for s in taken.samples] == [s.assignment for s in anew.samples]
+    for one, other in zip(taken.samples, anew.samples, strict=True):
+        assert one.amps == pytest.approx(other.amps, abs=1e-4)
+        assert one.point.volts == pytest.approx(other.point.volts, abs=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_with_an_end_moved_only_what_it_touches_is_solved_again(seed: int) -> None:
+    chance = random.Random(seed)
+    bench = draw(seed)
+    before = surveyed(bench)
+    wires = list(bench.wires)
+    loads = [n for n, wire in enumerate(wires) if wire.split(" > ")[1].startswith("l")]
+    one, other = chance.sample(loads, 2)
+    ends = [wires[n].split(" > ") for n in (one, other)]
+    wires[one], wires[other] = f"{ends[1][0]} > {ends[0][1]}", f"{ends[0][0]} > {ends[1][1]}"
+    after = bench.changed(wires=wires)
+    agree(surveyed(after, before), surveyed(after))
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_with_a_load_more_what_was_known_without_it_still_holds(seed: int) -> None:
+    bench = draw(seed)
+    before = surveyed(bench)
+    feed = next(wire.split(" > ")[0] for wire in bench.wires if wire.split(" > ")[0].startswith("s"))
+    places = {**bench.places, "more": "lamp"}
+    after = bench.changed(places=places, wires=[*bench.wires, f"{feed} > more:A", "more:E > earth:z"])
+    taken = surveyed(after, before)
+    agree(taken, surveyed(after))
+    assert taken.solved <= len(taken.samples)
+
+
+def test_the_same_loom_again_solves_nothing() -> None:
+    bench = draw(3)
+    assert surveyed(bench, surveyed(bench)).solved == 0
+
+
+def test_another_battery_makes_everything_new() -> None:
+    bench = draw(3)
+    parts = dict(bench.parts)
+    flat = parts["battery"].inside[0].model_copy(update={"open_v": 11.9})
+    parts["battery"] = parts["battery"].model_copy(update={"inside": (flat,)})
+    after = bench.changed(parts=parts)
+    found = surveyed(after, surveyed(bench))
+    assert found.solved == len(found.samples)
+    agree(found, surveyed(after))
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_a_longer_wire_is_not_solved_again_where_it_would_move_no_volt(seed: int) -> None:
+    """Where it is not, nothing is off by more than its current times the ohms it gained: a microvolt."""
+    bench = draw(seed)
+    before = surveyed(bench)
+    number = random.Random(seed).randrange(len(bench.loom.wires))
+    wires = list(bench.loom.wires)
+    wires[number] = wires[number].model_copy(update={"metres": (4.0,)})
+    grid = compile_grid(bench.loom.model_copy(update={"wires": tuple(wires)}), bench.catalogue, TABLES)
+    taken = survey(grid, Positions(bench.view), before)
+    agree(taken, survey(grid, Positions(bench.view)))
