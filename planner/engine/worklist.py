@@ -310,9 +310,8 @@ class WorkList:
                 how = f" in place of {small(self.catalogue.parts[operation.over.part].title)}{how}"
             stay = self._staying(operation.at)
             same = f"; on the same terminals: {stay}" if stay else ""
-            where = (
-                "at" if operation.at in self._places else "as"
-            )  # a place of the plan's own is what sits there
+            is_known = operation.at in self._places or operation.at in self.before.places
+            where = "at" if is_known else "as"  # a place of the plan's own is what sits there
             return f"Fit {where} {title(operation.at)}: {small(part)}{how}{same}"
         if isinstance(operation, Move):
             here = split_address(operation.was)[0] == split_address(operation.to)[0]
