@@ -47,7 +47,7 @@ def run(
         [sys.executable, "-c", code, *argv],
         capture_output=True,
         text=True,
-        encoding="utf-8",
+        encoding=env.get("PYTHONIOENCODING", "utf-8"),  # read as it was told to write
         check=False,
         env={**kept, **env},
     )
