@@ -47,6 +47,7 @@ from planner.model.elements import (
 )
 from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
+from planner.model.published import Published
 
 BODY = "earth"  # where the zones of the body meet
 Position = Mapping[str, str]
@@ -55,12 +56,12 @@ Position = Mapping[str, str]
 class Tables(Protocol):
     """The published figures that a network's resistances come from."""
 
-    def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Any:
-        """Resistance of a copper conductor."""
+    def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Published:
+        """Resistance of a copper conductor, in ohm/m."""
         ...
 
-    def fuse_ohms(self, rated_amps: float) -> Any:
-        """Resistance of a fuse."""
+    def fuse_ohms(self, rated_amps: float) -> Published:
+        """Resistance of a fuse, in ohm."""
         ...
 
 
@@ -181,7 +182,7 @@ class _GridCompiler:
             ]
             for leg, (a, b) in enumerate(pairwise(nodes)):
                 per_metre = self.tables.wire_ohms_per_metre(wire.leg_mm2(leg), self.conditions.wire_celsius)
-                ohms = float(per_metre.value) * wire.leg_metres(leg) + 2 * END_OHMS
+                ohms = per_metre.value * wire.leg_metres(leg) + 2 * END_OHMS
                 self.add(("wire", wire.wire, str(leg)), a, b, Resistance(ohms))
 
     def add_body(self) -> None:
@@ -253,7 +254,7 @@ def _fuse(on: _GridCompiler, part: FittedPart, index: int, element: Fuse) -> Non
     a, b = (part.node(name) for name in element.between)
     element = fuse_as_fitted(on.loom, part.place, element)
     continuous = element.amps if element.marked == "continuous" else element.amps / 2
-    ohms = float(on.tables.fuse_ohms(continuous).value)
+    ohms = on.tables.fuse_ohms(continuous).value
     on.add(("fuse", part.place, str(index)), a, b, Resistance(ohms))
 
 

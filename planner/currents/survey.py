@@ -1,6 +1,6 @@
 """The worst of every wire, contact, fuse and load, over all positions: which position, how much.
 
-First each load on its own in every setting that it knows (the *plain* samples); they show which way its
+First each load, with as little else as can be, in every setting that it knows: that shows which way its
 current takes. From that follows for each branch which loads can meet in it, and ``heaviest`` finds the
 position in which they take most; for each load the position in which the others pull its voltage down most.
 Those positions are solved too. Every number is that of a solved operating point of the whole loom.

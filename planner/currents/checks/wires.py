@@ -17,7 +17,7 @@ NEAR = 0.5  # of a limit: below it nobody asks whose current it is
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
-    """Yield what heats each leg of each wire most, and for each fuse the weakest wire behind it."""
+    """Yield what heats each leg of each wire most, and for each leg the largest fuse before it."""
     flashers = [index for index, _ in seen.of_kind("flasher")]
     for index, branch in seen.of_kind("wire"):
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
