@@ -35,6 +35,7 @@ FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("cont
 }
 Wants = Literal["live", "ignition", "earth", "partner", "nothing"]
 Mounting = Literal["metal", "insulated", "doubtful"]
+Held = Literal["stud", "hole", "bracket", "screws", "clamp", "plug-in", "in-line"]
 Polarity = Literal["indifferent", "reverses", "repolarise", "negative-earth", "positive-earth"]
 
 
@@ -86,6 +87,11 @@ class Part(Record):
     title: str = Field(min_length=1, max_length=100)
     family: str = Field(pattern=r"^[a-z0-9][a-z0-9-]{0,40}$")
     volts: float = Field(12, gt=0, le=60)
+    mounts: Held | None = Field(
+        None,
+        description="how it is held: on a stud of its own, in a hole of a panel or casting, on a bracket, by "
+        "screws, in a clamp or clip, plugged in, or in line; whether that earths it, a terminal by mounting says",
+    )
     years: str = Field("any", pattern=r"^(any|\d{4}-\d{4}|\d{4}-|-\d{4})$")
     source: str = Field(min_length=1, description="key into sources.yaml")
     polarity: Polarity | None = Field(

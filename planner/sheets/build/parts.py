@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Contact, Control
-from planner.model.part import Part, Polarity, Terminal, Wants
+from planner.model.part import Held, Part, Polarity, Terminal, Wants
 from planner.model.search import FoundParts
 from planner.sheets.build.contact_rows import contact_rows, rows_in_words
 from planner.sheets.build.kinds import kind_section, number_words, plain_name, unit_of
@@ -30,6 +30,17 @@ WANTS: Mapping[Wants, str] = MappingProxyType(
         "earth": "must be earthed",
         "partner": "must have its partner",
         "nothing": "may stay empty",
+    }
+)
+HELD: Mapping[Held, str] = MappingProxyType(
+    {
+        "stud": "on a stud of its own",
+        "hole": "in a hole",
+        "bracket": "on a bracket",
+        "screws": "by screws",
+        "clamp": "in a clamp or clip",
+        "plug-in": "plugged in",
+        "in-line": "in line, hanging on its wires",
     }
 )
 POLARITIES: Mapping[Polarity, str] = MappingProxyType(
@@ -81,6 +92,9 @@ def _opening(part: Part) -> Iterator[Block]:
         f"Id: {part.part}. Family: {part.family}. Rated {number_words(part.volts)} V.{years} "
         f"Fitting it takes about {number_words(part.minutes)} min."
     )
+    if part.mounts:
+        earths = any(terminal.by == "mounting" for terminal in part.terminals.values())
+        yield say(f"It is held {HELD[part.mounts]}{', and earthed by that on metal' if earths else ''}.")
     if part.polarity:
         yield say(POLARITIES[part.polarity])
     if part.must_not_be_earthed:
