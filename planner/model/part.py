@@ -90,7 +90,7 @@ class Part(Record):
     mounts: Held | None = Field(
         None,
         description="how it is held: on a stud of its own, in a hole of a panel or casting, on a bracket, by "
-        "screws, in a clamp or clip, plugged in, or in line; whether that earths it, a terminal by mounting says",
+        "screws, in a clamp or clip, plugged in, in line; a terminal by mounting says whether that earths it",
     )
     years: str = Field("any", pattern=r"^(any|\d{4}-\d{4}|\d{4}-|-\d{4})$")
     source: str = Field(min_length=1, description="key into sources.yaml")
