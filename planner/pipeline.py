@@ -15,9 +15,10 @@ from planner.engine.rule import Rule
 from planner.engine.settle import TRADES, Alternative, Choice, Settler
 from planner.engine.worklist import WorkList
 from planner.model.catalogue import Catalogue
-from planner.model.job import Job
+from planner.model.job import Job, Swap
 from planner.model.loom import Loom
 from planner.model.need import Fault, Question, Remark
+from planner.model.part import Part
 from planner.model.plan import (
     AlternativeLine,
     CurrentsLine,
@@ -29,9 +30,11 @@ from planner.model.plan import (
     Verdict,
 )
 from planner.model.strain import WEARING
+from planner.problems import UsageError
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
-from planner.reading.catalogue import installed_directories, read_catalogue, read_job
+from planner.reading.catalogue import installed_directories, read_catalogue, read_job, read_loom
+from planner.reading.validate import suggest
 
 DEMONSTRATION = "whole-van"
 _NEW_WIRE = re.compile(r"\bN\d+\b")  # new wires are numbered anew in every plan
@@ -56,6 +59,30 @@ def plan_job(name: str | Path | None, catalogue: Catalogue, *, charge_percent: f
     conditions = Conditions(charge=charge_percent / 100.0)
     result = plan(job, loom, catalogue, installed_rules(), conditions)
     return replace(result, is_demonstration=name is None)
+
+
+def plan_fitting(original: Part, other: Part, loom_name: str, at: str, catalogue: Catalogue) -> Plan:
+    """Plan the one swap of a part for another at a place of a loom, by the loom's path or shipped name.
+
+    The other part need not be in the catalogue. Raises InputError if the loom cannot be used, UsageError if
+    the original is not fitted there, TooLargeError if its circuit cannot be proven.
+    """
+    loom = read_loom(loom_name, catalogue)
+    if at not in loom.places:
+        own = [place for place, fitted in loom.places.items() if fitted.part == original.part]
+        near = " or ".join(own) or suggest(at, loom.places) or ", ".join(loom.places)
+        raise UsageError(f"{loom.loom} has no place {at!r}; try {near}")
+    fitted = loom.places[at].part
+    if fitted != original.part:
+        raise UsageError(f"{at} of {loom.loom} holds {fitted}, not {original.part}; compare with {fitted}")
+    if catalogue.parts.get(other.part, other) != other:
+        raise UsageError(
+            f"the catalogue has another part with the id {other.part}; give yours one of its own"
+        )
+    known = replace(catalogue, parts={**catalogue.parts, other.part: other})
+    title = f"{loom.place_title(at)}, {loom.title or loom.loom}: {other.title}"
+    job = Job(job=f"fit-{other.part}"[:61], title=title, loom=loom.loom, swaps=(Swap(at=at, fit=other.part),))
+    return plan(job, loom, known, installed_rules())
 
 
 def plan(

@@ -1,10 +1,11 @@
-"""What people call a colour, a wire end and a terminal."""
+"""What people call a colour, a wire end, a terminal and the way a part is held."""
 
 import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
 from planner.model.loom import Loom, Wire, split_address
+from planner.model.part import Held
 
 # IEC 60757, table 1; the plain words, without the standard's remarks.
 COLOUR_WORDS: Mapping[str, str] = MappingProxyType(
@@ -24,6 +25,18 @@ COLOUR_WORDS: Mapping[str, str] = MappingProxyType(
         "TQ": "turquoise",
         "SR": "silver",
         "GNYE": "green-and-yellow",
+    }
+)
+
+HELD: Mapping[Held, str] = MappingProxyType(
+    {
+        "stud": "on a stud of its own",
+        "hole": "in a hole",
+        "bracket": "on a bracket",
+        "screws": "by screws",
+        "clamp": "in a clamp or clip",
+        "plug-in": "plugged in",
+        "in-line": "in line, hanging on its wires",
     }
 )
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.model.elements import Contact, Control, Diode, Fuse
+from planner.model.wording import HELD
 from planner.proof.part_behaviours import BehaviourRow
 from planner.proof.part_bench import Bench, Pairing
 from planner.proof.part_differences import NOT_THERE
@@ -98,6 +99,8 @@ def _work(evidence: Evidence) -> Iterator[str]:
         yield f"The face is laid out otherwise ({', '.join(turned)}): right by mark, wrong by place."
     if other.must_not_be_earthed and not original.must_not_be_earthed:
         yield "Its case must not touch the body: mount it insulated."
+    if original.mounts and other.mounts and original.mounts != other.mounts:
+        yield f"It is held {HELD[other.mounts]}, the original {HELD[original.mounts]}."
     ends = [line.original for line in evidence.terminals if line.original and line.other and line.work]
     if ends:
         yield f"Work on the ends at {_listed(ends)}: see the terminals."

@@ -138,7 +138,7 @@ def _loom_path(job: Job, document: Document, job_file: Path, catalogue: Catalogu
     if job.loom in catalogue.loom_files:
         return catalogue.loom_files[job.loom]
     beside = job_file.parent / job.loom
-    if _is_file(beside):
+    if is_file(beside):
         return beside
     message = f"no loom is called {job.loom!r}, and no file beside the job is"
     hint = suggest(job.loom, catalogue.loom_files)
@@ -147,7 +147,7 @@ def _loom_path(job: Job, document: Document, job_file: Path, catalogue: Catalogu
 
 def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
     path = Path(name)
-    if isinstance(name, Path) or _is_file(path):
+    if isinstance(name, Path) or is_file(path):
         return path
     if name in files:
         return files[name]
@@ -170,10 +170,11 @@ def _is_folder(path: Path) -> bool:
         return False
 
 
-def _is_file(path: Path) -> bool:
+def is_file(path: Path) -> bool:
+    """Whether there is a file of this name; false for a name that no file can have."""
     try:
         return path.is_file()
-    except (OSError, ValueError):  # a name that no file can have
+    except (OSError, ValueError):
         return False
 
 

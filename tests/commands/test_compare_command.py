@@ -137,3 +137,124 @@ def test_parts_of_an_own_folder_are_compared_too(tmp_path: Path, capsys: pytest.
     assert document["verdict"] == "fits with losses"
     assert any("LED works one way round only" in reason for reason in document["reasons"])
     assert any("55 W on the original, 12 W on the other" in reason for reason in document["reasons"])
+
+
+OWN_PART = (
+    "- part: own-wiper-switch\n"
+    "  title: A switch of one's own\n"
+    "  family: wiper-switch\n"
+    "  mounts: bracket\n"
+    "  source: invented\n"
+    "  terminals:\n"
+    '    "15": {role: "15"}\n'
+    '    "53": {role: "53"}\n'
+    "    31b: {role: 31b}\n"
+    "  inside:\n"
+    "    - control: {name: wiper, positions: ['off', slow]}\n"
+    "    - contact: {join: ['53', 31b], when: {wiper: 'off'}}\n"
+    "    - contact: {join: ['15', '53'], when: {wiper: slow}}\n"
+)
+
+
+def test_a_file_of_one_part_is_compared_where_an_id_stands(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "own.yaml").write_text(OWN_PART, encoding="utf-8")
+    status = main(["compare", "wiper-switch-one-speed", str(tmp_path / "own.yaml"), "--json"])
+    document = json.loads(capsys.readouterr().out)
+    assert status == LOSSES
+    assert (document["other"], document["verdict"]) == ("own-wiper-switch", "fits with rewiring")
+    assert "It is held on a bracket, the original in a hole." in document["reasons"]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            OWN_PART + OWN_PART.replace("own-wiper-switch", "another"),
+            "holds 2 parts; expected a file with one",
+        ),
+        (OWN_PART.replace("join: ['53', 31b]", "join: ['53', 99]"), "own.yaml:12:"),
+        ("", "the file is empty"),
+    ],
+)
+def test_a_file_without_one_sound_part_is_refused(
+    text: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
+    assert main(["compare", "wiper-switch-one-speed", str(tmp_path / "own.yaml")]) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert said in err
+
+
+FITTED = [
+    "wiper-switch-one-speed",
+    "wiper-switch-two-speed",
+    "--in",
+    "skarrow-8",
+    "--at",
+    "dash.wiper-switch",
+]
+
+
+def test_a_swap_fitted_in_a_loom_is_planned_beneath_the_comparison(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    status = main(["compare", *FITTED])
+    out = " ".join(capsys.readouterr().out.split())
+    assert status == LOSSES
+    parts = [
+        "FITS WITH REWIRING",
+        "Fitted: wiper switch, dash",
+        "Verdict: LOSSES",
+        "about 26 min",
+        "Work list",
+    ]
+    assert [out.index(text) for text in parts] == sorted(out.index(text) for text in parts)
+    assert "dead position" in out
+    assert "1. Earthed pole of the battery off first" in out
+
+
+def test_in_a_loom_the_plan_decides_the_status(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "own.yaml").write_text(OWN_PART, encoding="utf-8")
+    argv = ["compare", "wiper-switch-one-speed", str(tmp_path / "own.yaml"), *FITTED[2:], "--json"]
+    assert main(argv) == FINE
+    document = json.loads(capsys.readouterr().out)
+    assert document["verdict"] == "fits with rewiring"
+    assert document["fitted"]["verdict"] == "no-loss"
+    assert {"fit", "move"} <= {step["do"] for step in document["fitted"]["steps"]}
+
+
+@pytest.mark.parametrize(
+    ("argv", "said"),
+    [
+        (FITTED[:4], "--in LOOM and --at PLACE go together"),
+        ([*FITTED[:5], "dash.wiper-swich"], "has no place 'dash.wiper-swich'; try dash.wiper-switch"),
+        ([*FITTED[:5], "scuttle.wiper-motor"], "holds wiper-motor-one-speed, not wiper-switch-one-speed"),
+        ([*FITTED[:3], "nowhere", *FITTED[4:]], "nowhere: there is no file and no loom of that name"),
+    ],
+)
+def test_a_place_that_does_not_hold_the_original_is_said(
+    argv: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["compare", *argv]) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert said in err
+
+
+def test_an_own_part_under_the_id_of_another_is_not_fitted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = OWN_PART.replace("own-wiper-switch", "fog-lamp")
+    (tmp_path / "own.yaml").write_text(own, encoding="utf-8")
+    assert main(["compare", "wiper-switch-one-speed", str(tmp_path / "own.yaml"), *FITTED[2:]]) == NOT_USABLE
+    assert "another part with the id fog-lamp" in capsys.readouterr().err
+
+
+def test_the_sheet_says_what_is_alike(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["compare", "wiper-switch-one-speed", "wiper-switch-two-speed"])
+    lines = [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()]
+    assert lines.index("What differs") < lines.index("What is alike") < lines.index("Ratings")
+    assert "with wiper at slow B with M - joined" in lines

@@ -1,4 +1,4 @@
-"""Compares two parts of the catalogue and prints how they differ."""
+"""Compares two parts and prints how they differ, alone or fitted in a loom."""
 
 import argparse
 from pathlib import Path
@@ -7,30 +7,47 @@ from planner.commands.work.output import put_json, put_sheet
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
 from planner.model.search import find_parts
-from planner.pipeline import open_catalogue
+from planner.pipeline import exit_status, open_catalogue, plan_fitting
 from planner.problems import UsageError
 from planner.proof.part_compare import compare_parts
+from planner.reading.catalogue import is_file, read_parts
 from planner.reading.validate import suggest
-from planner.sheets.build.compare import comparison_sheet
+from planner.sheets.build.compare import comparison_sheet, fitted_sheet
 
 MOST_NAMED = 5
 
 
 def run(args: argparse.Namespace) -> int:
-    """Compare and print; the exit status says whether the other part is a drop-in."""
+    """Compare and print; the exit status says whether the other part is a drop-in, or is one in that loom."""
+    if bool(args.loom) != bool(args.at):
+        raise UsageError("--in LOOM and --at PLACE go together: the loom, and where in it the original is")
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
-    original, other = (_find(name, catalogue) for name in (args.original, args.other))
+    original, other = (find_part(name, catalogue) for name in (args.original, args.other))
     comparison = compare_parts(original, other, catalogue.roles)
+    plan = plan_fitting(original, other, args.loom, args.at, catalogue) if args.loom else None
     if args.json:
-        put_json(comparison.as_json())
+        document = comparison.as_json()
+        put_json(document if plan is None else document | {"fitted": plan.as_json()})
     else:
-        put_sheet(comparison_sheet(comparison))
+        sheet = comparison_sheet(comparison)
+        put_sheet(sheet if plan is None else fitted_sheet(sheet, plan))
+    if plan is not None:
+        return exit_status(plan)
     return 0 if comparison.verdict == "drop-in" else 1
 
 
-def _find(name: str, catalogue: Catalogue) -> Part:
+def find_part(name: str, catalogue: Catalogue) -> Part:
+    """The part of a catalogue with this id, or the one part in this file.
+
+    Raises UsageError if there is no such part or the file holds several, InputError if it has faults.
+    """
     if name in catalogue.parts:
         return catalogue.parts[name]
+    if is_file(Path(name)):
+        parts = read_parts(Path(name), catalogue)
+        if len(parts) != 1:
+            raise UsageError(f"{name} holds {len(parts)} parts; expected a file with one part to compare")
+        return parts[0]
     called = [part.part for part in find_parts([name], catalogue).called[:MOST_NAMED]]
     near = " or ".join(called) or suggest(name, catalogue.parts)
     hint = f"try {near}" if near else "'loomwright parts' lists them all"

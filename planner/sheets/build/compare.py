@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from planner.model.part import Part
+from planner.model.plan import Plan
 from planner.proof.part_compare import PartComparison
+from planner.sheets.build.plan import plan_sheet
 from planner.sheets.sheet import Block, Cell, Meaning, Section, Sheet, Table, bullets, say
 
 VERDICTS: Mapping[str, Meaning] = MappingProxyType(
@@ -28,6 +30,8 @@ OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
     }
 )
 
+_FITTED = "Everything from here on is the plan of this one swap, in this loom."
+
 
 def comparison_sheet(comparison: PartComparison) -> Sheet:
     """Verdict and reasons first, then terminals, behaviour and ratings."""
@@ -43,13 +47,21 @@ def comparison_sheet(comparison: PartComparison) -> Sheet:
         Section("", opening),
         Section("Terminals", (_terminals(comparison),)),
         Section("What differs", _behaviours(comparison)),
+        Section("What is alike", _alike(comparison)),
         Section("Ratings", _ratings(comparison)),
     ]
+    sections = [section for section in sections if section.blocks]
     notes = tuple(dict.fromkeys(f"{part.title}: {part.note}" for part in (original, other) if part.note))
     if notes:
         sections.append(Section("Notes", (bullets(notes, "note"),)))
     sections.append(Section("", (_limits(),)))
     return Sheet(f"{other.title}, in place of: {original.title}", tuple(sections))
+
+
+def fitted_sheet(comparison: Sheet, plan: Plan) -> Sheet:
+    """A comparison with the plan of the swap in one loom beneath it, whole."""
+    heading = Section(f"Fitted: {plan.title}", (say(_FITTED, "quiet"),))
+    return Sheet(comparison.title, (*comparison.sections, heading, *plan_sheet(plan).sections))
 
 
 def _terminals(comparison: PartComparison) -> Table:
@@ -90,6 +102,17 @@ def _behaviours(comparison: PartComparison) -> tuple[Block, ...]:
         return (say("Nothing: each joint and each load is where it was, in every position.", "good"),)
     said = "Nothing else differs." if kept else "Nothing is as it was."
     return (Table(("", "What", "Original", "Other", "When"), rows), say(said, "quiet"))
+
+
+def _alike(comparison: PartComparison) -> tuple[Block, ...]:
+    """What both parts do, one line for all that is so in the same positions."""
+    when: dict[tuple[str, str], list[str]] = {}
+    for row in comparison.behaviours:
+        if row.outcome == "kept":
+            when.setdefault((row.position, row.original), []).append(row.what)
+    lines = [(position, f"{', '.join(what)} - {does}") for (position, does), what in when.items()]
+    rows = tuple((Cell(position), Cell(said)) for position, said in lines)
+    return (Table(("When", "Both"), rows),) if rows else ()
 
 
 def _ratings(comparison: PartComparison) -> tuple[Block, ...]:

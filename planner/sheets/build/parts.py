@@ -5,8 +5,9 @@ from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Contact, Control
-from planner.model.part import Held, Part, Polarity, Terminal, Wants
+from planner.model.part import Part, Polarity, Terminal, Wants
 from planner.model.search import FoundParts
+from planner.model.wording import HELD
 from planner.sheets.build.contact_rows import contact_rows, rows_in_words
 from planner.sheets.build.kinds import kind_section, number_words, plain_name, unit_of
 from planner.sheets.sheet import Block, Cell, Section, Sheet, Table, bullets, say
@@ -30,17 +31,6 @@ WANTS: Mapping[Wants, str] = MappingProxyType(
         "earth": "must be earthed",
         "partner": "must have its partner",
         "nothing": "may stay empty",
-    }
-)
-HELD: Mapping[Held, str] = MappingProxyType(
-    {
-        "stud": "on a stud of its own",
-        "hole": "in a hole",
-        "bracket": "on a bracket",
-        "screws": "by screws",
-        "clamp": "in a clamp or clip",
-        "plug-in": "plugged in",
-        "in-line": "in line, hanging on its wires",
     }
 )
 POLARITIES: Mapping[Polarity, str] = MappingProxyType(
