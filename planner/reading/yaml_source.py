@@ -111,7 +111,7 @@ def read_document(path: Path) -> Document:
     InputError
         With every fault that was found in the file, or that it cannot be opened.
     """
-    return parse_document(_content(path), shown_name(path))
+    return parse_document(read_content(path), shown_name(path))
 
 
 def read_lines(path: Path) -> list[str]:
@@ -122,11 +122,18 @@ def read_lines(path: Path) -> list[str]:
     InputError
         With every character that no file may hold, or that it cannot be opened.
     """
-    lines = _LINE_BREAK.split(_decode(_content(path), shown_name(path)))
+    lines = _LINE_BREAK.split(_decode(read_content(path), shown_name(path)))
     return lines if lines[-1] else lines[:-1]
 
 
-def _content(path: Path) -> bytes:
+def read_content(path: Path) -> bytes:
+    """The bytes of one file, at most one more than may be read.
+
+    Raises
+    ------
+    InputError
+        If it cannot be opened.
+    """
     try:
         with path.open("rb") as stream:
             return stream.read(MAX_BYTES + 1)
@@ -156,15 +163,25 @@ def parse_document(content: bytes | str, file: str) -> Document:
 
 def _decode(content: bytes | str, file: str) -> str:
     raw = content.encode("utf-8", "surrogatepass") if isinstance(content, str) else content
-    if len(raw) > MAX_BYTES:
-        message = f"the file is larger than {MAX_BYTES // 1024 // 1024} MB"
-        raise InputError([Problem(FilePlace(file), message, hint="several smaller files")])
+    must_be_small(raw, file)
     try:
         text = raw.decode("utf-8").removeprefix("\ufeff")
     except UnicodeDecodeError as error:
         place = _place_in(raw[: error.start].decode("utf-8").removeprefix("\ufeff"), file)
         message = f"byte {raw[error.start]:#04x} is not UTF-8 text"
         raise InputError([Problem(place, message, hint="saving the file as UTF-8")]) from None
+    return without_refused(text, file)
+
+
+def must_be_small(content: bytes, file: str) -> None:
+    """Raise InputError if there is more than may be read of one file."""
+    if len(content) > MAX_BYTES:
+        message = f"the file is larger than {MAX_BYTES // 1024 // 1024} MB"
+        raise InputError([Problem(FilePlace(file), message, hint="several smaller files")])
+
+
+def without_refused(text: str, file: str) -> str:
+    """The text as it is, if it has no character that no file may hold; else InputError with their places."""
     refused = [
         Problem(_place_in(text[: found.start()], file), _refusal(found))
         for found in islice(_REFUSED.finditer(text), MOST_SHOWN)
@@ -172,6 +189,12 @@ def _decode(content: bytes | str, file: str) -> str:
     if refused:
         raise InputError(refused)
     return text
+
+
+def refused_character(text: str) -> str | None:
+    """What is wrong with a text that holds a character which no file may hold; None if it has none."""
+    found = _REFUSED.search(text)
+    return _refusal(found) if found else None
 
 
 def _place_in(before: str, file: str) -> FilePlace:

@@ -1,0 +1,99 @@
+"""Which heading of a table means which column, however people write it."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from unicodedata import normalize
+
+from planner.problems import FilePlace, Problem
+from planner.reading.raw_table import RawCell
+
+_WORD = re.compile(r"[^\W_]+")
+_NUMBERED = re.compile(r"\s*[.#]?\d{1,2}\Z")
+_NEAR = 0.75
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column that a table may have: its name, other headings for it, whether it has to be there.
+
+    ``many`` columns may stand several times or be numbered (``to``, ``to 2``); the second is found
+    under ``to 2``. Cells of ``lines`` columns may hold several lines.
+    """
+
+    name: str
+    also: tuple[str, ...] = ()
+    required: bool = False
+    many: bool = False
+    lines: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Headings:
+    """Where in a row each column stands, by its name; ``unread`` are headings that mean none."""
+
+    at: dict[str, int]
+    unread: dict[int, str]
+    problems: tuple[Problem, ...]
+
+
+def match_headings(row: Sequence[RawCell], columns: Sequence[Column]) -> Headings:
+    """Match a row of headings: case, blanks, punctuation and the order of words do not matter."""
+    meant = {key: column for column in columns for text in (column.name, *column.also) for key in _keys(text)}
+    at: dict[str, int] = {}
+    unread: dict[int, str] = {}
+    problems: list[Problem] = []
+    for index, cell in enumerate(row):
+        column = _column(cell.text, meant)
+        if column is None:
+            unread |= {index: cell.text} if cell.text else {}
+        elif column.many:
+            taken = sum(name == column.name or name.startswith(f"{column.name} ") for name in at)
+            at[column.name if not taken else f"{column.name} {taken + 1}"] = index
+        elif column.name in at:
+            first = row[at[column.name]]
+            related = ((first.place, f"the other is {first.text!r}"),)
+            message = f"two headings mean {column.name!r}"
+            problems.append(Problem(cell.place, message, related, "another heading for the one that is not"))
+        else:
+            at[column.name] = index
+    place = FilePlace(row[0].place.file, row[0].place.line, 1)
+    for column in columns:
+        if column.name not in at:
+            problems += _missing(column, row, unread, place)
+    return Headings(at, unread, tuple(problems))
+
+
+def _missing(
+    column: Column, row: Sequence[RawCell], unread: dict[int, str], place: FilePlace
+) -> list[Problem]:
+    """A column without its heading is a fault if it is required, or if a heading is almost its own."""
+    known = {text.casefold() for text in (column.name, *column.also)}
+    for index, text in unread.items():
+        if get_close_matches(text.casefold(), known, n=1, cutoff=_NEAR):
+            message = f"the heading {text!r} is not known"
+            return [Problem(row[index].place, message, hint=f"{column.name}, if that is meant; else another")]
+    if not column.required:
+        return []
+    hint = f"one of: {', '.join((column.name, *column.also))}"
+    return [Problem(place, f"no heading says {column.name!r}", hint=hint)]
+
+
+def _column(text: str, meant: dict[tuple[str, ...], Column]) -> Column | None:
+    for key in _keys(text):
+        if key in meant:
+            return meant[key]
+    numbered = _NUMBERED.search(text)
+    column = (
+        next((meant[key] for key in _keys(text[: numbered.start()]) if key in meant), None)
+        if numbered
+        else None
+    )
+    return column if column is not None and column.many else None
+
+
+def _keys(text: str) -> tuple[tuple[str, ...], ...]:
+    """What headings are compared by: their words in any order, and their letters without blanks."""
+    words = _WORD.findall(normalize("NFKC", text).casefold())
+    return (tuple(sorted(words)), ("".join(words),)) if words else ()
