@@ -185,6 +185,8 @@ def _covered(currents: Currents, before: Loom, after: Loom, reporter: Reporter) 
         tuple(load_lines(seen, currents.inspection(before), reporter.at)),
         APPEARANCE,
         tuple(dead_test_lines(seen)),
+        tuple(sorted(after.bundles)),
+        tuple(sorted({word for word in (before.insulation, *(w.insulation for w in before.wires)) if word})),
     )
 
 

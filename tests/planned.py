@@ -73,6 +73,8 @@ JOBS = (
     "gauge-with-own-stabiliser",
     "ballast-coil",
     "sports-coil",
+    "fan-in-a-bundle",
+    "fan-on-its-own-wire",
 )
 
 

@@ -56,6 +56,7 @@ def test_nothing_but_the_packages_and_their_description_is_in_the_wheel(wheel: z
         "catalogs/standards/terminals.csv",
         "catalogs/standards/ampacity.csv",
         "catalogs/standards/bundling.csv",
+        "catalogs/standards/insulation.csv",
         "catalogs/README.md",
         "planner/py.typed",
         "rules/py.typed",

@@ -102,6 +102,7 @@ class Grid:
     zero: str
     branches: tuple[Gated, ...]
     loads: Mapping[LoadKey, int]
+    bundles: tuple[tuple[int, ...], ...] = ()  # the legs of wires that lie together
 
     def closed(self, position: Position) -> list[int]:
         """The branches that are there in a position, by their index."""
@@ -121,7 +122,7 @@ def compile_grid(
     compiler.add_feeds()
     compiler.add_wires()
     compiler.add_body()
-    return Grid(compiler.zero or BODY, tuple(compiler.branches), compiler.loads)
+    return Grid(compiler.zero or BODY, tuple(compiler.branches), compiler.loads, compiler.bundles())
 
 
 class _GridCompiler:
@@ -184,6 +185,14 @@ class _GridCompiler:
                 per_metre = self.tables.wire_ohms_per_metre(wire.leg_mm2(leg), self.conditions.wire_celsius)
                 ohms = per_metre.value * wire.leg_metres(leg) + 2 * END_OHMS
                 self.add(("wire", wire.wire, str(leg)), a, b, Resistance(ohms))
+
+    def bundles(self) -> tuple[tuple[int, ...], ...]:
+        """The legs that lie in each bundle, once all wires are there."""
+        legs: dict[str, list[int]] = {}
+        for index, gated in enumerate(self.branches if self.loom.bundles else ()):
+            if gated.kind == "wire":
+                legs.setdefault(gated.branch.name[1], []).append(index)
+        return tuple(tuple(i for wire in wires for i in legs[wire]) for wires in self.loom.bundles.values())
 
     def add_body(self) -> None:
         """Add the way through the body for each zone that something is earthed in."""

@@ -52,8 +52,11 @@ def strains(seen: Inspection) -> tuple[Strain, ...]:
 
 
 def _relevant(seen: Inspection, strain: Strain) -> Mapping[str, str]:
-    """Of a position what its loads depend on, and what drives generators; all of it if no load is named."""
-    if not strain.loads:
+    """Of a position what its loads depend on, and what drives generators.
+
+    All of it if no load is named, or if wires beside it count: what loads those was put on for that.
+    """
+    if not strain.loads or (strain.kind == "wire" and strain.loaded > 1):
         return strain.position
     names = seen.drivers.union(*(seen.controls_of(key) for key in strain.loads))
     return {name: value for name, value in strain.position.items() if name in names}

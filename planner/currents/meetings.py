@@ -63,6 +63,10 @@ class Meetings:
             if len(meeting) > 1:
                 yield number
 
+    def met_in(self, branches: Iterable[int]) -> tuple[int, ...]:
+        """The numbers of the meetings in some branches, each once."""
+        return tuple(sorted({self._of_branch[b] for b in branches if b in self._of_branch}))
+
     def sum_of(self, number: int) -> list[Table]:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
         found = self._sums.get(number)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.bundled import fullest
 from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid, Position
 from planner.currents.meetings import Meetings
@@ -107,7 +108,7 @@ class _Surveyor:
         """Solve what has to be solved, and take the extremes."""
         self._solve([self.positions.heaviest("rest", list, dict.fromkeys(self.drivers, 0))])
         self._look_at_each()
-        self._solve([*self._crowds(), *self._drags(thorough)])
+        self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough)])
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -192,6 +193,13 @@ class _Surveyor:
                 yield found
                 if found is not None and self.positions.held(self.positions.labels(found)):
                     yield self.positions.heaviest(("crowd", number), tables, held, quiet=True, lasting=True)
+
+    def _bundles(self) -> Iterator[Mapping[int, int] | None]:
+        """Yield where the wires of each bundle carry most together, for good."""
+        for branches in self.grid.bundles:
+            for name, tables in fullest(self.meetings, branches):
+                for held in self._driven():
+                    yield self.positions.heaviest(name, tables, held, quiet=True, lasting=True)
 
     def _drags(self, thorough: bool) -> Iterator[Mapping[int, int] | None]:
         """Yield where the others drag a load's volts down most, and where least."""

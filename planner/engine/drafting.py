@@ -7,10 +7,11 @@ from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
 from planner.engine.feeding import FeedPoint, find_feed_points, point_words
 from planner.engine.making import NOMINAL_COLOUR
 from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
-from planner.model.loom import Place, Wire, split_address
+from planner.model.loom import USUAL_INSULATION, Place, Wire, split_address
 from planner.model.part import Mounting, Part
 from planner.model.reach import conductor, hanging_on
 from planner.model.routes import wire_length
+from planner.model.surroundings import bundle_between
 from planner.model.wording import address_words, small
 
 LEAD_METRES = 0.15  # the short lead of a part put in line; common practice, no source
@@ -34,6 +35,8 @@ def draft_wire(
         metres=(metres,),
         ends=(new_end(from_, None), new_end(to, None)),
         known="measured",
+        bundle=bundle_between(case.loom, from_, to),
+        insulation=USUAL_INSULATION,
         note=None,
     )
     return Add(wire, role, tagged)

@@ -12,7 +12,7 @@ from planner.model.delta import ChangeFuse, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Loom, Place, split_address
 from planner.model.reach import consumers_beyond
-from planner.model.surroundings import ambient_c
+from planner.model.surroundings import Surroundings, ambient_c
 
 HOLDER_FAMILY = "in-line-fuse-holder"
 Live = Literal["always-live", "ignition-live"]
@@ -133,7 +133,7 @@ def _choose_point(
     """The best unfused point that bears a feed, and the size with which it stands its fuse and its tabs."""
     for point in find_feed_points(case, nature, to):
         addresses = (point.at, to)
-        wire = least_mm2(case, rated, ambient_c(case.loom, *addresses))
+        wire = least_mm2(case, rated, Surroundings(ambient_c(case.loom, *addresses)))
         tabs = mm2_for_tabs(case, amps, addresses)
         if point.fact.fuse is None and wire and tabs and _bears(case, point.at, max(wire, tabs)):
             return point, max(wire, tabs)

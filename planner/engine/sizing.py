@@ -10,6 +10,7 @@ from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import split_address
 from planner.model.need import Fault
 from planner.model.strain import Strain
+from planner.model.surroundings import Surroundings, carries_for_good
 
 # Sizes that vehicle cable is sold in, mm2: ISO 6722; from memory.
 FAR_OVER = 1.6
@@ -32,10 +33,10 @@ def far_over_on_tab(case: Case) -> Strain | None:
     return strain if strain is not None and strain.use > FAR_OVER else None
 
 
-def least_mm2(case: Case, amps: float, celsius: float) -> float | None:
-    """The thinnest wire that carries a current for good at an ambient; None if no size does."""
-    carried = case.catalogue.standards.wire_amps
-    return next((mm2 for mm2 in SIZES if carried(mm2, ambient_c=celsius).value >= amps), None)
+def least_mm2(case: Case, amps: float, around: Surroundings) -> float | None:
+    """The thinnest wire that carries a current for good in its surroundings; None if no size does."""
+    tables = case.catalogue.standards
+    return next((mm2 for mm2 in SIZES if carries_for_good(tables, mm2, around).value >= amps), None)
 
 
 def mm2_for_tabs(case: Case, amps: float, addresses: Iterable[str]) -> float | None:

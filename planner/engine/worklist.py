@@ -34,7 +34,7 @@ from planner.model.delta import (
 )
 from planner.model.elements import Diode, Led, Source, Stabiliser
 from planner.model.job import Job
-from planner.model.loom import Loom, Wire, split_address
+from planner.model.loom import USUAL_INSULATION, Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
 from planner.model.wording import address_words, colour_words, fitting_words, mark_words, small
 
@@ -231,6 +231,7 @@ class WorkList:
                 "fittings": [end.fitting for end in wire.ends],
                 "from_stock": isinstance(make, Make) and make.lead is not None,
                 "tagged": operation.tagged,
+                **({"bundle": wire.bundle} if wire.bundle else {}),
             }
         if isinstance(operation, Join):
             return {"wires": [self._shown(w) for w, _, _ in operation.ends], "at": operation.joint}
@@ -322,10 +323,11 @@ class WorkList:
             ends = " and ".join(_end_words(f) for f in fields["fittings"])
             made = "Use the finished lead" if fields["from_stock"] else "Make"
             tag = "; tag it for removal" if operation.tagged else ""
+            beside = f", with the bundle {fields['bundle']!r}" if "bundle" in fields else ""
             return (
                 f"{made} {fields['wire']}: {colour_words(fields['colour'])}, {fields['mm2']:g} mm2, "
                 f"{fields['metres']:g} m, {ends}, "
-                f"from {self._at(fields['from'])} to {self._at(fields['to'])}{tag}"
+                f"from {self._at(fields['from'])} to {self._at(fields['to'])}{beside}{tag}"
             )
         if isinstance(operation, Cover):
             if operation.wire is None:
@@ -362,12 +364,14 @@ class WorkList:
             return f"Put a fuse of {operation.amps:g} A in for {self._at(operation.at)}, {old}"
         if isinstance(operation, Renew):
             fields = self._renewed(operation)
+            word = self._wire(operation.wire).insulation or self.before.insulation or USUAL_INSULATION
+            kind = "" if word == USUAL_INSULATION else f", insulated with {word} or better"
             ends = " and ".join(_end_words(f) for f in fields["fittings"])
             return (
                 f"Lay a thicker wire in place of {self._named(operation.wire, operation.first)} from "
                 f"{self._at(fields['from'])} to {self._at(fields['to'])}: {colour_words(fields['colour'])}, "
-                f"{fields['mm2']:g} mm2 for {_sizes(fields['old_mm2'])}, {fields['metres']:g} m, {ends}; "
-                "draw the old one out, or tie both its ends back and tag them"
+                f"{fields['mm2']:g} mm2 for {_sizes(fields['old_mm2'])}{kind}, {fields['metres']:g} m, "
+                f"{ends}; draw the old one out, or tie both its ends back and tag them"
             )
         assert isinstance(operation, Hold)
         held = self._named(operation.wire, operation.end)

@@ -42,6 +42,16 @@ class Bundling:
     basis: str
 
 
+@dataclass(frozen=True, slots=True)
+class Insulation:
+    """One row: how warm the conductor of a kind of cable may be for good."""
+
+    word: str  # as a loom says it
+    celsius: float
+    source: str
+    basis: str
+
+
 def carried_amps(
     rows: Sequence[Ampacity],
     bundlings: Sequence[Bundling],

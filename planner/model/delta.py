@@ -20,8 +20,8 @@ def _with_wire(loom: Loom, wire: str, change: Callable[[Wire], Wire]) -> Loom:
     return copy_loom(loom, wires=wires)
 
 
-# Cached properties of a loom that follow from where the ends of its wires are.
-_TABLES = ("wire_index", "ends_at", "ends_by_place", "conductors")
+# Cached properties of a loom that follow from which wires there are and where their ends are.
+_TABLES = ("wire_index", "ends_at", "ends_by_place", "conductors", "bundles")
 
 
 def copy_loom(loom: Loom, **changes: object) -> Loom:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
-from planner.model.elements import Position, Record, When
+from planner.model.elements import NAME_PATTERN, Position, Record, When
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Known = Literal["measured", "seen", "drawing", "assumed"]
@@ -24,6 +24,8 @@ Address = Annotated[
         description="place:terminal, earth, earth:ZONE, feed:NAME, joint:NAME, loose or unknown",
     ),
 ]
+Insulation = Literal["rubber", "pvc", "cross-linked", "silicone"]
+USUAL_INSULATION: Insulation = "pvc"  # of cable since about 1950, and of what is sold today; from memory
 PLACE_PATTERN = r"^[a-z0-9][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)*$"
 
 
@@ -65,6 +67,10 @@ class Wire(Record):
         min_length=1
     )
     ends: tuple[End, ...] = Field(min_length=2)
+    bundle: str | None = Field(
+        None, pattern=NAME_PATTERN, description="what it is taped or sleeved together with, by any name"
+    )
+    insulation: Insulation | None = Field(None, description="omitted: as the loom's")
     known: Known = "drawing"
     note: str | None = None
 
@@ -178,6 +184,9 @@ class Loom(Record):
     feeds: Mapping[Annotated[str, Field(pattern=r"^feed:[^:\s]+$")], Feed] = Field(default_factory=dict)
     zones: Mapping[str, Zone] = Field(default_factory=dict)
     routes: tuple[Route, ...] = ()
+    insulation: Insulation | None = Field(
+        None, description="of wires that do not say their own; omitted: taken as pvc"
+    )
     scheme: Mapping[str, Colour] = Field(default_factory=dict, description="role: colour for a new wire")
     places: Mapping[Annotated[str, Field(pattern=PLACE_PATTERN)], Place] = Field(default_factory=dict)
     wires: tuple[Wire, ...] = ()
@@ -222,6 +231,15 @@ class Loom(Record):
     def conductors(self) -> dict[str, tuple[str, ...]]:
         """What wires join to an address, as far as ``planner.model.reach`` has been asked."""
         return {}
+
+    @cached_property
+    def bundles(self) -> Mapping[str, tuple[str, ...]]:
+        """The wires that lie together, by the name of their bundle."""
+        found: dict[str, list[str]] = {}
+        for wire in self.wires:
+            if wire.bundle is not None:
+                found.setdefault(wire.bundle, []).append(wire.wire)
+        return {name: tuple(wires) for name, wires in found.items()}
 
     def find(self, wire: str) -> Wire:
         """The wire of that id."""

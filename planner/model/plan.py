@@ -159,6 +159,8 @@ class CurrentsLine:
     loads: tuple[LoadLine, ...]
     appearance: str  # at which share of its power a load looks how
     dead_tests: tuple[DeadTestLine, ...] = ()
+    bundles: tuple[str, ...] = ()  # wires that lie together, by the loom's names for them
+    insulations: tuple[str, ...] = ()  # that the loom names for its wires
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,6 +331,8 @@ class Plan:
             "worst_residual_amps": covered.worst_residual_amps if covered else 0.0,
             "charge_percent": covered.charge_percent if covered else None,
             "wire_celsius": covered.wire_celsius if covered else None,
+            "bundles": list(covered.bundles) if covered else [],
+            "insulations": list(covered.insulations) if covered else [],
             "appearance": covered.appearance if covered else "",
             "loads": [
                 {

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from planner.model.ampacity import Ampacity, Bundling, carried_amps
+from planner.model.ampacity import Ampacity, Bundling, Insulation, carried_amps
 from planner.model.conductors import Conductor, Gauge, gauge_area, ohms_per_metre
 from planner.model.contacts import SwitchFactor, SwitchLoad, TabCurrent, rating_factor, tab_test_amps
 from planner.model.drops import Circuit, DropLimit, Section, circuit_limit, section_limit
@@ -17,7 +17,7 @@ from planner.model.fuses import (
     rating_for_wire,
 )
 from planner.model.lamp_ratings import LampRating
-from planner.model.published import Published
+from planner.model.published import Published, no_row
 
 
 @dataclass(frozen=True)
@@ -32,6 +32,7 @@ class Standards:
     gauges: tuple[Gauge, ...]
     ampacities: tuple[Ampacity, ...]
     bundlings: tuple[Bundling, ...]
+    insulations: tuple[Insulation, ...]
     fuses: tuple[FuseFact, ...]
     protectors: tuple[Protector, ...]
     switch_factors: tuple[SwitchFactor, ...]
@@ -53,6 +54,13 @@ class Standards:
         A cable sold under the gauge may have 3 to 11 % less copper.
         """
         return gauge_area(self.gauges, awg)
+
+    def insulation_celsius(self, word: str) -> Published:
+        """How warm the conductor of a cable may be for good, in degrees Celsius, by its insulation's word."""
+        for row in self.insulations:
+            if row.word == word:
+                return Published(row.celsius, row.source, row.basis)
+        raise no_row("insulation", word)
 
     def wire_amps(
         self, mm2: float, insulation_c: float = 70.0, ambient_c: float = 30.0, bundled: int = 1

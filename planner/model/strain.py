@@ -62,6 +62,7 @@ class Strain:
     is_least: bool = False
     note: str = ""  # what the value is of, where the kind does not say it
     momentary: bool = False  # only while a lever or button is held
+    loaded: int = 1  # wires in its bundle that warm one another, for a wire
     carries: float | None = None  # A that flow there at most, for a fuse over a wire
 
     @property

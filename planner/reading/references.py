@@ -37,6 +37,7 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
         *_feed_problems(loom, document, catalogue),
         *_supply_problems(loom.supply, _parts_of(loom, catalogue.parts), document, "the supply is"),
         *_wire_problems(loom, document, catalogue.parts),
+        *_bundle_problems(loom, document),
         *_room_problems(loom, document, catalogue.parts),
         *_fuse_problems(loom, document, catalogue.parts),
     ]
@@ -292,6 +293,17 @@ def _wire_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) ->
         for address in getattr(loom, key):
             here = _item_path(document, (key,), address)
             yield from _address_problems(address, loom, document, here, parts)
+
+
+def _bundle_problems(loom: Loom, document: Document) -> Iterator[Problem]:
+    """Yield a problem for each bundle of one wire: most likely its name is misspelt."""
+    for name, wires in loom.bundles.items():
+        if len(wires) == 1:
+            message = f"wire {wires[0]!r} lies alone in the bundle {name!r}"
+            near = suggest(name, [other for other in loom.bundles if other != name])
+            hint = near or "the same bundle on another wire, or none"
+            index = next(i for i, wire in enumerate(loom.wires) if wire.bundle == name)
+            yield Problem(document.value_place(("wires", index, "bundle")), message, hint=hint)
 
 
 def _address_problems(

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TypeVar
 
-from planner.model.ampacity import Ampacity, Bundling
+from planner.model.ampacity import Ampacity, Bundling, Insulation
 from planner.model.conductors import Conductor, Gauge
 from planner.model.contacts import SwitchFactor, TabCurrent
 from planner.model.drops import DropLimit
@@ -36,6 +36,7 @@ def read_standards(directories: Sequence[Path]) -> Standards:
         gauges=reader.table("awg", _GAUGE, _gauge),
         ampacities=reader.table("ampacity", _AMPACITY, _ampacity),
         bundlings=reader.table("bundling", _BUNDLING, _bundling),
+        insulations=reader.table("insulation", _INSULATION, _insulation),
         fuses=reader.table("fuses", _FUSE, _fuse),
         protectors=reader.table("protectors", _PROTECTOR, _protector),
         switch_factors=reader.table("switch-derating", _SWITCH, _switch_factor),
@@ -115,6 +116,13 @@ _BUNDLING = ("loaded", "factor", "source", "basis")
 
 def _bundling(row: TableRow) -> Bundling:
     return Bundling(row.whole_number("loaded"), row.number("factor"), *_credit(row))
+
+
+_INSULATION = ("insulation", "celsius", "source", "basis")
+
+
+def _insulation(row: TableRow) -> Insulation:
+    return Insulation(row.text("insulation"), row.number("celsius"), *_credit(row))
 
 
 _FUSE = ("row", "type", "rating_a", "percent", "max_s", "max_drop_v", "source", "basis")

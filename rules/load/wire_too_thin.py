@@ -17,10 +17,12 @@ made in that size at once.
 
 Limits
 One leg at a time, as strained. Switches, fuses and terminals on the way carry the current as before: a relay
-near the load spares them. What is published for tabs ends at 24 A. Bundles are not known and not reckoned in.
+near the load spares them. What is published for tabs ends at 24 A. The wire stays in its bundle, if the loom
+says that it lies in one: laid apart from it, a thinner one would do.
 
 Source
-automotive-handbook cable table after DIN VDE 0298-4, and UL 310 for tabs; the practice is common, no source
+automotive-handbook cable table after DIN VDE 0298-4, its factors for bundles from memory, and UL 310 for
+tabs; the practice is common, no source
 """
 
 from collections.abc import Iterator
@@ -30,7 +32,7 @@ from planner.engine.sizing import draft_thicker, far_over_on_tab, least_mm2, mm2
 from planner.model.delta import Reason
 from planner.model.need import Emission, Proposal
 from planner.model.strain import Strain
-from planner.model.surroundings import leg_ambient_c
+from planner.model.surroundings import carries_for_good, leg_surroundings
 from planner.model.wording import address_words, wire_words
 
 
@@ -49,18 +51,20 @@ def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Propos
     """Yield one leg in a size that stands the strained current, its tabs too where any size does."""
     record = case.loom.find(wire)
     ends = (record.ends[leg].at, record.ends[leg + 1].at)
-    old, celsius = record.leg_mm2(leg), leg_ambient_c(case.loom, record, leg)
-    stands = case.catalogue.standards.wire_amps(old, ambient_c=celsius)
+    old, around = record.leg_mm2(leg), leg_surroundings(case.loom, record, leg, strain.loaded)
+    stands = carries_for_good(case.catalogue.standards, old, around)
     amps = strain.use * stands.value if strain.kind == "wire" else strain.value  # a moment's amps weigh less
-    wanted = least_mm2(case, amps, celsius)
+    wanted = least_mm2(case, amps, around)
     tabs = mm2_for_tabs(case, amps, ends if strain.kind == "wire" else (strain.at,))
     if wanted is None or (strain.kind == "tab" and tabs is None):
         return
     mm2 = max(wanted, tabs or 0.0)
     if mm2 > old:
+        lies = f" as one of {strain.loaded} loaded wires in a bundle" if strain.loaded > 1 else ""
         facts = (
             f"{wire_words(record, leg)} ({wire}) from {address_words(case.loom, ends[0])} to "
-            f"{address_words(case.loom, ends[1])} is {old:g} mm2, which carries {stands.value:g} A for good",
+            f"{address_words(case.loom, ends[1])} is {old:g} mm2, which carries {stands.value:.3g} A "
+            f"for good{lies}",
             f"{strain.value:.1f} A flow at {address_words(case.loom, strain.at)}"
             if strain.kind == "tab"
             else f"{strain.value:.1f} A flow in it",

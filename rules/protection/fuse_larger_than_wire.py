@@ -39,7 +39,7 @@ from planner.engine.sizing import (
 from planner.model.delta import Reason
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
-from planner.model.surroundings import leg_ambient_c
+from planner.model.surroundings import leg_surroundings
 from planner.model.wording import address_words, wire_words
 
 
@@ -71,6 +71,7 @@ def propose(case: Case) -> Iterator[Emission]:
             yield Proposal((change, *split.operations), shared)
     if not {end.at for end in record.ends} <= set(conductor(case.loom, at)):
         return
-    mm2 = least_mm2(case, strain.value, leg_ambient_c(case.loom, record, strain.leg))
+    around = leg_surroundings(case.loom, record, strain.leg, strain.loaded)
+    mm2 = least_mm2(case, strain.value, around)
     if mm2 is not None and mm2 > record.leg_mm2(strain.leg):
         yield Proposal((draft_thicker(case, strain.at, strain.leg, mm2),), why)

@@ -32,7 +32,7 @@ from planner.model.delta import Reason
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.strain import Strain
-from planner.model.surroundings import leg_ambient_c
+from planner.model.surroundings import carries_for_good, leg_surroundings
 from planner.model.wording import address_words
 
 
@@ -58,18 +58,17 @@ def propose(case: Case) -> Iterator[Emission]:
 
 
 def _stands(case: Case, at: str) -> float:
-    """What the weakest wire on the fused side carries for good, in A."""
+    """What the weakest wire on the fused side carries for good, in A; in a bundle, with all of it loaded."""
     on = {wire for address in conductor(case.loom, at) for wire, _ in case.ends_at(address)}
     wires = [case.loom.find(wire) for wire in on]
-    carried = case.catalogue.standards.wire_amps
-    return min(
-        (
-            carried(wire.leg_mm2(leg), ambient_c=leg_ambient_c(case.loom, wire, leg)).value
-            for wire in wires
-            for leg in range(len(wire.ends) - 1)
-        ),
-        default=0.0,
-    )
+    tables, bundles = case.catalogue.standards, case.loom.bundles
+    stood = []
+    for wire in wires:
+        together = len(bundles[wire.bundle]) if wire.bundle else 1
+        for leg in range(len(wire.ends) - 1):
+            around = leg_surroundings(case.loom, wire, leg, together)
+            stood.append(carries_for_good(tables, wire.leg_mm2(leg), around).value)
+    return min(stood, default=0.0)
 
 
 def _split(case: Case, strain: Strain, fact: str) -> Iterator[Proposal]:

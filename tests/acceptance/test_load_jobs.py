@@ -39,6 +39,7 @@ PROVOKED = [
     ("tab", "stronger-heater-on-a-piggyback", "dash.fuse-box:2", "heater-like-the-old-one"),
     ("fuse-over-wire", "fuse-box-with-larger-fuses", "A5", "fuse-box-with-like-fuses"),
     ("earth", "lamp-on-a-poor-earth", "front.spot-lamp", "lamp-on-a-sound-earth"),
+    ("wire", "fan-in-a-bundle", "F1", "fan-on-its-own-wire"),
     ("fuse", "stronger-foot-heater", "dash.fuse-box:1", "foot-heater-like-the-old-one"),
 ]
 JOBS = sorted({job for _, job, _, _ in PROVOKED})

@@ -400,3 +400,14 @@ class TestCards:
     def test_a_cut_end_is_told(self) -> None:
         cut = Cut("W3", 0, "dash.switch:S", Wire.model_validate(WIRES[2]))
         assert [row.goes_to for row in card(REMOVE, FIT, cut).rows if row.wire == "W3"] == ["cut back"]
+
+
+def test_a_new_wire_in_a_bundle_says_which_and_a_renewed_one_its_insulation_if_it_is_no_pvc() -> None:
+    beside = Add(ADD.wire.model_copy(update={"bundle": "left wing"}), ADD.role)
+    made = Make(MAKE.wire.model_copy(update={"bundle": "left wing"}), MAKE.nominal)
+    added = next(s for s in listed(REMOVE, FIT, beside, made) if s.do == "add")
+    assert ", with the bundle 'left wing'" in added.text and added.fields["bundle"] == "left wing"
+    plan = work_list(REMOVE, FIT, MOVE, Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:in", "q:3")))
+    plan.before = plan.before.model_copy(update={"insulation": "silicone"})
+    (renewed,) = [s for s in plan.steps() if s.do == "renew"]
+    assert "2.5 mm2 for 1 and 1.5, insulated with silicone or better, 1.2 m" in renewed.text

@@ -55,6 +55,13 @@ CASES = [
     # looms
     (LOOM, "part: lamp", "part: ¶lmap", "no part is called 'lmap'", "lamp"),
     (LOOM, "{part: lamp, zone: bay}", "{part: lamp, zone: ¶by}", "no zone is called 'by'", "bay"),
+    (
+        LOOM,
+        'ends: [{at: "dash.switch:b"}',
+        'bundle: ¶sill, ends: [{at: "dash.switch:b"}',
+        "wire 'W2' lies alone in the bundle 'sill'",
+        "the same bundle on another wire, or none",
+    ),
     (LOOM, "from: bay", "from: ¶boy", "no zone is called 'boy'", "bay"),
     (LOOM, "to: dash", "to: ¶dsah", "no zone is called 'dsah'", "dash"),
     (LOOM, '"30": RD', '¶"3O": RD', "no role is called '3O'", "30"),

@@ -74,7 +74,7 @@ NEEDS: Mapping[str, type] = {
     "other-pole": OtherPole,
 }
 NUMBERS = {"end": int, "metres": float, "share": float, "fuse_amps": float}
-STRAIN_NUMBERS = {"leg": int, "value": float, "limit": float, "carries": float}
+STRAIN_NUMBERS = {"leg": int, "loaded": int, "value": float, "limit": float, "carries": float}
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.currents.checks.bundles import loaded_with
 from planner.currents.checks.inspection import Inspection
 from planner.currents.checks.wires import wire_limit
 from planner.currents.survey import Sample
@@ -26,10 +27,10 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         if most is not None:
             amps, sample = most
             wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
-            limit = wire_limit(seen, wire, leg)
+            limit = wire_limit(seen, wire, leg, loaded := loaded_with(seen, wire, sample))
             yield Strain(
                 "wire", wire.wire, amps, limit.value, "A", limit.source, limit.basis, seen.told(sample),
-                leg=leg, note="all that the generator gives",
+                leg=leg, note="all that the generator gives", loaded=loaded,
             )  # fmt: skip
 
 

@@ -178,6 +178,19 @@ class Inspection:
         return next((i for i, (at, _) in self.fuses.items() if at == start and i in sample.amps), None)
 
     @cached_property
+    def legs(self) -> Mapping[str, Sequence[int]]:
+        """The branches of each wire, leg by leg."""
+        found: dict[str, list[int]] = {}
+        for index, branch in self.of_kind("wire"):
+            found.setdefault(branch.name[1], []).append(index)
+        return found
+
+    @cached_property
+    def loaded_wires(self) -> dict[tuple[str, int], frozenset[str]]:
+        """Which wires of a bundle are loaded in a sample, as far as anybody asked; by its name and ``id``."""
+        return {}
+
+    @cached_property
     def _by_kind(self) -> Mapping[str, list[tuple[int, Branch]]]:
         found: dict[str, list[tuple[int, Branch]]] = {}
         for index, gated in enumerate(self.survey.grid.branches):

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.currents.checks.bundles import loaded_with, most_loaded_with
 from planner.currents.checks.inspection import Inspection, Peak
 from planner.currents.survey import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
-from planner.model.surroundings import leg_ambient_c
+from planner.model.surroundings import carries_for_good, leg_surroundings
 
 # Copper at three times its lasting current (24 A/mm2) warms by about 3 K a second, from 1.8e-8 ohm m and
 # 3.45 MJ/(m3 K): ten seconds of a horn or starter do no harm. Computed.
@@ -21,9 +22,11 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     flashers = [index for index, _ in seen.of_kind("flasher")]
     for index, branch in seen.of_kind("wire"):
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
-        limit = wire_limit(seen, wire, leg)
-        peak = seen.peaks.get(index)
-        if peak is not None and peak.amps > limit.value and not peak.momentary:
+        peak, loaded = seen.peaks.get(index), 1
+        if peak is not None and wire.bundle is not None:
+            peak, loaded = _worst_in_bundle(seen, index, peak, flashers)
+        limit = wire_limit(seen, wire, leg, loaded)
+        if peak is not None and peak.amps > limit.value and wire.bundle is None and not peak.momentary:
             peak = _hottest(seen, index, flashers)
         if peak is not None and peak.amps > 0.01:
             allowed = limit.value * (MOMENTARY_FACTOR if peak.momentary else 1.0)
@@ -32,30 +35,64 @@ def strains(seen: Inspection) -> Iterator[Strain]:
                 "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
                 seen.told(peak.sample), loads, leg, momentary=peak.momentary,
                 path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
+                loaded=loaded, note=_beside(wire, loaded),
             )  # fmt: skip
     yield from _fuses_over_wires(seen)
 
 
+def _beside(wire: Wire, loaded: int) -> str:
+    return f"one of {loaded} loaded wires in the bundle {wire.bundle!r}" if loaded > 1 else ""
+
+
 def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
-    """The current that heats a leg most: behind a flasher the mean by heat of light and dark."""
+    """The current that heats a leg most for good."""
     best: Peak | None = None
     for sample in seen.survey.samples:
-        light = abs(sample.amps.get(index, 0.0))
-        if sample.held or (best is not None and light <= best.amps):
+        if sample.held or (best is not None and abs(sample.amps.get(index, 0.0)) <= best.amps):
             continue
-        beating = [f for f in flashers if abs(sample.amps.get(f, 0.0)) > 0.0]
-        flashing = sum(abs(sample.amps[f]) * sample.flow.shares(f).get(index, 0.0) for f in beating)
-        dark = max(light - flashing, 0.0)
-        amps = ((light * light + dark * dark) / 2) ** 0.5
+        amps = _heating_amps(sample, index, flashers)
         if best is None or amps > best.amps + 1e-9:
             best = Peak(amps, sample, momentary=False)
     assert best is not None  # asked only where something lasts
     return best
 
 
-def wire_limit(seen: Inspection, wire: Wire, leg: int) -> Published:
+def _heating_amps(sample: Sample, index: int, flashers: Sequence[int]) -> float:
+    """What a current heats with: behind a flasher the mean by heat of light and dark."""
+    light = abs(sample.amps.get(index, 0.0))
+    beating = [f for f in flashers if abs(sample.amps.get(f, 0.0)) > 0.0]
+    flashing = sum(abs(sample.amps[f]) * sample.flow.shares(f).get(index, 0.0) for f in beating)
+    dark = max(light - flashing, 0.0)
+    return float(((light * light + dark * dark) / 2) ** 0.5)
+
+
+def _worst_in_bundle(seen: Inspection, index: int, peak: Peak, flashers: Sequence[int]) -> tuple[Peak, int]:
+    """The current that comes nearest to what a leg stands beside what is loaded then, and how many are.
+
+    Beside what only flows for a moment all may be warm that ever is.
+    """
+    name = seen.branch(index).name
+    wire, leg = seen.loom.find(name[1]), int(name[2])
+    worst = (-1.0, peak, most_loaded_with(seen, wire))
+    if peak.momentary:
+        return worst[1:]
+    for sample in seen.survey.samples:
+        amps = abs(sample.amps.get(index, 0.0))
+        if sample.held or amps < 0.01:
+            continue
+        loaded = loaded_with(seen, wire, sample)
+        limit = wire_limit(seen, wire, leg, loaded).value
+        if amps > limit:
+            amps = _heating_amps(sample, index, flashers)
+        if amps / limit > worst[0] + 1e-9:
+            worst = (amps / limit, Peak(amps, sample, momentary=False), loaded)
+    return worst[1:]
+
+
+def wire_limit(seen: Inspection, wire: Wire, leg: int, loaded: int = 1) -> Published:
     """What one leg carries for good, in the warmer of the two zones it runs between."""
-    return seen.standards.wire_amps(wire.leg_mm2(leg), ambient_c=leg_ambient_c(seen.loom, wire, leg))
+    around = leg_surroundings(seen.loom, wire, leg, loaded)
+    return carries_for_good(seen.standards, wire.leg_mm2(leg), around)
 
 
 def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
@@ -63,13 +100,13 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
     for index, guards in sorted(_fuses_before(seen).items()):
         branch = seen.branch(index)
         wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
-        limit = wire_limit(seen, wire, leg)
+        limit = wire_limit(seen, wire, leg, loaded := most_loaded_with(seen, wire))
         fuse = max(guards, key=lambda guard: _rating(seen, guard))
         (at, element), peak = seen.fuses[fuse], seen.peaks.get(fuse)
         opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
         yield Strain(
             "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
-            _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(at,),
+            _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(at,), loaded=loaded,
             carries=peak.amps if peak else 0.0,
             note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
         )  # fmt: skip

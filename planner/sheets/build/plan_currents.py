@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
-from planner.model.plan import DeadTestLine, LoadLine, Plan, StrainLine
+from planner.model.plan import CurrentsLine, DeadTestLine, LoadLine, Plan, StrainLine
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Table, say
 
 SHOWN = 8  # of those within their limits, the tightest
@@ -51,6 +51,19 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
         yield Table(("Fuse", "Lamps in", "Lamps out"), tuple(map(_dead_row, plan.currents.dead_tests)))
         yield say("Cold filaments read a tenth of what they are alight: that is no short.", "quiet")
     yield from _behind(plan, [*new, *near])
+
+
+def _lying(covered: CurrentsLine) -> str:
+    """What the wires are taken to lie with and to be made of."""
+    if covered.bundles:
+        lie = (
+            "Wires warm one another where the loom says that they lie together; what it leaves out lies alone"
+        )
+    else:
+        lie = "The loom does not say which wires lie together: each is judged as lying alone"
+    if covered.insulations:
+        return f"{lie}. Insulation is as the loom says, and pvc where it says nothing."
+    return f"{lie}, with insulation of pvc."
 
 
 def _dead_row(line: DeadTestLine) -> tuple[Cell, ...]:
@@ -121,7 +134,7 @@ def _behind(plan: Plan, shown: Sequence[StrainLine]) -> Iterator[Block]:
             f"{covered.points} operating points of the whole loom solved; currents add up at every "
             f"joint within {covered.worst_residual_amps:.0e} A. The battery is taken as charged to "
             f"{covered.charge_percent:g} %, wires at {covered.wire_celsius:g} C, contacts, crimps and "
-            "earths as good ones; a worn one loses more. The rating printed on a part or given by its "
-            "maker outranks anything said here.",
+            f"earths as good ones; a worn one loses more. {_lying(covered)} The rating "
+            "printed on a part or given by its maker outranks anything said here.",
             "note",
         )
