@@ -15,8 +15,8 @@ from planner.reading.standards import read_standards
 
 SHIPPED = catalogs.directory()
 TABLES = (
-    "conductors", "awg", "ampacity", "bundling", "insulation", "fuses", "protectors", "switch-derating", "drops",
-    "tabs", "lamps",
+    "conductors", "awg", "ampacity", "bundling", "insulation", "fuses", "protectors", "switch-derating",
+    "drops", "tabs", "lamps",
 )  # fmt: skip
 
 
