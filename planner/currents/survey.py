@@ -18,6 +18,7 @@ from planner.currents.grid import Grid, Position
 from planner.currents.meetings import Meetings
 from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
+from planner.currents.tied import ties
 from planner.currents.tracing import Flow
 
 MANY_POINTS, SOME_POINTS = 50, 8  # from here on it pays to import numpy, and to use it once it is there
@@ -108,7 +109,7 @@ class _Surveyor:
         """Solve what has to be solved, and take the extremes."""
         self._solve([self.positions.heaviest("rest", list, dict.fromkeys(self.drivers, 0))])
         self._look_at_each()
-        self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough)])
+        self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough), *self._ties()])
         samples = tuple(self.samples.values())
         return Survey(
             self.grid,
@@ -215,6 +216,14 @@ class _Surveyor:
             tables = partial(self.meetings.drag_on, key, row, ohms, -1.0)
             *_, driven = self._driven()  # a generator at work gives most volts
             yield self.positions.heaviest(("relief", key, row, ohms), tables, driven)
+
+    def _ties(self) -> Iterator[Mapping[int, int] | None]:
+        """Yield where sources are tied to one another, whatever else is on; generators at rest."""
+        for table in ties(self.grid, self.positions):
+            name = ("tie", table.scope, tuple(table.rows))
+            yield self.positions.heaviest(
+                name, partial(list, (table,)), dict.fromkeys(self.drivers, 0), quiet=True
+            )
 
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}

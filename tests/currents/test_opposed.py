@@ -117,6 +117,34 @@ def test_sources_that_a_switch_ties_are_told_with_its_position() -> None:
     assert strain.is_over and strain.position == {"s/knob": "on"}
 
 
+ISOLATED = ["x:+ > s:a", "s:b > y:+", "x:- > earth:z", "y:- > earth:z"]
+
+
+def test_batteries_that_a_switch_ties_are_told_though_no_load_depends_on_it() -> None:
+    found = taken(Bench(PARTS, {"x": "battery", "y": "battery-6", "s": "switch"}, ISOLATED))["y:+"]
+    assert found.is_over and found.position == {"s/knob": "on"}
+
+
+def test_a_battery_the_wrong_way_round_is_a_short_of_the_first_view() -> None:
+    wires = ["x:+ > s:a", "s:b > y:-", "x:- > earth:z", "y:+ > earth:z"]
+    turned = Bench(PARTS, {"x": "battery", "y": "battery", "s": "switch"}, wires)
+    assert any(event[0] == "short" for event in turned.view.events)
+
+
+def test_like_batteries_that_a_switch_ties_are_solved_there_and_told_nothing() -> None:
+    places = {"x": "battery", "s": "switch", "l": "lamp", "y": "battery"}
+    some = Bench(PARTS, places, [*ISOLATED, "x:+ > l:a", "l:b > x:-"])
+    seen = inspected(some)
+    assert {"s/knob": "on"} in [seen.told(sample) for sample in seen.survey.samples]
+    assert taken(some) == {}
+
+
+def test_a_feed_that_a_switch_ties_to_a_battery_of_other_volts_is_told() -> None:
+    wires = ["feed:p > s:a", "s:b > y:+", "y:- > earth:z"]
+    tied = Bench(PARTS, {"y": "battery-6", "s": "switch"}, wires, {"p": {"role": "30"}})
+    assert taken(tied)["y:+"].is_over
+
+
 @pytest.mark.parametrize("wires", [["x:+ > y:-", "y:+ > x:-"], ["x:+ > y:-", "y:+ > x:-", "x:- > earth:z"]])
 def test_a_ring_of_batteries_shorts_itself_through_its_wires(wires: list[str]) -> None:
     """25.4 V over twice 12 mohm and two wires of 20.5 mohm: each gives, none takes."""

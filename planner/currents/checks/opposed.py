@@ -1,7 +1,6 @@
 """Sources that work against one another: one of more volts drives its current backwards through another.
 
-Looked at where loads made a position worth solving, and at rest. What is tied by a switch that no load
-depends on is not found.
+Looked at where loads made a position worth solving, where a switch ties sources to one another, and at rest.
 """
 
 from collections.abc import Iterator
