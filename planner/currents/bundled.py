@@ -7,12 +7,12 @@ tell its worst position.
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
-from planner.currents.heaviest import Table
 from planner.currents.meetings import Meetings
+from planner.currents.sums import Scope, Sums, added
 
 FIRST = 1000.0  # how much more an ampere of the wire that is asked about counts than one of its neighbours
 
-Wanted = tuple[object, Callable[[], list[Table]]]  # a name, equal for equal tables, and what is to be most
+Wanted = tuple[object, Callable[[], Sums]]  # a name, equal for equal sums, and what is to be most
 
 
 def fullest(meetings: Meetings, branches: Sequence[int]) -> Iterator[Wanted]:
@@ -24,13 +24,11 @@ def fullest(meetings: Meetings, branches: Sequence[int]) -> Iterator[Wanted]:
         yield ("bundle", numbers, first), partial(_weighed, meetings, numbers, first)
 
 
-def _weighed(meetings: Meetings, numbers: Sequence[int], first: int | None) -> list[Table]:
-    return [
-        _times(table, FIRST if number == first else 1.0)
-        for number in numbers
-        for table in meetings.sum_of(number)
-    ]
-
-
-def _times(table: Table, factor: float) -> Table:
-    return Table(table.scope, {row: factor * amps for row, amps in table.rows.items()})
+def _weighed(meetings: Meetings, numbers: Sequence[int], first: int | None) -> Sums:
+    weighed: dict[Scope, list[float]] = {}
+    for number in numbers:
+        factor = FIRST if number == first else 1.0
+        for scope, amps in meetings.sum_of(number).items():
+            own = [factor * each for each in amps]
+            weighed[scope] = added(weighed[scope], own) if scope in weighed else own
+    return weighed

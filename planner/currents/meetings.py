@@ -8,14 +8,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
-from planner.currents.heaviest import Row, Table
 from planner.currents.laws import Resistance
 from planner.currents.positions import Meeting, Positions
 from planner.currents.solver import Branch
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums
 
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
 
-Sums = dict[tuple[int, ...], dict[Row, float]]  # by scope
 Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
 
 
@@ -25,9 +24,8 @@ class Meetings:
     def __init__(self, positions: Positions, branches: Sequence[Branch]) -> None:
         self.positions, self.branches = positions, branches
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
-        self._dragged: dict[tuple[LoadKey, Ohms], Sums] = {}
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
-        self._sums: dict[int, list[Table]] = {}
+        self._sums: dict[int, Sums] = {}
 
     def follow(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> None:
         """Note the share of a load's current in each branch, in one row of its table."""
@@ -67,22 +65,30 @@ class Meetings:
         """The numbers of the meetings in some branches, each once."""
         return tuple(sorted({self._of_branch[b] for b in branches if b in self._of_branch}))
 
-    def sum_of(self, number: int) -> list[Table]:
+    def sum_of(self, number: int) -> Sums:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
         found = self._sums.get(number)
         if found is None:
             found = self._sums[number] = self._sum(number)
         return found
 
-    def _sum(self, number: int) -> list[Table]:
-        sums: Sums = {}
+    def _sum(self, number: int) -> Sums:
+        per_volt = SLOPE / abs(self.positions.view.net.volts)
+        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
+        own: dict[LoadKey, dict[int, float]] = {}  # how much each of them does; its own it does not mind
         for key, entries in self._meetings[number]:
-            scope = self.positions.loads[key].scope
-            self._add(sums, {scope: dict(entries)}, 1.0)
             row, amps = max(entries, key=lambda entry: entry[1])
-            per_volt = amps * SLOPE / abs(self.positions.view.net.volts)
-            self._add(sums, self._drag(key, self._ohms(key, row)), -per_volt)
-        return self._tables(sums)
+            own[key] = {other: amps * per_volt * ohms for other, ohms in self._ohms(key, row)}
+            for other, weight in own[key].items():
+                weights[other] = weights.get(other, 0.0) + weight
+        sums: dict[Scope, list[float]] = {}
+        for key, scope, brings in self._brings[number]:
+            self._add(sums, key, scope, brings, 1.0)
+        for other, weight in weights.items():
+            for key, scope, brings in self._brings[other]:
+                minded = weight - own.get(key, {}).get(other, 0.0)
+                self._add(sums, key, scope, brings, -minded)
+        return sums
 
     def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
         """Yield each load's full rows that differ in the ohms they share with others."""
@@ -94,11 +100,15 @@ class Meetings:
                     seen.add((key, ohms))
                     yield key, row, ohms
 
-    def drag_on(self, key: LoadKey, row: Row, ohms: Ohms, factor: float) -> list[Table]:
+    def drag_on(self, key: LoadKey, row: Row, ohms: Ohms, factor: float) -> Sums:
         """How much the other loads drag down the volts of a load in one of its rows, times a factor, in V."""
-        sums: Sums = {}
-        self._add(sums, self._drag(key, ohms), factor)
-        return [Table(self.positions.loads[key].scope, {row: 0.0}), *self._tables(sums)]
+        table = self.positions.loads[key]
+        sums = {table.scope: [0.0 if own == row else IMPOSSIBLE for own in table.rows]}
+        for number, shared in ohms:
+            for other, scope, brings in self._brings[number]:
+                if other != key:
+                    self._add(sums, other, scope, brings, factor * shared)
+        return sums
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:
         known = self._shared.get((key, row))
@@ -115,30 +125,31 @@ class Meetings:
                 found[number] = found.get(number, 0.0) + share * law.ohms
         return tuple((number, round(ohms, 3)) for number, ohms in sorted(found.items()))
 
-    def _drag(self, key: LoadKey, ohms_by_meeting: Ohms) -> Sums:
-        found = self._dragged.get((key, ohms_by_meeting))
-        if found is None:
-            found = self._dragged[key, ohms_by_meeting] = {}
-            for number, ohms in ohms_by_meeting:
-                for other, entries in self._meetings[number]:
-                    if other != key:
-                        self._add(found, {self.positions.loads[other].scope: dict(entries)}, ohms)
-        return found
-
-    @staticmethod
-    def _add(sums: Sums, more: Mapping[tuple[int, ...], Mapping[Row, float]], factor: float) -> None:
-        for scope, rows in more.items():
-            into = sums.setdefault(scope, {})
-            for row, number in rows.items():
-                into[row] = into.get(row, 0.0) + factor * number
-
-    def _tables(self, sums: Sums) -> list[Table]:
-        """Sums as tables: a row that is not named counts nothing."""
-        return [
-            Table(scope, {row: rows.get(row, 0.0) for row in self._every_row[scope]})
-            for scope, rows in sums.items()
-        ]
-
     @cached_property
-    def _every_row(self) -> Mapping[tuple[int, ...], Iterable[Row]]:
-        return {table.scope: table.rows.keys() for table in self.positions.loads.values()}
+    def _brings(self) -> Mapping[int, list[tuple[LoadKey, Scope, list[tuple[int, float]]]]]:
+        """What each load brings to each meeting: amps, and in which place of the sums of its scope."""
+        places = {
+            key: {row: place for place, row in enumerate(table.rows)}
+            for key, table in self.positions.loads.items()
+        }
+        return {
+            number: [
+                (key, self.positions.loads[key].scope, [(places[key][row], amps) for row, amps in entries])
+                for key, entries in meeting
+            ]
+            for number, meeting in self._meetings.items()
+        }
+
+    def _add(
+        self,
+        sums: dict[Scope, list[float]],
+        key: LoadKey,
+        scope: Scope,
+        brings: list[tuple[int, float]],
+        factor: float,
+    ) -> None:
+        into = sums.get(scope)
+        if into is None:
+            into = sums[scope] = [0.0] * len(self.positions.loads[key].rows)
+        for place, amps in brings:
+            into[place] += factor * amps

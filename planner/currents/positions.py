@@ -6,11 +6,11 @@ that is reported is solved again, with all resistances, as one operating point o
 
 from collections.abc import Callable, Mapping
 from functools import cached_property
-from itertools import product
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Function
-from planner.currents.heaviest import Orders, Row, Table, maximise, merged
+from planner.currents.heaviest import Search
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added, every_row
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
@@ -26,13 +26,20 @@ def as_it_is(number: float) -> object:
     return number
 
 
+class Alike:
+    """What was found for looms with the same variables whose hidden ones move alike."""
+
+    def __init__(self, sizes: Mapping[int, int]) -> None:
+        self.search = Search(sizes)
+        self.heaviest: dict[object, dict[int, int] | None] = {}
+
+
 class Found:
     """Positions found before, shared by looms whose loads and hidden variables behave alike."""
 
     def __init__(self) -> None:
         self.tables: dict[int, tuple[object, Table]] = {}  # by the function or group, which is kept alive
-        self.heaviest: dict[object, dict[int, int] | None] = {}
-        self.orders: Orders = {}
+        self.alike: dict[object, Alike] = {}
         self.meetings: dict[Meeting, int] = {}  # each with its number
 
 
@@ -59,7 +66,7 @@ class Positions:
     def _table(self, function: Function) -> Table:
         scope = tuple(sorted(function.support))
         rows = {}
-        for row in product(*(range(self.sizes[v]) for v in scope)):
+        for row in every_row(scope, self.sizes):
             amps = function.at(dict(zip(scope, row, strict=True)))
             assert isinstance(amps, float)
             rows[row] = abs(amps)
@@ -82,17 +89,16 @@ class Positions:
         return tuple(tables)
 
     @cached_property
-    def lasting(self) -> tuple[Table, ...]:
+    def lasting(self) -> Sums:
         """For each control that springs back, the positions that it stays in."""
         view = self.view
-        return tuple(
-            Table(
-                (view.variable_number[name],),
-                {(i,): 0.0 for i, value in enumerate(variable.values) if value not in variable.sprung},
-            )
+        return {
+            (view.variable_number[name],): [
+                IMPOSSIBLE if value in variable.sprung else 0.0 for value in variable.values
+            ]
             for name, variable in view.net.variables.items()
             if variable.sprung
-        )
+        }
 
     def held(self, position: Mapping[str, str]) -> int:
         """How many levers and buttons are held against their spring in a position."""
@@ -104,27 +110,28 @@ class Positions:
 
     def _laws(self, variables: frozenset[int]) -> list[Table]:
         """The tables that tie some hidden variables to their controls."""
-        hidden = variables & self.view.states.hidden
-        return [table for table in self.together if hidden & set(table.scope)]
+        return [table for table, hidden in self._hidden_of if not variables.isdisjoint(hidden)]
 
     @cached_property
-    def _kind(self) -> object:
-        """Equal for looms with the same variables whose hidden ones move alike."""
-        return (tuple(self.sizes.items()), tuple(map(id, self.together)))
+    def _alike(self) -> Alike:
+        """What is known of looms with the same variables whose hidden ones move alike."""
+        kind = (tuple(self.sizes.items()), tuple(map(id, self.together)))
+        return self.found.alike.setdefault(kind, Alike(self.sizes))
 
     @cached_property
-    def _quiet(self) -> tuple[Table, ...]:
+    def _quiet(self) -> Sums:
         """What all loads take, as a small reproach: of equal positions the one with least else on is best."""
-        rows = [
-            Table(t.scope, {row: -QUIET_SHARE * amps for row, amps in t.rows.items()})
-            for t in self.loads.values()
-        ]
-        return tuple(merged(rows).values())
+        sums: dict[Scope, list[float]] = {}
+        for table in self.loads.values():
+            own = [-QUIET_SHARE * amps for amps in table.rows.values()]
+            sums[table.scope] = added(sums[table.scope], own) if table.scope in sums else own
+        return sums
 
     def alone(self, key: LoadKey, row: Row, held: Mapping[int, int]) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
         scope = self.loads[key].scope
-        return self.heaviest(("alone", scope, row), lambda: [Table(scope, {row: 0.0})], held, quiet=True)
+        sums = {scope: [0.0 if own == row else IMPOSSIBLE for own in self.loads[key].rows]}
+        return self.heaviest(("alone", scope, row), lambda: sums, held, quiet=True)
 
     def is_full(self, key: LoadKey, row: Row) -> bool:
         """Whether a load is meant to work fully in a row of its table."""
@@ -138,37 +145,53 @@ class Positions:
     def heaviest(
         self,
         name: object,
-        tables: Callable[[], list[Table]],
+        sums: Callable[[], Sums],
         held: Mapping[int, int],
         *,
         quiet: bool = False,
         lasting: bool = False,
     ) -> dict[int, int] | None:
-        """A full assignment in which the sum of tables is greatest; what they do not ask is at rest.
+        """A full assignment in which all sums together are greatest; what they do not ask is at rest.
 
-        ``name`` is equal for equal tables; ``held`` are variables that must have a value; ``quiet`` prefers
-        little else to be on; ``lasting`` leaves what springs back where it stays. None if the tables allow
+        ``name`` is equal for equal sums; ``held`` are variables that must have a value; ``quiet`` prefers
+        little else to be on; ``lasting`` leaves what springs back where it stays. None if they allow
         nothing.
         """
-        memory = (self._kind, name, tuple(held.items()), quiet, lasting)
-        if memory not in self.found.heaviest:
-            summands = [*tables(), *(self._quiet if quiet else ()), *(self.lasting if lasting else ())]
-            fixed = [Table((variable,), {(value,): 0.0}) for variable, value in held.items()]
-            scope = frozenset(v for table in summands for v in table.scope)
-            best = maximise([*summands, *fixed, *self._laws(scope)], self.sizes, self.found.orders)
-            self.found.heaviest[memory] = None if best is None else self._complete(best)
-        return self.found.heaviest[memory]
+        memory = (name, tuple(held.items()), quiet, lasting)
+        known = self._alike.heaviest
+        if memory not in known:
+            summands = dict(sums())
+            more = [self._quiet] if quiet else []
+            more += [self.lasting] if lasting else []
+            for scope, own in (pair for each in (*more, self._only(held)) for pair in each.items()):
+                summands[scope] = added(summands[scope], own) if scope in summands else own
+            laws = self._laws(frozenset(v for scope in summands for v in scope))
+            best = self._alike.search.heaviest(summands, laws)
+            known[memory] = None if best is None else self._complete(best)
+        return known[memory]
+
+    def _only(self, values: Mapping[int, int]) -> Sums:
+        """Sums that allow variables these values and no other."""
+        return {
+            (variable,): [0.0 if n == value else IMPOSSIBLE for n in range(self.sizes[variable])]
+            for variable, value in values.items()
+        }
 
     def _complete(self, found: dict[int, int]) -> dict[int, int]:
         """Everything else at rest, hidden variables in a state that lasts there."""
-        for table in self.together:
-            hidden = [v for v in table.scope if v in self.view.states.hidden]
+        for table, hidden in self._hidden_of:
             if all(v in found for v in hidden):
                 continue
-            known = [Table((v,), {(found.get(v, 0),): 0.0}) for v in table.scope if v not in hidden]
-            known += [Table((v,), {(found[v],): 0.0}) for v in hidden if v in found]
-            found |= maximise([table, *known], self.sizes, self.found.orders) or dict.fromkeys(hidden, 0)
+            known = {v: found.get(v, 0) for v in table.scope if v in found or v not in hidden}
+            own = self._alike.search.heaviest(self._only(known), [table])
+            found |= own or dict.fromkeys(hidden, 0)
         return {variable: found.get(variable, 0) for variable in self.sizes}
+
+    @cached_property
+    def _hidden_of(self) -> tuple[tuple[Table, tuple[int, ...]], ...]:
+        """The tables of hidden variables, each with those of its variables that are hidden."""
+        hidden = self.view.states.hidden
+        return tuple((table, tuple(v for v in table.scope if v in hidden)) for table in self.together)
 
     def row_of(self, key: LoadKey, assignment: Assignment) -> Row:
         """The row of a load's table in a position."""

@@ -107,7 +107,7 @@ class _Surveyor:
 
     def survey(self, thorough: bool) -> Survey:
         """Solve what has to be solved, and take the extremes."""
-        self._solve([self.positions.heaviest("rest", list, dict.fromkeys(self.drivers, 0))])
+        self._solve([self.positions.heaviest("rest", dict, dict.fromkeys(self.drivers, 0))])
         self._look_at_each()
         self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough), *self._ties()])
         samples = tuple(self.samples.values())
@@ -188,19 +188,19 @@ class _Surveyor:
     def _crowds(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where the loads that meet in a branch take most, also with no lever held."""
         for number in self.meetings.crowded():
-            tables = partial(self.meetings.sum_of, number)
+            sums = partial(self.meetings.sum_of, number)
             for held in self._driven():
-                found = self.positions.heaviest(("crowd", number), tables, held, quiet=True)
+                found = self.positions.heaviest(("crowd", number), sums, held, quiet=True)
                 yield found
                 if found is not None and self.positions.held(self.positions.labels(found)):
-                    yield self.positions.heaviest(("crowd", number), tables, held, quiet=True, lasting=True)
+                    yield self.positions.heaviest(("crowd", number), sums, held, quiet=True, lasting=True)
 
     def _bundles(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where the wires of each bundle carry most together, for good."""
         for branches in self.grid.bundles:
-            for name, tables in fullest(self.meetings, branches):
+            for name, sums in fullest(self.meetings, branches):
                 for held in self._driven():
-                    yield self.positions.heaviest(name, tables, held, quiet=True, lasting=True)
+                    yield self.positions.heaviest(name, sums, held, quiet=True, lasting=True)
 
     def _drags(self, thorough: bool) -> Iterator[Mapping[int, int] | None]:
         """Yield where the others drag a load's volts down most, and where least."""
@@ -209,13 +209,13 @@ class _Surveyor:
         for key, row, ohms in self.meetings.drags():
             if not thorough and loads[key].kind != "coil":
                 continue
-            tables = partial(self.meetings.drag_on, key, row, ohms, 1.0)
+            sums = partial(self.meetings.drag_on, key, row, ohms, 1.0)
             name = ("drag", key, row, ohms)
-            lasting = self.positions.heaviest(name, tables, stopped, lasting=True)
-            yield lasting or self.positions.heaviest(name, tables, stopped)
-            tables = partial(self.meetings.drag_on, key, row, ohms, -1.0)
+            lasting = self.positions.heaviest(name, sums, stopped, lasting=True)
+            yield lasting or self.positions.heaviest(name, sums, stopped)
+            sums = partial(self.meetings.drag_on, key, row, ohms, -1.0)
             *_, driven = self._driven()  # a generator at work gives most volts
-            yield self.positions.heaviest(("relief", key, row, ohms), tables, driven)
+            yield self.positions.heaviest(("relief", key, row, ohms), sums, driven)
 
     def _ties(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where sources are tied to one another, whatever else is on; generators at rest."""
