@@ -33,7 +33,7 @@ from planner.model.strain import WEARING
 from planner.problems import UsageError
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
-from planner.reading.catalogue import installed_directories, read_catalogue, read_job, read_loom
+from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
 from planner.reading.validate import suggest
 
 DEMONSTRATION = "whole-van"
@@ -41,11 +41,11 @@ _NEW_WIRE = re.compile(r"\bN\d+\b")  # new wires are numbered anew in every plan
 
 
 def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
-    """Read the installed catalogues and any more directories.
+    """Open the installed catalogues and any more directories; parts are read when they are asked for.
 
-    Raises InputError if anything in them cannot be used.
+    Raises InputError if anything in them cannot be used, also when a part is asked for.
     """
-    return read_catalogue([*installed_directories(), *extra])
+    return scan_catalogue([*installed_directories(), *extra])
 
 
 def plan_job(name: str | Path | None, catalogue: Catalogue, *, charge_percent: float = 100.0) -> Plan:

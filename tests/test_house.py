@@ -1,6 +1,7 @@
 """Checks of the house: every rule documented, registered and exercised, and blind to what it must not see."""
 
 import ast
+import re
 import tomllib
 from pathlib import Path
 from typing import get_args
@@ -78,6 +79,19 @@ def test_every_rule_fires_in_two_cases_and_is_quiet_in_two(rule: Rule) -> None:
     cases = [case for case in rule_cases() if case.rule == rule.name]
     assert sum(case.is_firing for case in cases) >= 2
     assert sum(not case.is_firing for case in cases) >= 2
+
+
+def test_nobody_who_plans_goes_through_all_parts() -> None:
+    """Each part is read when it is asked for: a family or a kind of element is."""
+    root = Path(planner.__file__).parent
+    layers = ("engine", "circuit", "proof", "currents")
+    files = [
+        root / "pipeline.py",
+        *RULE_FILES,
+        *(f for layer in layers for f in (root / layer).rglob("*.py")),
+    ]
+    going = re.compile(r"catalogue\.parts\.(values|items)\(")
+    assert [file.name for file in files if going.search(file.read_text(encoding="utf-8"))] == []
 
 
 def test_every_case_file_belongs_to_a_rule() -> None:

@@ -64,8 +64,8 @@ def draft_insert(
 
 def parts_of(case: Case, family: str) -> list[Part]:
     """The parts of a family that suit the loom's volts, by their names."""
-    parts = (p for p in case.catalogue.parts.values() if p.family == family)
-    return sorted((p for p in parts if p.volts == case.loom.supply.volts), key=lambda p: p.part)
+    parts = (p for p in case.catalogue.family(family) if p.volts == case.loom.supply.volts)
+    return sorted(parts, key=lambda p: p.part)
 
 
 def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | None:

@@ -42,9 +42,8 @@ def like_parts(case: Case, part: Part) -> list[Part]:
     supply = case.loom.supply
     found = [
         other
-        for other in case.catalogue.parts.values()
+        for other in case.catalogue.family(part.family)
         if other.part != part.part
-        and other.family == part.family
         and (other.volts == supply.volts or not minds_volts(other))
         and suits_pole(other, supply)
         and _outside(other) == _outside(part)

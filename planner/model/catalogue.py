@@ -1,6 +1,7 @@
 """A catalogue: the parts and roles at hand, and the files that looms and jobs are read from."""
 
-from collections.abc import Callable, Mapping
+from abc import abstractmethod
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -24,6 +25,18 @@ class Publication(Record):
     )
 
 
+class PartShelf(Mapping[str, Part]):
+    """Parts that are read when they are asked for; asking raises InputError if they cannot be used."""
+
+    @abstractmethod
+    def family(self, name: str) -> Iterator[Part]:
+        """Yield the parts of a family."""
+
+    @abstractmethod
+    def mentioning(self, word: str) -> Iterator[Part]:
+        """Yield parts among which are all that say a word."""
+
+
 def _no_standards() -> Standards:
     message = "this catalogue was put together without published tables"
     raise InputError([Problem(FilePlace("standards"), message)])
@@ -31,7 +44,10 @@ def _no_standards() -> Standards:
 
 @dataclass(frozen=True)
 class Catalogue:
-    """Everything read from the catalogue directories; looms and jobs are only found, not yet read."""
+    """What the catalogue directories hold; looms and jobs are only found, and parts may be (PartShelf).
+
+    Going through all ``parts`` reads them all: a rule asks for a family or a kind of element.
+    """
 
     roles: Mapping[str, Role]
     sources: Mapping[str, Publication]
@@ -45,3 +61,14 @@ class Catalogue:
     def standards(self) -> Standards:
         """The published tables, read when first asked for; raises InputError if they cannot be used."""
         return self.load_standards()
+
+    def family(self, name: str) -> Iterator[Part]:
+        """Yield the parts of a family."""
+        if isinstance(self.parts, PartShelf):
+            return self.parts.family(name)
+        return (part for part in self.parts.values() if part.family == name)
+
+    def with_element(self, kind: str) -> Iterator[Part]:
+        """Yield the parts that have a kind of element inside."""
+        near = self.parts.mentioning(kind) if isinstance(self.parts, PartShelf) else self.parts.values()
+        return (part for part in near if any(element.element == kind for element in part.inside))

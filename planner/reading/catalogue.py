@@ -2,11 +2,11 @@
 
 A catalogue directory may hold ``roles.yaml``, ``sources.yaml``, ``parts/*.yaml`` (a list of parts each),
 ``looms/*.yaml`` and ``jobs/*.yaml`` (one mapping each), and published tables in ``standards/*.csv``. Looms
-and jobs are found by their id; they and the tables are read only when asked for.
+and jobs are found by their id; they and the tables are read only when asked for, and so are parts, if wished.
 """
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib.metadata import entry_points
 from pathlib import Path
 
@@ -15,7 +15,8 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
-from planner.reading.references import check_job, check_loom, check_part
+from planner.reading.part_files import PartFile, PartsInFiles
+from planner.reading.references import check_job, check_loom
 from planner.reading.standards import STANDARDS, read_standards
 from planner.reading.validate import Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name
@@ -49,7 +50,7 @@ def installed_directories() -> list[Path]:
 
 
 def read_catalogue(directories: Sequence[Path]) -> Catalogue:
-    """Read catalogue directories; later ones add to earlier ones.
+    """Read catalogue directories whole; later ones add to earlier ones.
 
     Raises
     ------
@@ -57,16 +58,23 @@ def read_catalogue(directories: Sequence[Path]) -> Catalogue:
         With every fault of every file, an id given twice among them.
     """
     reader = _Reader()
-    known: dict[Path, Path] = {}
-    for directory in directories:
-        if directory.resolve() not in known:
-            known[directory.resolve()] = directory
-            reader.read(directory)
-    for document, index, part in reader.part_documents:
-        reader.problems += check_part(part, document, (index,), reader.roles, reader.sources)
-    if reader.problems:
-        raise InputError(reader.problems)
-    return reader.catalogue(tuple(known.values()))
+    known = reader.read_all(directories)
+    return reader.catalogue(known, reader.take_parts())
+
+
+def scan_catalogue(directories: Sequence[Path]) -> Catalogue:
+    """Find what catalogue directories hold, and read parts, a file at a time, only when asked for.
+
+    Raises
+    ------
+    InputError
+        With every fault of roles and sources, an id given twice, and files whose parts cannot be found.
+    """
+    reader = _Reader()
+    known = reader.read_all(directories)
+    for file in reader.part_files:
+        reader.problems += file.faults
+    return reader.catalogue(known, reader.shelf)
 
 
 def read_parts(path: Path, catalogue: Catalogue) -> list[Part]:
@@ -77,12 +85,11 @@ def read_parts(path: Path, catalogue: Catalogue) -> list[Part]:
     InputError
         With every fault of the file.
     """
-    reader = _Reader()
-    reader.read_parts(path)
-    for document, index, part in reader.part_documents:
-        reader.problems += check_part(part, document, (index,), catalogue.roles, catalogue.sources)
+    reader = _Reader(catalogue.roles, catalogue.sources)
+    reader.find_parts(path)
+    parts = reader.take_parts()
     _raise_any(reader.problems)
-    return list(reader.parts.values())
+    return list(parts.values())
 
 
 def read_loom(name: str | Path, catalogue: Catalogue) -> Loom:
@@ -108,14 +115,27 @@ def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
     path = _find(name, catalogue.job_files, "job")
     document, job = _read_model(path, Job, "job")
     loom = _read_loom_file(_loom_path(job, document, path, catalogue), catalogue)
+    _take_parts((swap.fit for swap in job.swaps), catalogue)
     _raise_any(check_job(job, document, loom, catalogue.parts))
     return job, loom
 
 
 def _read_loom_file(path: Path, catalogue: Catalogue) -> Loom:
     document, loom = _read_model(path, Loom, "loom")
+    _take_parts((place.part for place in loom.places.values()), catalogue)
     _raise_any(check_loom(loom, document, catalogue))
     return loom
+
+
+def _take_parts(names: Iterable[str], catalogue: Catalogue) -> None:
+    """Have parts read, so that the faults of all their files are said together."""
+    problems: dict[Problem, None] = {}
+    for name in names:
+        try:
+            catalogue.parts.get(name)
+        except InputError as error:
+            problems |= dict.fromkeys(error.problems)
+    _raise_any(tuple(problems))
 
 
 def _read_model(path: Path, model: type[Model], kind: str) -> tuple[Document, Model]:
@@ -181,27 +201,39 @@ def is_file(path: Path) -> bool:
 class _Reader:
     """Gathers what several directories hold, and what is wrong with it."""
 
-    def __init__(self) -> None:
+    def __init__(
+        self, roles: Mapping[str, Role] | None = None, sources: Mapping[str, Publication] | None = None
+    ) -> None:
         self.problems: list[Problem] = []
-        self.roles: dict[str, Role] = {}
-        self.sources: dict[str, Publication] = {}
-        self.parts: dict[str, Part] = {}
-        self.part_documents: list[tuple[Document, int, Part]] = []
+        self.roles = dict(roles or {})
+        self.sources = dict(sources or {})
+        self.part_files: list[PartFile] = []
+        self.shelf = PartsInFiles()
         self.places: dict[tuple[str, str], FilePlace] = {}
         self.loom_files: dict[str, Path] = {}
         self.job_files: dict[str, Path] = {}
 
-    def catalogue(self, directories: Sequence[Path]) -> Catalogue:
+    def catalogue(self, directories: Sequence[Path], parts: Mapping[str, Part]) -> Catalogue:
+        _raise_any(self.problems)
         part_places = {name: place for (kind, name), place in self.places.items() if kind == "part"}
         return Catalogue(
             self.roles,
             self.sources,
-            self.parts,
+            parts,
             part_places,
             self.loom_files,
             self.job_files,
             lambda: read_standards(directories),
         )
+
+    def read_all(self, directories: Sequence[Path]) -> tuple[Path, ...]:
+        """Read each directory once, and say which these are."""
+        known: dict[Path, Path] = {}
+        for directory in directories:
+            if directory.resolve() not in known:
+                known[directory.resolve()] = directory
+                self.read(directory)
+        return tuple(known.values())
 
     def read(self, directory: Path) -> None:
         if not directory.is_dir():
@@ -212,7 +244,7 @@ class _Reader:
         self._read_names(directory / "roles.yaml", "role", Role, self.roles)
         self._read_names(directory / "sources.yaml", "source", Publication, self.sources)
         for path in self._files_in(directory / "parts"):
-            self.read_parts(path)
+            self.find_parts(path)
         for kind, files in (("loom", self.loom_files), ("job", self.job_files)):
             for path in self._files_in(directory / f"{kind}s"):
                 self._find_id(path, kind, files)
@@ -254,19 +286,26 @@ class _Reader:
             if built is not None and self._is_new(kind, name, document.key_place((name,))):
                 into[name] = built
 
-    def read_parts(self, path: Path) -> None:
-        document = self._open(path)
-        if document is None:
+    def find_parts(self, path: Path) -> None:
+        try:
+            file = PartFile(path, (self.roles, self.sources))
+        except InputError as error:
+            self.problems += error.problems
             return
-        if not isinstance(document.data, list):
-            self._fault(document.value_place(()), f"must be a list of parts, got {met(document.data)}")
-            return
-        for index in range(len(document.data)):
-            part, problems = build(Part, document, (index,))
-            self.problems += problems
-            if part is not None and self._is_new("part", part.part, document.value_place((index, "part"))):
-                self.parts[part.part] = part
-                self.part_documents.append((document, index, part))
+        self.part_files.append(file)
+        for entry in file.entries:
+            if self._is_new("part", entry.name, entry.place):
+                self.shelf.add(file, entry)
+
+    def take_parts(self) -> dict[str, Part]:
+        """All parts of all files, as far as they can be used."""
+        parts: dict[str, Part] = {}
+        for file in self.part_files:
+            try:
+                parts |= file.parts
+            except InputError as error:
+                self.problems += error.problems
+        return parts
 
     def _find_id(self, path: Path, kind: str, files: dict[str, Path]) -> None:
         name, place = _id_by_line(path, kind) or _id_by_parsing(path, kind)

@@ -61,7 +61,7 @@ def propose(case: Case) -> Iterator[Emission]:
 def _answers(case: Case, gauge: Gauge, part: Part) -> Iterator[tuple[str, str]]:
     """Yield for each sender of the catalogue that knows the gauge's states what its ohms mean."""
     states = sorted(gauge.marks, key=lambda state: gauge.marks[state])
-    for other in sorted(case.catalogue.parts.values(), key=lambda p: p.part):
+    for other in sorted(case.catalogue.with_element("sender"), key=lambda p: p.part):
         for sender in senders_of(other):
             if not {states[0], states[-1]} <= set(sender.ohms):
                 continue

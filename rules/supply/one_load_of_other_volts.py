@@ -31,7 +31,6 @@ from planner.engine.resupplying import fixed_load, has_other_volts, like_parts
 from planner.model.delta import Reason
 from planner.model.elements import Coil, Resistor
 from planner.model.need import Emission, OtherVolts, Proposal, Remark
-from planner.model.part import Part
 
 FAMILY = "dropper"
 MARGIN = 1.5  # times the watts that it burns
@@ -75,8 +74,7 @@ def _droppers(
     case: Case, load_ohms: float, rated_v: float, volts: float
 ) -> Iterator[tuple[float, str, str, str]]:
     """Yield what fits, by how far it leaves the load from its volts, with the terminals it is wired by."""
-    parts: Iterator[Part] = (p for p in case.catalogue.parts.values() if p.family == FAMILY)
-    for part in parts:
+    for part in case.catalogue.family(FAMILY):
         for element in part.inside:
             if isinstance(element, Resistor) and element.watts:
                 amps = volts / (load_ohms + element.ohms)

@@ -9,15 +9,15 @@ from planner.commands.work.output import put_json, put_sheet
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
 from planner.model.search import FoundParts, find_parts
-from planner.pipeline import open_catalogue
 from planner.problems import UsageError
+from planner.reading.catalogue import installed_directories, read_catalogue
 from planner.sheets.build.kinds import KINDS, kind_json
 from planner.sheets.build.parts import part_sheet, parts_sheet
 
 
 def run(args: argparse.Namespace) -> int:
     """Print one part, or all that answer to the words."""
-    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    catalogue = read_catalogue([*installed_directories(), *map(Path, args.catalog)])
     words: Sequence[str] = args.words
     one = words[0] if len(words) == 1 else ""
     kind = one.lower() if one.lower() in KINDS else None
