@@ -219,11 +219,10 @@ class _Surveyor:
 
     def _ties(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where sources are tied to one another, whatever else is on; generators at rest."""
-        for table in ties(self.grid, self.positions):
-            name = ("tie", table.scope, tuple(table.rows))
-            yield self.positions.heaviest(
-                name, partial(list, (table,)), dict.fromkeys(self.drivers, 0), quiet=True
-            )
+        stopped = dict.fromkeys(self.drivers, 0)
+        for sums in ties(self.grid, self.positions):
+            name = ("tie", *((scope, tuple(own)) for scope, own in sums.items()))
+            yield self.positions.heaviest(name, partial(dict, sums), stopped, quiet=True)
 
     def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
         most: dict[int, Extreme] = {}

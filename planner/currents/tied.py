@@ -5,15 +5,14 @@ the same volts, nothing flows there, and neither does between two fuses of one b
 """
 
 from collections.abc import Iterator
-from itertools import product
 
 from planner.circuit.tree import Function
 from planner.currents.grid import Grid
-from planner.currents.heaviest import Table
 from planner.currents.positions import Positions
+from planner.currents.sums import IMPOSSIBLE, Sums, every_row
 
 
-def ties(grid: Grid, positions: Positions) -> Iterator[Table]:
+def ties(grid: Grid, positions: Positions) -> Iterator[Sums]:
     """Yield the settings in which live conductors meet, if there is a battery and anything beside it."""
     given = [gated for gated in grid.branches if gated.kind == "feed"]
     batteries = [gated for gated in grid.branches if gated.kind == "source" and not gated.guard]
@@ -24,7 +23,7 @@ def ties(grid: Grid, positions: Positions) -> Iterator[Table]:
             yield _settings(event.function, positions)
 
 
-def _settings(function: Function, positions: Positions) -> Table:
+def _settings(function: Function, positions: Positions) -> Sums:
     scope = tuple(sorted(function.support))
-    rows = product(*(range(positions.sizes[v]) for v in scope))
-    return Table(scope, {row: 0.0 for row in rows if function.at(dict(zip(scope, row, strict=True)))})
+    rows = every_row(scope, positions.sizes)
+    return {scope: [0.0 if function.at(dict(zip(scope, row, strict=True))) else IMPOSSIBLE for row in rows]}
