@@ -2,6 +2,7 @@
 
 import pytest
 from planned import (
+    catalogue,
     covered,
     held,
     lines,
@@ -19,8 +20,14 @@ from planned import (
     worse,
 )
 
+from planner.engine.packs import installed_rules
+from planner.model.elements import Source
+from planner.model.job import Swap
+from planner.model.loom import Supply
 from planner.model.plan import Plan, StrainLine
 from planner.pipeline import exit_status
+from planner.pipeline import plan as make_plan
+from planner.reading.catalogue import read_job
 
 OLD_WIPER, NEW_WIPER = "tractor-to-12-volts", "tractor-to-12-volts-new-wiper"
 CAR, NEW_RADIO = "car-to-negative-earth", "car-to-negative-earth-new-radio"
@@ -244,3 +251,37 @@ class TestHauler:
 
     def test_its_battery_is_not_turned(self) -> None:
         assert moved(planned(HAULER)) == set() and steps(planned(HAULER), "hold") == []
+
+
+class TestAVanWithABatteryOfTheOtherPole:
+    """The charging side of the van, taken to positive earth: both thick cables go on the new battery."""
+
+    def test_each_cable_goes_to_the_post_that_does_what_its_old_one_did(self) -> None:
+        job, loom = read_job("dynamo-to-alternator", catalogue())
+        swap = Swap(at="bay.battery", fit="battery-12v-positive-earth")
+        turned = job.model_copy(
+            update={
+                "supply": Supply(volts=12, earthed="positive"),
+                "swaps": (swap,),
+                "wants": (),
+                "accepts": (),
+            }
+        )
+        plan = make_plan(turned, loom, catalogue(), installed_rules())
+        ends = {e.at: w for w in loom.wires for e in w.ends if e.at.startswith("bay.battery:")}
+        live, earth = ends["bay.battery:+"].wire, ends["bay.battery:-"].wire
+        assert {(live, "bay.battery:+", "bay.battery:-"), (earth, "bay.battery:-", "bay.battery:+")} <= moved(
+            plan
+        )
+        assert (covered(plan), made(plan)) == (set(), {})
+
+
+def test_every_battery_of_the_catalogue_has_posts_of_the_same_two_roles() -> None:
+    """So that a cable finds the post that does what its old one did, whichever battery comes in."""
+    posts = {
+        part.part: tuple(part.terminals[mark].role for mark in element.between)
+        for part in catalogue().parts.values()
+        for element in part.inside
+        if isinstance(element, Source) and not element.when
+    }
+    assert len(posts) >= 7 and set(posts.values()) == {("30", "31")}
