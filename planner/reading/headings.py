@@ -19,7 +19,8 @@ class Column:
     """A column that a table may have: its name, other headings for it, whether it has to be there.
 
     ``many`` columns may stand several times or be numbered (``to``, ``to 2``); the second is found
-    under ``to 2``. Cells of ``lines`` columns may hold several lines.
+    under ``to 2``. Cells of ``lines`` columns may hold several lines. Headings that mean nothing else and
+    match ``like`` are columns of their own, under what they say.
     """
 
     name: str
@@ -27,6 +28,7 @@ class Column:
     required: bool = False
     many: bool = False
     lines: bool = False
+    like: re.Pattern[str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,8 @@ def match_headings(row: Sequence[RawCell], columns: Sequence[Column]) -> Heading
     problems: list[Problem] = []
     for index, cell in enumerate(row):
         column = _column(cell.text, meant)
+        if column is None and any(c.like and c.like.fullmatch(cell.text) for c in columns):
+            column = Column(cell.text)
         if column is None:
             unread |= {index: cell.text} if cell.text else {}
         elif column.many:

@@ -1,0 +1,175 @@
+"""A catalogue part that explains what a meter said, and what the meter would say at its other terminals."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import permutations
+from math import inf, log, sqrt
+
+from planner.inquiry.asked import Asked
+from planner.inquiry.assign import Way
+from planner.inquiry.bench_view import BenchView, Setting
+from planner.inquiry.element_ohms import JOINT, UNKNOWN, Ohms
+from planner.inquiry.placing import NOT_READ
+from planner.inquiry.symmetry import alike_marks
+from planner.model.elements import Coil, Control
+from planner.model.part import Part
+from planner.model.readings import Reading
+
+OHMS_WORTH_COMPARING = 2.0  # below it leads and contacts say more than what is inside
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """A part with its terminals and settings called by a person's names.
+
+    ``ways`` are all that a meter cannot tell apart in the positions read; the first stands for them.
+    """
+
+    view: BenchView
+    ways: tuple[Way, ...]
+    asked: Asked
+
+    @property
+    def part(self) -> Part:
+        """The catalogue's part."""
+        return self.view.part
+
+    @property
+    def wrong(self) -> tuple[Reading, ...]:
+        """The readings that it does not explain."""
+        return self.ways[0].wrong
+
+    @property
+    def count(self) -> int:
+        """In how many ways the terminals and positions can be called so."""
+        return sum(way.times for way in self.ways)
+
+    @cached_property
+    def marks(self) -> Mapping[str, str]:
+        """The mark of each of the person's terminals."""
+        return dict(zip(self.asked.bench.terminals, self.ways[0].marks, strict=True))
+
+    @cached_property
+    def settings(self) -> Mapping[str, tuple[Setting, ...]]:
+        """The settings of the part that each position that was read can be."""
+        return {
+            name: self.view.alike[place].settings
+            for name, place in zip(self.asked.bench.positions, self.ways[0].places, strict=True)
+            if place != NOT_READ
+        }
+
+    @cached_property
+    def other_marks(self) -> Mapping[str, tuple[str, ...]]:
+        """For each terminal the marks that it may have as well, since a meter finds them alike."""
+        alike = alike_marks(self.view)
+        return {
+            name: tuple(
+                dict.fromkeys(
+                    mark
+                    for way in self.ways
+                    for mark in alike[way.marks[number]]
+                    if mark != self.ways[0].marks[number]
+                )
+            )
+            for number, name in enumerate(self.asked.bench.terminals)
+        }
+
+    def ohms(self, position: int, red: int, black: int) -> Ohms:
+        """What a meter would find, by the numbers of a position and of the terminals at its leads."""
+        way = self.ways[0]
+        one, other = self._numbers[red], self._numbers[black]
+        if way.places[position] != NOT_READ:
+            return self.view.alike[way.places[position]].ohms[one][other]
+        powered = self.asked.bench.positions[position] in self.asked.bench.powered
+        anywhere = [a.ohms[one][other] for a in self.view.alike if a.is_powered is powered]
+        return min(o[0] for o in anywhere), max(o[1] for o in anywhere)
+
+    @cached_property
+    def _numbers(self) -> tuple[int, ...]:
+        return tuple(self.view.marks.index(mark) for mark in self.ways[0].marks)
+
+    @cached_property
+    def unseen(self) -> tuple[str, ...]:
+        """Positions of its controls, and fed coils, that none of the positions read can be."""
+        return tuple(_unseen(self.part, list(self.settings.values())))
+
+    @cached_property
+    def names_met(self) -> int:
+        """How many of the person's names are the part's own: marks, labels and what they mean."""
+        met = sum(name.lower() == mark.lower() for name, mark in self.marks.items())
+        for name, settings in self.settings.items():
+            met += any(name.lower() in _called(self.part, setting) for setting in settings)
+        return met
+
+    @cached_property
+    def misfit(self) -> float:
+        """How far ohms that were read are from the middle of what the part may have, as a mean logarithm.
+
+        A reading where the part may show anything counts as far off as a reading three times too high.
+        """
+        off = [
+            _misfit(q.found.most, q.reading.says, self.ohms(q.position, q.red, q.black))
+            for q in self.asked.questions
+            if q.reading not in self.wrong
+        ]
+        return sum(off) / max(len(off), 1)
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Terminals connected by its mounting that the person did not name."""
+        return tuple(mark for mark in self.part.terminals if mark not in self.marks.values())
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        """Where it stands among others: the lowest first."""
+        unread = len(self.unseen) + len(self.left_out)
+        return len(self.wrong), unread, -self.names_met, round(self.misfit, 6), self.part.part
+
+    @cached_property
+    def foretold(self) -> tuple[Ohms, ...]:
+        """All that a meter would find, in every position at every pair of terminals, either way round."""
+        terminals = range(len(self.asked.bench.terminals))
+        return tuple(
+            self.ohms(position, red, black)
+            for position in range(len(self.asked.bench.positions))
+            for red, black in permutations(terminals, 2)
+        )
+
+
+def explanations(view: BenchView, asked: Asked, ways: Sequence[Way]) -> Iterator[Explanation]:
+    """Yield the explanations by one part: one for all ways that a meter cannot tell apart."""
+    alike: dict[tuple[object, ...], list[Way]] = {}
+    for way in ways:
+        alike.setdefault((Explanation(view, (way,), asked).foretold, way.wrong), []).append(way)
+    for group in alike.values():
+        group.sort(key=lambda way: -Explanation(view, (way,), asked).names_met)
+        yield Explanation(view, tuple(group), asked)
+
+
+def _misfit(most: float, says: object, ohms: Ohms) -> float:
+    if ohms == UNKNOWN:
+        return log(3.0)
+    if not isinstance(says, float) or most < OHMS_WORTH_COMPARING or ohms == JOINT or ohms[1] == inf:
+        return 0.0
+    return abs(log(says / sqrt(max(ohms[0], 1e-3) * ohms[1])))
+
+
+def _unseen(part: Part, seen: Sequence[Sequence[Setting]]) -> Iterator[str]:
+    for element in part.inside:
+        if isinstance(element, Control):
+            for position in element.positions:
+                if not any(s[element.name] == position.label for settings in seen for s in settings):
+                    yield f"{element.name}: {position.meaning}"
+        elif isinstance(element, Coil):
+            pulled = part.variables[element.name][1]
+            if not any(s[element.name] == pulled for settings in seen for s in settings):
+                yield f"{element.name}: coil fed"
+
+
+def _called(part: Part, setting: Setting) -> set[str]:
+    """What a person may call a setting: its labels and what they mean."""
+    words = {label.lower() for label in setting.values()}
+    for name, control in part.controls.items():
+        words |= {p.meaning.lower() for p in control.positions if p.label == setting[name]}
+    return words

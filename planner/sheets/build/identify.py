@@ -1,0 +1,153 @@
+"""The sheet of what lies on the bench: what explains the readings, and what to read next."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner.inquiry.deciding import NextReading
+from planner.inquiry.explanation import Explanation
+from planner.inquiry.identify import Identification
+from planner.model.part import Role
+from planner.model.readings import Reading
+from planner.sheets.build.identify_words import ohms_words, setting_words, ways_words
+from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Table, bullets, say
+
+MOST_LISTED, MOST_SHOWN = 12, 3
+
+
+def identification_sheet(found: Identification, roles: Mapping[str, Role], looked_at: int) -> Sheet:
+    """Verdict first, then contradictions, what explains the readings, and what to read next."""
+    sections = [
+        Section("", tuple(_opening(found))),
+        Section("Readings that contradict each other", tuple(_contradictions(found))),
+        Section("Read this next", tuple(_next(found))),
+        Section("What explains the readings", tuple(_list(found.explanations))),
+        Section("What would fit if one reading were withdrawn", tuple(_list(found.nearly))),
+    ]
+    shown = (found.explanations or found.nearly)[:MOST_SHOWN]
+    sections += [Section(_title(e), tuple(_shown(e, roles))) for e in shown]
+    sections.append(Section("", tuple(_footnotes(found, looked_at))))
+    return Sheet("What lies on the bench", tuple(section for section in sections if section.blocks))
+
+
+def _opening(found: Identification) -> Iterator[Block]:
+    parts = dict.fromkeys(e.part.title for e in found.explanations)
+    if found.contradictions:
+        yield say("TAKE SOME READINGS AGAIN: no part could give all of them.", "bad")
+    elif not parts:
+        yield say("NOT FOUND: no part of the catalogue explains all readings.", "bad")
+    elif found.next is not None:
+        count = len(found.explanations)
+        yield say(f"NOT DECIDED: {count} explanations are left, by {_parts(len(parts))}.", "warn")
+    elif len(found.families) > 1:
+        said = f"NOT DECIDED: {_parts(len(parts))} of {len(found.families)} families read alike"
+        yield say(f"{said} in these positions. Marks, face and mounting have to decide.", "warn")
+    elif len(parts) > 1:
+        yield say(f"FOUND: a {found.families[0]}; {_parts(len(parts))} of that family read alike.", "good")
+    else:
+        yield say(f"FOUND: {next(iter(parts))}.", "good")
+    unread = found.explanations[0].unseen + found.explanations[0].left_out if found.explanations else ()
+    if unread:
+        yield say(f"Not read, if it is the first one below: {'; '.join(unread)}.", "warn")
+
+
+def _contradictions(found: Identification) -> Iterator[Block]:
+    if not found.contradictions:
+        return
+    items = [
+        Item(
+            Cell("-", "bad"),
+            Cell(f"{_reading_words(c.reading)}, but there is a way", "strong"),
+            tuple(Cell(_reading_words(reading)) for reading in c.way),
+        )
+        for c in found.contradictions
+    ]
+    yield Listing(tuple(items))
+    if found.suspects:
+        yield say("Any one of these, withdrawn, would leave no contradiction; take them again first:")
+        yield bullets(tuple(_reading_words(reading) for reading in found.suspects))
+
+
+def _next(found: Identification) -> Iterator[Block]:
+    reading = found.next
+    if reading is None:
+        return
+    yield say(
+        f"In position {reading.position}, from {reading.red} (red) to {reading.black} (black).", "strong"
+    )
+    yield say(f"Of {len(found.explanations)} explanations it leaves {reading.left:.1f} on average.", "quiet")
+    yield _answers(reading)
+
+
+def _answers(reading: NextReading) -> Table:
+    rows = tuple((Cell(ohms_words(ohms)), Cell(str(count))) for ohms, count in reading.answers)
+    return Table(("If the meter finds", "explanations that say so"), rows)
+
+
+def _list(explanations: Sequence[Explanation]) -> Iterator[Block]:
+    if not explanations:
+        return
+    rows = tuple(
+        (
+            Cell(f"{number}."),
+            Cell(e.part.part, "strong"),
+            Cell(e.part.title),
+            Cell("; ".join(map(_reading_words, e.wrong)) or ways_words(e.count)),
+        )
+        for number, e in enumerate(explanations[:MOST_LISTED], 1)
+    )
+    last = "Withdrawn" if explanations[0].wrong else "In"
+    yield Table(("", "Part", "What it is", last), rows)
+    if len(explanations) > MOST_LISTED:
+        yield say(f"And {len(explanations) - MOST_LISTED} more; --json lists them all.", "quiet")
+
+
+def _title(explanation: Explanation) -> str:
+    return f"{explanation.part.title} ({explanation.part.part})"
+
+
+def _shown(explanation: Explanation, roles: Mapping[str, Role]) -> Iterator[Block]:
+    """Which terminal and which position is which."""
+    rows = []
+    for name, mark in explanation.marks.items():
+        role = roles.get(explanation.part.terminals[mark].role or "")
+        others = explanation.other_marks[name]
+        rows.append(
+            (
+                Cell(name, "strong"),
+                Cell(" or ".join((mark, *others)), "strong"),
+                Cell(
+                    "these read alike: go by its face or its wires"
+                    if others
+                    else role.meaning
+                    if role
+                    else "purpose not known"
+                ),
+            )
+        )
+    yield Table(("Yours", "Its mark", "What that is"), tuple(rows))
+    positions = tuple(
+        (Cell(name, "strong"), Cell(setting_words(explanation.part, settings)))
+        for name, settings in explanation.settings.items()
+    )
+    yield Table(("Your position", "is"), positions)
+    unread = explanation.unseen + explanation.left_out
+    if unread:
+        yield say(f"Not read: {'; '.join(unread)}.", "quiet")
+
+
+def _footnotes(found: Identification, looked_at: int) -> Iterator[Block]:
+    yield say(
+        f"{looked_at} parts were looked at. A meter sees joints and ohms only: marks, ends and what a part "
+        "is made to carry have to be read off it. Cold filaments, windings that stand still, coils of other "
+        "makes and the meter's leads are allowed for.",
+        "quiet",
+    )
+    if found.incomplete:
+        yield say(f"Not looked at to the end, too little was read: {', '.join(found.incomplete)}.", "warn")
+
+
+def _parts(count: int) -> str:
+    return f"{count} part{'' if count == 1 else 's'}"
+
+
+def _reading_words(reading: Reading) -> str:
+    return f"{reading} (row {reading.place.line})"

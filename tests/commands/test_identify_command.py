@@ -1,0 +1,126 @@
+"""``loomwright identify``: statuses, the document, the sheet, and words it cannot use."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from planner.commands import FINE, NOT_USABLE, main
+
+OPEN = 1
+# Invented: a lighting switch with two feeds, measured through, its terminals lettered by the person.
+LIGHTING = """\
+position,A-B,A-C,A-D,A-E,B-C,B-D,B-E,C-D,C-E,D-E
+0,open,open,open,open,open,beeps,open,open,open,open
+1,open,open,open,open,0.2,0.1,0.3,beeps,beeps,0.2
+2,beeps,beeps,beeps,beeps,0.2,0.1,0.3,beeps,beeps,0.2
+"""
+
+
+def run(tmp_path: Path, text: str, *more: str) -> int:
+    (tmp_path / "bench.csv").write_text(text, encoding="utf-8")
+    return main(["identify", str(tmp_path / "bench.csv"), *more])
+
+
+def document(capsys: pytest.CaptureFixture[str]) -> dict[str, Any]:
+    out, err = capsys.readouterr()
+    assert err == ""
+    found: dict[str, Any] = json.loads(out)
+    return found
+
+
+def test_a_switch_of_three_positions_is_found_from_a_drawn_table(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, LIGHTING, "--json") == FINE
+    found = document(capsys)
+    assert found["decided"]
+    (only,) = found["explanations"]
+    assert only["part"] == "lighting-switch-two-feeds"
+    assert only["not_read"] == []
+    assert found["next"] is None
+
+
+def test_the_sheet_says_which_terminal_and_which_position_is_which(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, LIGHTING) == FINE
+    out = capsys.readouterr().out
+    lines = [" ".join(line.split()) for line in out.splitlines()]
+    assert max(len(line) for line in out.splitlines()) <= 80
+    assert out.isascii()
+    assert any(line.startswith("FOUND: ") for line in lines)
+    assert "A H headlamps, feed from the light switch" in lines
+    assert "C S or P these read alike: go by its face or its wires" in lines
+    assert any(line.startswith("2 lighting: ") for line in lines)
+
+
+def test_with_less_read_the_next_reading_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    less = "position,from,to,reading\nrest,A,B,75\n,C,D,beeps\ncoil fed,C,E,0.2\n"
+    assert run(tmp_path, less) == OPEN
+    out = capsys.readouterr().out
+    assert "NOT DECIDED" in out
+    assert out.index("Read this next") < out.index("What explains the readings")
+    assert "In position coil fed, from A (red) to D (black)." in out
+
+
+def test_contradictory_readings_are_told_with_what_contradicts_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "position,A-B,B-C,A-C\non,beeps,beeps,open\n"
+    assert run(tmp_path, text, "--json") == OPEN
+    (found,) = document(capsys)["contradictions"]
+    assert (found["reading"]["from"], found["reading"]["to"], found["reading"]["row"]) == ("A", "C", 2)
+    assert [(r["from"], r["to"]) for r in found["others"]] == [("A", "B"), ("B", "C")]
+    assert run(tmp_path, text) == OPEN
+    assert "TAKE SOME READINGS AGAIN" in capsys.readouterr().out
+
+
+def test_the_reading_to_withdraw_is_named_where_nothing_fits(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    spoilt = LIGHTING.replace("open,beeps,open", "open,open,open", 1)
+    assert run(tmp_path, spoilt) == OPEN
+    out = " ".join(capsys.readouterr().out.split())
+    assert "NOT FOUND" in out
+    assert "What would fit if one reading were withdrawn" in out
+    assert "B to D, 0: open (row 2)" in out
+
+
+def test_only_one_family_is_looked_at_when_it_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "position,A-B\nout,open\nin,beeps\n"
+    run(tmp_path, text, "--json")
+    everything = {e["family"] for e in document(capsys)["explanations"]}
+    assert len(everything) > 1
+    run(tmp_path, text, "--family", "stop-switch", "--json")
+    assert {e["family"] for e in document(capsys)["explanations"]} == {"stop-switch"}
+
+
+def test_leads_that_were_read_are_taken_off_the_readings(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "position,A-B\nrest,7.9\n"
+    run(tmp_path, text, "--json")
+    assert "load-resistor-5" not in {e["part"] for e in document(capsys)["explanations"]}
+    run(tmp_path, text, "--leads", "1.8", "--json")
+    assert "load-resistor-5" in {e["part"] for e in document(capsys)["explanations"]}
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (["--family", "lighting-swich"], "no part is of the family 'lighting-swich'; try lighting-switch"),
+        (["--leads", "much"], "expected ohms from 0 to 5, got 'much'"),
+        (["--leads", "-1"], "expected ohms from 0 to 5, got '-1'"),
+    ],
+)
+def test_words_that_cannot_be_used_are_said(
+    more: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, LIGHTING, *more) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert said in err
