@@ -79,7 +79,9 @@ def plan_fitting(original: Part, other: Part, loom_name: str, at: str, catalogue
         raise UsageError(
             f"the catalogue has another part with the id {other.part}; give yours one of its own"
         )
-    known = replace(catalogue, parts={**catalogue.parts, other.part: other})
+    known = catalogue
+    if other.part not in catalogue.parts:
+        known = replace(catalogue, parts={**catalogue.parts, other.part: other})
     title = f"{loom.place_title(at)}, {loom.title or loom.loom}: {other.title}"
     job = Job(job=f"fit-{other.part}"[:61], title=title, loom=loom.loom, swaps=(Swap(at=at, fit=other.part),))
     return plan(job, loom, known, installed_rules())

@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _parts(family: str | None, catalogue: Catalogue) -> list[Part]:
-    parts = [part for part in catalogue.parts.values() if family in (None, part.family)]
+    parts = list(catalogue.parts.values() if family is None else catalogue.family(family))
     if not parts:
         near = suggest(str(family), {part.family: part for part in catalogue.parts.values()})
         raise UsageError(f"no part is of the family {family!r}; try {near or 'loomwright parts'}")
