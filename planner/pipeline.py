@@ -8,7 +8,14 @@ from pathlib import Path
 from planner.cautions import CAUTIONS
 from planner.currents.currents import Currents
 from planner.currents.grid import Conditions
-from planner.currents.report import APPEARANCE, dead_test_lines, load_lines, strain_lines, strain_words
+from planner.currents.report import (
+    APPEARANCE,
+    dead_test_lines,
+    drain_remarks,
+    load_lines,
+    strain_lines,
+    strain_words,
+)
 from planner.engine.judged import fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
@@ -154,7 +161,11 @@ def describe(
         hazards=tuple(reporter.hazards(proof.hazards)),
         unsettled=choice.unsettled,
         questions=questions,
-        remarks=(*_remarks(choice, loom, after, catalogue, job), *_parking(proof, reporter, job)),
+        remarks=(
+            *_remarks(choice, loom, after, catalogue, job),
+            *drain_remarks(currents.strains(after), currents.before, after),
+            *_parking(proof, reporter, job),
+        ),
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(

@@ -19,7 +19,7 @@ from planner.currents.checks import (
 )
 from planner.currents.checks.inspection import Inspection
 from planner.model.need import Fault
-from planner.model.strain import Strain, StrainKind
+from planner.model.strain import WORSE, Strain, StrainKind
 
 CHECKS = (
     wires,
@@ -36,12 +36,12 @@ CHECKS = (
     at_rest,
 )
 # What warms or drops gradually has round limits, and the loads' ratings are round too: up to a tenth over one
-# is told, and not laid to the work. Nor is what was over before and grew by less than three twentieths, which
-# is less than from one size of fuse to the next. Common practice, no source.
+# is told, and not laid to the work. Nor is what was over before and is hardly WORSE. Common practice,
+# no source.
 GRADUAL: frozenset[StrainKind] = frozenset(
     ("wire", "fuse-over-wire", "fuse", "tab", "contact", "generator", "resistor", "diode", "drop", "earth")
 )
-CLEARLY, WORSE = 1.1, 1.15
+CLEARLY = 1.1
 
 
 def strains(seen: Inspection) -> tuple[Strain, ...]:

@@ -10,7 +10,7 @@ from planner.currents.inspect import by_identity, is_new
 from planner.currents.ohmmeter import cold_ohms
 from planner.model.elements import AnyElement, Gauge
 from planner.model.loom import Loom
-from planner.model.plan import DeadTestLine, LoadLine, StrainLine
+from planner.model.plan import DeadTestLine, LoadLine, RemarkLine, StrainLine
 from planner.model.strain import DANGEROUS, WEARING, Strain, StrainKind
 from planner.model.wording import address_words, colour_words
 
@@ -40,6 +40,7 @@ _TEXTS: Mapping[StrainKind, str] = {
     "unsettled": "no operating point was found around {at}",
 }
 _AT_REST = "with everything at rest"
+LEAST_DRAIN_AMPS = 1e-4  # less is leakage, not worth a line
 _UNMOVED: Mapping[StrainKind, str] = {"polarity": "as soon as the battery is on"}
 When = Callable[[Mapping[str, str]], str]  # says a position in words
 APPEARANCE = (
@@ -87,6 +88,20 @@ def dead_test_lines(after: Inspection) -> Iterator[DeadTestLine]:
     for _, branch in after.of_kind("fuse"):
         lamps_in, lamps_out = (cold_ohms(grid, rest, branch.b, BODY, lamps_out=out) for out in (False, True))
         yield DeadTestLine(branch.b, address_words(after.loom, branch.b), lamps_in, lamps_out)
+
+
+def drain_remarks(after: Sequence[Strain], before: Sequence[Strain], loom: Loom) -> Iterator[RemarkLine]:
+    """Yield what is taken at rest since the work, where it is no more than a parked vehicle may take."""
+    old = by_identity(before)
+    for strain in after:
+        was = old.get(strain.identity)
+        more = strain.value - (was.value if was else 0.0)
+        if strain.kind == "drain" and not strain.is_over and more > LEAST_DRAIN_AMPS:
+            said = f"{_amount(was.value, 'A')} before" if was else "nothing before"
+            taken, _, flat = strain.note.partition(": ")
+            text = f"with everything at rest {_where(strain, loom)} gives {taken} ({said})"
+            usual = f"up to {_amount(strain.limit, 'A')} is usual"
+            yield RemarkLine("; ".join(filter(None, (text, flat, usual))), "drain", strain.source)
 
 
 def load_lines(after: Inspection, before: Inspection, when: When) -> Iterator[LoadLine]:

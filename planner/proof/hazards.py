@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from planner.circuit.fitted import Guard
 from planner.circuit.network import Network
 from planner.model.catalogue import Catalogue
+from planner.model.drains import is_drain
 from planner.model.loom import Loom, split_address
 from planner.model.need import HazardKind
 from planner.proof.align import Alignment
@@ -14,8 +15,6 @@ from planner.proof.between import shorts_between_detents
 from planner.proof.compare import Comparison
 from planner.proof.paths import feeding_path, joints_of, nodes_on, shorting_path
 from planner.proof.starts import Row
-
-DRAIN_FROM_AMPS = 0.001  # more than this at rest, and not before, is a drain; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +169,7 @@ class HazardFinder:
 
     def _drain(self) -> Iterator[Hazard]:
         before, after = abs(self.before.amps_at_rest), abs(self.after.amps_at_rest)
-        if after > before + DRAIN_FROM_AMPS:
+        if is_drain(after, before):
             detail = f"{after:.3g} A with everything at rest, {before:.3g} A before"
             yield Hazard("drain", "", detail, (), frozenset({()}), frozenset({()}))
 

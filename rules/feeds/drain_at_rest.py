@@ -1,8 +1,8 @@
 """What draws current with everything at rest is fed from an ignition feed, or given a switch.
 
 What it looks for
-Current with everything at rest that was not there before, and a part whose feed is always live and that takes
-current as it stands.
+More than 50 mA with everything at rest that was not there before, and a part whose feed is always live and
+that takes current as it stands. Less than that, as for a clock or a radio's memory, is told and stays.
 
 Why it matters
 0.3 A empty half of a battery of 40 Ah in less than three days; then nothing starts.
@@ -28,12 +28,11 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, parts_of
 from planner.engine.feeding import find_feed_points, point_words
 from planner.model.delta import Reason
+from planner.model.drains import drain_words
 from planner.model.elements import Contact, EndUser, Source
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.reach import joined_inside
 from planner.model.wording import address_words
-
-USABLE_SHARE = 0.5  # of a battery's charge, after which it may no longer start the engine; from memory
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -79,10 +78,8 @@ def _amount(case: Case, place: str, at: str) -> str:
             amps += volts / ohms if ohms else (watts or 0.0) / volts
     fitted = (case.catalogue.parts[there.part] for there in case.loom.places.values())
     hours = [e.amp_hours for p in fitted for e in p.inside if isinstance(e, Source) and e.amp_hours]
-    if not hours or not amps:
-        return f"{1000 * amps:.0f} mA at rest"
-    days = hours[0] * USABLE_SHARE / amps / 24
-    return f"{1000 * amps:.0f} mA at rest (half of {hours[0]:g} Ah is gone in {days:.1f} days)"
+    taken, _, flat = drain_words(amps, hours[0] if hours else None).partition(": ")
+    return f"{taken} at rest ({flat})" if flat else f"{taken} at rest"
 
 
 def _fed_at_rest(case: Case, place: str) -> Iterator[str]:

@@ -4,7 +4,8 @@ import pytest
 from inspected import inspected
 from small_looms import Bench, make_parts
 
-from planner.currents.report import APPEARANCE, dead_test_lines, load_lines
+from planner.currents.inspect import strains
+from planner.currents.report import APPEARANCE, dead_test_lines, drain_remarks, load_lines
 from planner.model.plan import LoadLine
 
 PARTS = make_parts(
@@ -27,6 +28,8 @@ PARTS = make_parts(
     gauge:
       terminals: {a: "", b: ""}
       inside: [{gauge: {between: [a, b], ohms: 120, full_scale_amps: 0.2, does: show}}]
+    stored: {terminals: {+: "30", -: "31"}, inside: [{source: {between: [+, -], volts: 12, amp_hours: 40}}]}
+    clock: {terminals: {a: "", b: ""}, inside: [{resistor: {between: [a, b], ohms: 1270}}]}
     fuse: {terminals: {a: "", b: ""}, inside: [{fuse: {between: [a, b], amps: 8}}]}
     switch:
       terminals: {a: "", b: ""}
@@ -108,3 +111,32 @@ def test_behind_a_fuse_a_meter_reads_the_cold_lamp_and_nothing_once_it_is_out() 
     (line,) = dead_test_lines(inspected(Bench(PARTS, places, wires)))
     assert line.at == "f:b" and 3 / 13 < line.ohms < 3 / 13 + 0.1
     assert line.ohms_lamps_out == float("inf")
+
+
+def at_rest(battery: str, *clocks: str) -> Bench:
+    wires = ["bat:- > earth:z", *(f"bat:+ > {c}:a" for c in clocks), *(f"{c}:b > earth:z" for c in clocks)]
+    return Bench(PARTS, {"bat": battery, **dict.fromkeys(clocks, "clock")}, wires)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "battery", "words"),
+    [
+        (
+            (),
+            ("c",),
+            "stored",
+            ["gives 10 mA (nothing before); half of 40 Ah is gone in 83 days; up to 50 mA"],
+        ),
+        (("c",), ("c", "d"), "battery", ["gives 20 mA (10 mA before); up to 50 mA is usual"]),
+        (("c",), ("c",), "battery", []),
+        (("c",), (), "battery", []),
+        ((), ("c", "d", "e", "f", "g", "h"), "battery", []),  # too much: a strain and a danger, told as such
+    ],
+)
+def test_a_new_drain_within_the_limit_is_remarked_on(
+    before: tuple[str, ...], after: tuple[str, ...], battery: str, words: list[str]
+) -> None:
+    old, new = at_rest(battery, *before), at_rest(battery, *after)
+    found = list(drain_remarks(strains(inspected(new)), strains(inspected(old)), new.loom))
+    assert [any(word in line.text for line in found) for word in words] == [True] * len(words)
+    assert len(found) == len(words)

@@ -195,6 +195,27 @@ def test_current_at_rest_that_was_not_there_is_a_drain() -> None:
     assert ("drain", "") not in hazards(LAMP, after), "less than before is no drain"
 
 
+MEMORY = make_parts(
+    """
+    clock: {terminals: {a: "30", b: "31"}, inside: [{resistor: {between: [a, b], ohms: 300}}]}
+    radio: {terminals: {a: "30", b: "31"}, inside: [{resistor: {between: [a, b], ohms: 600}}]}
+    """
+)
+
+
+@pytest.mark.parametrize(
+    ("places", "is_unsafe"),
+    [({"r": "radio"}, False), ({"c": "clock"}, False), ({"c": "clock", "r": "radio"}, True)],
+)
+def test_what_remembers_may_take_fifty_milliamperes_together(places: dict[str, str], is_unsafe: bool) -> None:
+    """40 mA and 20 mA at 12 V."""
+    wires = [w for place in places for w in (f"box:1 > {place}:a", f"{place}:b > earth")]
+    after = LAMP.changed(
+        parts={**LAMP.parts, **MEMORY}, places={**LAMP.places, **places}, wires=[*BASE, *wires]
+    )
+    assert (("drain", "") in hazards(after)) is is_unsafe
+
+
 def test_relay_through_its_own_break_contact_chatters() -> None:
     wires = [*BASE, "in = dash:58 > relay:30", "e = relay:85 > earth"]
     before = LAMP.changed(places={**LAMP.places, "relay": "relay"}, wires=wires)

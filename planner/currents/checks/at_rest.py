@@ -5,36 +5,35 @@ from collections.abc import Iterator
 from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
 from planner.currents.checks.inspection import Inspection
 from planner.currents.survey import Sample
+from planner.model.drains import DRAIN_AMPS, drain_words
 from planner.model.elements import Source
 from planner.model.strain import Strain
 
-# Clock, alarm and radio memory of a parked car together stay below this: common practice, no source.
-DRAIN_AMPS = 0.05
-USABLE_SHARE = 0.5  # of a battery's charge, after which it may no longer start the engine; from memory
 PRACTICE = "common practice, no source"
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
-    """Yield the drain, and sneak paths with their numbers."""
+    """Yield what each battery or feed gives at rest, and sneak paths with their numbers."""
     yield from _drain(seen)
     yield from _sneaks(seen)
 
 
 def _drain(seen: Inspection) -> Iterator[Strain]:
     rest = seen.rest_sample
-    for index, branch in seen.of_kind("source"):
-        element = seen.element(index)
-        assert isinstance(element, Source)
+    for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
         amps = abs(rest.amps.get(index, 0.0))
-        if element.when or amps < 1e-6:
+        if amps < 1e-6:
             continue
-        days = ""
-        if element.amp_hours:
-            flat = element.amp_hours * USABLE_SHARE / amps / 24
-            days = f"{1000 * amps:.0f} mA: half of {element.amp_hours:g} Ah is gone in {flat:.1f} days"
+        amp_hours = None
+        if branch.name[0] == "source":
+            element = seen.element(index)
+            assert isinstance(element, Source)
+            if element.when:
+                continue
+            amp_hours = element.amp_hours
         yield Strain(
             "drain", branch.a, amps, DRAIN_AMPS, "A", PRACTICE, PRACTICE, {},
-            seen.loads_in(index, rest), note=days or f"{1000 * amps:.0f} mA",
+            seen.loads_in(index, rest), note=drain_words(amps, amp_hours),
         )  # fmt: skip
 
 
