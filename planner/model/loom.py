@@ -26,6 +26,7 @@ Address = Annotated[
 ]
 Insulation = Literal["rubber", "pvc", "cross-linked", "silicone"]
 USUAL_INSULATION: Insulation = "pvc"  # of cable since about 1950, and of what is sold today; from memory
+TABLE_PATTERN = r"^[^/\\:]{1,200}\.([cC][sS][vV]|[tT][sS][vV]|[tT][xX][tT]|[xX][lL][sS][xXmM])$"
 PLACE_PATTERN = r"^[a-z0-9][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)*$"
 
 
@@ -190,6 +191,11 @@ class Loom(Record):
     scheme: Mapping[str, Colour] = Field(default_factory=dict, description="role: colour for a new wire")
     places: Mapping[Annotated[str, Field(pattern=PLACE_PATTERN)], Place] = Field(default_factory=dict)
     wires: tuple[Wire, ...] = ()
+    wire_list: str | None = Field(
+        None,
+        pattern=TABLE_PATTERN,
+        description="a table beside this file with more of its wires, such as wires.csv",
+    )
     piggybacks: Annotated[tuple[Address, ...], AfterValidator(_sorted)] = Field(
         (), description="terminals with one more tab than the part has"
     )

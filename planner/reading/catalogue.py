@@ -15,6 +15,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
+from planner.reading.loom_file import complete, without_feed_lines
 from planner.reading.part_files import PartFile, PartsInFiles
 from planner.reading.references import check_job, check_loom
 from planner.reading.standards import STANDARDS, read_standards
@@ -113,7 +114,8 @@ def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
         With every fault of both files, or that there is no such job.
     """
     path = _find(name, catalogue.job_files, "job")
-    document, job = _read_model(path, Job, "job")
+    document = _open_mapping(path, "job")
+    job = _built(document, Job)
     loom = _read_loom_file(_loom_path(job, document, path, catalogue), catalogue)
     _take_parts((swap.fit for swap in job.swaps), catalogue)
     _raise_any(check_job(job, document, loom, catalogue.parts))
@@ -121,8 +123,10 @@ def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
 
 
 def _read_loom_file(path: Path, catalogue: Catalogue) -> Loom:
-    document, loom = _read_model(path, Loom, "loom")
+    whole = _open_mapping(path, "loom")
+    loom = _built(without_feed_lines(whole), Loom)
     _take_parts((place.part for place in loom.places.values()), catalogue)
+    document, loom = complete(whole, loom, path, catalogue)
     _raise_any(check_loom(loom, document, catalogue))
     return loom
 
@@ -138,15 +142,19 @@ def _take_parts(names: Iterable[str], catalogue: Catalogue) -> None:
     _raise_any(tuple(problems))
 
 
-def _read_model(path: Path, model: type[Model], kind: str) -> tuple[Document, Model]:
+def _open_mapping(path: Path, kind: str) -> Document:
     document = read_document(path)
     if not isinstance(document.data, dict):
         message = f"a {kind} file holds one mapping, got {met(document.data)}"
         raise InputError([Problem(document.value_place(()), message)])
+    return document
+
+
+def _built(document: Document, model: type[Model]) -> Model:
     built, problems = build(model, document)
     if built is None:
         raise InputError(problems)
-    return document, built
+    return built
 
 
 def _raise_any(problems: Sequence[Problem]) -> None:

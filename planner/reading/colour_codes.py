@@ -35,7 +35,7 @@ SHADES = MappingProxyType(
 )
 # What people shorten to one or two letters when they have no code in mind.
 _SHORTENED = {"b": ("BK", "BU", "BN"), "bl": ("BK", "BU"), "s": ("GY", "SR"), "p": ("PK", "VT")}
-_HEADED = {
+HEADED: Mapping[str, str] = {
     "iec": IEC, "60757": IEC, "british": "British", "bs": "British", "au7": "British", "german": "German",
     "din": "German", "japanese": "Japanese", "jis": "Japanese", "jaso": "Japanese",
 }  # fmt: skip
@@ -45,7 +45,7 @@ _BETWEEN = re.compile(r"[/\-.,+ ]+")
 def code_in_heading(heading: str) -> str | None:
     """The code that a heading names, such as ``colour (British)``; None if it names none."""
     words = re.findall(r"[a-z]+|\d+", heading.casefold())
-    return next((_HEADED[word] for word in (*words, "".join(words)) if word in _HEADED), None)
+    return next((HEADED[word] for word in (*words, "".join(words)) if word in HEADED), None)
 
 
 def readings(text: str, code: str | None = None) -> dict[str, tuple[str, ...]]:

@@ -61,7 +61,8 @@ def read_length(text: str, unit: str | None = None) -> float:
     if len(parts) > 1 and not (all(said for _, said in parts) and sizes == sorted(set(sizes), reverse=True)):
         raise NotUnderstood(f"{text!r} is no length", _EXAMPLES)
     metres = sum(number * size for (number, _), size in zip(parts, sizes, strict=True))
-    metres = round(metres, 4)
+    if sizes != [1.0]:
+        metres = round(metres, 4)  # the dust of binary fractions
     if not 0 < metres <= LONGEST_METRES:
         raise NotUnderstood(
             f"{text!r} is {metres:g} m; a wire is above 0 and at most {LONGEST_METRES:g} m", _EXAMPLES

@@ -5,7 +5,7 @@ from math import isfinite
 
 from planner.reading.typed_values import NotUnderstood
 
-NUMBER = r"(?:\d{1,9}(?:[.,]\d{1,9})?|[.,]\d{1,9})"
+NUMBER = r"(?:\d{1,9}(?:[.,]\d{1,30})?|[.,]\d{1,30})"
 _THOUSANDS = re.compile(r"\d{1,3},\d{3}\Z")
 
 

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from planner.model.elements import NAME_PATTERN, AnyElement
-from planner.model.loom import ADDRESS_PATTERN, COLOUR_PATTERN, PLACE_PATTERN
+from planner.model.loom import ADDRESS_PATTERN, COLOUR_PATTERN, PLACE_PATTERN, TABLE_PATTERN
 from planner.model.part import FITTING_PATTERN, Part
 from planner.model.wording import COLOUR_WORDS
 from planner.problems import Problem
@@ -27,6 +27,7 @@ WORDS = {
     + ")",
     ADDRESS_PATTERN: "place:terminal, earth, earth:ZONE, feed:NAME, joint:NAME, loose or unknown",
     PLACE_PATTERN: "words of small letters, digits and dashes with dots between, such as dash.wiper-switch",
+    TABLE_PATTERN: "the name of a file beside this one that ends in .csv, .tsv, .txt, .xlsx or .xlsm",
     NAME_PATTERN: "a name without colon or slash",
     r"^[^:\s][^:]*$": "a mark without colon",
     r"^feed:[^:\s]+$": "feed:NAME",

@@ -7,7 +7,7 @@ several documents) is refused.
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -58,12 +58,16 @@ _PLAINER = {
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """One YAML file as plain data, and where each key and value stands in it."""
+    """One YAML file as plain data, and where each key and value stands in it.
+
+    Data may have been added to it from other files, whose places are told by ``elsewhere``.
+    """
 
     file: str
     data: Any
     keys: Mapping[DataPath, tuple[int, int]]
     values: Mapping[DataPath, tuple[int, int]]
+    elsewhere: Mapping[DataPath, FilePlace] = field(default_factory=dict)
 
     def nearest(self, loc: DataPath) -> DataPath:
         """The real path for a path that may hold parts that are no key or index of the data."""
@@ -87,13 +91,16 @@ class Document:
         return data
 
     def value_place(self, loc: DataPath) -> FilePlace:
-        """Where the value at a path stands."""
-        return FilePlace(self.file, *self.values[self.nearest(loc)])
+        """Where the value at a path stands, or what it was added to."""
+        path = self.nearest(loc)
+        while path not in self.values and path not in self.elsewhere:
+            path = path[:-1]
+        return self.elsewhere.get(path) or FilePlace(self.file, *self.values[path])
 
     def key_place(self, loc: DataPath) -> FilePlace:
         """Where the key at the end of a path stands; the value, if it has no key of its own."""
         path = self.nearest(loc)
-        return FilePlace(self.file, *(self.keys.get(path) or self.values[path]))
+        return FilePlace(self.file, *self.keys[path]) if path in self.keys else self.value_place(path)
 
 
 def shown_name(path: Path) -> str:

@@ -1,0 +1,67 @@
+"""Which place of a loom people mean by a title or a name, British or American."""
+
+import re
+from collections.abc import Mapping
+from difflib import get_close_matches
+
+from planner.model.loom import Loom
+from planner.model.search import SYNONYMS, words_of
+from planner.reading.typed_values import plain
+
+_LEFT_OUT = frozenset({"the", "a", "an", "of", "on", "at", "in", "to", "from"})
+Words = frozenset[str]
+_COMMON: Mapping[str, str] = {
+    phrase: group[0]
+    for phrase, group in sorted(
+        ((phrase, group) for group in SYNONYMS for phrase in group[1:]), key=lambda pair: -len(pair[0])
+    )
+}
+
+
+class PlaceWords:
+    """The places and zones of one loom by the words of their names and titles."""
+
+    def __init__(self, loom: Loom) -> None:
+        self.places: dict[Words, dict[str, None]] = {}
+        self.zones: dict[Words, dict[str, None]] = {}
+        for name, place in loom.places.items():
+            title = place.title or ""
+            # "wiper switch, dash" is also called wiper switch, if no other is.
+            for text in (name.replace(".", " "), title, title.partition(",")[0]):
+                self._note(self.places, text, name)
+        for name, zone in loom.zones.items():
+            for text in (name, zone.title or ""):
+                self._note(self.zones, text, name)
+        self.titles: Mapping[str, str] = {
+            text: name for name in loom.places for text in (loom.place_title(name), name)
+        }
+
+    def _note(self, found: dict[Words, dict[str, None]], text: str, name: str) -> None:
+        if words := _words(text):
+            found.setdefault(words, {})[name] = None
+
+    def places_called(self, text: str) -> tuple[str, ...]:
+        """The places that are called just so, in the order of the loom."""
+        return tuple(self.places.get(_words(text), ()))
+
+    def zones_called(self, text: str) -> tuple[str, ...]:
+        """The zones that are called just so."""
+        return tuple(self.zones.get(_words(text), ()))
+
+    def near(self, text: str) -> list[str]:
+        """Places with a name or title like this one, nearest first, three at most."""
+        typed = _words(text)
+        alike = get_close_matches(plain(text), list(self.titles), n=6, cutoff=0.5)
+        sharing = sorted(
+            (title for title in self.titles if typed & _words(title)),
+            key=lambda title: -len(typed & _words(title)),
+        )
+        return list(dict.fromkeys(self.titles[title] for title in (*sharing, *alike)))[:3]
+
+
+def _words(text: str) -> Words:
+    """The words of a text that matter, British and American ones for the same thing made one."""
+    said = " ".join(words_of(re.sub(r"[.'’_]", " ", plain(text))))
+    for phrase, common in _COMMON.items():
+        said = re.sub(rf"\b{re.escape(phrase)}\b", common, said)
+    return frozenset(word for word in said.split() if word not in _LEFT_OUT)
