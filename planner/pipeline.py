@@ -37,6 +37,7 @@ from planner.model.plan import (
     Verdict,
 )
 from planner.model.strain import WEARING
+from planner.model.wording import wire_words
 from planner.problems import UsageError
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
@@ -230,14 +231,24 @@ def exit_status(result: Plan) -> int:
 def _remarks(
     choice: Choice, before: Loom, after: Loom, catalogue: Catalogue, job: Job
 ) -> tuple[RemarkLine, ...]:
-    """What the rules remark, and what the catalogue notes of each part that is fitted; each once."""
+    """What the rules remark, and what is noted of parts that are fitted and wires that are handled."""
     found = [RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)]
     own = [at for at, there in after.places.items() if before.places.get(at) != there]  # what remedies fit
     for place in dict.fromkeys((*(swap.at for swap in job.swaps if swap.at in after.places), *own)):
         part = catalogue.parts[after.places[place].part]
         if part.note:
             found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
+    found += _wire_notes(choice, before)
     return tuple(dict.fromkeys(found))
+
+
+def _wire_notes(choice: Choice, before: Loom) -> Iterator[RemarkLine]:
+    """Yield a line for each wire that a step handles and of which the loom notes something."""
+    for step in choice.chosen.candidate.steps:
+        wire = getattr(step.operation, "wire", None)
+        if isinstance(wire, str) and wire in before.wire_index and (note := before.find(wire).note):
+            text = f"{wire_words(before.find(wire))} ({wire}): {note}"
+            yield RemarkLine(text, "loom", "what the loom notes of this wire")
 
 
 def _parking(proof: Proof, reporter: Reporter, job: Job) -> Iterator[RemarkLine]:

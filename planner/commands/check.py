@@ -2,17 +2,24 @@
 
 import argparse
 
-HELP = "check files of parts, looms and jobs, and say what is wrong where"
+HELP = "check files of parts, looms, jobs and wire lists, and say what is wrong where"
 DESCRIPTION = """\
 Checks files of parts, looms and jobs; without a file, all catalogues with every
 loom, job and published table in them. What is wrong is said with file, line and
-column, what was met and what would be accepted."""
+column, what was met and what would be accepted. Of a wire list (CSV or XLSX) it
+shows what each row was read as."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what only this verb takes."""
     what = parser.add_mutually_exclusive_group()
-    what.add_argument("files", metavar="FILE", nargs="*", default=[], help="a file of parts, a loom or a job")
+    what.add_argument(
+        "files", metavar="FILE", nargs="*", default=[], help="a file of parts, a loom, a job or a wire list"
+    )
     what.add_argument(
         "--schema", choices=("part", "loom", "job"), help="print the JSON Schema of one kind of file instead"
     )
+    parser.add_argument(
+        "--wire-list", metavar="OUT", help="write the wires of the loom FILE as a list, OUT.csv or OUT.xlsx"
+    )
+    parser.add_argument("--overwrite", action="store_true", help="write over OUT if it is there already")

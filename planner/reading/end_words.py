@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any, get_args
 
-from planner.model.loom import Known, Loom
+from planner.model.loom import Feed, Known, Loom
 from planner.model.names import variables_of
 from planner.model.part import Part
 from planner.problems import FilePlace
@@ -78,9 +78,12 @@ class EndReader:
         """Where an end is, as an address; ``place`` is where this is written."""
         said = plain(text)
         if not said:
-            raise NotUnderstood("no end is given", f"{EXAMPLES}")
+            raise NotUnderstood("no end is given", EXAMPLES)
         if said in _NAMED:
             return _NAMED[said]
+        exact = self._with_name(text)
+        if exact or (text.startswith("earth:") and text[6:] in self.loom.zones):
+            return exact or text
         earth, feed, joint = (
             _EARTH.fullmatch(said),
             _FEED.fullmatch(text.strip()),
@@ -108,9 +111,12 @@ class EndReader:
 
     def _feed(self, text: str, name: str, line: str | None, place: FilePlace) -> str:
         if line is not None:
-            if name in self.loom.feeds:
-                raise NotUnderstood(f"{text!r}: the loom says already what {name} is", name)
             feed = read_feed_line(line, self.variables)
+            own = self.loom.feeds.get(name)
+            if own is not None and own != Feed.model_validate(feed):
+                raise NotUnderstood(f"{text!r}: the loom says that {name} is another", name)
+            if own is not None:
+                return name
             if self.feeds.setdefault(name, feed) != feed:
                 raise NotUnderstood(
                     f"{text!r}: {name} was said to be another at {self.feed_places[name]}", name
@@ -135,9 +141,6 @@ class EndReader:
         return name
 
     def _terminal(self, text: str) -> str:
-        full = self._with_name(text)
-        if full:
-            return full
         places = self.words.places_called(text)
         if places:
             marks = " or ".join(f"'{p}:{m}'" for p in places for m in self._marks(p))

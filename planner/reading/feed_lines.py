@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, get_args
 
-from planner.model.loom import Known
+from planner.model.loom import Feed, Known
 from planner.model.names import meanings_of_name
 from planner.reading.typed_numbers import NUMBER, read_number
 from planner.reading.typed_values import NotUnderstood, plain
@@ -86,6 +86,23 @@ def read_feed_line(text: str, variables: Mapping[str, tuple[str, ...]]) -> dict[
         "when": {condition: _at(text, found[2], labels, name)},
         **feed,
     }
+
+
+def feed_line(feed: Feed, variables: Mapping[str, tuple[str, ...]]) -> str | None:
+    """A feed in one line that reads back as the same, None if none does."""
+    tail = f", fuse {feed.fuse_amps:.15g} A" if feed.fuse_amps is not None else ""
+    tail += f", {feed.known}" if feed.known != "drawing" else ""
+    lines = [f"always live{tail}"] if not feed.when else []
+    for labels in feed.when.values():
+        lines += [f"live with {name}{tail}" for name in _KINDS]
+        lines += [f"live with {name} at {' or '.join(labels)}{tail}" for name in _KINDS]
+    for line in lines:
+        try:
+            if Feed.model_validate(read_feed_line(line, variables)) == feed:
+                return line
+        except NotUnderstood:
+            continue
+    return None
 
 
 def _condition(text: str, name: str, variables: Mapping[str, tuple[str, ...]]) -> tuple[str, tuple[str, ...]]:

@@ -17,8 +17,8 @@ _PLAIN = {
 }  # fmt: skip
 _BLADE = re.compile(r"(?:push-?on|push on|blade|spade|tab|female spade)(?: (?:end|terminal|connector))?")
 _RING = re.compile(r"(ring|eyelet|stud)(?: (?:end|terminal))?")
-_SIZE = re.compile(r"m ?(4|5|6|8|10)|(4|5|6|8|10) ?mm")
-_WIDTH = re.compile(r"((?:\d?\.\d+|\d/\d{1,2}))\s*(?:mm|in|inch|\")?")
+_SIZE = re.compile(r"\bm? ?(\d/\d{1,2}|\d*\.?\d+)\s*(?:mm|in|inch|\")?(?!\w)|(?<!\d)(\.\d+)")
+_THREADS = ("4", "5", "6", "8", "10")
 _EXAMPLES = "blade-6.3, bullet, ring-8, screw, bare, soldered or contact"
 
 
@@ -35,17 +35,18 @@ def read_fitting(text: str) -> str:
         return said
     if said in _PLAIN:
         return _PLAIN[said]
-    width, size = _WIDTH.search(said), _SIZE.search(said)
-    rest = " ".join((_SIZE if size else _WIDTH).sub(" ", said).split()).strip(" ,-")
-    if _BLADE.fullmatch(rest):
-        if width and width[1] in _WIDTHS:
-            return f"blade-{_WIDTHS[width[1]]}"
+    found = _SIZE.search(said)
+    size = (found[1] or found[2]) if found else ""
+    kind = " ".join((_SIZE.sub(" ", said, count=1)).split()).strip(" ,-")
+    if _BLADE.fullmatch(kind):
+        if size in _WIDTHS:
+            return f"blade-{_WIDTHS[size]}"
         raise NotUnderstood(
             f"{text!r} does not say its width", "blade-2.8, blade-4.8, blade-6.3 (1/4 in) or blade-9.5"
         )
-    ring = _RING.fullmatch(rest)
+    ring = _RING.fullmatch(kind)
     if ring:
-        if size:
-            return f"{'stud' if ring[1] == 'stud' else 'ring'}-{size[1] or size[2]}"
+        if size in _THREADS:
+            return f"{'stud' if ring[1] == 'stud' else 'ring'}-{size}"
         raise NotUnderstood(f"{text!r} does not say its size", "ring-4, ring-5, ring-6, ring-8 or ring-10")
     raise NotUnderstood(f"{text!r} is no fitting", _EXAMPLES)

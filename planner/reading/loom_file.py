@@ -12,7 +12,27 @@ from planner.reading.feed_lines import read_feed_line
 from planner.reading.typed_values import NotUnderstood
 from planner.reading.validate import build
 from planner.reading.wire_list import WireList, read_wire_list
-from planner.reading.yaml_source import DataPath, Document
+from planner.reading.yaml_source import DataPath, Document, read_document, shown_name
+
+MOST_FILES = 200  # in a folder in which the loom of a list is looked for
+
+
+def loom_of_list(path: Path) -> Path | None:
+    """The loom's file beside a wire list that names it; InputError if several do."""
+    found = [file for file in sorted(path.parent.glob("*.yaml"))[:MOST_FILES] if _names(file, path.name)]
+    if len(found) > 1:
+        message = f"{len(found)} looms name this list: {', '.join(file.name for file in found)}"
+        raise InputError([Problem(FilePlace(shown_name(path)), message, hint="a list for each")])
+    return found[0] if found else None
+
+
+def _names(file: Path, wire_list: str) -> bool:
+    """Whether a file is a loom's that names this list; one that cannot be read is not."""
+    try:
+        data = read_document(file).data
+    except InputError:
+        return False
+    return isinstance(data, dict) and "loom" in data and data.get("wire_list") == wire_list
 
 
 def without_feed_lines(document: Document) -> Document:
@@ -47,9 +67,15 @@ def complete(document: Document, draft: Loom, path: Path, catalogue: Catalogue) 
     return document, _built(document)
 
 
-def open_wire_list(path: Path, loom: Loom, catalogue: Catalogue) -> WireList:
-    """Read a wire list against its loom; InputError if it cannot be read as a whole."""
+def open_wire_list(path: Path, loom: Loom | None, catalogue: Catalogue) -> WireList:
+    """Read a wire list, against its loom if there is one; InputError if it cannot be read as a whole."""
     return read_wire_list(path, loom, catalogue.parts, lambda: catalogue.standards.gauges)
+
+
+def loom_without_list(path: Path, catalogue: Catalogue) -> Loom:
+    """A loom as its own file has it, without its wire list; InputError with every fault of the file."""
+    document = read_document(path)
+    return _built(_with_feeds(document, _built(without_feed_lines(document)), catalogue))
 
 
 def _lines(document: Document) -> Mapping[str, str]:

@@ -8,7 +8,8 @@ from planner.model.loom import Loom
 from planner.model.search import SYNONYMS, words_of
 from planner.reading.typed_values import plain
 
-_LEFT_OUT = frozenset({"the", "a", "an", "of", "on", "at", "in", "to", "from"})
+# Little words may be marks as well: a, in, on.
+_LEFT_OUT = frozenset({"the"})
 Words = frozenset[str]
 _COMMON: Mapping[str, str] = {
     phrase: group[0]

@@ -15,6 +15,7 @@ from typing_extensions import override
 from planner.model.job import Job
 from planner.model.loom import ADDRESS_PATTERN, Loom
 from planner.model.part import Part
+from planner.reading.feed_lines import EXAMPLES as FEED_LINES
 
 Kind = Literal["part", "loom", "job"]
 KINDS: tuple[Kind, ...] = ("part", "loom", "job")
@@ -23,6 +24,8 @@ _MODELS: dict[Kind, type[Part | Loom | Job]] = {"part": Part, "loom": Loom, "job
 _TEXT = ["string", "number", "boolean"]
 _NUMBER = r"^\s*[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?\s*$"
 _WHOLE_NUMBER = r"^\s*[+-]?\d+(\.0*)?\s*$"
+# Read before there is a model: it needs the loom's conditions.
+_FEED_LINE = {"type": "string", "minLength": 1, "description": f"in one line: {FEED_LINES}"}
 _TRUTHS = ["true", "false", "yes", "no", "on", "off"]
 
 
@@ -31,6 +34,9 @@ def schema(kind: Kind) -> dict[str, Any]:
     generator = _FileForm(by_alias=True, ref_template="#/$defs/{model}")
     inner = _as_in_file(generator.generate(_MODELS[kind].__pydantic_core_schema__))
     definitions = inner.pop("$defs", {})
+    if kind == "loom":
+        feeds = inner["properties"]["feeds"]["patternProperties"]
+        feeds |= {name: {"anyOf": [_FEED_LINE, feed]} for name, feed in feeds.items()}
     if kind == "part":
         definitions["Part"] = inner
         inner = {"type": "array", "items": {"$ref": "#/$defs/Part"}, "description": "a list of parts"}

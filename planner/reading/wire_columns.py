@@ -54,6 +54,8 @@ COLUMNS = (
     Column("fittings", also=("fitting", "end fittings")),
     Column("bundle", also=("taped with", "lies in")),
     Column("insulation"),
+    Column("bundle", also=("taped with", "lies in")),
+    Column("insulation"),
     Column("note", also=("notes", "remark", "remarks", "comment", "comments"), lines=True),
 )
 

@@ -13,8 +13,9 @@ from planner.problems import FilePlace, InputError, Problem
 from planner.reading.colour_codes import IEC, code_in_heading, readings
 from planner.reading.colour_words import read_legs
 from planner.reading.csv_table import TableRow
-from planner.reading.end_words import EndReader
+from planner.reading.end_words import EXAMPLES, EndReader
 from planner.reading.people_tables import read_table
+from planner.reading.typed_values import NotUnderstood
 from planner.reading.wire_columns import COLUMNS
 from planner.reading.wire_rows import RowReader, WireRow
 
@@ -43,9 +44,11 @@ class WireList:
 
 
 def read_wire_list(
-    path: Path, loom: Loom, parts: Mapping[str, Part], gauges: Callable[[], Sequence[Gauge]]
+    path: Path, loom: Loom | None, parts: Mapping[str, Part], gauges: Callable[[], Sequence[Gauge]]
 ) -> WireList:
     """Read a wire list against the places, feeds and conditions of its loom.
+
+    Without a loom nobody can tell where its ends are: they are kept as they are written.
 
     Raises
     ------
@@ -53,8 +56,8 @@ def read_wire_list(
         If the table as a whole cannot be read.
     """
     table = read_table(path, COLUMNS)
-    ends = EndReader(loom, parts)
-    reader = RowReader(table.headings, gauges, ends)
+    ends = EndReader(loom, parts) if loom else None
+    reader = RowReader(table.headings, gauges, ends.read if ends else _as_written)
     problems = list(table.problems)
     doubts = _doubtful_codes(table.rows, table.headings.get("colour", ""))
     rows: list[WireRow] = []
@@ -75,7 +78,14 @@ def read_wire_list(
         else:
             rows.append(wire)
         first.setdefault(name, place)
-    return WireList(tuple(rows), ends.feeds, ends.feed_places, tuple(problems), table.unread)
+    feeds, feed_places = (ends.feeds, ends.feed_places) if ends else ({}, {})
+    return WireList(tuple(rows), feeds, feed_places, tuple(problems), table.unread)
+
+
+def _as_written(text: str, _place: FilePlace) -> dict[str, str]:
+    if not text:
+        raise NotUnderstood("no end is given", EXAMPLES)
+    return {"at": text}
 
 
 def _doubtful_codes(rows: Sequence[TableRow], heading: str) -> dict[str, Doubt]:

@@ -10,14 +10,14 @@ from planner.problems import FilePlace, InputError, Problem
 from planner.reading.colour_codes import code_in_heading
 from planner.reading.colour_words import TypedColour, read_colour, read_legs
 from planner.reading.csv_table import TableRow
-from planner.reading.end_words import EndReader
 from planner.reading.fitting_words import read_fitting
 from planner.reading.lengths import read_length
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.wire_columns import length_unit, size_unit
-from planner.reading.wire_sizes import read_size
+from planner.reading.wire_sizes import names_gauge, read_size
 
 Value = TypeVar("Value")
+AS_THEY_ARE = ("bundle", "insulation")
 AS_THEY_ARE = ("bundle", "insulation")
 AS_WRITTEN = "colour as written: "
 _KNOWN: Mapping[str, Known] = {
@@ -63,11 +63,11 @@ class Cells:
 
 @dataclass(frozen=True)
 class RowReader:
-    """Reads the rows of one list; ``headings`` are its headings as written, ``ends`` knows the loom."""
+    """Reads the rows of one list: its headings as written, the gauges there are, what reads an end."""
 
     headings: Mapping[str, str]
     gauges: Callable[[], Sequence[Gauge]]
-    ends: EndReader
+    read_end: Callable[[str, FilePlace], dict[str, str]]
 
     def read(self, row: TableRow) -> WireRow:
         """Read one row.
@@ -96,6 +96,7 @@ class RowReader:
             "known": "assumed" if is_doubtful else known,
         }
         data |= {key: row.cells[key] for key in AS_THEY_ARE if row.cells[key]}
+        data |= {key: row.cells[key] for key in AS_THEY_ARE if row.cells[key]}
         if any(notes):
             data["note"] = "; ".join(note for note in notes if note)
         places: dict[tuple[str | int, ...], FilePlace] = {
@@ -112,7 +113,8 @@ class RowReader:
     def sizes(self, text: str) -> list[str]:
         """The size of each leg in mm², as text with all its digits."""
         unit = size_unit(self.headings.get("mm2", ""))
-        return [repr(read_size(leg, self.gauges(), unit)) for leg in read_legs(text)]
+        gauges = self.gauges() if unit == "awg" or names_gauge(text) else ()
+        return [repr(read_size(leg, gauges, unit)) for leg in read_legs(text)]
 
     def lengths(self, text: str) -> list[str]:
         """The length of each leg in metres, as text with all its digits."""
@@ -128,7 +130,7 @@ class RowReader:
             place = cells.row.places[column]
 
             def read(text: str, terminal: str = terminal, place: FilePlace = place) -> dict[str, str]:
-                return self.ends.read(f"{text} / {terminal}" if text and terminal else text, place)
+                return self.read_end(f"{text} / {terminal}" if text and terminal else text, place)
 
             found[column] = cells.take(column, read) or {}
         fittings = cells.take("fittings", _fittings) or []

@@ -11,11 +11,17 @@ from planner.reading.typed_values import NotUnderstood, plain
 THICKEST_MM2 = 120.0
 _SQUARE = re.compile(rf"({NUMBER})\s*(mm2|mm\^2|qmm|sqmm|sq\.? ?mm|mm sq\.?|square mm|mmq)?")
 _GAUGE = re.compile(r"(?:awg|gauge|ga)?\.?\s*#?\s*(0{1,4}|[1-4]/0|\d{1,2})\s*(?:awg|gauge|ga)?\.?")
+_NAMES_GAUGE = re.compile("awg|gauge|ga")
 _STRANDS = re.compile(rf"(\d{{1,4}})\s*[/x×]\s*({NUMBER})\s*(mm|in|inch|inches|\"|'')?\.?")
 # No cable of a vehicle has thinner or thicker strands: common practice, no source.
 _THINNEST_STRAND_MM, _THICKEST_STRAND_MM = 0.05, 1.1
 _MM_PER_INCH = 25.4
 _EXAMPLES = "1.5 mm2, AWG 16, 28/0.30 or 14/.012 in"
+
+
+def names_gauge(text: str) -> bool:
+    """Whether a size says that it is a gauge, for which a table of gauges is needed."""
+    return bool(_NAMES_GAUGE.search(plain(text)))
 
 
 def read_size(text: str, gauges: Sequence[Gauge], unit: str | None = None) -> float:
@@ -44,7 +50,7 @@ def read_size(text: str, gauges: Sequence[Gauge], unit: str | None = None) -> fl
 
 def _area(text: str, typed: str, gauges: Sequence[Gauge], unit: str | None) -> float:
     square, gauge = _SQUARE.fullmatch(typed), _GAUGE.fullmatch(typed)
-    names_gauge = gauge and re.search("awg|gauge|ga", typed)
+    names_gauge = gauge and _NAMES_GAUGE.search(typed)
     if gauge and (names_gauge or (unit == "awg" and not (square and square[2]))):
         listed = gauge_area(gauges, f"{'0' * int(gauge[1][0])}" if "/" in gauge[1] else gauge[1])
         if listed is None:

@@ -122,3 +122,10 @@ def test_what_is_refused_does_not_fit_the_schema(kind, text):
 def test_bounds_hold_for_numbers_as_an_editor_reads_them():
     for volts, fits in ((12, True), (0, False), (61, False)):
         assert VALIDATORS["part"].is_valid(yaml.safe_load(PART % f", volts: {volts}")) is fits
+
+
+def test_a_feed_may_be_said_in_one_line_or_in_full():
+    feeds = LOOM % ', feeds: {"feed:a": "always live, fuse 8 A", "feed:b": {role: "30"}}'
+    VALIDATORS["loom"].validate(parse_document(feeds, "loom.yaml").data)
+    with pytest.raises(jsonschema.ValidationError):
+        VALIDATORS["loom"].validate(parse_document(LOOM % ', feeds: {"feed:a": {}}', "loom.yaml").data)

@@ -34,5 +34,10 @@ def files_sheet(kinds: Sequence[tuple[str, str]]) -> Sheet:
     return Sheet("Nothing wrong", (Section("", (Table(("File", "Kind", ""), rows),)),))
 
 
+def written_sheet(file: str, what: str) -> Sheet:
+    """That a file was written, and with what."""
+    return Sheet(f"Written: {file}", (Section("", (say(what, "good"),)),))
+
+
 def _listed(names: Iterable[str]) -> str:
     return ", ".join(sorted(names)) or "none"
