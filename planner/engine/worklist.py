@@ -36,6 +36,7 @@ from planner.model.elements import Diode, Led, Source, Stabiliser
 from planner.model.job import Job
 from planner.model.loom import USUAL_INSULATION, Loom, Wire, split_address
 from planner.model.plan import Card, CardRow, PlanStep
+from planner.model.reach import is_fed
 from planner.model.wording import address_words, colour_words, fitting_words, mark_words, small
 
 _UNKNOWN_COVER = "unknown-end-without-home"
@@ -397,6 +398,8 @@ class WorkList:
             return "; what it is is not known: TREAT IT AS LIVE"
         if step.why.rule not in _LIVE_COVERS:
             return ""
+        if not is_fed(self.after, operation.wire):
+            return "; nothing feeds it any more: what it leads to is tied back as well"
         legs = len(self._wire(operation.wire).ends) > 2
         return "; IT STAYS LIVE" + (
             ", and its legs stay together: what lies beyond is fed through them" if legs else ""

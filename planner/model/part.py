@@ -29,6 +29,7 @@ FITTING_PATTERN = (
     r"^(blade-(2\.8|4\.8|6\.3|9\.5)|bullet|screw|stud-(4|5|6|8|10)|ring-(4|5|6|8|10)|bare|soldered|contact)$"
 )
 Fitting = str
+BODY_STUD = "stud-6"  # the usual body screw; common practice, no source
 # An end with the first kind goes on a terminal with the second: trade practice, no source.
 FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("contact", "bare")} | {
     f"stud-{size}": (f"stud-{size}", f"ring-{size}") for size in (4, 5, 6, 8, 10)
@@ -56,7 +57,11 @@ class Terminal(Record):
     """One terminal of a part."""
 
     role: str | None = Field(None, description="a role of roles.yaml; omitted if unknown")
-    fitting: Fitting = Field("blade-6.3", pattern=FITTING_PATTERN)
+    fitting: Fitting = Field(
+        "blade-6.3",
+        pattern=FITTING_PATTERN,
+        description="omitted: blade-6.3, or stud-6 where it is connected by the mounting",
+    )
     holds: int = Field(1, ge=1, le=12, description="how many ends it takes")
     by: Literal["mounting", "wire"] = Field(
         "wire", description="connected by the part's mounting, or by wire"
@@ -67,6 +72,14 @@ class Terminal(Record):
     face: tuple[int, int] | None = Field(None, description="column, row, seen from the wiring side")
     further_metres: float = Field(0.0, ge=0, le=2, description="how much further than the usual terminal")
     covered: bool = Field(False, description="true if it is covered by its housing when no wire is on it")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _held_by_a_screw(cls, value: Any) -> Any:
+        """What connects by its mounting is held by a screw, of the usual size unless it says another."""
+        if isinstance(value, Mapping) and value.get("by") == "mounting" and "fitting" not in value:
+            return {**value, "fitting": BODY_STUD}
+        return value
 
     def takes(self, end_fitting: str) -> bool:
         """Whether an end with this fitting goes on without being re-ended."""

@@ -38,6 +38,13 @@ def conductor(loom: Loom, address: str) -> tuple[str, ...]:
     return known
 
 
+def is_fed(loom: Loom, wire: str) -> bool:
+    """Whether a wire leads to a terminal or a feed at all; one whose ends are all tied back does not."""
+    ends = [end.at for end in loom.find(wire).ends if end.at != "loose"]
+    on = {address for at in ends for address in conductor(loom, at)}
+    return any(split_address(at)[0] not in ("loose", "joint", "earth") for at in on)
+
+
 def _walk(loom: Loom, address: str) -> tuple[str, ...]:
     found = {address: None}
     queue = [address]

@@ -28,7 +28,9 @@ from planner.model.delta import (
     Remove,
     Renew,
     Step,
+    copy_loom,
     new_end,
+    with_end,
 )
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
@@ -411,3 +413,51 @@ def test_a_new_wire_in_a_bundle_says_which_and_a_renewed_one_its_insulation_if_i
     plan.before = plan.before.model_copy(update={"insulation": "silicone"})
     (renewed,) = [s for s in plan.steps() if s.do == "renew"]
     assert "2.5 mm2 for 1 and 1.5, insulated with silicone or better, 1.2 m" in renewed.text
+
+
+LIVE = "live-end-without-home"
+
+
+def tied_back(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int]) -> tuple[str, ...]:
+    """The words for some ends of a vehicle that came off, live before, and were covered."""
+    before = Loom.model_validate(
+        {
+            "loom": "tiny",
+            "supply": {"volts": 12, "earthed": "negative"},
+            "feeds": {"feed:a": {"role": "30"}},
+            "zones": {"dash": {}},
+            "places": {p: {"part": "fuse", "zone": "dash"} for p in ("p", "q")},
+            "wires": [{"colour": "OG", "mm2": 1, "metres": 1, **wire} for wire in wires],
+        }
+    )
+    after, steps = before, []
+    for wire, number in ends:
+        cover = Cover(before.find(wire).ends[number].at, wire, number)
+        off = with_end(after.find(wire), number, at="loose")
+        after = cover.apply(copy_loom(after, wires=tuple(off if w.wire == wire else w for w in after.wires)))
+        steps.append(Step(cover, Reason(LIVE, ("it is live",), "common practice, no source")))
+    job = Job.model_validate({"job": "j", "loom": "tiny"})
+    made = WorkList(before, after, steps, Catalogue({}, {}, PARTS, {}, {}, {}), job).steps()
+    return tuple(step.text.partition("; tag it; ")[2] for step in made)
+
+
+A, B = {"wire": "A", "ends": ["p:in", "q:in"]}, {"wire": "B", "ends": ["joint:x", "q:out"]}
+STAYS, DEAD = "IT STAYS LIVE", "nothing feeds it any more: what it leads to is tied back as well"
+
+
+@pytest.mark.parametrize(
+    ("wires", "ends", "words"),
+    [
+        ((A,), (("A", 0),), (STAYS,)),
+        ((A,), (("A", 0), ("A", 1)), (DEAD, DEAD)),
+        (({**A, "ends": ["p:in", "joint:x"]}, B), (("A", 0),), (STAYS,)),
+        (({**A, "ends": ["p:in", "joint:x"]}, B), (("A", 0), ("B", 1)), (DEAD, DEAD)),
+        (({**A, "ends": ["p:in", "feed:a"]},), (("A", 0),), (STAYS,)),
+        (({**A, "ends": ["p:in", "unknown"]},), (("A", 0),), (STAYS,)),
+    ],
+    ids=["one end", "both ends", "by a joiner", "both by a joiner", "a feed", "an end nobody saw"],
+)
+def test_only_a_wire_that_still_leads_somewhere_is_said_to_stay_live(
+    wires: Sequence[Mapping[str, Any]], ends: Sequence[tuple[str, int]], words: tuple[str, ...]
+) -> None:
+    assert tied_back(wires, *ends) == words
