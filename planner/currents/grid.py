@@ -3,8 +3,9 @@
 Nodes and variables have the same names in both views, so that a position of one is a position of the other.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Any, Protocol
 
@@ -92,7 +93,12 @@ class Gated:
 
     def is_there(self, position: Position) -> bool:
         """Whether it is closed in a position."""
-        return all(position[variable] in values for variable, values in self.guard)
+        return is_met(self.guard, position)
+
+
+def is_met(guard: Guard, position: Position) -> bool:
+    """Whether a guard holds in a position."""
+    return all(position[variable] in values for variable, values in guard)
 
 
 @dataclass(frozen=True)
@@ -106,7 +112,29 @@ class Grid:
 
     def closed(self, position: Position) -> list[int]:
         """The branches that are there in a position, by their index."""
-        return [index for index, gated in enumerate(self.branches) if gated.is_there(position)]
+        found = list(self._by_guard.get((), ()))
+        for guard, indices in self._by_guard.items():
+            if guard and is_met(guard, position):
+                found += indices
+        found.sort()
+        return found
+
+    @cached_property
+    def _by_guard(self) -> Mapping[Guard, Sequence[int]]:
+        found: dict[Guard, list[int]] = {}
+        for index, gated in enumerate(self.branches):
+            found.setdefault(gated.guard, []).append(index)
+        return found
+
+    @cached_property
+    def bare(self) -> tuple[Branch, ...]:
+        """All branches in their order, whenever they are there."""
+        return tuple(gated.branch for gated in self.branches)
+
+    @cached_property
+    def driven(self) -> tuple[int, ...]:
+        """The sources that are there in some positions only: generators."""
+        return tuple(i for i, gated in enumerate(self.branches) if gated.kind == "source" and gated.guard)
 
 
 def compile_grid(

@@ -84,9 +84,10 @@ class Meetings:
         sums: dict[Scope, list[float]] = {}
         for key, scope, brings in self._brings[number]:
             self._add(sums, key, scope, brings, 1.0)
+        nothing: dict[int, float] = {}
         for other, weight in weights.items():
             for key, scope, brings in self._brings[other]:
-                minded = weight - own.get(key, {}).get(other, 0.0)
+                minded = weight - own.get(key, nothing).get(other, 0.0)
                 self._add(sums, key, scope, brings, -minded)
         return sums
 

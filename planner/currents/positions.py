@@ -4,7 +4,7 @@ The numbers come from the first view, in which joints are ideal. They only say w
 that is reported is solved again, with all resistances, as one operating point of the whole loom.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
@@ -196,6 +196,25 @@ class Positions:
     def row_of(self, key: LoadKey, assignment: Assignment) -> Row:
         """The row of a load's table in a position."""
         return tuple(assignment[v] for v in self.loads[key].scope)
+
+    def rows_at(self, assignment: Assignment) -> dict[Scope, Row]:
+        """The rows of all loads' tables in a position, by their scopes."""
+        return {scope: tuple(map(assignment.__getitem__, scope)) for scope in self._full}
+
+    def full_in(self, rows: Mapping[Scope, Row]) -> frozenset[LoadKey]:
+        """The loads that are meant to work fully in some rows."""
+        return frozenset(key for scope, row in rows.items() for key in self._full[scope].get(row, ()))
+
+    @cached_property
+    def _full(self) -> Mapping[Scope, Mapping[Row, Sequence[LoadKey]]]:
+        """By the scope of their tables, which loads are meant to work fully in which row."""
+        found: dict[Scope, dict[Row, list[LoadKey]]] = {}
+        for key, table in self.loads.items():
+            own = found.setdefault(table.scope, {})
+            for row in table.rows:
+                if self.is_full(key, row):
+                    own.setdefault(row, []).append(key)
+        return found
 
     def labels(self, assignment: Assignment) -> dict[str, str]:
         """An assignment as labels by name."""

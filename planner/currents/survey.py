@@ -18,9 +18,11 @@ from planner.currents.grid import Grid, Position
 from planner.currents.meetings import Meetings
 from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.solver import Branch, Point, solve
+from planner.currents.sums import Row, Scope
 from planner.currents.tied import ties
 from planner.currents.tracing import Flow
 
+SAME = 1e-9  # volts or amps that one position may have more than another and still be no worse
 MANY_POINTS, SOME_POINTS = 50, 8  # from here on it pays to import numpy, and to use it once it is there
 
 
@@ -34,6 +36,9 @@ class Sample:
     branches: Sequence[Branch]  # of the whole grid
     amps: Mapping[int, float]  # by branch; those that are open are not named
     point: Point
+    rows: Mapping[Scope, Row]  # the setting of each few variables that some load depends on
+    full: frozenset[LoadKey]  # the loads that are meant to work fully
+    is_generating: bool  # whether a generator is at work
 
     @cached_property
     def flow(self) -> Flow:
@@ -61,11 +66,47 @@ class Survey:
     positions: Positions
     samples: Sequence[Sample]
     alone: Mapping[LoadKey, Sequence[Sample]]  # each load working fully with as little else as can be
-    most_amps: Mapping[int, Extreme]  # by branch
-    least_volts: Mapping[LoadKey, Extreme]  # where the load is meant to work fully
-    most_volts: Mapping[LoadKey, Extreme]
-    worst_residual_amps: float
     solved: int  # operating points that were not known from an earlier survey
+
+    @property
+    def worst_residual_amps(self) -> float:
+        """The most that Kirchhoff's current law is missed by at any node in any sample."""
+        return max((sample.point.residual_amps for sample in self.samples), default=0.0)
+
+    @cached_property
+    def most_amps(self) -> Mapping[int, Extreme]:
+        """The most current in each branch."""
+        most: dict[int, Extreme] = {}
+        for sample in self.samples:
+            for index, amps in sample.amps.items():
+                if index not in most or abs(amps) > most[index].value + SAME:
+                    most[index] = Extreme(abs(amps), sample)
+        return dict(sorted(most.items()))
+
+    @cached_property
+    def least_volts(self) -> Mapping[LoadKey, Extreme]:
+        """The least volts at each load, where it is meant to work fully."""
+        return dict(self._volts(-1.0))
+
+    @cached_property
+    def most_volts(self) -> Mapping[LoadKey, Extreme]:
+        """The most volts at each load, where it is meant to work fully."""
+        return dict(self._volts(1.0))
+
+    def _volts(self, sign: float) -> Iterator[tuple[LoadKey, Extreme]]:
+        for key in self.positions.loads:
+            index = self.grid.loads.get(key)
+            if index is None:
+                continue
+            best: Extreme | None = None
+            for sample in self.samples:
+                if key not in sample.full:
+                    continue
+                volts = abs(sample.across(index))
+                if best is None or sign * volts > sign * best.value + SAME:
+                    best = Extreme(volts, sample)
+            if best is not None:
+                yield key, best
 
 
 def survey(grid: Grid, positions: Positions, like: Survey | None = None, *, thorough: bool = True) -> Survey:
@@ -85,6 +126,30 @@ def solve_points(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
     return solve_all(points, zero)
 
 
+def sample_at(
+    grid: Grid,
+    positions: Positions,
+    assignment: Mapping[int, int],
+    position: Mapping[str, str],
+    closed: Sequence[int],
+    point: Point,
+) -> Sample:
+    """What was solved in a position, with the branches that are closed in it."""
+    amps = dict(zip(closed, point.amps, strict=True))
+    rows = positions.rows_at(assignment)
+    return Sample(
+        assignment,
+        position,
+        positions.held(position),
+        grid.bare,
+        amps,
+        point,
+        rows,
+        positions.full_in(rows),
+        any(index in amps for index in grid.driven),
+    )
+
+
 class _Surveyor:
     """A survey under way."""
 
@@ -95,7 +160,7 @@ class _Surveyor:
         if like is not None:
             points = [(s.position, s.amps, s.point) for s in like.samples]
             self.earlier = Earlier(like.grid, points, grid, positions.view.net.variables)
-        self.branches = [gated.branch for gated in grid.branches]
+        self.branches = grid.bare
         self.meetings = Meetings(positions, self.branches)
         self.samples: dict[tuple[int, ...], Sample] = {}
         self.alone: dict[LoadKey, list[Sample]] = {}
@@ -116,10 +181,6 @@ class _Surveyor:
             self.positions,
             samples,
             self.alone,
-            dict(self._most_amps(samples)),
-            dict(self._volts(samples, -1.0)),
-            dict(self._volts(samples, 1.0)),
-            max((sample.point.residual_amps for sample in samples), default=0.0),
             self.solved,
         )
 
@@ -144,9 +205,7 @@ class _Surveyor:
         for (key, assignment), position, own, point in zip(
             waiting.items(), positions, closed, points, strict=True
         ):
-            amps = dict(zip(own, point.amps, strict=True))
-            held = self.positions.held(position)
-            self.samples[key] = Sample(assignment, position, held, self.branches, amps, point)
+            self.samples[key] = sample_at(self.grid, self.positions, assignment, position, own, point)
 
     def _points(self, positions: Sequence[Position], closed: Sequence[list[int]]) -> list[Point]:
         """Operating points: those of an earlier loom where they hold, the others solved."""
@@ -223,27 +282,3 @@ class _Surveyor:
         for sums in ties(self.grid, self.positions):
             name = ("tie", *((scope, tuple(own)) for scope, own in sums.items()))
             yield self.positions.heaviest(name, partial(dict, sums), stopped, quiet=True)
-
-    def _most_amps(self, samples: Sequence[Sample]) -> Iterator[tuple[int, Extreme]]:
-        most: dict[int, Extreme] = {}
-        for sample in samples:
-            for index, amps in sample.amps.items():
-                if index not in most or abs(amps) > most[index].value + 1e-9:
-                    most[index] = Extreme(abs(amps), sample)
-        yield from sorted(most.items())
-
-    def _volts(self, samples: Sequence[Sample], sign: float) -> Iterator[tuple[LoadKey, Extreme]]:
-        """The least (sign -1) or greatest volts at each load, where it is meant to work fully."""
-        for key, table in self.positions.loads.items():
-            index = self.grid.loads.get(key)
-            if index is None or not any(self.positions.is_full(key, row) for row in table.rows):
-                continue
-            best: Extreme | None = None
-            for sample in samples:
-                if not self.positions.is_full(key, self.positions.row_of(key, sample.assignment)):
-                    continue
-                volts = abs(sample.across(index))
-                if best is None or sign * volts > sign * best.value + 1e-9:
-                    best = Extreme(volts, sample)
-            if best is not None:
-                yield key, best

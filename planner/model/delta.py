@@ -30,6 +30,7 @@ def copy_loom(loom: Loom, **changes: object) -> Loom:
     The look-up tables of wires are carried over unless the wires change.
     """
     changed = loom.model_copy(update=changes)
+    changed.__dict__.pop("reached", None)  # it depends on wires, places and fuses
     if "wires" in changes:
         for name in _TABLES:
             changed.__dict__.pop(name, None)

@@ -239,6 +239,11 @@ class Loom(Record):
         return {}
 
     @cached_property
+    def reached(self) -> dict[int, tuple[object, dict[object, Any]]]:
+        """The loads beyond an address, by the catalogue, as far as ``planner.model.reach`` has been asked."""
+        return {}
+
+    @cached_property
     def bundles(self) -> Mapping[str, tuple[str, ...]]:
         """The wires that lie together, by the name of their bundle."""
         found: dict[str, list[str]] = {}

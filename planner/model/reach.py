@@ -88,6 +88,17 @@ def consumers_beyond(
     Contacts are crossed whatever their position, but never from a role nearer to earth back to one nearer
     to the live pole; loads, sources and the body are not crossed.
     """
+    known = loom.reached.setdefault(id(catalogue), (catalogue, {}))[1]  # it is kept, so its id stays its own
+    key = (address, frozenset(without))
+    if key not in known:
+        known[key] = _consumers_beyond(loom, catalogue, address, without)
+    found: frozenset[Consumer] = known[key]
+    return found
+
+
+def _consumers_beyond(
+    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str]
+) -> frozenset[Consumer]:
     found: set[Consumer] = set()
     seen: dict[str, int] = {}  # address: the rank that a contact crossed from there must have at least
     queue = [(address, 0)]

@@ -1,6 +1,7 @@
 """The published tables that the electrical view leans on, and everything that may be asked of them."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.model.ampacity import Ampacity, Bundling, Insulation, carried_amps
 from planner.model.conductors import Conductor, Gauge, gauge_area, ohms_per_metre
@@ -71,7 +72,17 @@ class Standards:
         33 CFR 183.425 table 5; what is not listed, as the next lower one. Bundles by DIN VDE 0298-4.
         Raises ValueError for insulation below 60 °C, which no table lists, and for fewer than one cable.
         """
-        return carried_amps(self.ampacities, self.bundlings, mm2, insulation_c, ambient_c, bundled)
+        key = (mm2, insulation_c, ambient_c, bundled)
+        if key not in self._wire_amps:
+            self._wire_amps[key] = carried_amps(
+                self.ampacities, self.bundlings, mm2, insulation_c, ambient_c, bundled
+            )
+        return self._wire_amps[key]
+
+    @cached_property
+    def _wire_amps(self) -> dict[tuple[float, float, float, int], Published]:
+        """What wires carry, as far as anybody asked: a loom has few sizes and many wires."""
+        return {}
 
     def fuse_carries_amps(self, rated_amps: float, marked: Marked) -> Published:
         """What a fuse carries for good, in A: 80 % of a continuous rating, half of a blowing current."""

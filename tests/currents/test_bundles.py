@@ -15,7 +15,7 @@ from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
 from planner.currents.solver import solve
-from planner.currents.survey import Sample, survey
+from planner.currents.survey import sample_at, survey
 from planner.model.delta import copy_loom
 from planner.model.loom import Loom
 from planner.model.strain import Strain
@@ -137,13 +137,9 @@ def everywhere(some: Bench, loom: Loom) -> Iterator[tuple[Inspection, Inspection
     for assignment in every_position(positions):
         position = positions.labels(assignment)
         closed = grid.closed(position)
-        branches = [gated.branch for gated in grid.branches]
-        point = solve([branches[i] for i in closed], grid.zero)
-        amps = dict(zip(closed, point.amps, strict=True))
-        samples.append(Sample(assignment, position, positions.held(position), branches, amps, point))
-    whole = type(found)(
-        grid, positions, samples, found.alone, found.most_amps, found.least_volts, found.most_volts, 0.0, 0
-    )
+        point = solve([grid.bare[i] for i in closed], grid.zero)
+        samples.append(sample_at(grid, positions, assignment, position, closed, point))
+    whole = type(found)(grid, positions, samples, found.alone, 0)
     for each in (found, whole):
         yield Inspection(each, loom, some.catalogue, TABLES)
 

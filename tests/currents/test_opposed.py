@@ -104,7 +104,7 @@ def test_a_generator_that_charges_is_what_it_is_for() -> None:
     wires = ["g:D > x:+", "g:E > x:-", "x:+ > l:a", "l:b > x:-"]
     charging = Bench(PARTS, {"x": "battery", "g": "dynamo", "l": "lamp"}, wires, conditions=engine)
     seen = inspected(charging)
-    assert any(seen.is_generating(sample) for sample in seen.survey.samples)
+    assert any(sample.is_generating for sample in seen.survey.samples)
     assert taken(charging) == {}
 
 

@@ -48,7 +48,7 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         for sample in seen.survey.samples:
             if index not in sample.amps:
                 continue
-            if positions.is_full(key, positions.row_of(key, sample.assignment)):
+            if key in sample.full:
                 continue
             share = abs(sample.across(index) * sample.amps[index]) / (info.rated_amps**2 * info.ohms)
             if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):

@@ -20,7 +20,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     limit = seen.standards.section_drop_limit("earth")
     for key, index in seen.survey.grid.loads.items():
         info = seen.survey.positions.view.net.loads.get(key)
-        samples = [s for s in seen.lasting(seen.survey.alone.get(key, ())) if not seen.is_generating(s)]
+        samples = [s for s in seen.lasting(seen.survey.alone.get(key, ())) if not s.is_generating]
         if info is None or not info.is_task or not samples or _is_starter(seen, index):
             continue
         lost = [(*_lost(seen, index, sample), sample) for sample in samples]

@@ -15,7 +15,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         found = [
             (abs(sample.amps[index]), sample)
             for sample in seen.survey.samples
-            if index in sample.amps and not seen.is_generating(sample)
+            if index in sample.amps and not sample.is_generating
         ]
         at_work = [(amps, sample) for amps, sample in found if amps > 1e-3]
         if not at_work:

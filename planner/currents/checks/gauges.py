@@ -31,7 +31,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 def _samples(seen: Inspection, index: int) -> Iterator[Sample]:
     """Yield where a gauge shows something for good, on the battery alone."""
     for sample in seen.survey.samples:
-        if abs(sample.amps.get(index, 0.0)) > 1e-6 and not sample.held and not seen.is_generating(sample):
+        if abs(sample.amps.get(index, 0.0)) > 1e-6 and not sample.held and not sample.is_generating:
             yield sample
 
 

@@ -1,12 +1,13 @@
 """What every check looks at: the survey, the loom, and the published limits."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.solver import Branch
-from planner.currents.survey import Sample, Survey
+from planner.currents.sums import Scope
+from planner.currents.survey import SAME, Sample, Survey
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted
@@ -35,15 +36,15 @@ class Inspection:
     catalogue: Catalogue
     standards: Standards
 
+    @cached_property
+    def lasting_samples(self) -> Sequence[Sample]:
+        """The samples in which nothing is held for a moment."""
+        return [sample for sample in self.survey.samples if not sample.held]
+
     def lasting(self, samples: Sequence[Sample]) -> list[Sample]:
         """The samples in which least is held for a moment: nothing, unless a load only works then."""
         held = min((sample.held for sample in samples), default=0)
         return [sample for sample in samples if sample.held == held]
-
-    def is_generating(self, sample: Sample) -> bool:
-        """Whether a generator is at work."""
-        grid = self.survey.grid
-        return any(grid.branches[i].guard and i in sample.amps for i, _ in self.of_kind("source"))
 
     def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Iterator[tuple[float, Sample]]:
         """Yield volts across a load in every sample in which it is meant to work fully.
@@ -51,12 +52,10 @@ class Inspection:
         They are negative where its second terminal is the more positive one. Not while others are held for
         a moment, unless it only works then. ``engine``: with a generator at work as well.
         """
-        positions = self.survey.positions
         found = [
             sample
             for sample in self.survey.samples
-            if positions.is_full(key, positions.row_of(key, sample.assignment))
-            and (engine or not self.is_generating(sample))
+            if key in sample.full and (engine or not sample.is_generating)
         ]
         for sample in self.lasting(found):
             yield sample.across(index), sample
@@ -71,10 +70,21 @@ class Inspection:
 
     def told(self, sample: Sample) -> dict[str, str]:
         """A position by what is not at rest, hidden things left out unless nothing else tells."""
-        net = self.survey.positions.view.net
-        moved = {n: v for n, v in sample.position.items() if v != net.variables[n].values[0]}
-        seen = {n: v for n, v in moved.items() if n in net.controls}
-        return seen or moved
+        known = self._told.get(id(sample))
+        if known is None:
+            variables, controls = self.survey.positions.view.net.variables, self._controls
+            moved = {n: v for n, v in sample.position.items() if v != variables[n].values[0]}
+            known = self._told[id(sample)] = {n: v for n, v in moved.items() if n in controls} or moved
+        return known
+
+    @cached_property
+    def _told(self) -> dict[int, dict[str, str]]:
+        """Positions as they were told, by the ``id`` of their sample."""
+        return {}
+
+    @cached_property
+    def _controls(self) -> frozenset[str]:
+        return frozenset(self.survey.positions.view.net.controls)
 
     @cached_property
     def drivers(self) -> frozenset[str]:
@@ -83,13 +93,22 @@ class Inspection:
 
     def controls_of(self, key: LoadKey) -> frozenset[str]:
         """The variables that a load depends on, those that move its relays, cams and beats too."""
-        positions = self.survey.positions
-        table = positions.loads.get(key)
-        if table is None:
-            return frozenset()
-        states = positions.view.states
-        group = states.group(frozenset(table.scope))
-        return frozenset(states.names[v] for v in (*table.scope, *group.controls))
+        table = self.survey.positions.loads.get(key)
+        return self._names_of(table.scope) if table else frozenset()
+
+    def _names_of(self, scope: Scope) -> frozenset[str]:
+        known = self._names.get(scope)
+        if known is None:
+            states = self.survey.positions.view.states
+            group = states.group(frozenset(scope))
+            names = frozenset(states.names[v] for v in (*scope, *group.controls))
+            known = self._names[scope] = names
+        return known
+
+    @cached_property
+    def _names(self) -> dict[Scope, frozenset[str]]:
+        """By the scope of some load's table what moves it, as far as anybody asked."""
+        return {}
 
     @cached_property
     def rest_sample(self) -> Sample:
@@ -99,17 +118,22 @@ class Inspection:
     @cached_property
     def peaks(self) -> Mapping[int, Peak]:
         """For each branch the most that lasts, or what is held for a moment where nothing lasts."""
-        lasting: dict[int, Peak] = {}
-        held: dict[int, Peak] = {}
-        for sample in self.survey.samples:
-            into = held if sample.held else lasting
-            for index, amps in sample.amps.items():
-                if index not in into or abs(amps) > into[index].amps + 1e-9:
-                    into[index] = Peak(abs(amps), sample, sample.held > 0)
+        lasting = self._most(self.lasting_samples)
+        held = self._most(sample for sample in self.survey.samples if sample.held)
         quiet = {index for index, peak in lasting.items() if peak.amps < 1e-6}
         return {i: held[i] for i in sorted(held) if i not in lasting or i in quiet} | {
             i: peak for i, peak in sorted(lasting.items()) if i not in quiet
         }
+
+    def _most(self, samples: Iterable[Sample]) -> dict[int, Peak]:
+        """The most current in each branch in some samples."""
+        least = [-1.0] * len(self.survey.grid.branches)  # from where on a current is the most so far
+        found: dict[int, Sample] = {}
+        for sample in samples:
+            for index, amps in sample.amps.items():
+                if abs(amps) > least[index]:
+                    least[index], found[index] = abs(amps) + SAME, sample
+        return {index: Peak(abs(own.amps[index]), own, own.held > 0) for index, own in found.items()}
 
     def way_to(self, index: int, sample: Sample) -> list[int]:
         """The branches from the live pole to a load, in that order, along the largest share of its current.

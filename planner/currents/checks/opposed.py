@@ -19,7 +19,7 @@ PRACTICE = "common practice, no source"
 
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield what each battery and feed takes from others at most, while no generator is at work."""
-    samples = [sample for sample in seen.survey.samples if not seen.is_generating(sample)]
+    samples = [sample for sample in seen.survey.samples if not sample.is_generating]
     for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
         taken = ((_taken(index, branch.law, sample), sample) for sample in samples if index in sample.amps)
         amps, sample = max(taken, key=lambda found: found[0], default=(0.0, None))

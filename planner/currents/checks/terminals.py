@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import Sample
+from planner.currents.survey import SAME, Sample
 from planner.model.strain import Strain
 
 
@@ -35,11 +35,12 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 
 
 def _most(seen: Inspection, legs: list[tuple[int, float]]) -> tuple[float, Sample] | None:
-    best: tuple[float, Sample] | None = None
-    for sample in seen.survey.samples:
-        if sample.held:
-            continue
-        amps = abs(sum(sign * sample.amps.get(index, 0.0) for index, sign in legs))
-        if amps > 0.01 and (best is None or amps > best[0] + 1e-9):
-            best = (amps, sample)
-    return best
+    best: Sample | None = None
+    least = 0.01  # from where on a current is the most so far
+    for sample in seen.lasting_samples:
+        amps = 0.0
+        for index, sign in legs:
+            amps += sign * sample.amps.get(index, 0.0)
+        if abs(amps) > least:
+            best, least, most = sample, abs(amps) + SAME, abs(amps)
+    return None if best is None else (most, best)

@@ -127,9 +127,9 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     grid, positions = seen.survey.grid, seen.survey.positions
     done = set()
     for sample in seen.survey.samples:
-        for key in positions.loads:
+        for key, table in positions.loads.items():
             load = grid.loads.get(key, -1)
-            known = (key, positions.row_of(key, sample.assignment))
+            known = (key, sample.rows[table.scope])
             if load not in sample.amps or known in done:
                 continue
             done.add(known)
