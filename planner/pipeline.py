@@ -16,12 +16,13 @@ from planner.currents.report import (
     strain_lines,
     strain_words,
 )
-from planner.engine.judged import fault_weight
+from planner.engine.costs import minutes
+from planner.engine.judged import Candidate, fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
 from planner.engine.settle import TRADES, Alternative, Choice, Settler
-from planner.engine.worklist import WorkList
 from planner.model.catalogue import Catalogue
+from planner.model.facts import Facts
 from planner.model.job import Job, Swap
 from planner.model.loom import Loom
 from planner.model.need import Fault, Question, Remark
@@ -43,9 +44,11 @@ from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
 from planner.reading.validate import suggest
+from planner.workshop.worklist import CONNECT, WorkList
 
 DEMONSTRATION = "whole-van"
 _NEW_WIRE = re.compile(r"\bN\d+\b")  # new wires are numbered anew in every plan
+_IN_TURN = re.compile(r"; put it on at .* now, its other end later$")  # which end first differs too
 
 
 def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
@@ -139,9 +142,9 @@ def describe(
     """A choice and its proof as the record that sheets and JSON show."""
     candidate = choice.chosen.candidate
     after = candidate.loom
-    work = WorkList(loom, after, candidate.steps, catalogue, job)
+    work = work_list(job, loom, catalogue, candidate, prover.facts)
     steps = work.steps()
-    usual = frozenset(_NEW_WIRE.sub("", step.text) for step in steps)
+    usual = frozenset(_alike(step) for step in steps)
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
@@ -170,7 +173,8 @@ def describe(
         cautions=CAUTIONS,
         not_seen=loom.not_seen,
         alternatives=tuple(
-            _alternative(a, loom, catalogue, job, usual, reporter.title) for a in choice.alternatives
+            _alternative(a, loom, catalogue, job, usual, reporter.title, prover.facts)
+            for a in choice.alternatives
         ),
         proof=ProofLine(
             proof.positions,
@@ -185,6 +189,20 @@ def describe(
         strains=lines,
         currents=_covered(currents, loom, after, reporter),
         reasoning=job.reasoning or "",
+    )
+
+
+def work_list(job: Job, loom: Loom, catalogue: Catalogue, candidate: Candidate, facts: Facts) -> WorkList:
+    """The steps of a settled loom in their order; ``facts`` say what each conductor was before."""
+    after = candidate.loom
+    return WorkList(
+        loom,
+        after,
+        candidate.steps,
+        catalogue,
+        job,
+        facts,
+        lambda operations: minutes(operations, after, catalogue, job.minutes),
     )
 
 
@@ -275,14 +293,20 @@ def _question(question: Question) -> QuestionLine:
 
 
 def _alternative_title(alternative: Alternative, own: Sequence[PlanStep]) -> str:
-    """What is done in an alternative, not what it answers: its first step that says so."""
+    """What is done in an alternative, not what it answers: its own first step that says so."""
     if alternative.job is not None or not own:
         return alternative.title
     telling = [step for step in own if step.do not in ("piggyback", "re-end", "extend", "cover", "remove")]
+    telling.sort(key=lambda step: (alternative.why.rule not in step.because, step.do == "add"))
     first = (telling or own)[0].text.partition(";")[0]
     if alternative.title in TRADES:
         return f"{alternative.title}: {first}"
     return alternative.title if alternative.why.rule == "choice" else first
+
+
+def _alike(step: PlanStep) -> str:
+    """The text of a step without what depends on the order: equal for equal steps of two plans."""
+    return _NEW_WIRE.sub("", _IN_TURN.sub("", step.text))
 
 
 def _alternative(
@@ -292,15 +316,16 @@ def _alternative(
     job: Job,
     usual: frozenset[str],
     title: Callable[[str], str],
+    facts: Facts,
 ) -> AlternativeLine:
     """An alternative beside a plan whose steps have the ``usual`` texts."""
     candidate = alternative.judged.candidate
-    other = WorkList(loom, candidate.loom, candidate.steps, catalogue, alternative.job or job).steps()
-    own = tuple(step for step in other if _NEW_WIRE.sub("", step.text) not in usual)
+    other = work_list(alternative.job or job, loom, catalogue, candidate, facts).steps()
+    own = tuple(step for step in other if step.do != CONNECT and _alike(step) not in usual)
     return AlternativeLine(
         title=_alternative_title(alternative, own),
         minutes=round(sum(step.minutes for step in other), 1),
-        steps=tuple(step.text for step in own),
+        steps=tuple(_IN_TURN.sub("", step.text) for step in own),
         loses=tuple(
             strain_words(f.strain, candidate.loom)
             if f.strain

@@ -52,6 +52,8 @@ class PlanStep:
     source: str
     reversible: bool
     minutes: float
+    place: str = ""  # where one stands to do it
+    id: str = ""  # what it does and to what: the same in every plan of the job
 
 
 @dataclass(frozen=True, slots=True)

@@ -157,7 +157,7 @@ class TestTwoEndsTrade:
     def test_one_end_is_held_insulated_before_either_moves(self) -> None:
         assert len(held(self.plan())) == 1
         assert held(self.plan()) < {("S3", f"{self.SWITCH}:1"), ("S4", f"{self.SWITCH}:2")}
-        assert [s.do for s in self.plan().steps] == ["remove", "fit", "hold", "move", "move"]
+        assert [s.do for s in self.plan().steps] == ["hold", "remove", "fit", "move", "move"]
 
     @pytest.mark.parametrize("at", LAMPS)
     def test_the_lamps_flash_on_their_own_side_as_before(self, at: str) -> None:

@@ -1,0 +1,85 @@
+"""What the steps of one work call a wire, a place, an end: new wires by number, each with its colour."""
+
+from collections.abc import Mapping, Sequence
+from itertools import count
+from typing import Any
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Add, Insert
+from planner.model.loom import Wire, split_address
+from planner.model.wording import address_words, colour_words, fitting_words
+from planner.workshop.tasks import Task, Work
+
+NEW_WIRE = "N"
+
+
+class Names:
+    """The names of one work; new wires are numbered in the order in which they are made."""
+
+    def __init__(self, work: Work, ordered: Sequence[Task], catalogue: Catalogue) -> None:
+        self.before, self.after, self.catalogue = work.before, work.after, catalogue
+        self.work = work
+        free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in work.before.wire_index)
+        made = dict.fromkeys(
+            o.wire.wire if isinstance(o, Add) else o.lead.wire
+            for o in (task.operation for task in ordered)
+            if isinstance(o, Add | Insert)
+        )
+        self._names: Mapping[str, str] = dict(zip(made, free, strict=False))
+
+    def wire(self, name: str) -> Wire:
+        """The wire of that id, as it is in the end."""
+        loom = self.after if name in self.after.wire_index else self.before
+        return loom.find(name)
+
+    def shown(self, wire: str) -> str:
+        """What people call a wire."""
+        return self._names.get(wire, wire)
+
+    def seen(self, wire: str, end: int) -> dict[str, Any]:
+        """What the contract says of a wire: colour, size and length of the leg at one end."""
+        record = self.wire(wire)
+        end = min(end, len(record.ends) - 1)
+        leg = max(0, end - 1)
+        return {
+            "colour": record.end_colour(end),
+            "mm2": record.end_mm2(end),
+            "metres": record.leg_metres(leg),
+        }
+
+    def usual_end(self, address: str) -> str | None:
+        """The fitting of a new end at an address, if the terminal is known."""
+        place, mark = split_address(address)
+        fitted = self.after.places.get(place)
+        terminal = self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
+        return terminal.usual_end if terminal else None
+
+    def named(self, wire: str, end: int) -> str:
+        """A wire as people point at it: ``the orange wire (W1)``."""
+        record = self.wire(wire)
+        colour = colour_words(record.end_colour(min(end, len(record.ends) - 1)))
+        return f"the {colour} wire ({self.shown(wire)})"
+
+    def at(self, address: str) -> str:
+        """An address as people say it; what is gone is named as it was."""
+        place = split_address(address)[0]
+        return address_words(self.after if place in self.after.places else self.before, address)
+
+    def title(self, place: str) -> str:
+        """What people call a place."""
+        return self.work.places.title(place)
+
+    def staying(self, place: str) -> str:
+        """The ends that go on the same mark as before, each with its colour."""
+        return ", ".join(
+            f"{colour_words(self.after.find(wire).end_colour(number))} ({wire}) on {mark}"
+            for wire, number, mark in self.after.ends_of_place(place)
+            if wire in self.before.wire_index
+            and number < len(self.before.find(wire).ends)
+            and self.before.find(wire).ends[number].at == f"{place}:{mark}"
+        )
+
+
+def end_words(fitting: str | None) -> str:
+    """The end of a new wire as people say it."""
+    return fitting_words(fitting) if fitting else "an end to suit"

@@ -1,0 +1,161 @@
+"""From settled operations to tasks: what is done in one go at one place.
+
+An end that stays on its mark belongs to fitting the part and is no task; of an end that is moved twice only
+the last word counts. A new wire that goes from one place to another is made and put on at the one, and put on
+at the other when one is there; behind trim it is pulled first and put on at both ends afterwards.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeGuard
+
+from planner.model.delta import (
+    Add,
+    ChangeFuse,
+    Insert,
+    Make,
+    Move,
+    Operation,
+    Reason,
+    Remove,
+    Step,
+    last_words,
+)
+from planner.model.job import Job
+from planner.model.loom import Loom, split_address
+from planner.model.routes import wire_length
+from planner.workshop.places import Places
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to do at one place; ``end`` is the end of a new wire that it puts on, if it is one of two."""
+
+    step: Step
+    at: str
+    end: int | None = None
+    made: Step | None = None  # how its new wire is made
+    more_why: tuple[Reason, ...] = ()  # why the ends of a new wire are not where it was drafted first
+
+    @property
+    def operation(self) -> Operation:
+        """What is done to the loom."""
+        return self.step.operation
+
+    @property
+    def wire(self) -> str | None:
+        """The wire that it handles; None if it handles none, or several."""
+        operation = self.operation
+        return operation.wire.wire if isinstance(operation, Add) else getattr(operation, "wire", None)
+
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Every reason of it, the first one first."""
+        return (self.step.why, *((self.made.why,) if self.made else ()), *self.more_why)
+
+
+@dataclass(frozen=True)
+class Work:
+    """The tasks of a plan in the order of its settling, and what is done along with them."""
+
+    before: Loom
+    after: Loom
+    tasks: tuple[Task, ...]
+    places: Places
+    swapped: tuple[str, ...] = ()  # the places of the job's swaps, then those that a remedy empties
+    made: Mapping[str, Make] = field(default_factory=dict)  # by the wire's name in the plan
+    stays: Mapping[str, tuple[Move, ...]] = field(default_factory=dict)  # ends that stay on, by place
+    first_fuses: Mapping[str, ChangeFuse] = field(default_factory=dict)
+
+
+def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
+    """The tasks of settled steps."""
+    last = last_words(steps)
+    made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
+    # A fuse that is changed twice is changed once, from what was in before the work.
+    fuses: dict[str, ChangeFuse] = {}
+    for step in steps:
+        if isinstance(step.operation, ChangeFuse):
+            fuses.setdefault(step.operation.at, step.operation)
+    moved: dict[str, list[Reason]] = {}
+    stays: dict[str, list[Move]] = {}
+    for step in last:
+        if _is_of_a_new_wire(step.operation, before):
+            moved.setdefault(step.operation.wire, []).append(step.why)
+        elif _is_part_of_fit(step.operation):
+            stays.setdefault(split_address(step.operation.was)[0], []).append(step.operation)
+    # A part that a remedy takes out is worked on like those that the job swaps, after them.
+    taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
+    swapped = tuple(dict.fromkeys((*(swap.at for swap in job.swaps), *taken_out)))
+    places = Places(before, after, [step.operation for step in last])
+    tasks: list[Task] = []
+    for step in last:
+        operation = step.operation
+        if (
+            isinstance(operation, Make)
+            or _is_part_of_fit(operation)
+            or _is_of_a_new_wire(operation, before)
+            or _is_put_back(operation, fuses)
+        ):
+            continue
+        if isinstance(operation, Add):
+            name = operation.wire.wire
+            tasks += _goes(step, made.get(name), tuple(moved.get(name, ())), after, places)
+        else:
+            whys = tuple(moved.get(operation.lead.wire, ())) if isinstance(operation, Insert) else ()
+            tasks.append(Task(step, places.of_operation(operation), more_why=whys))
+    tasks.sort(key=lambda task: swapped.index(task.at) if task.at in swapped else len(swapped))
+    return Work(
+        before,
+        after,
+        tuple(tasks),
+        places,
+        swapped,
+        {name: step.operation for name, step in made.items() if isinstance(step.operation, Make)},
+        {place: tuple(ends) for place, ends in stays.items()},
+        fuses,
+    )
+
+
+def _goes(
+    step: Step, made: Step | None, whys: tuple[Reason, ...], after: Loom, places: Places
+) -> Iterator[Task]:
+    """Yield in how many goes a new wire is put on: one, one at each place, or pulled through before."""
+    assert isinstance(step.operation, Add)
+    ends = after.find(step.operation.wire.wire).ends
+    first, last = places.of_ends(ends[0].at, ends[-1].at)
+    if wire_length(after, ends[0].at, ends[-1].at)[1]:
+        yield Task(step, first or last, None, made, whys)
+    elif not (first and last) or first == last:
+        yield Task(step, first or last, None, made, whys)
+        return
+    if first:
+        yield Task(step, first, 0, made, whys)
+    if last:
+        yield Task(step, last, len(ends) - 1, made, whys)
+
+
+def is_pull(task: Task, tasks: Sequence[Task]) -> bool:
+    """Whether a task only pulls a wire through, and others put its ends on."""
+    return (
+        isinstance(task.operation, Add)
+        and task.end is None
+        and any(other.step is task.step and other.end is not None for other in tasks)
+    )
+
+
+def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
+    return isinstance(operation, Move) and operation.was == operation.to
+
+
+def _is_of_a_new_wire(operation: Operation, before: Loom) -> TypeGuard[Move]:
+    """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
+    return isinstance(operation, Move) and operation.wire not in before.wire_index
+
+
+def _is_put_back(operation: Operation, fuses: Mapping[str, ChangeFuse]) -> bool:
+    """Whether a later word on a fuse is that the first one stays in after all."""
+    if not isinstance(operation, ChangeFuse):
+        return False
+    first = fuses[operation.at]
+    return first is not operation and first.printed == operation.amps
