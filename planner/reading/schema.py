@@ -81,6 +81,7 @@ _FORMS: dict[str, Callable[[JsonSchemaValue], JsonSchemaValue]] = {
     "_from_address": _text_or_mapping,
     "_from_short_form": _label_or_meaning,
     "_unwrap": _as_it_is,
+    "_held_by_a_screw": _as_it_is,
 }
 
 
