@@ -1,1 +1,1 @@
-"""What is there, before anything is planned: parts on the bench, told by what a meter finds."""
+"""What is there, before anything is planned: parts on the bench, and the wiring of the vehicle."""

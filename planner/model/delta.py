@@ -24,7 +24,7 @@ def _with_wire(loom: Loom, wire: str, change: Callable[[Wire], Wire]) -> Loom:
 _TABLES = ("wire_index", "ends_at", "ends_by_place", "conductors", "bundles")
 
 
-def copy_loom(loom: Loom, **changes: object) -> Loom:
+def copy_loom(loom: Loom, /, **changes: object) -> Loom:
     """A loom with some fields replaced; nothing is validated again.
 
     The look-up tables of wires are carried over unless the wires change.

@@ -73,6 +73,21 @@ def find_parts(words: Sequence[str], catalogue: Catalogue) -> FoundParts:
     return FoundParts(tuple(called), tuple(otherwise), tuple(near))
 
 
+def answering(words: Sequence[str], called: Mapping[str, frozenset[str]]) -> tuple[str, ...]:
+    """Those of some names whose words answer to all the words said; a plural counts as its singular."""
+    readings = _readings(words_of(" ".join(words)))
+    return tuple(
+        name
+        for name, known in called.items()
+        if any(all(_is_met(word, known) for word in reading) for reading in readings)
+    )
+
+
+def _is_met(word: str, known: frozenset[str]) -> bool:
+    single = word.removesuffix("s") if len(word) > SHORTEST_START else word
+    return _all_met((word,), known) or _all_met((single,), known)
+
+
 def words_of(*texts: str) -> tuple[str, ...]:
     """The words of some texts in small letters, split at dashes as well as at spaces."""
     return tuple(word.lower() for text in texts for word in _WORD.findall(text))

@@ -42,7 +42,7 @@ def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: CompiledParts | 
         By address. Addresses joined by wire alone share one conductor; through contacts they do not.
     """
     addresses = _addresses(loom, catalogue)
-    view = _Joints(loom, catalogue, frozenset(addresses), compiled)
+    view = Joints(loom, catalogue, frozenset(addresses), compiled)
     conductors = _conductors(loom, addresses)
     fuse_amps = {joint.label: joint.amps for joint in view.net.passes}
     fuse_amps |= {name: feed.fuse_amps for name, feed in loom.feeds.items()}
@@ -54,7 +54,7 @@ def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: CompiledParts | 
     return Facts(found)
 
 
-class _Joints:
+class Joints:
     """A loom's joints without its loads, every address watched."""
 
     def __init__(
@@ -122,7 +122,7 @@ def _conductors(loom: Loom, addresses: list[str]) -> Mapping[str, tuple[str, ...
 
 
 def _fact(
-    view: _Joints, address: str, conductor: tuple[str, ...], fuse_amps: Mapping[str, float | None]
+    view: Joints, address: str, conductor: tuple[str, ...], fuse_amps: Mapping[str, float | None]
 ) -> ConductorFact:
     node = node_of(address)
     live = view.function("live", node)
@@ -158,7 +158,7 @@ def _how_often(function: Function) -> Literal["always", "sometimes", "never"]:
     return "sometimes" if True in values else "never"
 
 
-def _nature(view: _Joints, live: Function, earthed: Function, has_loads: bool) -> Nature:
+def _nature(view: Joints, live: Function, earthed: Function, has_loads: bool) -> Nature:
     often = _how_often(live)
     if often == "always":
         return "always-live"
@@ -171,7 +171,7 @@ def _nature(view: _Joints, live: Function, earthed: Function, has_loads: bool) -
     return "load" if has_loads else "dead"
 
 
-def _follows_ignition(view: _Joints, live: Function) -> bool:
+def _follows_ignition(view: Joints, live: Function) -> bool:
     """Live whenever the ignition is on, whatever else is set."""
     if len(live.support) != 1:
         return False
@@ -185,19 +185,19 @@ def _follows_ignition(view: _Joints, live: Function) -> bool:
     )
 
 
-def _only_label(view: _Joints, node: str) -> str | None:
+def _only_label(view: Joints, node: str) -> str | None:
     labels = view.labels.get(node, ())
     return labels[0] if len(labels) == 1 else None
 
 
-def _in_words(view: _Joints, function: Function) -> str:
+def _in_words(view: Joints, function: Function) -> str:
     """When a function holds; many conductors share one."""
     if id(function) not in view.words:
         view.words[id(function)] = _say(view, function)
     return view.words[id(function)]
 
 
-def _say(view: _Joints, function: Function) -> str:
+def _say(view: Joints, function: Function) -> str:
     if not function.support:
         return ""
     numbers = sorted(function.support)

@@ -122,6 +122,25 @@ def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
     return job, loom
 
 
+def read_jobs(catalogue: Catalogue) -> dict[str, Job]:
+    """Every job of a catalogue by its id, without its loom.
+
+    Raises
+    ------
+    InputError
+        With every fault of every job's file.
+    """
+    jobs: dict[str, Job] = {}
+    problems: list[Problem] = []
+    for name, path in catalogue.job_files.items():
+        try:
+            jobs[name] = _built(_open_mapping(path, "job"), Job)
+        except InputError as error:
+            problems += error.problems
+    _raise_any(problems)
+    return jobs
+
+
 def _read_loom_file(path: Path, catalogue: Catalogue) -> Loom:
     whole = _open_mapping(path, "loom")
     loom = _built(without_feed_lines(whole), Loom)

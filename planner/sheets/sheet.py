@@ -49,7 +49,14 @@ class Listing:
     items: tuple[Item, ...]
 
 
-Block: TypeAlias = Paragraph | Table | Listing
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Lines that keep their blanks, such as a sketch of box characters."""
+
+    lines: tuple[str, ...]
+
+
+Block: TypeAlias = Paragraph | Table | Listing | Drawing
 
 
 @dataclass(frozen=True, slots=True)

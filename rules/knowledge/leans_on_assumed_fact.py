@@ -2,7 +2,7 @@
 
 What it looks for
 A wire end on which the settled plan leans and whose place or nature nobody has seen or measured; a place of
-which it is only assumed what is fitted there.
+which it is only assumed what is fitted there, and a free terminal of it that a new wire goes to.
 
 Why it matters
 A plan that leans on a guess is not finished. The reading is taken before anything is moved, and each answer
@@ -67,7 +67,14 @@ def propose(case: Case) -> Iterator[Emission]:
 
 
 def _about_place(case: Case, at: str) -> Iterator[Question]:
-    """Ask what is fitted at a place."""
+    """Ask what is fitted at a place, or what a free terminal of it is."""
+    if ":" in at:
+        terminal, fact = address_words(case.before, at), case.facts.at(at)
+        how, answers = _reading(fact, f"about {case.before.supply.volts:g} V", 1)
+        meter = "voltmeter" if fact.live != "never" else "ohmmeter"
+        why = Reason("leans-on-assumed-fact", (f"what {terminal} is, is only assumed",))
+        yield Question(f"what is {terminal}?", f"{meter} from {terminal} to bare metal", how, answers, why)
+        return
     place = case.before.places.get(at) or case.loom.places.get(at)
     if place is None or place.mounting == "doubtful":
         return

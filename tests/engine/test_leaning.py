@@ -74,3 +74,14 @@ def test_a_swapped_place_that_is_only_assumed_is_asked_for() -> None:
     assert leans(known="assumed") == (LeansOn("p"),)
     assert leans(swap={"known": "assumed"}) == (LeansOn("p"),)
     assert leans(known="seen") == ()
+
+
+def test_a_new_wire_on_a_free_terminal_of_a_part_nobody_has_seen_leans_on_that_terminal() -> None:
+    there = {**LOOM, "places": {**LOOM["places"], "q": {"part": "other", "zone": "z", "known": "assumed"}}}
+    job = Job.model_validate({"job": "j", "loom": "tiny", "swaps": [{"at": "p", "fit": "new"}]})
+    new = Wire.model_validate(
+        {"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": ["q:free", "p:x"]}
+    )
+    steps = (Step(Add(new, None), Reason("rule", ("fact",))),)
+    assert leaned_on(Loom.model_validate(there), steps, job) == (LeansOn("q:free"),)
+    assert leaned_on(Loom.model_validate(LOOM), steps, job) == ()

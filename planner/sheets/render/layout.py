@@ -1,12 +1,13 @@
 """Lays a sheet out in lines of a given width; the same lines are printed with and without colour.
 
-Only plain ASCII is used to draw, so that the lines survive any pipe and any terminal.
+Headings and tables are ruled in plain ASCII; what a sheet draws itself is put into the characters that the
+output has when it is printed.
 """
 
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from planner.sheets.sheet import Block, Cell, Listing, Paragraph, Section, Sheet, Table
+from planner.sheets.sheet import Block, Cell, Drawing, Listing, Paragraph, Section, Sheet, Table
 
 Line = tuple[Cell, ...]
 GAP = 2  # between the columns of a table
@@ -44,6 +45,8 @@ def _block(block: Block, width: int) -> Iterator[Line]:
         return _paragraph(block, width)
     if isinstance(block, Table):
         return _table(block, width)
+    if isinstance(block, Drawing):
+        return iter([(Cell(line),) for line in block.lines])
     return _listing(block, width)
 
 

@@ -42,6 +42,9 @@ _PLAINER = str.maketrans(
         "\N{DEGREE SIGN}": " deg",
         "\N{MIDDLE DOT}": ".",
         "\N{NO-BREAK SPACE}": " ",
+        **dict.fromkeys("┌┬┐├┼┤└┴┘", "+"),
+        "─": "-",
+        "│": "|",
     }
 )
 

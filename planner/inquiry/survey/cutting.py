@@ -1,0 +1,214 @@
+"""Cuts out of a whole loom what a swap has to do with, so that a person need describe no more than that."""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.inquiry.survey.edges import Edges, find_edges
+from planner.inquiry.survey.kept import find_kept, joined_wires, past_ammeters
+from planner.model.catalogue import Catalogue
+from planner.model.delta import copy_loom
+from planner.model.elements import Sender
+from planner.model.facts import ConductorFact
+from planner.model.job import Job, Wish
+from planner.model.loom import End, Loom, Wire, split_address
+from planner.model.names import meanings_of_name, variables_of
+from planner.model.wording import address_words
+from planner.proof.facts import conductor_facts
+
+BEYOND = "joint:beyond-"
+
+
+@dataclass(frozen=True)
+class Template:
+    """A shipped job cut down to what a person has to describe; every fact in it is assumed."""
+
+    job: Job
+    loom: Loom
+    whole: Loom  # that it was cut from
+    cut: tuple[str, ...]  # the places left out
+    fed_from: Mapping[str, str]  # feed at the edge: the terminal of the whole loom that it stands for
+
+    @property
+    def swapped(self) -> tuple[str, ...]:
+        """The places where a part comes out, in the order of the job."""
+        return tuple(swap.at for swap in self.job.swaps if swap.at in self.loom.places)
+
+
+def cut_out(job: Job, loom: Loom, catalogue: Catalogue) -> Template:
+    """Cut a job's loom down, in steps until each terminal that matters is what it was before.
+
+    What the rest does to a conductor is told by feeds at the edge; a path through the rest from one kept
+    terminal to another is none, so the places that it leads through are kept as well.
+    """
+    whole = past_ammeters(loom, catalogue)
+    facts = conductor_facts(whole, catalogue)
+    first = find_kept(job, whole, catalogue, facts)
+    kept = set(first.places)
+    while True:
+        template = _cut(job, loom, catalogue, kept)
+        again = conductor_facts(past_ammeters(template.loom, catalogue), catalogue)
+        missing = {
+            place
+            for address in first.watched
+            if _tied(facts.at(address)) != _tied(again.at(address))
+            for place in _beyond(loom, address, kept)
+        }
+        if not missing:
+            return template
+        kept |= missing
+
+
+def _tied(fact: ConductorFact) -> tuple[str, str]:
+    return fact.live, fact.earthed
+
+
+def _beyond(loom: Loom, address: str, kept: Collection[str]) -> Iterator[str]:
+    for wire, number in joined_wires(loom, address):
+        place = split_address(loom.find(wire).ends[number].at)[0]
+        if place in loom.places and place not in kept:
+            yield place
+
+
+def _cut(job: Job, loom: Loom, catalogue: Catalogue, kept: Collection[str]) -> Template:
+    places = {place: fitted for place, fitted in loom.places.items() if place in kept}
+    wires = _touching(loom, places)
+    heads = dict.fromkeys(e.at for w in wires for e in w.ends if split_address(e.at)[0] in loom.places)
+    cut = [address for address in heads if split_address(address)[0] not in places]
+    variables = variables_of(loom, catalogue.parts)
+    wished = _wished_variables(job, variables, places)
+    edges = find_edges(past_ammeters(loom, catalogue), catalogue, places, wished, cut)
+    edged = _pruned(tuple(_edged(wire, edges) for wire in wires), places)
+    met = {end.at for wire in edged for end in wire.ends}
+    feeds = {n: f for n, f in {**loom.feeds, **edges.feeds}.items() if n in met}
+    left = tuple(place for place in loom.places if place not in places)
+    own = _own_job(job, variables, edges)
+    used = {n for feed in feeds.values() for n in feed.when}
+    used |= {n for wish in (*own.wants, *own.accepts) for n in wish.when}
+    fitted = [place.part for place in places.values()] + [swap.fit for swap in job.swaps]
+    used |= {name for part in fitted if part in catalogue.parts for name in _needed(part, catalogue)}
+    partial = copy_loom(
+        loom,
+        loom=f"my-{job.job}"[:60],
+        title=f"{own.title or job.job}: my own",
+        note=f"Described after the pattern of {loom.title or loom.loom}; what nobody has seen is assumed.",
+        conditions={n: p for n, p in edges.conditions.items() if n in used},
+        feeds={n: f.model_copy(update={"known": "assumed"}) for n, f in feeds.items()},
+        places={n: p.model_copy(update={"known": "assumed"}) for n, p in places.items()},
+        wires=edged,
+        wire_list=None,
+        piggybacks=tuple(a for a in loom.piggybacks if split_address(a)[0] in places),
+        covered=tuple(a for a in loom.covered if split_address(a)[0] in places),
+        fuses={a: amps for a, amps in loom.fuses.items() if split_address(a)[0] in places},
+        not_seen=(*loom.not_seen, *_not_seen(loom, wires, edges, left)),
+    )
+    return Template(own, partial, loom, left, edges.fed_from)
+
+
+def _touching(loom: Loom, places: Collection[str]) -> list[Wire]:
+    """The wires at some places, and those that joiners add to them, in the order of the loom."""
+    found = {
+        wire
+        for place in places
+        for _, _, mark in loom.ends_of_place(place)
+        for wire, _ in joined_wires(loom, f"{place}:{mark}")
+    }
+    return [wire for wire in loom.wires if wire.wire in found]
+
+
+def _edged(wire: Wire, edges: Edges) -> Wire:
+    ends = tuple(
+        End(
+            at=edges.addresses.get(end.at, end.at),
+            fitting=end.fitting,
+            spare_metres=end.spare_metres,
+            covered=end.covered,
+        )
+        for end in wire.ends
+    )
+    return wire.model_copy(update={"ends": ends, "known": "assumed", "note": None})
+
+
+def _pruned(wires: tuple[Wire, ...], places: Collection[str]) -> tuple[Wire, ...]:
+    """Wires without those that only lead from a joiner to where the loom is cut off."""
+    while True:
+        count: dict[str, int] = {}
+        for wire in wires:
+            for at in {end.at for end in wire.ends}:
+                count[at] = count.get(at, 0) + 1
+        left = tuple(wire for wire in wires if _leads(wire, places, count))
+        if len(left) == len(wires):
+            return _unbundled(wires)
+        wires = left
+
+
+def _unbundled(wires: tuple[Wire, ...]) -> tuple[Wire, ...]:
+    """Wires of which none lies alone in what was a bundle."""
+    names = [wire.bundle for wire in wires]
+    return tuple(
+        wire.model_copy(update={"bundle": None}) if names.count(wire.bundle) == 1 else wire for wire in wires
+    )
+
+
+def _leads(wire: Wire, places: Collection[str], count: Mapping[str, int]) -> bool:
+    heads = [end.at for end in wire.ends]
+    if any(split_address(at)[0] in (*places, "earth", "feed", "unknown", "loose") for at in heads):
+        return True
+    return sum(count[at] > 1 for at in heads if not at.startswith(BEYOND)) > 1
+
+
+def _wished_variables(
+    job: Job, variables: Mapping[str, tuple[str, ...]], places: Collection[str]
+) -> dict[str, None]:
+    """The variables of places cut off that a job's wishes name."""
+    names = [name for wish in (*job.wants, *job.accepts) for name in wish.when]
+    meant = [full for name in names for full in meanings_of_name(name, variables)]
+    return dict.fromkeys(full for full in meant if "/" in full and full.rpartition("/")[0] not in places)
+
+
+def _own_job(job: Job, variables: Mapping[str, tuple[str, ...]], edges: Edges) -> Job:
+    def own(wish: Wish) -> Wish:
+        when = {}
+        for name, labels in wish.when.items():
+            meant = meanings_of_name(name, variables)
+            when[edges.names.get(meant[0], name) if len(meant) == 1 else name] = labels
+        return wish.model_copy(update={"when": when})
+
+    return job.model_copy(
+        update={
+            "job": f"my-{job.job}"[:60],
+            "reasoning": None,
+            "stock": (),  # what lies on somebody else's bench
+            "minutes": {},
+            "loom": "loom.yaml",
+            "wants": tuple(own(wish) for wish in job.wants),
+            "accepts": tuple(own(wish) for wish in job.accepts),
+        }
+    )
+
+
+def _needed(part: str, catalogue: Catalogue) -> Iterator[str]:
+    """Yield the names that a part leaves to the loom's conditions."""
+    record = catalogue.parts[part]
+    for element in record.inside:
+        yield from (name for name in getattr(element, "when", {}) if name not in record.variables)
+        if isinstance(element, Sender):
+            yield element.follows
+
+
+def _not_seen(loom: Loom, wires: Sequence[Wire], edges: Edges, left: Collection[str]) -> Iterator[str]:
+    """Yield what is cut off: before each feed, beside what is kept, and how much more there is."""
+    before = [_short(address_words(loom, address)) for address in edges.fed_from.values()]
+    if before:
+        yield f"what lies before {'; '.join(before)}"
+    ends = dict.fromkeys(split_address(end.at)[0] for wire in wires for end in wire.ends)
+    near = [place for place in ends if place in left]
+    if near:
+        titles = dict.fromkeys(_short(loom.place_title(place)) for place in near)
+        yield f"what else is wired to the parts that are kept, and what it takes: {', '.join(titles)}"
+    if len(left) > len(near):
+        rest = len(left) - len(near)
+        yield f"{rest} part{'s' if rest > 1 else ''} of the pattern further away"
+
+
+def _short(title: str) -> str:
+    return title.partition(",")[0]

@@ -1,0 +1,41 @@
+"""Finds a swap by the words people use for it, British or American."""
+
+from collections.abc import Mapping, Sequence
+from difflib import get_close_matches
+
+from planner.model.catalogue import Catalogue
+from planner.model.job import Job
+from planner.model.search import answering, words_of
+
+
+def find_swaps(words: Sequence[str], jobs: Mapping[str, Job], catalogue: Catalogue) -> tuple[str, ...]:
+    """The jobs that answer to all the words: by id and title, else by the parts that they fit as well.
+
+    If the words are just those of one job's id or title, in any order, it is that one.
+    """
+    said = set(words_of(" ".join(words)))
+    exact = [
+        name
+        for name, job in jobs.items()
+        if said in (set(words_of(name)), set(words_of(job.title or "")) - {"and", "the"})
+    ]
+    if len(exact) == 1:
+        return (exact[0],)
+    called = {name: frozenset(words_of(name, job.title or "")) for name, job in jobs.items()}
+    found = answering(words, called)
+    if found:
+        return found
+    return answering(words, {n: called[n] | _of_parts(job, catalogue) for n, job in jobs.items()})
+
+
+def near_words(words: Sequence[str], jobs: Mapping[str, Job]) -> tuple[str, ...]:
+    """Words of swaps that look like those said."""
+    known = sorted({word for name, job in jobs.items() for word in words_of(name, job.title or "")})
+    said = words_of(" ".join(words))
+    return tuple(dict.fromkeys(n for word in said for n in get_close_matches(word, known, n=2, cutoff=0.75)))
+
+
+def _of_parts(job: Job, catalogue: Catalogue) -> frozenset[str]:
+    parts = [catalogue.parts[swap.fit] for swap in job.swaps if swap.fit in catalogue.parts]
+    texts = [text for part in parts for text in (part.title, part.family, *part.words)]
+    return frozenset(words_of(*texts))

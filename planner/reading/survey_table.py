@@ -1,0 +1,183 @@
+"""The table of a survey, filled in: each row back to its line, each cell to what it says."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
+from planner.model.survey_lines import Answer, Answers, Asked
+from planner.problems import FilePlace, InputError, Problem
+from planner.reading.colour_words import read_colour
+from planner.reading.csv_table import TableRow
+from planner.reading.fitting_words import read_fitting
+from planner.reading.headings import Column
+from planner.reading.people_tables import read_table
+from planner.reading.typed_values import NotUnderstood, plain
+from planner.reading.validate import suggest
+from planner.reading.wire_readings import read_meter
+from planner.reading.wire_sizes import read_size
+
+NO_WIRE = frozenset(("none", "no wire", "empty", "nothing there", "not there", "bare", "-", "no"))
+BLANK = frozenset(("", "?", "not known", "unknown", "don't know", "do not know"))
+COLUMNS = (
+    Column("part", also=("place", "component", "where"), required=True),
+    Column("terminal", also=("mark", "pin", "tab"), required=True),
+    Column("wire", also=("wire number", "which wire")),
+    Column("colour seen", also=("colour", "color", "wire colour", "wire color", "color seen")),
+    Column("meter says", also=("meter", "reading", "measured", "goes to")),
+    Column("fitting", also=("end", "connector")),
+    Column("size", also=("mm2", "cross-section", "wire size", "gauge")),
+    Column("note", also=("notes", "remark", "remarks"), lines=True),
+    Column("how to measure", also=("how",), lines=True),
+)
+_Value = TypeVar("_Value")
+Key = tuple[str, str, int]
+
+
+@dataclass(frozen=True)
+class SurveyReader:
+    """Reads what is typed about the lines of one survey."""
+
+    asked: Sequence[Asked]
+    titles: Mapping[str, str]  # of each place asked about
+    loom: Loom
+    catalogue: Catalogue
+
+    def colour(self, text: str) -> Answer:
+        """What a person typed for the colour, or that there is no wire; raises NotUnderstood."""
+        typed = plain(text)
+        if typed in BLANK:
+            return Answer()
+        if typed in NO_WIRE:
+            return Answer(no_wire=True)
+        found = read_colour(text)
+        return Answer(colour=found.code, colour_said=found.note)
+
+    def meter(self, text: str) -> Answer:
+        """What a person typed for the reading, or that there is no wire; raises NotUnderstood."""
+        typed = plain(text)
+        if typed in BLANK:
+            return Answer()
+        if typed in NO_WIRE - {"none"}:
+            return Answer(no_wire=True)
+        return Answer(reading=read_meter(text, self.loom, self.catalogue))
+
+    def read(self, path: Path) -> tuple[Answers, tuple[Problem, ...]]:
+        """The answers of a table, and what is wrong with the others; good cells beside a bad one are kept.
+
+        Raises InputError if the file as a whole is no such table.
+        """
+        table = read_table(path, COLUMNS)
+        problems = list(table.problems)
+        answers: dict[Key, Answer] = {}
+        places: dict[Key, FilePlace] = {}
+        for row in table.rows:
+            try:
+                key = self._key(row, answers)
+            except InputError as error:
+                problems += error.problems
+                continue
+            if key in places:
+                related = ((places[key], "first given here"),)
+                problems.append(Problem(row.places["terminal"], "this wire has two rows", related))
+                continue
+            answer = self._answer(row, key, problems)
+            places[key] = row.places["terminal"]
+            answers[key] = answer
+        return Answers(answers), tuple(problems)
+
+    def _key(self, row: TableRow, answers: Mapping[Key, Answer]) -> Key:
+        place = self._place(row)
+        marks = list(dict.fromkeys(line.mark for line in self.asked if line.place == place))
+        mark = row.cells["terminal"]
+        alike = [known for known in marks if plain(known) == plain(mark)]
+        if mark not in marks and len(alike) != 1:
+            message = f"the {self.titles[place]} has no terminal {mark!r}" if mark else "no terminal is given"
+            raise InputError([Problem(row.places["terminal"], message, hint=f"one of: {', '.join(marks)}")])
+        mark = mark if mark in marks else alike[0]
+        return place, mark, self._number(row, place, mark, answers)
+
+    def _place(self, row: TableRow) -> str:
+        said = plain(row.cells["part"])
+        called = {place: (plain(place), plain(title)) for place, title in self.titles.items()}
+        short = {place: plain(title).partition(",")[0] for place, title in self.titles.items()}
+        found = [place for place, names in called.items() if said in names]
+        found = found or [place for place, name in short.items() if name == said]
+        if len(found) == 1:
+            return found[0]
+        names = list(self.titles.values())
+        message = f"no part of this survey is called {row.cells['part']!r}" if said else "no part is given"
+        if found:
+            message = f"{row.cells['part']!r} may mean {len(found)} parts"
+            names = [self.titles[place] for place in found]
+        hint = suggest(row.cells["part"], names) or f"one of: {'; '.join(names)}"
+        raise InputError([Problem(row.places["part"], message, hint=hint)])
+
+    def _number(self, row: TableRow, place: str, mark: str, answers: Mapping[Key, Answer]) -> int:
+        """Which wire of the terminal: as the cell says (``2``, ``2 of 2``), else the next."""
+        said = plain(row.cells["wire"])
+        if not said:
+            taken = [number for p, m, number in answers if (p, m) == (place, mark)]
+            return max(taken, default=0) + 1
+        first = said.removeprefix("wire ").partition(" ")[0].partition("/")[0]
+        if not first.isascii() or not first.isdecimal() or not 1 <= int(first) <= 99:
+            message = f"wire must be a number, such as 1 or 1 of 2, got {row.cells['wire']!r}"
+            raise InputError([Problem(row.places["wire"], message)])
+        return int(first)
+
+    def _answer(self, row: TableRow, key: Key, problems: list[Problem]) -> Answer:
+        colour = _cell(row, "colour seen", self.colour, Answer(), problems)
+        meter = _cell(row, "meter says", self.meter, Answer(), problems)
+        fitting = _cell(row, "fitting", _fitting, None, problems)
+        mm2 = _cell(row, "size", self._size, None, problems)
+        no_wire = colour.no_wire or meter.no_wire
+        found = Answer(
+            colour.colour, colour.colour_said, meter.reading, fitting, mm2, no_wire, _note(row.cells["note"])
+        )
+        problems += self._contrary(row, key, found)
+        return found
+
+    def _contrary(self, row: TableRow, key: Key, answer: Answer) -> Iterator[Problem]:
+        """What one row says that cannot be true together, or says of a wire whose colour nobody gave."""
+        place, mark, number = key
+        line = next(
+            (line for line in self.asked if line.key == key),
+            next(line for line in self.asked if (line.place, line.mark) == (place, mark)),
+        )
+        if answer.no_wire and (answer.colour or answer.reading):
+            message = "no wire is there, and yet it has a colour or a reading"
+            yield Problem(row.places["colour seen"], message, hint="one of the two")
+        is_more = number > line.count or (line.kind == "empty" and line.is_swapped)
+        if is_more and answer.reading and not answer.colour:
+            message = "a wire that the pattern does not have needs its colour"
+            yield Problem(row.places["colour seen"], message, hint="a colour such as black or black/red")
+        if line.kind == "mounting" and answer.colour:
+            message = f"a mounting has no colour, got {row.cells['colour seen']!r}"
+            yield Problem(row.places["colour seen"], message, hint="'0 ohms to body' under 'meter says'")
+        if line.kind == "mounting" and answer.reading and answer.reading.kind in ("live", "link"):
+            message = f"a mounting is earthed or not, got {answer.reading.said!r}"
+            yield Problem(row.places["meter says"], message, hint="0 ohms to body, or nothing")
+
+    def _size(self, text: str) -> float | None:
+        return None if plain(text) in BLANK else read_size(text, self.catalogue.standards.gauges, "mm2")
+
+
+def _fitting(text: str) -> str | None:
+    return None if plain(text) in BLANK else read_fitting(text)
+
+
+def _note(text: str) -> str:
+    """One line of what stands in a note; signs that no file of ours may hold are left out."""
+    return "".join(sign for sign in " ".join(text.split()) if sign.isprintable())[:200]
+
+
+def _cell(
+    row: TableRow, column: str, read: Callable[[str], _Value], blank: _Value, problems: list[Problem]
+) -> _Value:
+    try:
+        return read(row.cells[column])
+    except NotUnderstood as error:
+        problems.append(Problem(row.places[column], f"{column}: {error.message}", hint=error.hint))
+        return blank

@@ -1,0 +1,116 @@
+"""What a meter said, in people's words: ``12 V with ignition``, ``0 ohms to body``, ``beeps to motor 53``."""
+
+import re
+
+from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
+from planner.model.survey_lines import ALWAYS, IGNITION, LIGHTS, MeterReading, ReadingKind
+from planner.reading.terminal_words import read_terminal
+from planner.reading.typed_numbers import NUMBER, read_number
+from planner.reading.typed_values import NotUnderstood, plain
+
+EXAMPLES = (
+    "12 V always, 12 V with ignition, 12 V with lights, 0 ohms to body, nothing, or beeps to a mark on a part"
+)
+# A battery reads so much of its nominal volts, flat or on charge: common practice, no source.
+LEAST_OF_SUPPLY, MOST_OF_SUPPLY = 0.75, 1.3
+MOST_OHMS_OF_EARTH = 2.0  # leads and probes count too: common practice, no source
+_VOLTS = re.compile(rf"(?:about |approx\.? |~ ?)?[+-]? ?({NUMBER}) ?(?:volts?|v)\b(?: dc)?[,;:]? ?(.*)")
+_LIVE = re.compile(r"(?:it is )?(?:live|hot|battery(?: volts?)?|supply(?: volts?)?)\b[,;:]? ?(.*)")
+_ALWAYS_LIVE = re.compile(r"(?:always|permanent(?:ly)?|constant(?:ly)?) (?:live|hot|on|feed)")
+_OHMS = re.compile(
+    rf"(?:about |approx\.? |~ ?|under |less than |< ?)?({NUMBER}) ?(?:ohms?|Ω|ω|r)\b[,;:]? ?(.*)"
+)
+_BEEPS = re.compile(
+    r"(?:it )?(?:beeps?|buzzes|continuity|connected|joined|goes|leads|same wire)\b(?: as)? ?(.*)"
+)
+_BODY = r"(?:to |from |against )?(?:the )?(?:bare )?(?:body|earth|ground|chassis|frame|metal)\b[,;:]? ?(.*)"
+_EARTH = re.compile(rf"(?:it is |always )?(?:earthed|grounded|{_BODY})")
+_TO_BODY = re.compile(_BODY)
+_NOTHING = re.compile(
+    r"(?:nothing|no reading|none|dead|open|ol|infinite|no volts?|zero volts?|no continuity|no beep)(?: .*)?"
+)
+_WITH = re.compile(r"(?:only )?(?:with|when|while|if|in|at|after|as soon as)\b ?(?:the )?(.*)")
+_ALWAYS = re.compile(
+    r"(?:always|all the time|at all times|constant(?:ly)?|permanent(?:ly)?|key off too|)(?: live)?"
+)
+_IGNITION = re.compile(r"(?:ign(?:ition)?|key)(?: switch)?(?: is)?(?: turned)?(?: on)?(?: only)?")
+_LIGHTS = re.compile(
+    r"(?:side |tail |parking )?(?:lights?|lamps?|lighting(?: switch)?)(?: are| is)?(?: on)?(?: only)?"
+)
+
+
+def read_meter(text: str, loom: Loom, catalogue: Catalogue) -> MeterReading:
+    """What one reading says; terminals that it names are looked for in the loom.
+
+    Raises
+    ------
+    NotUnderstood
+        If it is no reading, or one that cannot be on this supply.
+    """
+    said, typed = text.strip(), plain(text).rstrip(".")
+    if found := _VOLTS.fullmatch(typed):
+        return _volts(said, read_number(found[1]), found[2], loom)
+    if found := _OHMS.fullmatch(typed):
+        return _ohms(said, read_number(found[1]), found[2], loom, catalogue)
+    if found := _BEEPS.fullmatch(typed):
+        return _ohms(said, 0.0, found[1], loom, catalogue)
+    if found := _EARTH.fullmatch(typed):
+        return MeterReading(said, "earth", _when(said, found[1] or ""), ohms=0.0)
+    if _NOTHING.fullmatch(typed):
+        return MeterReading(said, "nothing")
+    if _ALWAYS_LIVE.fullmatch(typed):
+        return MeterReading(said, "live")
+    if found := _LIVE.fullmatch(typed):
+        return MeterReading(said, "live", _when(said, found[1] or "?"))
+    raise NotUnderstood(f"{text!r} is no reading" if said else "no reading is given", EXAMPLES)
+
+
+def _volts(said: str, volts: float, rest: str, loom: Loom) -> MeterReading:
+    supply = loom.supply.volts
+    if volts == 0:
+        return MeterReading(said, "nothing", volts=0.0)
+    if not LEAST_OF_SUPPLY * supply <= volts <= MOST_OF_SUPPLY * supply:
+        message = f"{said!r}: this vehicle has {supply:g} V"
+        least, most = LEAST_OF_SUPPLY * supply, MOST_OF_SUPPLY * supply
+        hint = (
+            f"{least:g} to {most:g} V; a voltage between is no answer yet: lamps off, ignition on, read again"
+        )
+        raise NotUnderstood(message, hint)
+    rest = re.sub(r"^(?:to|against|from) (?:the )?(?:body|earth|ground|chassis)[,;:]? ?", "", rest)
+    if not rest:
+        hint = ", ".join(f"{supply:g} V {when}" for when in ("always", "with ignition", "with lights"))
+        raise NotUnderstood(
+            f"{said!r} does not say when", f"{hint} or {supply:g} V with whatever switches it"
+        )
+    return MeterReading(said, "live", _when(said, rest), volts=volts)
+
+
+def _ohms(said: str, ohms: float, rest: str, loom: Loom, catalogue: Catalogue) -> MeterReading:
+    found = _TO_BODY.fullmatch(rest)
+    if found or not rest:
+        if not rest:
+            raise NotUnderstood(
+                f"{said!r} does not say to what", "0 ohms to body, or beeps to a mark on a part"
+            )
+        kind: ReadingKind = "earth" if ohms <= MOST_OHMS_OF_EARTH else "ohms"
+        return MeterReading(said, kind, _when(said, (found[1] if found else "") or ""), ohms=ohms)
+    if ohms > MOST_OHMS_OF_EARTH:
+        message = f"{said!r}: a wire from end to end reads no more than {MOST_OHMS_OF_EARTH:g} ohms"
+        raise NotUnderstood(message, f"{ohms:g} ohms to body, if that is meant")
+    return MeterReading(said, "link", ohms=ohms, to=read_terminal(rest, loom, catalogue))
+
+
+def _when(said: str, rest: str) -> str:
+    """With what it is live or earthed, from the words behind the figure."""
+    rest = rest.strip(" ,;:.")
+    if _ALWAYS.fullmatch(rest):
+        return ALWAYS
+    bare = found[1] if (found := _WITH.fullmatch(rest)) else rest
+    if _IGNITION.fullmatch(bare):
+        return IGNITION
+    if _LIGHTS.fullmatch(bare):
+        return LIGHTS
+    if not found or not bare:
+        raise NotUnderstood(f"{said!r} does not say when", "always, with ignition, with lights, or with what")
+    return "".join(sign if sign.isprintable() and sign not in ":/" else " " for sign in bare)[:60].strip()

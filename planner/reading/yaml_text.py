@@ -1,0 +1,64 @@
+"""Looms and jobs as YAML text that reads back as the same models; the one writer of such files."""
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from planner.model.job import Job
+from planner.model.loom import Loom
+
+# What other readers of YAML would take for a truth value, nothing, a number or a sign stands in quotes.
+_PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ._/+-]*(?<! )")
+# Fields that may be one value or several; ``colour`` of a wire whose legs are alike is one.
+_ONE_OR_MORE = frozenset(("colour", "mm2", "metres", "at", "when"))
+_WORDS = frozenset(("y", "n", "yes", "no", "on", "off", "true", "false", "null"))
+
+
+def yaml_of(model: Loom | Job) -> str:
+    """A loom or job as text: a line for each field, place, feed and wire; what is as usual is left out.
+
+    The text reads back as an equal model.
+    """
+    data = model.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    return "".join(f"{line}\n" for key, value in data.items() for line in _field(key, value))
+
+
+def _field(key: str, value: Any) -> Iterator[str]:
+    if isinstance(value, Mapping) and value and all(isinstance(item, Mapping) for item in value.values()):
+        yield f"{_scalar(key)}:"
+        for name, item in value.items():
+            yield f"  {_scalar(name)}: {_flow(item)}"
+    elif isinstance(value, list) and value and all(isinstance(item, Mapping | str) for item in value):
+        yield f"{_scalar(key)}:"
+        for item in value:
+            yield f"  - {_flow(item, key)}"
+    else:
+        yield f"{_scalar(key)}: {_flow(value, key)}"
+
+
+def _flow(value: Any, key: str = "") -> str:
+    if isinstance(value, Mapping):
+        if key == "ends" and set(value) == {"at"}:
+            return _scalar(value["at"])
+        if set(value) == {"label", "meaning"}:
+            label, meaning = value["label"], value["meaning"]
+            return _scalar(label) if label == meaning else f"{{{_scalar(label)}: {_scalar(meaning)}}}"
+        inner = {name: key if key == "when" else name for name in value}
+        pairs = (f"{_scalar(name)}: {_flow(item, inner[name])}" for name, item in value.items())
+        return "{" + ", ".join(pairs) + "}"
+    if isinstance(value, list):
+        if len(value) == 1 and key in _ONE_OR_MORE:
+            return _flow(value[0])
+        return "[" + ", ".join(_flow(item, key) for item in value) + "]"
+    return _scalar(value)
+
+
+def _scalar(value: Any) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int | float):
+        return repr(value).removesuffix(".0")
+    if _PLAIN.fullmatch(value) and value.lower() not in _WORDS:
+        return str(value)
+    return json.dumps(value, ensure_ascii=False)

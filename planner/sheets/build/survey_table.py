@@ -1,0 +1,62 @@
+"""The table of a survey as rows: what is known filled in, the rest blank, and how to measure it."""
+
+from collections.abc import Iterator
+
+from planner.inquiry.survey.measuring import Measuring
+from planner.inquiry.survey.prepare import Survey
+from planner.model.survey_lines import Answer, Answers, Asked
+from planner.model.wording import colour_words
+
+HEADINGS = (
+    "part", "terminal", "wire", "colour seen", "meter says", "fitting", "size", "note", "how to measure",
+)  # fmt: skip
+
+
+def table_rows(survey: Survey, answers: Answers) -> tuple[tuple[str, ...], ...]:
+    """A row for each line and for each wire found beside them."""
+    found: list[tuple[str, ...]] = []
+    for line in survey.asked:
+        found.append(
+            _row(survey.titles[line.place], line, answers.of(line), _how(survey.measurings[line.key]))
+        )
+        found += _more(line, survey, answers)
+    return tuple(found)
+
+
+def _more(line: Asked, survey: Survey, answers: Answers) -> Iterator[tuple[str, ...]]:
+    """Yield the wires of a terminal that the pattern does not have, below its last line."""
+    if any(other.key == (line.place, line.mark, line.number + 1) for other in survey.asked):
+        return
+    for (place, mark, number), answer in sorted(answers.by_key.items()):
+        if (place, mark) == (line.place, line.mark) and number > line.number:
+            row = _row(survey.titles[place], line, answer, "a wire beside those of the pattern")
+            yield (*row[:2], str(number), *row[3:])
+
+
+def _row(title: str, line: Asked, answer: Answer, how: str) -> tuple[str, ...]:
+    return (
+        title,
+        line.mark,
+        f"{line.number} of {line.count}" if line.count > 1 else "",
+        "no wire" if answer.no_wire else colour_text(answer),
+        answer.reading.said if answer.reading else "",
+        answer.fitting or "",
+        f"{answer.mm2:.6g} mm2" if answer.mm2 else "",
+        answer.note,
+        how,
+    )
+
+
+def colour_text(answer: Answer) -> str:
+    """A colour as it is read back: what was said of it, else its words."""
+    return answer.colour_said or (colour_words(answer.colour) if answer.colour else "")
+
+
+def _how(measuring: Measuring) -> str:
+    said = {"look": "LOOK", "bracket": "OHMS from its bracket to bare body"}
+    parts = [
+        said.get(measuring.method, measuring.method.upper()),
+        measuring.settings,
+        f"pattern: {measuring.expected}",
+    ]
+    return "; ".join(part for part in parts if part)
