@@ -69,28 +69,9 @@ class Asked:
         return found
 
     @cached_property
-    def terminal_order(self) -> tuple[int, ...]:
-        """The terminals, each the one with most readings to those before it."""
-        count = len(self.bench.terminals)
-        reads = [[0] * count for _ in range(count)]
-        for question in self.questions:
-            reads[question.red][question.black] += 1
-            reads[question.black][question.red] += 1
-        order: list[int] = []
-        while len(order) < count:
-            left = (n for n in range(count) if n not in order)
-            order.append(max(left, key=lambda n: (sum(reads[n][o] for o in order), sum(reads[n]), -n)))
-        return tuple(order)
-
-    @cached_property
-    def before(self) -> tuple[tuple[Question, ...], ...]:
-        """For each terminal in that order its readings to the terminals before it."""
-        rank = {terminal: number for number, terminal in enumerate(self.terminal_order)}
-        return tuple(
-            tuple(
-                q
-                for q in self.questions
-                if number in (rank[q.red], rank[q.black]) and max(rank[q.red], rank[q.black]) == number
-            )
-            for number in range(len(rank))
-        )
+    def by_terminal(self) -> Mapping[int, tuple[Question, ...]]:
+        """The readings of each terminal."""
+        return {
+            number: tuple(q for q in self.questions if number in (q.red, q.black))
+            for number in range(len(self.bench.terminals))
+        }

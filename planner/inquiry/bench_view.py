@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import islice, product
 
 from planner.inquiry.element_ohms import JOINT, OPEN, Ohms, element_ohms
@@ -31,6 +32,20 @@ class BenchView:
     part: Part
     marks: tuple[str, ...]
     alike: tuple[Alike, ...]
+
+    @cached_property
+    def anywhere(self) -> Mapping[bool, Matrix]:
+        """The least and the most in any setting with a coil fed, or with none, if there is one."""
+        size = range(len(self.marks))
+        found: dict[bool, Matrix] = {}
+        for powered in (False, True):
+            there = [alike.ohms for alike in self.alike if alike.is_powered is powered]
+            if there:
+                found[powered] = tuple(
+                    tuple((min(o[m][n][0] for o in there), max(o[m][n][1] for o in there)) for n in size)
+                    for m in size
+                )
+        return found
 
 
 def bench_view(part: Part) -> BenchView:

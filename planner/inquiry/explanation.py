@@ -3,14 +3,13 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import permutations
 from math import inf, log, sqrt
 
 from planner.inquiry.asked import Asked
 from planner.inquiry.assign import Way
-from planner.inquiry.bench_view import BenchView, Setting
+from planner.inquiry.bench_view import BenchView, Matrix, Setting
 from planner.inquiry.element_ohms import JOINT, UNKNOWN, Ohms
-from planner.inquiry.placing import NOT_READ
+from planner.inquiry.search import NOT_READ
 from planner.inquiry.symmetry import alike_marks
 from planner.model.elements import Coil, Control
 from planner.model.part import Part
@@ -77,13 +76,16 @@ class Explanation:
 
     def ohms(self, position: int, red: int, black: int) -> Ohms:
         """What a meter would find, by the numbers of a position and of the terminals at its leads."""
-        way = self.ways[0]
-        one, other = self._numbers[red], self._numbers[black]
-        if way.places[position] != NOT_READ:
-            return self.view.alike[way.places[position]].ohms[one][other]
-        powered = self.asked.bench.positions[position] in self.asked.bench.powered
-        anywhere = [a.ohms[one][other] for a in self.view.alike if a.is_powered is powered]
-        return min(o[0] for o in anywhere), max(o[1] for o in anywhere)
+        return self._matrices[position][self._numbers[red]][self._numbers[black]]
+
+    @cached_property
+    def _matrices(self) -> tuple[Matrix, ...]:
+        """What a meter finds in each position; in one that was not read, whatever it may find in any."""
+        bench = self.asked.bench
+        return tuple(
+            self.view.anywhere[name in bench.powered] if place == NOT_READ else self.view.alike[place].ohms
+            for name, place in zip(bench.positions, self.ways[0].places, strict=True)
+        )
 
     @cached_property
     def _numbers(self) -> tuple[int, ...]:
@@ -127,13 +129,12 @@ class Explanation:
         return len(self.wrong), unread, -self.names_met, round(self.misfit, 6), self.part.part
 
     @cached_property
-    def foretold(self) -> tuple[Ohms, ...]:
+    def foretold(self) -> tuple[tuple[Ohms, ...], ...]:
         """All that a meter would find, in every position at every pair of terminals, either way round."""
-        terminals = range(len(self.asked.bench.terminals))
         return tuple(
-            self.ohms(position, red, black)
-            for position in range(len(self.asked.bench.positions))
-            for red, black in permutations(terminals, 2)
+            tuple(matrix[red][black] for black in self._numbers)
+            for matrix in self._matrices
+            for red in self._numbers
         )
 
 
@@ -143,7 +144,8 @@ def explanations(view: BenchView, asked: Asked, ways: Sequence[Way]) -> Iterator
     for way in ways:
         alike.setdefault((Explanation(view, (way,), asked).foretold, way.wrong), []).append(way)
     for group in alike.values():
-        group.sort(key=lambda way: -Explanation(view, (way,), asked).names_met)
+        if len(group) > 1:
+            group.sort(key=lambda way: -Explanation(view, (way,), asked).names_met)
         yield Explanation(view, tuple(group), asked)
 
 
