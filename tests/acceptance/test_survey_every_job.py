@@ -8,13 +8,12 @@ from planned import JOBS, catalogue, planned
 
 from planner.currents.currents import Currents
 from planner.engine.packs import installed_rules
-from planner.engine.worklist import WorkList
 from planner.inquiry.survey.answering import take_answers
 from planner.inquiry.survey.kept import past_ammeters
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.survey_lines import Answers
-from planner.pipeline import settle
+from planner.pipeline import settle, work_list
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
@@ -45,8 +44,7 @@ def work(job: Job, loom: Loom) -> Work:
     prover = Prover(loom, catalogue(), job)
     currents = None if len(loom.places) > MOST_PLACES else Currents(prover)
     choice = settle(job, loom, catalogue(), installed_rules(), prover, currents)
-    candidate = choice.chosen.candidate
-    steps = WorkList(loom, candidate.loom, candidate.steps, catalogue(), job).steps()
+    steps = work_list(job, loom, catalogue(), choice.chosen.candidate, prover.facts).steps()
     return [(s.do, tuple(str(s.fields.get(key)) for key in SAME)) for s in steps]
 
 
