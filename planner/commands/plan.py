@@ -5,8 +5,9 @@ import argparse
 HELP = "plan a swap: what to move, make and cover, and what works afterwards"
 DESCRIPTION = """\
 Plans a job and proves the result in every switch position. Without a job it
-plans the built-in demonstration: several swaps at once on an invented van. The
-demonstration loses something, says what, and so ends with exit status 1.
+plans the one in the folder you are in; where there is none, the built-in
+demonstration: several swaps at once on an invented van. The demonstration loses
+something, says what, and so ends with exit status 1.
 'loomwright check' lists the jobs of the catalogue by name."""
 
 

@@ -15,7 +15,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
-from planner.reading.loom_file import complete, without_feed_lines
+from planner.reading.loom_file import MOST_FILES, complete, without_feed_lines
 from planner.reading.part_files import PartFile, PartsInFiles
 from planner.reading.references import check_job, check_loom
 from planner.reading.standards import STANDARDS, read_standards
@@ -76,6 +76,12 @@ def scan_catalogue(directories: Sequence[Path]) -> Catalogue:
     for file in reader.part_files:
         reader.problems += file.faults
     return reader.catalogue(known, reader.shelf)
+
+
+def jobs_in(folder: Path) -> list[Path]:
+    """The job files of one folder, told by the line ``job: id``; folders below it are not looked into."""
+    files = sorted(folder.glob("*.yaml"))[:MOST_FILES]
+    return [path for path in files if is_file(path) and _id_by_line(path, "job")]
 
 
 def read_parts(path: Path, catalogue: Catalogue) -> list[Part]:

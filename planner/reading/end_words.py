@@ -184,6 +184,24 @@ class EndReader:
         return next((known for known in marks if known.casefold() == mark.casefold()), mark or "TERMINAL")
 
 
+def is_elsewhere(text: str) -> bool:
+    """Whether an end is written as no place of the vehicle: earth, a feed, a joiner, loose, unknown."""
+    said = plain(_remarks(text)[0])
+    patterns = (_EARTH, _FEED, _JOINT)
+    return not said or said in _NAMED or bool(_LIVE.match(said)) or any(p.fullmatch(said) for p in patterns)
+
+
+def earth_zone(text: str) -> str:
+    """The zone that an earth is written to be in: ``bay`` of ``earth in the bay``; empty if none is said."""
+    found = _EARTH.fullmatch(plain(_remarks(text)[0]))
+    return found[1] if found else ""
+
+
+def split_end(text: str) -> tuple[str, str] | None:
+    """What an end as written calls its place, and the mark; None if it cannot be taken apart."""
+    return next(_splits(_remarks(text)[0]), None)
+
+
 def _splits(text: str) -> Iterator[tuple[str, str]]:
     """Every way to take a text apart into what may be a place and a mark, the plainest first."""
     for sign in ("/", ":"):

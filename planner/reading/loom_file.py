@@ -9,6 +9,7 @@ from planner.model.loom import Loom
 from planner.model.names import variables_of
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.feed_lines import read_feed_line
+from planner.reading.references import check_loom
 from planner.reading.typed_values import NotUnderstood
 from planner.reading.validate import build
 from planner.reading.wire_list import WireList, read_wire_list
@@ -62,7 +63,8 @@ def complete(document: Document, draft: Loom, path: Path, catalogue: Catalogue) 
         return document, loom
     wires = open_wire_list(path.parent / loom.wire_list, loom, catalogue)
     if wires.problems:
-        raise InputError(wires.problems)
+        # What is wrong with the loom itself may be why.
+        raise InputError((*wires.problems, *check_loom(loom, document, catalogue)))
     document = _with_wires(document, wires)
     return document, _built(document)
 

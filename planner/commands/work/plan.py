@@ -5,15 +5,26 @@ from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
 from planner.pipeline import exit_status, open_catalogue, plan_job
+from planner.problems import UsageError
+from planner.reading.catalogue import jobs_in
 from planner.sheets.build.plan import plan_sheet
 
 
 def run(args: argparse.Namespace) -> int:
     """Plan and print; the exit status says whether anything is lost or open."""
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
-    plan = plan_job(args.job, catalogue, charge_percent=args.charge)
+    plan = plan_job(args.job or _job_here(), catalogue, charge_percent=args.charge)
     if args.json:
         put_json(plan.as_json())
     else:
         put_sheet(plan_sheet(plan, with_reasons=args.reasons, everything=args.all))
     return exit_status(plan)
+
+
+def _job_here() -> Path | None:
+    """The one job of the folder that the person is in; None where there is none."""
+    found = jobs_in(Path())
+    if len(found) > 1:
+        names = " or ".join(path.name for path in found)
+        raise UsageError(f"this folder holds {len(found)} jobs; name the one to plan: {names}")
+    return found[0] if found else None

@@ -1,0 +1,38 @@
+"""Writes a new folder whole or not at all."""
+
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from tempfile import mkdtemp
+
+from planner.problems import UsageError
+
+
+def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files, by their names within the folder; a folder that is there must be empty.
+
+    Raises
+    ------
+    UsageError
+        If something is there already, or it cannot be written. Nothing is left behind then.
+    """
+    refused = f"{folder} is not made"
+    try:
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+            what = "it is there already and not empty" if folder.is_dir() else "a file of that name is there"
+            raise UsageError(f"{refused}: {what}")
+        parent = folder.resolve().parent
+        beside = Path(mkdtemp(prefix=".start-", dir=parent))
+    except (OSError, ValueError) as error:
+        raise UsageError(f"{refused}: {getattr(error, 'strerror', None) or error}") from None
+    try:
+        for name, content in files.items():
+            path = beside / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        beside.chmod(0o755)  # a temporary folder is for its owner only
+        beside.replace(folder.resolve())
+    except OSError as error:
+        raise UsageError(f"{refused}: {error.strerror or error}") from None
+    finally:
+        shutil.rmtree(beside, ignore_errors=True)  # there is none once it has its name

@@ -1,0 +1,161 @@
+"""``loomwright start``: a folder in which a plan works at once, or that begins with a person's own list."""
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from planner.commands import main
+from planner.pipeline import open_catalogue
+from planner.reading.catalogue import read_job, read_loom
+from planner.reading.yaml_source import read_document
+from planner.sheets.render import whole_folder
+
+LIST = """\
+Colour;Size (mm2);Length (cm);From;To
+green/black;1.5;80;wiper switch, dash / 53;wiper motor / 53
+black;1.5;30;wiper motor / 31;earth in the bay
+orange;1.5;30;always live, fuse 8 A;horn push / 1
+"""
+MADE = {"job.yaml", "loom.yaml", "schemas", "wires.csv", "wires.xlsx"}
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_a_plan_works_at_once_in_the_new_folder(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["start", "van"]) == 0
+    assert "cd van and 'loomwright plan'" in capsys.readouterr().out
+    assert {path.name for path in (here / "van").iterdir()} == MADE
+    monkeypatch.chdir(here / "van")
+    assert main(["plan", "--json"]) == 0
+    plan = json.loads(capsys.readouterr().out)
+    assert (plan["job"], plan["verdict"]) == ("my-swap", "no-loss")
+    assert main(["check", "loom.yaml", "job.yaml", "wires.csv", "wires.xlsx"]) == 0
+
+
+def test_both_lists_give_the_same_loom(here: Path) -> None:
+    assert main(["start", "van"]) == 0
+    loom, catalogue = here / "van" / "loom.yaml", open_catalogue()
+    wires = read_loom(loom, catalogue).wires
+    loom.write_text(loom.read_text().replace("wire_list: wires.csv", "wire_list: wires.xlsx"))
+    assert read_loom(loom, catalogue).wires == wires
+    assert len(wires) == 4
+
+
+@pytest.mark.parametrize("kind", ["loom", "job"])
+def test_an_editor_finds_the_schema_that_each_file_names(here: Path, kind: str) -> None:
+    assert main(["start", "van"]) == 0
+    file = here / "van" / f"{kind}.yaml"
+    first = file.read_text().splitlines()[0]
+    assert first == f"# yaml-language-server: $schema=schemas/{kind}.json"
+    schema = json.loads((here / "van" / "schemas" / f"{kind}.json").read_text())
+    jsonschema.Draft202012Validator(schema).validate(read_document(file).data)
+
+
+def test_what_a_beginner_has_to_change_is_marked(here: Path) -> None:
+    assert main(["start", "van"]) == 0
+    marked = [
+        line.partition(":")[0].strip(" -{\"'")
+        for name in ("loom.yaml", "job.yaml")
+        for line in (here / "van" / name).read_text().splitlines()
+        if "# CHANGE" in line
+    ]
+    assert marked == [
+        "title",
+        "supply",
+        "feed",
+        "dash.wiper-switch",
+        "scuttle.wiper-motor",
+        "title",
+        "at",
+        "at",
+        "what",
+    ]
+
+
+def test_an_empty_folder_may_be_there(here: Path) -> None:
+    (here / "van").mkdir()
+    assert main(["start", "van"]) == 0
+    assert {path.name for path in (here / "van").iterdir()} == MADE
+
+
+@pytest.mark.parametrize("name", ["full", "file", "nowhere/van"])
+def test_nothing_is_written_where_it_cannot_be(
+    here: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    (here / "full").mkdir()
+    (here / "full" / "mine").write_text("mine")
+    (here / "file").write_text("mine")
+    assert main(["start", name]) == 2
+    assert f"{name} is not made" in capsys.readouterr().err
+    assert sorted(str(path.relative_to(here)) for path in here.rglob("*")) == ["file", "full", "full/mine"]
+
+
+def test_nothing_is_left_behind_when_writing_fails(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(path: Path, content: bytes) -> int:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(whole_folder.Path, "write_bytes", full)
+    assert main(["start", "van"]) == 2
+    assert "van is not made: No space left on device" in capsys.readouterr().err
+    assert list(here.iterdir()) == []
+
+
+def test_a_folder_begins_with_a_persons_own_list(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / "my list.csv").write_text(LIST)
+    assert main(["start", "own", "--wires", "my list.csv"]) == 0
+    assert "which part sits at each of the 3 places of your list" in " ".join(capsys.readouterr().out.split())
+    loom = (here / "own" / "loom.yaml").read_text()
+    assert '  wiper-switch-dash: {part: CHOOSE, zone: car, title: "wiper switch, dash"}\n' in loom
+    assert "  # wires go to 53, 31; may be wiper-motor-two-speed or" in loom
+    assert main(["check", "own/loom.yaml"]) == 2
+    faults = [line for line in capsys.readouterr().err.splitlines() if not line.startswith(" ")]
+    assert [fault.partition(": ")[2] for fault in faults] == ["no part is called 'CHOOSE'"] * 3
+
+
+def test_the_parts_once_chosen_the_own_list_is_a_loom(here: Path) -> None:
+    (here / "my list.csv").write_text(LIST)
+    assert main(["start", "own", "--wires", "my list.csv"]) == 0
+    path = here / "own" / "loom.yaml"
+    text = path.read_text()
+    for part in ("wiper-switch-two-speed", "wiper-motor-two-speed", "horn-push-feed"):
+        text = text.replace("CHOOSE,", f"{part},", 1)
+    path.write_text(text)
+    marks = tuple(open_catalogue().parts["horn-push-feed"].terminals)
+    (here / "own" / "my list.csv").write_text(LIST.replace("horn push / 1", f"horn push / {marks[0]}"))
+    job, loom = read_job(here / "own" / "job.yaml", open_catalogue())
+    assert [[end.at for end in wire.ends] for wire in loom.wires] == [
+        ["wiper-switch-dash:53", "wiper-motor:53"],
+        ["wiper-motor:31", "earth:bay"],
+        ["feed:always-live-fuse-8-a", f"horn-push:{marks[0]}"],
+    ]
+    assert job.swaps == ()
+
+
+def test_a_list_that_cannot_be_read_makes_no_folder(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (here / "list.csv").write_text(LIST.replace("black;1.5;30", "GR;1.5;30"))
+    assert main(["start", "own", "--wires", "list.csv"]) == 2
+    assert "list.csv:3:1: colour: 'GR' may be" in capsys.readouterr().err
+    assert [path.name for path in here.iterdir()] == ["list.csv"]
+
+
+def test_plan_asks_which_of_two_jobs_is_meant(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for name in ("one", "two"):
+        (here / f"{name}.yaml").write_text(f"job: {name}\nloom: skarrow-8\n")
+    assert main(["plan"]) == 2
+    assert "this folder holds 2 jobs; name the one to plan: one.yaml or two.yaml" in capsys.readouterr().err
+
+
+def test_json_names_what_was_made(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["start", "van", "--json"]) == 0
+    made = json.loads(capsys.readouterr().out)
+    assert (made["made"], "loom.yaml" in made["files"]) == ("van", True)
