@@ -1,13 +1,12 @@
 """A person's own loom and job in a folder of their own, written whole or not at all."""
 
-import shutil
 from pathlib import Path
-from tempfile import mkdtemp
 
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.problems import UsageError
 from planner.reading.yaml_text import yaml_of
+from planner.sheets.render.whole_folder import write_folder
 
 LOOM_FILE, JOB_FILE = "loom.yaml", "job.yaml"
 _TEACHING = """\
@@ -37,16 +36,6 @@ def write_own(folder: Path, job: Job, loom: Loom) -> Path:
         If the folder is not empty, or cannot be made.
     """
     check_folder(folder)
-    try:
-        made = Path(mkdtemp(prefix=".", dir=folder.absolute().parent))
-        try:
-            (made / LOOM_FILE).write_text(_TEACHING + yaml_of(loom), encoding="utf-8")
-            (made / JOB_FILE).write_text(yaml_of(job), encoding="utf-8")
-            made.chmod(0o755)
-            made.replace(folder)  # onto an empty folder, or where none is
-        except OSError:
-            shutil.rmtree(made, ignore_errors=True)
-            raise
-    except OSError as error:
-        raise UsageError(f"{folder} is not written: {error.strerror or error}") from None
+    texts = {LOOM_FILE: _TEACHING + yaml_of(loom), JOB_FILE: yaml_of(job)}
+    write_folder(folder, {name: text.encode() for name, text in texts.items()})
     return folder / JOB_FILE
