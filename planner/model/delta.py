@@ -564,6 +564,11 @@ class Hold(Operation):
         return loom
 
 
+def operation_words() -> frozenset[str]:
+    """The word of every operation."""
+    return frozenset(operation.do for operation in Operation.__subclasses__())
+
+
 @dataclass(frozen=True, slots=True)
 class Reason:
     """Why an operation is there: the rule, the facts it fired on, and the source it leans on."""

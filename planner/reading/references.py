@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
 from planner.model.catalogue import Catalogue, Publication
+from planner.model.delta import operation_words
 from planner.model.elements import Cam, Coil, Control, Fuse, Load, Sender, Source, Step
 from planner.model.fitted_fuse import fused_side
 from planner.model.job import Job, Swap, Wish
@@ -72,6 +73,9 @@ def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part
             path = (key, index)
             problems += _wish_problems(wish, document, path, fitted)
             problems += _when_problems(wish.when, document, (*path, "when"), variables)
+    words = operation_words()
+    strange = [word for word in job.minutes if word not in words]
+    problems += [_unknown(document, ("minutes", w), "operation", w, words, key=True) for w in strange]
     return problems
 
 

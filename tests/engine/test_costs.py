@@ -27,6 +27,7 @@ from planner.model.delta import (
     Remove,
     Renew,
     new_end,
+    operation_words,
 )
 from planner.model.loom import Place, Wire
 
@@ -118,3 +119,7 @@ def test_the_job_s_own_minutes_turn_the_choice() -> None:
     assert Bench(homes=ways).chosen() == {"A": "y"}
     bench = Bench(homes={"A": ["x+", "y"]}, own_minutes={"extend": 0.0, "move": 0.0})
     assert bench.settle().chosen.candidate.minutes == MINUTES["remove"] + bench.parts["new"].minutes
+
+
+def test_every_operation_has_its_minutes_by_the_word_that_a_job_may_use() -> None:
+    assert operation_words() == set(MINUTES)
