@@ -2,19 +2,25 @@
 
 import argparse
 
-HELP = "check files of parts, looms, jobs and wire lists, and say what is wrong where"
+HELP = "check files of parts, looms, jobs and wire lists, and explain what a loom does"
 DESCRIPTION = """\
 Checks files of parts, looms and jobs; without a file, all catalogues with every
 loom, job and published table in them. What is wrong is said with file, line and
 column, what was met and what would be accepted. Of a wire list (CSV or XLSX) it
-shows what each row was read as."""
+shows what each row was read as. If nothing is wrong, a loom is explained: what
+each circuit does, what is never fed or fed twice, wires that end nowhere,
+colours that contradict what the wire is, and what is only assumed."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what only this verb takes."""
     what = parser.add_mutually_exclusive_group()
     what.add_argument(
-        "files", metavar="FILE", nargs="*", default=[], help="a file of parts, a loom, a job or a wire list"
+        "files",
+        metavar="FILE",
+        nargs="*",
+        default=[],
+        help="a file of parts, a loom, a job or a wire list; or the name of a shipped loom or job",
     )
     what.add_argument(
         "--schema", choices=("part", "loom", "job"), help="print the JSON Schema of one kind of file instead"

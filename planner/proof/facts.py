@@ -216,22 +216,30 @@ def _say(view: Joints, function: Function) -> str:
     return say(shortest_condition(names, positions), view.titles)
 
 
+def short_titles(loom: Loom) -> dict[str, str]:
+    """What people call each place without where it is, as long as that tells it from the others."""
+    shorts = {place: loom.place_title(place).partition(",")[0] for place in loom.places}
+    used = list(shorts.values())
+    return {
+        place: short if used.count(short) == 1 else loom.place_title(place).replace(", ", " in the ")
+        for place, short in shorts.items()
+    }
+
+
 def place_titles(loom: Loom, net: Network) -> dict[str, str]:
     """What to call each variable: the title of its place, as short as it stays unique, or its own name.
 
     "the ignition switch" for the only control of "ignition switch, dash"; of what remembers the start is
     meant ("the dip relay starting at main").
     """
-    shorts = {place: loom.place_title(place).partition(",")[0] for place in loom.places}
-    used = list(shorts.values())
+    shorts = short_titles(loom)
     titles = {}
     for name, variable in net.variables.items():
         place, _, local = name.rpartition("/")
         if not place:
             titles[name] = local
             continue
-        short = shorts.get(place, place)
-        title = short if used.count(short) == 1 else loom.place_title(place).replace(", ", " in the ")
+        title = shorts.get(place, place)
         others = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind == "control"]
         if variable.kind == "control":
             titles[name] = f"the {title}" if len(others) == 1 else f"{local} of the {title}"

@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from planner.circuit.fitted import Guard, LoadKey
-from planner.circuit.network import Network
+from planner.circuit.network import EARTH, Network
 
 LOAD = "load"
 AIDS = ("resistor", "diode")
@@ -116,29 +116,56 @@ def nodes_on(path: tuple[Step, ...]) -> tuple[str, ...]:
     return (path[0].start, *(step.end for step in path)) if path else ()
 
 
-def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, ...]:
-    """Nodes from the live pole through the load to earth; through other loads only if there is no other way.
+class Feeding(NamedTuple):
+    """How a load is fed: the steps from its one side back to the feed, and from its other side to earth."""
 
-    Empty if nothing feeds the load.
-    """
+    near: str
+    feed: tuple[Step, ...]
+    far: str
+    back: tuple[Step, ...]
+
+    @property
+    def crossed(self) -> int:
+        """How many other loads it leads through."""
+        return sum(step.through[0] in NO_JOINTS for step in (*self.feed, *self.back))
+
+    @property
+    def nodes(self) -> tuple[str, ...]:
+        """The nodes from the live pole through the load to earth."""
+        return (*reversed(nodes_on(self.feed) or (self.near,)), *(nodes_on(self.back) or (self.far,)))
+
+
+def feeding(net: Network, load: LoadKey, position: Position) -> Feeding | None:
+    """How a load is fed in a position, through other loads only if there is no other way; None if not."""
     info = net.loads[load]
     joints = joints_of(net)
     live = set(joints.live(position))
+    earth = {net.zero}
+    if joints.shortest([EARTH], earth, position) is not None:
+        earth.add(EARTH)  # no current comes back from there
     own = (LOAD, *load)
 
-    def is_other(step: Step) -> bool:
-        return step.through != own
+    def search(start: str, goals: set[str], shunned: set[str]) -> tuple[Step, ...] | None:
+        def is_open(step: Step) -> bool:
+            return step.through != own and step.end not in shunned
 
-    for crossing in ((), NO_JOINTS):
-        for near, far in ((info.a, info.b), (info.b, info.a)):
-            # Looked for from the load back to the feed: far less hangs on the load's side.
-            feed = joints.shortest([near], live, position, is_other, crossing)
-            back = (
-                joints.shortest([far], {net.zero}, position, is_other, crossing) if feed is not None else None
-            )
-            if feed is not None and back is not None:
-                return (*reversed(nodes_on(feed) or (near,)), *(nodes_on(back) or (far,)))
-    return ()
+        straight = joints.shortest([start], goals, position, is_open)
+        return joints.shortest([start], goals, position, is_open, NO_JOINTS) if straight is None else straight
+
+    found: list[Feeding] = []
+    for near, far in ((info.a, info.b), (info.b, info.a)):
+        # Looked for from the load back to the feed: far less hangs on the load's side.
+        feed = search(near, live, earth)
+        back = search(far, {net.zero}, live) if feed is not None else None
+        if feed is not None and back is not None:
+            found.append(Feeding(near, feed, far, back))
+    return min(found, key=lambda way: way.crossed, default=None)
+
+
+def feeding_path(net: Network, load: LoadKey, position: Position) -> tuple[str, ...]:
+    """Nodes from the live pole through the load to earth; empty if nothing feeds it."""
+    found = feeding(net, load, position)
+    return found.nodes if found is not None else ()
 
 
 def shorting_path(net: Network, position: Position) -> tuple[str, ...]:

@@ -28,6 +28,7 @@ _ID_LINES = {
     kind: re.compile(rf"^{kind}:[ \t]+([a-z0-9][a-z0-9.-]*)[ \t]*(?:[ \t]#.*)?\r?$", re.MULTILINE)
     for kind in ("loom", "job")
 }
+MOST_LISTED = 16
 _NUMBERED = re.compile(r"^\d+-")
 
 
@@ -147,6 +148,17 @@ def read_jobs(catalogue: Catalogue) -> dict[str, Job]:
     return jobs
 
 
+def find_file(name: str, catalogue: Catalogue) -> Path:
+    """The file of that name, or that of the loom or job of that name in the catalogue.
+
+    Raises
+    ------
+    InputError
+        That there is none.
+    """
+    return _find(name, {**catalogue.job_files, **catalogue.loom_files}, "loom or job")
+
+
 def _read_loom_file(path: Path, catalogue: Catalogue) -> Loom:
     whole = _open_mapping(path, "loom")
     loom = _built(without_feed_lines(whole), Loom)
@@ -212,7 +224,8 @@ def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
     alike = [
         known for known in files if name and (name in known or set(name.split("-")) & set(known.split("-")))
     ]
-    hint = suggest(name, files) or (" or ".join(alike) if alike else f"one of: {', '.join(files)}")
+    few = f"one of: {', '.join(files)}" if len(files) <= MOST_LISTED else "'loomwright check' lists them all"
+    hint = suggest(name, files) or (" or ".join(alike[:MOST_LISTED]) if alike else few)
     raise InputError([Problem(FilePlace(name or kind), message, hint=hint)])
 
 

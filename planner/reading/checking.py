@@ -1,10 +1,13 @@
 """Whole catalogues and single files of any kind, read only to say what is wrong with them."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
 from planner.model.catalogue import Catalogue
+from planner.model.job import Job
+from planner.model.loom import Loom
 from planner.problems import InputError, Problem
 from planner.reading.catalogue import read_catalogue, read_job, read_loom, read_parts
 from planner.reading.standards import STANDARDS, read_standards
@@ -12,6 +15,15 @@ from planner.reading.validate import met
 from planner.reading.yaml_source import read_document
 
 FileKind = Literal["parts", "loom", "job"]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedFile:
+    """A file in which nothing is wrong, and what was read from it; the loom of a job as well."""
+
+    kind: FileKind
+    loom: Loom | None = None
+    job: Job | None = None
 
 
 def check_catalogue(directories: Sequence[Path]) -> Catalogue:
@@ -40,8 +52,8 @@ def check_catalogue(directories: Sequence[Path]) -> Catalogue:
     return catalogue
 
 
-def check_file(path: Path, catalogue: Catalogue) -> FileKind:
-    """Check one file of parts, loom or job against a catalogue and say which it is.
+def check_file(path: Path, catalogue: Catalogue) -> CheckedFile:
+    """Check one file of parts, loom or job against a catalogue.
 
     Raises
     ------
@@ -52,13 +64,12 @@ def check_file(path: Path, catalogue: Catalogue) -> FileKind:
     data = document.data
     if isinstance(data, list):
         read_parts(path, catalogue)
-        return "parts"
+        return CheckedFile("parts")
     if isinstance(data, dict) and "job" in data:
-        read_job(path, catalogue)
-        return "job"
+        job, loom = read_job(path, catalogue)
+        return CheckedFile("job", loom, job)
     if isinstance(data, dict) and "loom" in data:
-        read_loom(path, catalogue)
-        return "loom"
+        return CheckedFile("loom", read_loom(path, catalogue))
     message = f"this is no list of parts, loom or job, got {met(data)}"
     hint = "a list of parts, or a mapping that starts with loom: or job:"
     raise InputError([Problem(document.value_place(()), message, hint=hint)])

@@ -107,10 +107,11 @@ def test_two_looms_that_name_one_list_are_asked_about(
 def test_json_is_one_document(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "wires.csv", "loom.yaml", "--json"]) == 0
     table, loom = json.loads(capsys.readouterr().out)["checked"]
-    assert (table["kind"], table["loom"], loom) == (
+    assert (table["kind"], table["loom"], loom["file"], loom["kind"]) == (
         "wire list",
         "mine",
-        {"file": "loom.yaml", "kind": "loom"},
+        "loom.yaml",
+        "loom",
     )
     first = table["wires"][0]
     assert (first["row"], first["colour"], first["mm2"], first["metres"]) == (2, ["BK/RD"], [1.5], [0.8])

@@ -383,8 +383,33 @@ def test_check_tells_which_files_it_read(capsys: pytest.CaptureFixture[str]) -> 
     assert main(["check", *files]) == FINE
     assert "can be used" in capsys.readouterr().out
     assert main(["check", "--json", *files, files[0]]) == FINE
-    document = json.loads(capsys.readouterr().out)
-    assert document == {"checked": [{"file": files[0], "kind": "parts"}, {"file": files[1], "kind": "job"}]}
+    parts, job = json.loads(capsys.readouterr().out)["checked"]
+    assert parts == {"file": files[0], "kind": "parts"}
+    assert (job["file"], job["kind"], len(job["swaps"])) == (files[1], "job", 7)
+
+
+def test_check_explains_a_loom_of_the_catalogue_by_its_name(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "skarrow-8-trailer"]) == FINE
+    out = capsys.readouterr().out
+    assert "Wires that end nowhere" in out and "black (T7) is the colour of 31" in out
+    assert main(["check", "--json", "skarrow-8-trailer"]) == FINE
+    (loom,) = json.loads(capsys.readouterr().out)["checked"]
+    assert "swaps" not in loom
+    assert {finding["kind"] for finding in loom["explanation"]["findings"]} == {"ends-nowhere", "colour"}
+
+
+def test_check_says_what_a_job_swaps_before_it_explains_the_loom(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "two-speed-wipers"]) == FINE
+    out = capsys.readouterr().out
+    assert 0 < out.index("What the job swaps") < out.index("Fed from the battery")
+
+
+def test_check_names_what_is_like_a_name_that_is_none(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "skarrow-8-trailor"]) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == "" and "no loom or job of that name" in err and "try skarrow-8-trailer" in err
+    assert main(["check", "qqq.yaml"]) == NOT_USABLE
+    assert "'loomwright check' lists them all" in capsys.readouterr().err
 
 
 def test_check_collects_what_is_wrong_in_all_files(

@@ -1,19 +1,25 @@
-"""Checks files or whole catalogues and prints what was checked."""
+"""Checks files or whole catalogues, prints what was checked, and explains looms."""
 
 import argparse
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from planner.commands.work.check_tables import check_wire_list, write_wire_list
 from planner.commands.work.output import put_json, put_sheet
+from planner.inquiry.loom.account import LoomAccount, SwapLine
+from planner.inquiry.loom.explain import explain, swap_lines
 from planner.model.catalogue import Catalogue
 from planner.pipeline import open_catalogue
 from planner.problems import InputError, Problem, UsageError
-from planner.reading.catalogue import installed_directories
-from planner.reading.checking import check_catalogue, check_file
+from planner.reading.catalogue import find_file, installed_directories
+from planner.reading.checking import CheckedFile, check_catalogue, check_file
 from planner.reading.people_tables import ENDINGS
 from planner.reading.schema import schema
+from planner.sheets.build.account import account_sheet
 from planner.sheets.build.check import catalogue_sheet, files_sheet, written_sheet
+
+Account = tuple[LoomAccount, tuple[SwapLine, ...]]
 
 
 def run(args: argparse.Namespace) -> int:
@@ -25,11 +31,7 @@ def run(args: argparse.Namespace) -> int:
     if args.wire_list:
         return _write_wire_list(args, extra)
     if args.files:
-        checked = _check_files(args.files, extra, is_shown=not args.json)
-        if args.json:
-            put_json({"checked": checked})
-        else:
-            put_sheet(files_sheet([(each["file"], each["kind"]) for each in checked]))
+        _check_and_explain(args.files, open_catalogue(extra), as_json=args.json)
         return 0
     catalogue = check_catalogue([*installed_directories(), *extra])
     if args.json:
@@ -63,20 +65,39 @@ def _write_wire_list(args: argparse.Namespace, extra: list[Path]) -> int:
     return 0
 
 
-def _check_files(files: list[str], extra: list[Path], *, is_shown: bool) -> list[dict[str, Any]]:
-    """Each file, its kind and what was read of it; what a table was read as is shown at once, if at all."""
-    catalogue = open_catalogue(extra)
+def _check_and_explain(files: list[str], catalogue: Catalogue, *, as_json: bool) -> None:
+    """Check files, then explain the looms and jobs among them; what a table was read as is shown at once."""
     checked: list[dict[str, Any]] = []
+    found: list[Account] = []
     problems: dict[Problem, None] = {}
     for file in dict.fromkeys(files):
         try:
-            path = Path(file)
-            if path.suffix.lower() in ENDINGS:
-                checked.append(check_wire_list(path, catalogue, is_shown=is_shown))
+            if Path(file).suffix.lower() in ENDINGS:
+                checked.append(check_wire_list(Path(file), catalogue, is_shown=not as_json))
             else:
-                checked.append({"file": file, "kind": check_file(path, catalogue)})
+                said = check_file(find_file(file, catalogue), catalogue)
+                checked.append({"file": file, "kind": said.kind})
+                found += _accounts(said, checked[-1], catalogue)
         except InputError as error:
             problems |= dict.fromkeys(error.problems)
     if problems:
         raise InputError(tuple(problems))
-    return checked
+    if as_json:
+        put_json({"checked": checked})
+        return
+    put_sheet(files_sheet([(each["file"], each["kind"]) for each in checked]))
+    for account, swaps in found:
+        print()
+        put_sheet(account_sheet(account, swaps))
+
+
+def _accounts(said: CheckedFile, document: dict[str, Any], catalogue: Catalogue) -> Iterator[Account]:
+    """Yield the explanation of the loom of a file, if it has one, and put it into its document as well."""
+    if said.loom is None:
+        return
+    swaps = tuple(swap_lines(said.job, said.loom, catalogue)) if said.job else ()
+    account = explain(said.loom, catalogue)
+    document |= {"explanation": account.as_json()}
+    if said.job:
+        document |= {"swaps": [line.as_json() for line in swaps]}
+    yield account, swaps

@@ -28,7 +28,7 @@ HAZARDS: Mapping[str, str] = MappingProxyType(
         "dead-position": "dead position",
     }
 )
-_APPEARANCES: Mapping[str, str] = MappingProxyType(
+APPEARANCES: Mapping[str, str] = MappingProxyType(
     {
         "off": "off",
         "glows": "glowing faintly",
@@ -106,7 +106,7 @@ def _before_and_after(line: BehaviourLine) -> str:
 def _appearance(word: str) -> str:
     """How a load appears, to stand after "was" and "now"; of a gauge it is said what it reads."""
     return (
-        "reading" + word.removeprefix("reads") if word.startswith("reads ") else _APPEARANCES.get(word, word)
+        "reading" + word.removeprefix("reads") if word.startswith("reads ") else APPEARANCES.get(word, word)
     )
 
 
