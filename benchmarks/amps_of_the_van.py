@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import median
 
+from benchmarks.arguments import rounds_of
 from planner import pipeline
 from planner.currents.currents import Currents
 from planner.engine.packs import installed_rules
@@ -58,6 +59,7 @@ class Run:
 
 def main() -> None:
     """Measure and print."""
+    rounds_of("amps_of_the_van", __doc__)
     importlib.import_module("numpy")  # the view would load it within the first time measured
     catalogue = pipeline.open_catalogue()
     job, before = read_job(pipeline.DEMONSTRATION, catalogue)

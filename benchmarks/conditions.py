@@ -8,6 +8,7 @@ import time
 from itertools import product
 from statistics import median
 
+from benchmarks.arguments import rounds_of
 from planner.proof.condition import Condition, shortest_condition
 
 ROUNDS = 9
@@ -33,6 +34,7 @@ SOUGHT = Condition(
 
 def main() -> None:
     """Measure and print; the condition found must be met just where the sought one is."""
+    rounds_of("conditions", __doc__)
     positions = list(product(*CONTROLS.values()))
     named = [dict(zip(CONTROLS, position, strict=True)) for position in positions]
     holds = [position for position, names in zip(positions, named, strict=True) if SOUGHT.is_met(names)]

@@ -8,12 +8,12 @@ it with ``uv run python -m benchmarks.large_catalogue [ROUNDS]``.
 
 import os
 import re
-import sys
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
 import catalogs
+from benchmarks.arguments import rounds_of
 from benchmarks.whole_process import PROGRAM, run, verdict
 
 ROUNDS = 15
@@ -27,7 +27,7 @@ _ID = re.compile(r"^- part: (\S+)")
 
 def main() -> None:
     """Measure and print medians and ratios."""
-    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else ROUNDS
+    rounds = rounds_of("large_catalogue", __doc__, ROUNDS)
     with TemporaryDirectory() as name:
         few, many = Path(name, "few"), Path(name, "many")
         for folder, count in ((few, FEW), (many, MANY)):

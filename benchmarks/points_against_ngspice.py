@@ -16,6 +16,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
+from benchmarks.arguments import rounds_of
 from planner.currents.batch import Batch, solve_all
 from planner.currents.solver import Branch, solve
 from planner.pipeline import open_catalogue
@@ -36,6 +37,7 @@ AS_THE_SURVEY_DOES = "all at once"
 
 def main() -> None:
     """Measure and print, for the positions of the survey and for every two variables moved."""
+    rounds_of("points_against_ngspice", __doc__)
     catalogue = open_catalogue()
     loom = read_loom(VAN, catalogue)
     grid = grid_of(loom, catalogue)

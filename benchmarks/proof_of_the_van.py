@@ -15,6 +15,7 @@ from statistics import median
 
 import numpy as np
 
+from benchmarks.arguments import rounds_of
 from planner import pipeline
 from planner.circuit.fitted import Guard
 from planner.circuit.network import Conductance, Network, Pass, Tie
@@ -35,6 +36,7 @@ NETWORKS, AT_ONCE = 5000, 100
 
 def main() -> None:
     """Measure and print."""
+    rounds_of("proof_of_the_van", __doc__)
     catalogue = pipeline.open_catalogue()
     job, loom = read_job(pipeline.DEMONSTRATION, catalogue)
     chosen, judged = choose(job, loom, catalogue)

@@ -17,6 +17,7 @@ from dataclasses import replace
 from statistics import median
 from typing import Any
 
+from benchmarks.arguments import rounds_of
 from planner import pipeline
 from planner.currents.currents import Currents
 from planner.model.catalogue import Catalogue
@@ -36,6 +37,7 @@ WIRES_PER_COPY = 10
 
 def main() -> None:
     """Measure and print."""
+    rounds_of("size", __doc__)
     standards = pipeline.open_catalogue().standards
     catalogue = replace(make_catalogue(), load_standards=lambda: standards)
     looms = {wires: make_loom(wires // WIRES_PER_COPY) for wires in WIRES}

@@ -14,6 +14,8 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
+from benchmarks.arguments import rounds_of
+
 ROUNDS = 15
 PLAN_TARGET, HELP_TARGET = 2.0, 1.5
 PROGRAM = str(Path(sys.executable).with_name("loomwright"))
@@ -38,7 +40,7 @@ RATIOS = (
 
 def main() -> None:
     """Measure and print medians and ratios."""
-    rounds = int(sys.argv[1]) if len(sys.argv) > 1 else ROUNDS
+    rounds = rounds_of("whole_process", __doc__, ROUNDS)
     wall: dict[str, list[float]] = {name: [] for name in COMMANDS}
     cpu: dict[str, list[float]] = {name: [] for name in COMMANDS}
     with TemporaryDirectory() as compiled:

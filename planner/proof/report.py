@@ -177,4 +177,5 @@ def fault_words(fault: Fault, title: str) -> str:
     if fault.kind == "hazard":
         return f"{fault.what} at {title}: {fault.detail}" if title else f"{fault.what}: {fault.detail}"
     where = f" ({title})" if title else ""
-    return f"{fault.kind}: {fault.what}{where}: {fault.detail}"
+    said = " (accepted)" if fault.accepted else ""
+    return f"{fault.kind}{said}: {fault.what}{where}: {fault.detail}"

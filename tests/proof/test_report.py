@@ -1,12 +1,14 @@
 """Findings in words: the shortest exact condition of each outcome, and whether it may be driven like this."""
 
+from dataclasses import replace
+
 from small_looms import Bench, make_parts, prove
 
 from planner.circuit.network import compile_network
 from planner.model.need import Fault
 from planner.model.plan import BehaviourLine, HazardLine
 from planner.proof.hazards import Hazard
-from planner.proof.report import Reporter, judge_road
+from planner.proof.report import Reporter, fault_words, judge_road
 
 PARTS = make_parts(
     """
@@ -186,3 +188,9 @@ def test_only_a_new_danger_speaks_against_the_road() -> None:
     assert judge_road((), (old, dead), (), False)[0] == "not-known"
     wipers = Hazard("dead-position", "pedal/x", "wipers dead", (), row, row, duty="wiper")
     assert judge_road((), (wipers,), (), False) == ("no", ("wipers dead",))
+
+
+def test_a_loss_that_the_job_accepts_is_said_to_be_accepted() -> None:
+    lost = Fault("lost", "stop lamp", "rear", "stop", detail="off, was full")
+    assert fault_words(lost, "rear lamp") == "lost: stop lamp (rear lamp): off, was full"
+    assert fault_words(replace(lost, accepted=True), "rear lamp").startswith("lost (accepted): stop lamp")

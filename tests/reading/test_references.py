@@ -122,7 +122,6 @@ CASES = [
         "no operation is called 'pigyback'",
         "piggyback",
     ),
-    (JOB, "accepts:", "minutes: {¶solder: 2}\naccepts:", "no operation is called 'solder'", "one of: add"),
     (JOB, "at: bay.sender", "at: ¶bay.snder", "no place is called 'bay.snder'", "bay.sender"),
     (JOB, "{at: bay.sender,", "{at: ¶bay.lamp,", "two swaps at 'bay.lamp'", "one swap for each place"),
     (JOB, NEW, NEW.replace("zone: bay", "zone: ¶by"), "no zone is called 'by'", "bay"),
