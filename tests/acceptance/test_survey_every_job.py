@@ -62,7 +62,9 @@ def test_a_table_filled_in_as_the_pattern_gives_the_steps_of_the_shipped_job(
     assert problems == ()
     surveyed = take_answers(survey, answers, catalogue())
     assert surveyed.overruled == () and surveyed.open == 0
-    own_job, own_loom = read_job(write_own(tmp_path / "own", surveyed.job, surveyed.loom), catalogue())
+    folder = tmp_path / "own"
+    file = write_own(folder, surveyed.job, surveyed.loom, lambda made: read_job(made, catalogue()))
+    own_job, own_loom = read_job(file, catalogue())
     assert (own_job, own_loom) == (surveyed.job, surveyed.loom)
     assert (work(own_job, own_loom) == shipped(job)) is (job not in OTHERWISE)
 

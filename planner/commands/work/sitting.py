@@ -15,7 +15,7 @@ from planner.sheets.build.survey_table import HEADINGS, colour_text, table_rows
 from planner.sheets.render.spreadsheet import write_table
 
 HELP = """\
-Empty: not known. ?: how to measure. back: the line before. none: no wire there.
+Empty: not known. ?: how to measure. back: the question before. none: no wire there.
 plan: leave the rest unknown and plan. stop: stop here; nothing typed is lost."""
 
 
@@ -80,13 +80,20 @@ class Sitting:
         what = "its mounting" if line.kind == "mounting" else f"terminal {line.mark}{of}"
         leads = f"; pattern: to {how.leads}" if how.leads else ""
         _say(f"\n[{number + 1} of {len(lines)}] {title}: {what}{leads}")
-        answer = Answer()
-        if line.kind != "mounting" and line.is_swapped:
-            answer = self._typed(line, "  Colour of the wire", self.reader.colour)
-            if answer.no_wire or (line.kind == "empty" and answer.colour is None):
-                return answer
-        meter = self._typed(line, "  What the meter says", self.reader.meter)
-        return replace(answer, reading=meter.reading, no_wire=meter.no_wire and answer.colour is None)
+        while True:
+            answer = Answer()
+            has_colour = line.kind != "mounting" and line.is_swapped
+            if has_colour:
+                answer = self._typed(line, "  Colour of the wire", self.reader.colour)
+                if answer.no_wire or (line.kind == "empty" and answer.colour is None):
+                    return answer
+            try:
+                meter = self._typed(line, "  What the meter says", self.reader.meter)
+            except _Back:
+                if has_colour:  # the step before is this line's colour
+                    continue
+                raise
+            return replace(answer, reading=meter.reading, no_wire=meter.no_wire and answer.colour is None)
 
     def _typed(self, line: Asked, prompt: str, read: Callable[[str], Answer]) -> Answer:
         """One answer; asked again until it is understood."""

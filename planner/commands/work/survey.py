@@ -84,7 +84,7 @@ def _plan_own(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) ->
     check_folder(folder)
     answers = _answers(args, survey, catalogue)
     surveyed = take_answers(survey, answers, catalogue)
-    job_file = write_own(folder, surveyed.job, surveyed.loom)
+    job_file = write_own(folder, surveyed.job, surveyed.loom, lambda file: read_job(file, catalogue))
     plan = plan_job(job_file, catalogue)
     if args.json:
         put_json(surveyed_json(survey, surveyed, plan, str(folder)))

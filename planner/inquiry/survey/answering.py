@@ -3,6 +3,7 @@
 A meter's reading outweighs the pattern; what was overruled is said, never passed over.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -13,7 +14,7 @@ from planner.inquiry.survey.wires import Wires
 from planner.model.catalogue import Catalogue
 from planner.model.delta import copy_loom
 from planner.model.job import Job
-from planner.model.loom import Known, Loom, Place
+from planner.model.loom import Known, Loom, Place, Wire, split_address
 from planner.model.part import Mounting
 from planner.model.reach import conductor
 from planner.model.survey_lines import Answer, Answers, Asked, MeterReading
@@ -118,15 +119,29 @@ def take_answers(survey: Survey, answers: Answers, catalogue: Catalogue) -> Surv
         else swap.model_copy(update={"mounting": mountings.get(swap.at, swap.mounting)})
         for swap in survey.job.swaps
     )
+    wires = taking.wires.all()
     own = copy_loom(
         loom,
-        wires=taking.wires.all(),
+        wires=wires,
+        piggybacks=_piggybacks(loom, wires, catalogue),
         places=places,
         feeds={**loom.feeds, **taking.ends.feeds},
         conditions={**loom.conditions, **taking.ends.conditions},
     )
     job = survey.job.model_copy(update={"swaps": swaps})
     return Surveyed(job, own, tuple(taking.lines), tuple(taking.overruled))
+
+
+def _piggybacks(loom: Loom, wires: Sequence[Wire], catalogue: Catalogue) -> tuple[str, ...]:
+    """The pattern's, and one for each end that was found on a terminal that holds no more."""
+    found = list(loom.piggybacks)
+    ends = Counter(end.at for wire in wires for end in wire.ends)
+    for address, count in ends.items():
+        place, mark = split_address(address)
+        if place in loom.places:
+            holds = catalogue.parts[loom.places[place].part].terminals[mark].holds
+            found += [address] * (count - holds - found.count(address))
+    return tuple(sorted(found))
 
 
 def _take_end(taking: _Taking, asked: Asked, answer: Answer) -> None:

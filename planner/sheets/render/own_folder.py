@@ -1,5 +1,6 @@
 """A person's own loom and job in a folder of their own, written whole or not at all."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from planner.model.job import Job
@@ -27,8 +28,10 @@ def check_folder(folder: Path) -> None:
         raise UsageError(f"{folder} cannot be made: there is no folder {folder.parent}")
 
 
-def write_own(folder: Path, job: Job, loom: Loom) -> Path:
+def write_own(folder: Path, job: Job, loom: Loom, check: Callable[[Path], object]) -> Path:
     """Write loom and job into a new or empty folder; the job's file.
+
+    ``check`` reads the job's file before the folder has its name, and raises if it cannot be used.
 
     Raises
     ------
@@ -37,5 +40,6 @@ def write_own(folder: Path, job: Job, loom: Loom) -> Path:
     """
     check_folder(folder)
     texts = {LOOM_FILE: _TEACHING + yaml_of(loom), JOB_FILE: yaml_of(job)}
-    write_folder(folder, {name: text.encode() for name, text in texts.items()})
+    files = {name: text.encode() for name, text in texts.items()}
+    write_folder(folder, files, lambda made: check(made / JOB_FILE))
     return folder / JOB_FILE

@@ -1,15 +1,19 @@
 """Writes a new folder whole or not at all."""
 
 import shutil
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from tempfile import mkdtemp
 
 from planner.problems import UsageError
 
 
-def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
+def write_folder(
+    folder: Path, files: Mapping[str, bytes], check: Callable[[Path], object] | None = None
+) -> None:
     """Write files, by their names within the folder; a folder that is there must be empty.
+
+    ``check`` is given the folder before it has its name, and raises if it may not have it.
 
     Raises
     ------
@@ -30,6 +34,8 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
             path = beside / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(content)
+        if check is not None:
+            check(beside)
         beside.chmod(0o755)  # a temporary folder is for its owner only
         beside.replace(folder.resolve())
     except OSError as error:
