@@ -30,6 +30,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=_leads,
         help="what the meter reads with its tips held together; up to 0.5 ohm is allowed for if not given",
     )
+    parser.add_argument(
+        "--write",
+        metavar="PART.yaml",
+        help="write what was measured as a part of your own, for compare or a folder of your own parts",
+    )
 
 
 def _leads(said: str) -> float:

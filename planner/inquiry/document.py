@@ -8,12 +8,13 @@ from planner.inquiry.deciding import NextReading
 from planner.inquiry.element_ohms import Ohms
 from planner.inquiry.explanation import Explanation
 from planner.inquiry.identify import Identification
+from planner.inquiry.measured_part import MeasuredPart
 from planner.model.readings import Reading
 
 
-def identification_json(found: Identification) -> dict[str, Any]:
+def identification_json(found: Identification, written: MeasuredPart | None = None) -> dict[str, Any]:
     """The document that ``loomwright identify --json`` prints; ohms without a bound are null."""
-    return {
+    document = {
         "decided": found.is_decided,
         "terminals": list(found.asked.bench.terminals),
         "positions": list(found.asked.bench.positions),
@@ -26,6 +27,9 @@ def identification_json(found: Identification) -> dict[str, Any]:
         "next": None if found.next is None else _next(found.next),
         "not_looked_at_to_the_end": list(found.incomplete),
     }
+    if written is None:
+        return document
+    return document | {"written": {"part": written.part.part, "not_known": list(written.unknown)}}
 
 
 def _explanation(explanation: Explanation) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from math import perm, prod
 from planner.model.contact_table import map_terminals
 from planner.model.part import Terminal
 from planner.proof.part_bench import Bench, Pair, Pairing
-from planner.proof.part_differences import ORIGINAL, joints
+from planner.proof.part_differences import ORIGINAL, OTHER, joints
 
 MAX_CHOICES = 240
 
@@ -54,17 +54,20 @@ class _Search:
 
     def by_contacts(self) -> None:
         """Pair what has no role by which terminals it is joined to in which position."""
-        if all(t.role for t in self.old.values()):
+        if all(t.role for t in (*self.old.values(), *self.new.values())):
             return
         fixed = {p.original: p.other for p in self.pairs}
         ways = []
         wired = [mark for mark, t in self.old.items() if t.by == "wire"]
         for mapping in map_terminals(self.bench.original, self.bench.other, wired):
-            if all(mapping.get(ours, theirs) == theirs for ours, theirs in fixed.items()):
+            if all(self._is_one_node(mapping.get(ours, theirs), theirs) for ours, theirs in fixed.items()):
                 more = {o: n for o, n in mapping.items() if o not in fixed and n not in fixed.values()}
                 if len(set(more.values())) == len(more):
                     ways.append([Pair(o, n, "same contacts") for o, n in more.items()])
         self._take_best(ways)
+
+    def _is_one_node(self, one: str, other: str) -> bool:
+        return one == other or ((OTHER, one), (OTHER, other)) in self.bench.always_joined[1]
 
     def by_mark(self) -> None:
         """Pair equal marks where nobody knows what either is for."""

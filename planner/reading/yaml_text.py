@@ -1,17 +1,20 @@
-"""Looms and jobs as YAML text that reads back as the same models; the one writer of such files."""
+"""Looms, jobs and parts as YAML text that reads back as the same models; the one writer of such files."""
 
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from textwrap import wrap
 from typing import Any
 
 from planner.model.job import Job
 from planner.model.loom import Loom
+from planner.model.part import Part
 
 # What other readers of YAML would take for a truth value, nothing, a number or a sign stands in quotes.
 _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9 ._/+-]*(?<! )")
 # Fields that may be one value or several; ``colour`` of a wire whose legs are alike is one.
 _ONE_OR_MORE = frozenset(("colour", "mm2", "metres", "at", "when"))
+_WIDTH = 100  # of remarks
 _WORDS = frozenset(("y", "n", "yes", "no", "on", "off", "true", "false", "null"))
 
 
@@ -22,6 +25,20 @@ def yaml_of(model: Loom | Job) -> str:
     """
     data = model.model_dump(mode="json", by_alias=True, exclude_defaults=True)
     return "".join(f"{line}\n" for key, value in data.items() for line in _field(key, value))
+
+
+def yaml_of_part(part: Part, remarks: Sequence[str] = ()) -> str:
+    """A file with one part, as text; remarks stand above it as comments. It reads back as an equal part."""
+    data = part.model_dump(mode="json", exclude_defaults=True)
+    data["inside"] = [{element.pop("element"): element} for element in data.get("inside", ())]
+    lines = [line for key, value in data.items() if value for line in _field(key, value)]
+    above = [
+        line
+        for remark in remarks
+        for line in wrap(remark, 100, initial_indent="# ", subsequent_indent="#   ")
+    ]
+    first, *rest = lines
+    return "".join(f"{line}\n" for line in (*above, f"- {first}", *(f"  {line}" for line in rest)))
 
 
 def _field(key: str, value: Any) -> Iterator[str]:

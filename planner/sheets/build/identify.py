@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from planner.inquiry.deciding import NextReading
 from planner.inquiry.explanation import Explanation
 from planner.inquiry.identify import Identification
+from planner.inquiry.measured_part import MeasuredPart
 from planner.model.part import Role
 from planner.model.readings import Reading
 from planner.sheets.build.identify_words import ohms_words, setting_words, ways_words
@@ -13,8 +14,14 @@ from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Tab
 MOST_LISTED, MOST_SHOWN = 12, 3
 
 
-def identification_sheet(found: Identification, roles: Mapping[str, Role], looked_at: int) -> Sheet:
-    """Verdict first, then contradictions, what explains the readings, and what to read next."""
+def identification_sheet(
+    found: Identification,
+    roles: Mapping[str, Role],
+    looked_at: int,
+    written: MeasuredPart | None = None,
+    file: str = "",
+) -> Sheet:
+    """Verdict first, then contradictions, what to read next, what explains the readings, what was written."""
     sections = [
         Section("", tuple(_opening(found))),
         Section("Readings that contradict each other", tuple(_contradictions(found))),
@@ -24,6 +31,9 @@ def identification_sheet(found: Identification, roles: Mapping[str, Role], looke
     ]
     shown = (found.explanations or found.nearly)[:MOST_SHOWN]
     sections += [Section(_title(e), tuple(_shown(e, roles))) for e in shown]
+    if written is not None:
+        said = say(f"{written.part.part}, in {file}. What is not known of it stands there as well:")
+        sections.append(Section("Written as a part of your own", (said, bullets(written.unknown))))
     sections.append(Section("", tuple(_footnotes(found, looked_at))))
     return Sheet("What lies on the bench", tuple(section for section in sections if section.blocks))
 
