@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import inf, log, sqrt
+from string import ascii_lowercase
 
 from planner.inquiry.asked import Asked
 from planner.inquiry.assign import Way
@@ -15,6 +16,7 @@ from planner.model.elements import Coil, Control
 from planner.model.part import Part
 from planner.model.readings import Reading
 
+_ROWS = (ascii_lowercase, [str(number) for number in range(1, 100)])
 OHMS_WORTH_COMPARING = 2.0  # below it leads and contacts say more than what is inside
 
 
@@ -98,17 +100,22 @@ class Explanation:
 
     @cached_property
     def names_met(self) -> int:
-        """How many of the person's names are the part's own: marks, labels and what they mean."""
-        met = sum(name.lower() == mark.lower() for name, mark in self.marks.items())
+        """How many of the person's names are the part's own: marks, labels and what they mean.
+
+        Terminals that are lettered or numbered through have names of the person's own making.
+        """
+        names = [name.lower() for name in self.asked.bench.terminals]
+        is_own = any(set(names) == set(row[: len(names)]) for row in _ROWS)
+        met = 0 if is_own else sum(name.lower() == mark.lower() for name, mark in self.marks.items())
         for name, settings in self.settings.items():
             met += any(name.lower() in _called(self.part, setting) for setting in settings)
         return met
 
     @cached_property
     def misfit(self) -> float:
-        """How far ohms that were read are from the middle of what the part may have, as a mean logarithm.
+        """How far ohms that were read are from the middle of what the part may have: their squared logarithm.
 
-        A reading where the part may show anything counts as far off as a reading three times too high.
+        It is a mean. A reading where the part may show anything counts as one that is three times too high.
         """
         off = [
             _misfit(q.found.most, q.reading.says, self.ohms(q.position, q.red, q.black))
@@ -151,10 +158,10 @@ def explanations(view: BenchView, asked: Asked, ways: Sequence[Way]) -> Iterator
 
 def _misfit(most: float, says: object, ohms: Ohms) -> float:
     if ohms == UNKNOWN:
-        return log(3.0)
+        return log(3.0) ** 2
     if not isinstance(says, float) or most < OHMS_WORTH_COMPARING or ohms == JOINT or ohms[1] == inf:
         return 0.0
-    return abs(log(says / sqrt(max(ohms[0], 1e-3) * ohms[1])))
+    return log(max(says, 1e-3) / sqrt(max(ohms[0], 1e-3) * ohms[1])) ** 2
 
 
 def _unseen(part: Part, seen: Sequence[Sequence[Setting]]) -> Iterator[str]:

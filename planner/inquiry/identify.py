@@ -35,10 +35,16 @@ class Identification:
         return tuple(dict.fromkeys(e.part.family for e in self.explanations))
 
     @property
+    def has_more_ways(self) -> bool:
+        """Whether one part explains the readings with its terminals called in ways that read differently."""
+        return len({e.part.part for e in self.explanations}) < len(self.explanations)
+
+    @property
     def is_decided(self) -> bool:
         """Whether one thing is left: parts of one family that read alike, read in every position."""
         return (
             len(self.families) == 1
+            and not self.has_more_ways
             and self.next is None
             and not self.contradictions
             and not self.incomplete

@@ -1,11 +1,12 @@
 """What is inside a matched part, by the person's names: contacts as read, the rest as the match has it."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from math import isclose
 from typing import Any
 
 from planner.inquiry.asked import Asked, Question
 from planner.inquiry.bench_view import Setting
-from planner.inquiry.element_ohms import JOINT
+from planner.inquiry.element_ohms import JOINT, element_ohms
 from planner.inquiry.explanation import Explanation
 from planner.inquiry.joints import Joined, joined
 from planner.model.elements import AnyElement, Coil, Contact, Control, Gauge, Resistor
@@ -20,7 +21,7 @@ def matched_inside(asked: Asked, match: Explanation) -> Iterator[dict[str, Any]]
         if isinstance(element, Control):
             yield _control(element, labels)
         elif not isinstance(element, Contact):
-            yield _renamed(element, names, labels) | _measured(element, names, asked)
+            yield _renamed(element, names, labels) | _measured(element, names, match)
         elif not set(element.join) <= terminals - set(match.left_out):
             yield _renamed(element, names, labels)  # nobody can measure at an inner node
     for group in joined(asked, lambda question: _is_joint(match, question)):
@@ -79,14 +80,19 @@ def _renamed(
     return data
 
 
-def _measured(element: AnyElement, names: Mapping[str, str], asked: Asked) -> dict[str, Any]:
-    """The ohms that were read across an element, where it is one whose ohms a meter reads as they are."""
-    if isinstance(element, Coil | Resistor | Gauge):
-        pair = {names.get(name) for name in element.between}
-        for question in asked.questions:
-            says = question.reading.says
-            if set(question.reading.pair) == pair and isinstance(says, float):
-                return {"ohms": round(max(says - (asked.leads_ohms or 0.0), 0.01), 3)}
+def _measured(element: AnyElement, names: Mapping[str, str], match: Explanation) -> dict[str, Any]:
+    """The ohms that were read across an element, where it is one that a meter reads by itself."""
+    if not isinstance(element, Coil | Resistor | Gauge):
+        return {}
+    pair = {names.get(name) for name in element.between}
+    for question in match.asked.questions:
+        says = question.reading.says
+        if set(question.reading.pair) == pair and isinstance(says, float):
+            settings = match.settings[question.reading.position]
+            least, most = element_ohms(element, match.part.volts, settings[0])
+            here = match.ohms(question.position, question.red, question.black)
+            if isclose(here[0], least) and isclose(here[1], most + JOINT[1]):  # nothing beside it
+                return {"ohms": round(max(says - (match.asked.leads_ohms or 0.0), 0.01), 3)}
     return {}
 
 

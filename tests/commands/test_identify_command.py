@@ -124,3 +124,67 @@ def test_words_that_cannot_be_used_are_said(
     out, err = capsys.readouterr()
     assert out == ""
     assert said in err
+
+
+def test_what_was_measured_is_written_and_compared_with_the_original(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    mine = tmp_path / "parts" / "mine.yaml"
+    mine.parent.mkdir()
+    assert run(tmp_path, LIGHTING, "--write", str(mine)) == FINE
+    assert "What C, E are for is not known." in capsys.readouterr().out
+    assert main(["check", str(mine)]) == FINE
+    capsys.readouterr()
+    assert main(["compare", "lighting-switch-two-feeds", str(mine), "--json"]) == OPEN
+    compared = document(capsys)
+    assert compared["verdict"] == "fits with rewiring"
+    assert {row["outcome"] for row in compared["behaviours"]} == {"kept"}
+    argv = ["compare", "lighting-switch-two-feeds", "mine", "--catalog", str(tmp_path), "--json"]
+    assert main(argv) == OPEN
+    assert document(capsys)["terminals"] == compared["terminals"]
+
+
+def test_a_reproduction_with_a_contact_less_is_told_from_the_original(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    worse = LIGHTING.replace(
+        "1,open,open,open,open,0.2,0.1,0.3,beeps,beeps,0.2", "1" + ",open" * 5 + ",0.1" + ",open" * 4
+    )
+    mine = tmp_path / "mine.yaml"
+    run(tmp_path, worse, "--write", str(mine), "--family", "lighting-switch")
+    capsys.readouterr()
+    main(["compare", "lighting-switch-two-feeds", str(mine), "--json"])
+    assert document(capsys)["verdict"] in ("fits with losses", "does not fit")
+
+
+def test_a_written_part_is_fitted_in_a_loom(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    mine = str(tmp_path / "mine.yaml")
+    run(tmp_path, LIGHTING, "--write", mine)
+    capsys.readouterr()
+    argv = ["compare", "lighting-switch-two-feeds", mine, "--in", "skarrow-8", "--at", "dash.lighting-switch"]
+    assert main([*argv, "--json"]) == FINE
+    fitted = document(capsys)["fitted"]
+    assert fitted["verdict"] == "no-loss"
+    assert {step["do"] for step in fitted["steps"]} >= {"remove", "fit", "move"}
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("mine.txt", "expected a name that ends in .yaml"),
+        (".yaml", "expected a name that ends in .yaml"),
+        ("there.yaml", "it is there already"),
+        ("fog-lamp.yaml", "the catalogue has a part fog-lamp"),
+        ("no/folder/mine.yaml", "No such file or directory"),
+    ],
+)
+def test_a_part_that_cannot_be_written_there_is_said_and_nothing_changes(
+    name: str, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "there.yaml").write_text("mine already\n", encoding="utf-8")
+    assert run(tmp_path, LIGHTING, "--write", str(tmp_path / name)) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert said in err
+    assert {path.name for path in tmp_path.iterdir()} == {"bench.csv", "there.yaml"}
+    assert (tmp_path / "there.yaml").read_text(encoding="utf-8") == "mine already\n"

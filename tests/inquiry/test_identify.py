@@ -164,3 +164,23 @@ def test_ways_that_a_meter_cannot_tell_apart_are_one_explanation() -> None:
         "C": {"30", "87"},
         "D": {"30", "87"},
     }
+
+
+def test_letters_of_the_persons_own_are_no_marks() -> None:
+    known = part(["A", "B"], [{"resistor": {"between": ["A", "B"], "ohms": 40}}], "lettered")
+    other = part(["1", "2"], [{"resistor": {"between": ["1", "2"], "ohms": 30}}], "unlettered")
+    seen = found([("rest", "A", "B", 30.0)], known, other)
+    assert seen.explanations[0].part is other
+    marked = found([("rest", "X", "D+", 4.0)], part(["W", "X", "D+"], [], "a"), part(["X", "D+"], [], "b"))
+    assert not marked.explanations
+
+
+def test_two_ways_that_overlap_leave_the_terminals_undecided() -> None:
+    loads = [{"winding": {"between": [m, "31"], "watts": w, "does": m}} for m, w in (("53", 36), ("53b", 50))]
+    rows: Rows = [("rest", "A", "B", 3.2), ("rest", "A", "C", 4.0), ("rest", "B", "C", 7.5)]
+    seen = found(rows, part(["53", "53b", "31"], loads))
+    assert {e.marks["A"] for e in seen.explanations} == {"31"}
+    assert seen.explanations[0].marks == {"A": "31", "B": "53b", "C": "53"}
+    assert seen.next is None
+    assert seen.has_more_ways
+    assert not seen.is_decided

@@ -12,6 +12,7 @@ from planner.sheets.build.identify_words import ohms_words, setting_words, ways_
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Table, bullets, say
 
 MOST_LISTED, MOST_SHOWN = 12, 3
+_HARDLY = 0.8  # a reading that leaves this share of the explanations decides next to nothing
 
 
 def identification_sheet(
@@ -52,8 +53,13 @@ def _opening(found: Identification) -> Iterator[Block]:
         yield say(f"{said} in these positions. Marks, face and mounting have to decide.", "warn")
     elif len(parts) > 1:
         yield say(f"FOUND: a {found.families[0]}; {_parts(len(parts))} of that family read alike.", "good")
-    else:
+    elif not found.has_more_ways:
         yield say(f"FOUND: {next(iter(parts))}.", "good")
+    else:
+        yield say(f"FOUND: {next(iter(parts))}, but not which terminal is which.", "warn")
+        yield say(
+            "More than one way fits, the likeliest first; what they have overlaps, so no reading decides."
+        )
     unread = found.explanations[0].unseen + found.explanations[0].left_out if found.explanations else ()
     if unread:
         yield say(f"Not read, if it is the first one below: {'; '.join(unread)}.", "warn")
