@@ -33,8 +33,8 @@ class Ways:
     is_complete: bool
 
 
-def find_ways(view: BenchView, asked: Asked, most_wrong: int = 0) -> Ways:
-    """Find every way in which at most so many readings do not fit.
+def find_ways(view: BenchView, asked: Asked, most_wrong: int = 0, most_ways: int = MOST_WAYS) -> Ways:
+    """Find every way, or so many, in which at most so many readings do not fit.
 
     Each terminal of the person is another one of the part, and each of the part's is used; its case, or what
     else its mounting connects, may have been left out. Each position is another setting.
@@ -44,7 +44,7 @@ def find_ways(view: BenchView, asked: Asked, most_wrong: int = 0) -> Ways:
     search = Search(view, asked, most_wrong)
     ways: list[Way] = []
     for way in _ways(search, view, asked):
-        if len(ways) == MOST_WAYS:
+        if len(ways) == most_ways:
             return Ways(tuple(ways), False)
         ways.append(way)
     return Ways(tuple(ways), not search.is_stopped)

@@ -18,6 +18,7 @@ from planner.model.readings import BenchReadings, Says
 
 MARKS = ("1", "2", "3", "4")
 LABELS = ("a", "b", "c")
+ALL = 10_000
 Found = tuple[tuple[str, ...], tuple[int, ...]]
 
 
@@ -120,7 +121,7 @@ def test_the_search_finds_what_trying_every_way_finds(
     case: tuple[Part, BenchReadings], most_wrong: int
 ) -> None:
     view, asked = bench_view(case[0]), Asked(case[1])
-    found = find_ways(view, asked, most_wrong)
+    found = find_ways(view, asked, most_wrong, most_ways=ALL)
     expected = set(all_ways(view, asked, most_wrong))
     assert found.is_complete
     assert closure(view, found.found) == expected
@@ -140,3 +141,14 @@ def test_what_a_way_calls_wrong_is_just_what_does_not_fit(case: tuple[Part, Benc
         ]
         assert set(way.wrong) == set(unfit)
         assert len(way.wrong) == len(unfit)
+
+
+def test_a_search_that_was_stopped_says_so() -> None:
+    view = bench_view(part(MARKS, [{"contact": {"join": ["1", "2"]}}, {"diode": {"between": ["3", "4"]}}]))
+    sparse = Asked(readings([("p0", "A", "B", "open")], *"ABCD"))
+    whole = find_ways(view, sparse, most_ways=ALL)
+    assert whole.is_complete
+    assert len(whole.found) > 2
+    some = find_ways(view, sparse, most_ways=2)
+    assert not some.is_complete
+    assert some.found == whole.found[:2]
