@@ -21,9 +21,11 @@ from planner.engine.judged import Candidate, fault_weight
 from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
 from planner.engine.settle import TRADES, Alternative, Choice, Settler
+from planner.inquiry.kit_for_job import as_stock, lead_lines
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job, Swap
+from planner.model.kit import KitLead
 from planner.model.loom import Loom
 from planner.model.need import Fault, Question, Remark
 from planner.model.part import Part
@@ -59,17 +61,25 @@ def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
     return scan_catalogue([*installed_directories(), *extra])
 
 
-def plan_job(name: str | Path | None, catalogue: Catalogue, *, charge_percent: float = 100.0) -> Plan:
+def plan_job(
+    name: str | Path | None,
+    catalogue: Catalogue,
+    *,
+    charge_percent: float = 100.0,
+    kit: Sequence[KitLead] = (),
+) -> Plan:
     """Plan a job by path or shipped name; None plans the built-in demonstration.
 
-    Its volts and amps are those of a battery that is charged so far, from 0 to 100 percent.
+    Its volts and amps are those of a battery that is charged so far, from 0 to 100 percent. The leads of a
+    kit are stock beside the job's own.
 
     Raises InputError if the job cannot be used, TooLargeError if its circuit cannot be proven.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
+    job = job.model_copy(update={"stock": (*job.stock, *as_stock(kit))}) if kit else job
     conditions = Conditions(charge=charge_percent / 100.0)
     result = plan(job, loom, catalogue, installed_rules(), conditions)
-    return replace(result, is_demonstration=name is None)
+    return replace(result, is_demonstration=name is None, leads=lead_lines(kit, result) if kit else ())
 
 
 def plan_fitting(original: Part, other: Part, loom_name: str, at: str, catalogue: Catalogue) -> Plan:

@@ -28,4 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--wire-list", metavar="OUT", help="write the wires of the loom FILE as a list, OUT.csv or OUT.xlsx"
     )
+    parser.add_argument(
+        "--kit", metavar="KIT", help="say which lead of a table of loose leads is which wire of the loom FILE"
+    )
     parser.add_argument("--overwrite", action="store_true", help="write over OUT if it is there already")

@@ -17,6 +17,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "job", metavar="JOB", nargs="?", help="a job file, or the name of a job in the catalogue"
     )
     parser.add_argument(
+        "--kit",
+        metavar="KIT",
+        help="leads that lie ready, a table (CSV or XLSX): which goes where, what is left",
+    )
+    parser.add_argument(
         "--reasons", action="store_true", help="show with each step the facts it stands on, in full"
     )
     parser.add_argument(

@@ -4,7 +4,7 @@ Sheets compute nothing: words, orders and verdicts are settled here and in the p
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from math import isfinite
 from typing import Any, Literal
 
@@ -211,6 +211,16 @@ class ProofLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LeadLine:
+    """A lead of a kit, or a wire for which the kit has none, and what becomes of it."""
+
+    lead: str  # what it is tagged with; empty for a wire that has to be made
+    text: str
+    outcome: Literal["used", "left over", "not offered", "missing"]
+    step: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A settled and proven plan."""
 
@@ -237,6 +247,7 @@ class Plan:
     strains: tuple[StrainLine, ...] = ()
     currents: CurrentsLine | None = None
     reasoning: str = ""
+    leads: tuple[LeadLine, ...] = ()  # only if a kit was laid out
 
     def as_json(self) -> dict[str, Any]:
         """The contract's document."""
@@ -324,6 +335,7 @@ class Plan:
             "cost": self.minutes,
             "proven_cheapest": self.is_proven_cheapest,
             "currents": self._currents(),
+            **({"leads": [asdict(line) for line in self.leads]} if self.leads else {}),
         }
 
     def _currents(self) -> dict[str, Any]:

@@ -36,12 +36,14 @@ class TypedColour:
     """A colour as its IEC 60757 code.
 
     ``note`` is what was written if the code does not say all of it: a shade, a second possible colour.
-    ``is_doubtful`` if it may be another colour; the code is then the one that was named first.
+    ``is_doubtful`` if it may be another colour; the code is then the one that was named first, and ``others``
+    are those that were named after it.
     """
 
     code: str
     note: str = ""
     is_doubtful: bool = False
+    others: tuple[str, ...] = ()
 
 
 def read_legs(text: str) -> list[str]:
@@ -90,9 +92,10 @@ def _of_words(text: str, typed: str) -> TypedColour:
     if not named:
         raise NotUnderstood(f"{text!r} names no colour" if text else "no colour is given", _EXAMPLES)
     read = [_one(text, part) for part in named]
-    is_doubtful = len({code for code, _ in read}) > 1 or "?" in typed
+    colours = tuple(dict.fromkeys(code for code, _ in read))
+    is_doubtful = len(colours) > 1 or "?" in typed
     is_more = is_doubtful or bare != typed or any(shade for _, shade in read)
-    return TypedColour(read[0][0], text.strip() if is_more else "", is_doubtful)
+    return TypedColour(colours[0], text.strip() if is_more else "", is_doubtful, colours[1:])
 
 
 def _one(text: str, part: str) -> tuple[str, bool]:

@@ -22,6 +22,21 @@ _THREADS = ("4", "5", "6", "8", "10")
 _EXAMPLES = "blade-6.3, bullet, ring-8, screw, bare, soldered or contact"
 
 
+def read_kind(text: str) -> str:
+    """A fitting as its code, or only its kind, ``blade`` or ``ring``, where no size is said at all.
+
+    Raises
+    ------
+    NotUnderstood
+        If it is no fitting, or of a size that there is not.
+    """
+    said = plain(text)
+    if _BLADE.fullmatch(said):
+        return "blade"
+    ring = _RING.fullmatch(said)
+    return read_fitting(text) if ring is None else "stud" if ring[1] == "stud" else "ring"
+
+
 def read_fitting(text: str) -> str:
     """One fitting as its code.
 

@@ -2,21 +2,21 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeVar, get_args
+from typing import Any, get_args
 
 from planner.model.conductors import Gauge
 from planner.model.loom import Known
-from planner.problems import FilePlace, InputError, Problem
+from planner.problems import FilePlace, InputError
 from planner.reading.colour_codes import code_in_heading
 from planner.reading.colour_words import TypedColour, read_colour, read_legs
 from planner.reading.csv_table import TableRow
 from planner.reading.fitting_words import read_fitting
 from planner.reading.lengths import read_length
+from planner.reading.row_cells import Cells
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.wire_columns import length_unit, size_unit
 from planner.reading.wire_sizes import names_gauge, read_size
 
-Value = TypeVar("Value")
 AS_THEY_ARE = ("bundle", "insulation")
 AS_THEY_ARE = ("bundle", "insulation")
 AS_WRITTEN = "colour as written: "
@@ -37,28 +37,6 @@ class WireRow:
     data: dict[str, Any]
     places: Mapping[tuple[str | int, ...], FilePlace]
     start: FilePlace
-
-
-class Cells:
-    """The cells of one row, read one after another; what is wrong with them is gathered in ``faults``."""
-
-    def __init__(self, row: TableRow) -> None:
-        self.row = row
-        self.faults: list[Problem] = []
-        first = next(iter(row.places.values()))
-        self.start = FilePlace(first.file, first.line, 1)
-
-    def take(self, column: str, read: Callable[[str], Value]) -> Value | None:
-        """What a cell is read as, None if it cannot be."""
-        try:
-            return read(self.row.cells[column])
-        except NotUnderstood as error:
-            self.fault(column, error.message, error.hint)
-            return None
-
-    def fault(self, column: str, message: str, hint: str) -> None:
-        """Note what is wrong with a cell."""
-        self.faults.append(Problem(self.row.places[column], f"{column}: {message}", hint=hint))
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from planner.commands.work.check_tables import check_wire_list, write_wire_list
+from planner.commands.work.check_tables import check_table, show_kit_match, write_wire_list
 from planner.commands.work.output import put_json, put_sheet
 from planner.inquiry.loom.account import LoomAccount, SwapLine
 from planner.inquiry.loom.explain import explain, swap_lines
@@ -30,6 +30,8 @@ def run(args: argparse.Namespace) -> int:
         return 0
     if args.wire_list:
         return _write_wire_list(args, extra)
+    if args.kit:
+        return _match_kit(args, extra)
     if args.files:
         _check_and_explain(args.files, open_catalogue(extra), as_json=args.json)
         return 0
@@ -65,6 +67,14 @@ def _write_wire_list(args: argparse.Namespace, extra: list[Path]) -> int:
     return 0
 
 
+def _match_kit(args: argparse.Namespace, extra: list[Path]) -> int:
+    if len(args.files) != 1:
+        raise UsageError(
+            "--kit matches leads to the wires of one loom: name its file, or its id in the catalogue"
+        )
+    return show_kit_match(args.files[0], Path(args.kit), open_catalogue(extra), as_json=args.json)
+
+
 def _check_and_explain(files: list[str], catalogue: Catalogue, *, as_json: bool) -> None:
     """Check files, then explain the looms and jobs among them; what a table was read as is shown at once."""
     checked: list[dict[str, Any]] = []
@@ -73,7 +83,7 @@ def _check_and_explain(files: list[str], catalogue: Catalogue, *, as_json: bool)
     for file in dict.fromkeys(files):
         try:
             if Path(file).suffix.lower() in ENDINGS:
-                checked.append(check_wire_list(Path(file), catalogue, is_shown=not as_json))
+                checked.append(check_table(Path(file), catalogue, is_shown=not as_json))
             else:
                 said = check_file(find_file(file, catalogue), catalogue)
                 checked.append({"file": file, "kind": said.kind})

@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
 from planner.pipeline import exit_status, open_catalogue, plan_job
 from planner.problems import UsageError
@@ -13,7 +14,8 @@ from planner.sheets.build.plan import plan_sheet
 def run(args: argparse.Namespace) -> int:
     """Plan and print; the exit status says whether anything is lost or open."""
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
-    plan = plan_job(args.job or _job_here(), catalogue, charge_percent=args.charge)
+    kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
+    plan = plan_job(args.job or _job_here(), catalogue, charge_percent=args.charge, kit=kit)
     if args.json:
         put_json(plan.as_json())
     else:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
+from planner.sheets.build.kit import lead_blocks
 from planner.sheets.build.plan_changes import behaviour_words, changes
 from planner.sheets.build.plan_currents import currents
 from planner.sheets.build.plan_work import card_sections, minutes_words, wires_to_make, work_list
@@ -47,6 +48,7 @@ def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False)
         Section("", tuple(_opening(plan))),
         *card_sections(plan),
         Section("Wires to make", wires_to_make(plan)),
+        Section("Leads of the kit", lead_blocks(plan.leads)),
         Section("What stops working, what changes, what is gained", changes(plan, with_reasons)),
         Section("What to measure: questions to settle", tuple(_questions(plan))),
         Section("Still to settle", (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
