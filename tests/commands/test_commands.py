@@ -67,7 +67,7 @@ def planned(monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan) -> list[str |
     """Let ``plan`` give the plan made by hand, and list the jobs it was asked for."""
     asked: list[str | None] = []
 
-    def plan_job(job: str | None, catalogue: object, charge_percent: float) -> Plan:
+    def plan_job(job: str | None, catalogue: object, **options: object) -> Plan:
         asked.append(job)
         return hand_made_plan
 
@@ -77,7 +77,7 @@ def planned(monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan) -> list[str |
 
 
 def raising(error: BaseException, monkeypatch: pytest.MonkeyPatch) -> None:
-    def plan_job(job: str | None, catalogue: object, charge_percent: float) -> Plan:
+    def plan_job(job: str | None, catalogue: object, **options: object) -> Plan:
         raise error
 
     monkeypatch.setattr(plan_work, "plan_job", plan_job)
@@ -142,7 +142,7 @@ def test_only_a_plan_without_loss_ends_with_0(
 ) -> None:
     monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
     monkeypatch.setattr(
-        plan_work, "plan_job", lambda job, catalogue, charge_percent: replace(hand_made_plan, verdict=verdict)
+        plan_work, "plan_job", lambda job, catalogue, **options: replace(hand_made_plan, verdict=verdict)
     )
     assert main(["plan"]) == status
     assert capsys.readouterr().err == ""
@@ -171,7 +171,7 @@ def test_the_charge_is_handed_on_and_full_if_not_said(
 ) -> None:
     asked = []
 
-    def plan_job(job: str | None, catalogue: object, *, charge_percent: float) -> Plan:
+    def plan_job(job: str | None, catalogue: object, *, charge_percent: float, kit: object) -> Plan:
         asked.append(charge_percent)
         return hand_made_plan
 
