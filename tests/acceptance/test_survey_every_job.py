@@ -5,7 +5,6 @@ from pathlib import Path
 import pytest
 from filled_survey import COLOUR, METER, as_the_pattern, reader_of, survey_of
 from planned import JOBS, catalogue, planned
-from planner.engine.worklist import WorkList
 
 from planner.currents.currents import Currents
 from planner.engine.packs import installed_rules
