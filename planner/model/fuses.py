@@ -1,10 +1,9 @@
-"""Fuses: what a rating carries for good, when it opens, what it drops, and which one a load or wire wants."""
+"""Fuses: what a rating carries for good, when it opens, what it drops, and which one a load wants."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.model.conductors import Gauge
 from planner.model.published import (
     Published,
     around,
@@ -37,16 +36,6 @@ class FuseFact:
     percent: float | None
     max_seconds: float | None
     max_drop_volts: float | None
-    source: str
-    basis: str
-
-
-@dataclass(frozen=True, slots=True)
-class Protector:
-    """One row: the largest fuse for a gauge."""
-
-    awg: str
-    fuse_amps: float
     source: str
     basis: str
 
@@ -117,16 +106,3 @@ def rating_for_load(facts: Sequence[FuseFact], amps: float) -> Published | None:
             source = f"{fact.source}; {carried.source}"
             return Published(fact.least_amps, source, weakest((fact.basis, carried.basis)))
     return None
-
-
-def rating_for_wire(protectors: Sequence[Protector], gauges: Sequence[Gauge], mm2: float) -> Published | None:
-    """The fuse of the thickest listed gauge that is no thicker than the wire, None beyond the table."""
-    must_be_positive("mm2", mm2)
-    area = {gauge.awg: gauge.mm2 for gauge in gauges}
-    listed = sorted((area[p.awg], p.fuse_amps, p) for p in protectors if p.awg in area)
-    if not listed:
-        raise no_row("protectors", "any gauge that awg.csv lists")
-    if not listed[0][0] <= mm2 <= listed[-1][0]:
-        return None
-    (_, amps, row), _ = around(listed, mm2, lambda entry: entry[0])
-    return Published(amps, f"{row.source}, gauge {row.awg}", row.basis)

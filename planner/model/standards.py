@@ -4,20 +4,17 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planner.model.ampacity import Ampacity, Bundling, Insulation, carried_amps
-from planner.model.conductors import Conductor, Gauge, gauge_area, ohms_per_metre
+from planner.model.conductors import Conductor, Gauge, ohms_per_metre
 from planner.model.contacts import SwitchFactor, SwitchLoad, TabCurrent, rating_factor, tab_test_amps
 from planner.model.drops import Circuit, DropLimit, Section, circuit_limit, section_limit
 from planner.model.fuses import (
     FuseFact,
     Marked,
-    Protector,
     carries_amps,
     drop_ohms,
     opens_amps,
     rating_for_load,
-    rating_for_wire,
 )
-from planner.model.lamp_ratings import LampRating
 from planner.model.published import Published, no_row
 
 
@@ -35,11 +32,9 @@ class Standards:
     bundlings: tuple[Bundling, ...]
     insulations: tuple[Insulation, ...]
     fuses: tuple[FuseFact, ...]
-    protectors: tuple[Protector, ...]
     switch_factors: tuple[SwitchFactor, ...]
     drop_limits: tuple[DropLimit, ...]
     tabs: tuple[TabCurrent, ...]
-    lamps: tuple[LampRating, ...]
 
     def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Published:
         """The most resistance of plain copper wire, in Ω/m.
@@ -48,13 +43,6 @@ class Standards:
         above 1/58 Ω·mm²/m. Raises ValueError below about -234 °C, too.
         """
         return ohms_per_metre(self.conductors, mm2, celsius)
-
-    def gauge_mm2(self, awg: str) -> Published | None:
-        """The cross-section in mm² of an American wire gauge, solid, by ASTM B258; None if not listed.
-
-        A cable sold under the gauge may have 3 to 11 % less copper.
-        """
-        return gauge_area(self.gauges, awg)
 
     def insulation_celsius(self, word: str) -> Published:
         """How warm the conductor of a cable may be for good, in degrees Celsius, by its insulation's word."""
@@ -106,13 +94,6 @@ class Standards:
         """
         return rating_for_load(self.fuses, amps)
 
-    def protector_amps(self, mm2: float) -> Published | None:
-        """The largest fuse for a wire, in A, by the next thinner gauge; None beyond gauges 22 to 0.
-
-        FAA AC 43.13-1B table 11-3.
-        """
-        return rating_for_wire(self.protectors, self.gauges, mm2)
-
     def switch_factor(self, load: SwitchLoad, volts: float) -> Published:
         """How many times the load's current a switch is to be rated for; FAA AC 43.13-1B table 11-4."""
         return rating_factor(self.switch_factors, load, volts)
@@ -134,7 +115,3 @@ class Standards:
     def section_drop_limit(self, section: Section) -> Published:
         """The most that one section of a loaded 12 V circuit may lose, in V: a trade test guideline."""
         return section_limit(self.drop_limits, section)
-
-    def lamp_test_point(self, category: str, volts: float) -> LampRating | None:
-        """The ratings of a lamp category at a rated voltage, UN Regulation No. 37; None if not listed."""
-        return next((x for x in self.lamps if (x.category, x.rated_volts) == (category, volts)), None)

@@ -47,12 +47,6 @@ class TableRow:
         expected = "a whole number above 0"
         return int(text) if text.isdecimal() and int(text) else self._refuse(column, expected)
 
-    def numbers(self, column: str) -> tuple[float, ...]:
-        """Numbers above 0 with slashes between, or none for an empty cell."""
-        text = self.cells[column]
-        expected = "numbers above 0 with a slash between, or nothing"
-        return tuple(self._above_0(column, part, expected) for part in text.split("/")) if text else ()
-
     def bounds(self, column: str) -> tuple[float, float]:
         """The least and the most: of one number twice the same, of ``any`` 0 and infinity."""
         text = self.cells[column]

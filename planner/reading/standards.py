@@ -9,8 +9,7 @@ from planner.model.ampacity import Ampacity, Bundling, Insulation
 from planner.model.conductors import Conductor, Gauge
 from planner.model.contacts import SwitchFactor, TabCurrent
 from planner.model.drops import DropLimit
-from planner.model.fuses import FuseFact, Protector
-from planner.model.lamp_ratings import LampRating
+from planner.model.fuses import FuseFact
 from planner.model.standards import Standards
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.csv_table import TableRow, read_rows
@@ -38,11 +37,9 @@ def read_standards(directories: Sequence[Path]) -> Standards:
         bundlings=reader.table("bundling", _BUNDLING, _bundling),
         insulations=reader.table("insulation", _INSULATION, _insulation),
         fuses=reader.table("fuses", _FUSE, _fuse),
-        protectors=reader.table("protectors", _PROTECTOR, _protector),
         switch_factors=reader.table("switch-derating", _SWITCH, _switch_factor),
         drop_limits=reader.table("drops", _DROP, _drop_limit),
         tabs=tuple(tab for tab in reader.table("tabs", _TAB, _tab) if tab is not None),
-        lamps=reader.table("lamps", _LAMP, _lamp),
     )
     if reader.problems:
         raise InputError(reader.problems)
@@ -140,13 +137,6 @@ def _fuse(row: TableRow) -> FuseFact:
     )
 
 
-_PROTECTOR = ("awg", "fuse_a", "source", "basis")
-
-
-def _protector(row: TableRow) -> Protector:
-    return Protector(row.text("awg"), row.number("fuse_a"), *_credit(row))
-
-
 _SWITCH = ("system_v", "load", "factor", "source", "basis")
 
 
@@ -176,20 +166,6 @@ def _tab(row: TableRow) -> TabCurrent | None:
         return None
     widths = tuple(_WIDTH.findall(row.text("size_mm")))
     return TabCurrent(widths, row.number("awg_area_mm2"), row.number("current_a"), *_credit(row))
-
-
-_LAMP = ("category", "rated_v", "rated_w", "test_v", "max_w_at_test_v", "source", "basis")
-
-
-def _lamp(row: TableRow) -> LampRating:
-    return LampRating(
-        row.text("category"),
-        row.number("rated_v"),
-        row.numbers("rated_w"),
-        row.maybe_number("test_v"),
-        row.numbers("max_w_at_test_v"),
-        *_credit(row),
-    )
 
 
 def _credit(row: TableRow) -> tuple[str, str]:

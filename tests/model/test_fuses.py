@@ -4,15 +4,12 @@ from math import inf
 
 import pytest
 
-from planner.model.conductors import Gauge
 from planner.model.fuses import (
     FuseFact,
-    Protector,
     carries_amps,
     drop_ohms,
     opens_amps,
     rating_for_load,
-    rating_for_wire,
 )
 from planner.problems import InputError
 
@@ -73,18 +70,6 @@ def test_a_load_above_the_largest_fuse_has_none():
     assert rating_for_load(TABLE, 8.1) is None
 
 
-GAUGES = tuple(Gauge(awg, mm2, "ASTM", CONFIRMED) for awg, mm2 in (("20", 0.5), ("18", 0.8), ("16", 1.3)))
-PROTECTORS = (Protector("18", 10, "FAA", CONFIRMED), Protector("20", 5, "FAA", CONFIRMED))
-
-
-@pytest.mark.parametrize(("mm2", "amps"), [(0.5, 5), (0.79, 5), (0.8, 10), (0.49, None), (0.81, None)])
-def test_a_wire_is_protected_as_the_next_thinner_gauge_within_the_table(mm2, amps):
-    found = rating_for_wire(PROTECTORS, GAUGES, mm2)
-    assert (found and found.value) == amps
-    if found:
-        assert found.source == f"FAA, gauge {'20' if amps == 5 else '18'}"
-
-
 @pytest.mark.parametrize("amps", [0, -1, inf])
 def test_currents_and_areas_that_are_none_are_refused(amps):
     for ask in (
@@ -92,7 +77,6 @@ def test_currents_and_areas_that_are_none_are_refused(amps):
         lambda: opens_amps(TABLE, amps, "continuous"),
         lambda: drop_ohms(TABLE, amps),
         lambda: rating_for_load(TABLE, amps),
-        lambda: rating_for_wire(PROTECTORS, GAUGES, amps),
     ):
         with pytest.raises(ValueError, match="must be a number above 0"):
             ask()
@@ -104,7 +88,6 @@ def test_an_empty_table_is_said_to_lack_what_is_asked_for():
         lambda: opens_amps((), 10, "continuous"),
         lambda: opens_amps((), 10, "blowing"),
         lambda: drop_ohms((), 10),
-        lambda: rating_for_wire(PROTECTORS, (), 1),
     ):
-        with pytest.raises(InputError, match=r"standards/(fuses|protectors).csv: holds no row for"):
+        with pytest.raises(InputError, match=r"standards/fuses.csv: holds no row for"):
             ask()

@@ -6,6 +6,8 @@ example reckons with plain resistivity: by 5 to 14 % (ISO 6722 over 1/58, refere
 
 import pytest
 
+from planner.model.conductors import gauge_area
+
 METRES_PER_FOOT = 0.3048
 LEAST_ABOVE, MOST_ABOVE = 1.04, 1.16  # the limits of ISO 6722 and IEC 60228 over 1/58 ohm mm²/m
 
@@ -15,7 +17,7 @@ def ohms_per_foot(standards, mm2: float) -> float:
 
 
 def gauge(standards, awg: str) -> float:
-    area = standards.gauge_mm2(awg)
+    area = gauge_area(standards.gauges, awg)
     assert area is not None
     return area.value
 

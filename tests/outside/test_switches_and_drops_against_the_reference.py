@@ -81,14 +81,3 @@ def test_a_section_may_lose_what_the_trade_guideline_says(standards, section, li
     """Trade test guideline (figures usually credited to SAE); confirmed (1 trade page)."""
     found = standards.section_drop_limit(section)
     assert (found.value, found.basis) == (limit, "confirmed (1 trade page)")
-
-
-def test_every_lamp_of_the_regulation_is_met(standards, table):
-    """UN Regulation No. 37, mostly memory: watts of both filaments, test volts where there are any."""
-    for row in table("lamps"):
-        found = standards.lamp_test_point(row["category"], float(row["rated_v"]))
-        assert "/".join(f"{watts:g}" for watts in found.rated_watts) == row["rated_w"]
-        assert found.test_volts == (float(row["test_v"]) if row["test_v"] else None)
-        assert "/".join(f"{watts:g}" for watts in found.most_test_watts) == row["max_w_at_test_v"]
-        assert (found.source, found.basis) == (row["source"], row["basis"])
-    assert standards.lamp_test_point("H4", 6) is None

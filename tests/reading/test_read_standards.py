@@ -15,8 +15,7 @@ from planner.reading.standards import read_standards
 
 SHIPPED = catalogs.directory()
 TABLES = (
-    "conductors", "awg", "ampacity", "bundling", "insulation", "fuses", "protectors", "switch-derating",
-    "drops", "tabs", "lamps",
+    "conductors", "awg", "ampacity", "bundling", "insulation", "fuses", "switch-derating", "drops", "tabs",
 )  # fmt: skip
 
 
@@ -60,7 +59,7 @@ def test_the_last_folder_that_has_a_table_gives_it_whole(tmp_path):
     own = write(tmp_path, "bundling", "loaded,factor,source,basis\n3,0.5,ours,measured\n")
     standards = read_catalogue([SHIPPED, own]).standards
     assert [(b.loaded, b.factor, b.basis) for b in standards.bundlings] == [(3, 0.5, "measured")]
-    assert standards.lamps == read_standards([SHIPPED]).lamps
+    assert standards.fuses == read_standards([SHIPPED]).fuses
 
 
 @pytest.mark.parametrize("name", TABLES)
@@ -75,7 +74,6 @@ def test_a_missing_table_is_named_with_its_columns(tmp_path, name):
 
 
 BUNDLING = "loaded,factor,source,basis\n"
-LAMPS = "category,rated_v,rated_w,test_v,max_w_at_test_v,source,basis\n"
 FUSES = "row,type,rating_a,percent,max_s,max_drop_v,source,basis\n"
 DROPS = "circuit,system_v,limit_v,limit_percent,scope,source,basis\n"
 ABOVE_0 = "must be a number above 0"
@@ -93,8 +91,7 @@ WRONG = [
     ("bundling", "loaded,factr,source,basis\n1,1,x,x\n", (1, 1), "must name the column 'factor' once"),
     ("bundling", "loaded,factor,factor,source,basis\n1,1,1,x,x\n", (1, 1), "column 'factor' once"),
     ("bundling", BUNDLING + "1,1,x\x07,x\n", (2, 6), "the invisible character U+0007"),
-    ("lamps", LAMPS + "H4,12,60/x,,,x,x\n", (2, 7), "rated_w must be numbers above 0 with a slash between"),
-    ("lamps", LAMPS + "H4,12,60,-1,,x,x\n", (2, 10), "test_v must be a number of 0 or more, or nothing"),
+    ("drops", DROPS + "x,12,-1,,x,x,x\n", (2, 6), "limit_v must be a number of 0 or more, or nothing"),
     ("fuses", FUSES + "limit,x,5-2,,,,x,x\n", (2, 9), "rating_a must be a number, two with a dash"),
     ("fuses", FUSES + "limit,x,1-2-3,,,,x,x\n", (2, 9), "rating_a must be a number, two with a dash"),
     ("fuses", FUSES + "limit,x,,,,,x,x\n", (2, 9), "rating_a must be a number, two with a dash between, or"),
@@ -116,11 +113,11 @@ def test_a_column_with_a_slip_in_its_name_is_suggested(tmp_path):
 
 def test_the_faults_of_all_tables_come_together(tmp_path):
     write(tmp_path, "bundling", BUNDLING + "1,x,x,x\n2,y,x,x\n")
-    write(tmp_path, "lamps", "")
+    write(tmp_path, "tabs", "")
     with pytest.raises(InputError) as error:
         read_standards([SHIPPED, tmp_path])
     assert [p.place.line for p in error.value.problems if "bundling" in p.place.file] == [2, 3]
-    assert any("lamps.csv" in p.place.file for p in error.value.problems)
+    assert any("tabs.csv" in p.place.file for p in error.value.problems)
 
 
 def test_checking_a_catalogue_reads_its_tables_too(tmp_path):
