@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
+from planner.model.narrowing import Narrowing
 from planner.model.part import Part, Role
 
 # Each group says one thing; trade usage, common practice, no source.
@@ -36,6 +37,7 @@ _PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 _WORD = re.compile(r"[^\s,;:()/\"-]+")
 _MOST_READINGS = 64  # a query of many words that all have synonyms
+ANY = Narrowing()
 SHORTEST_START = 3  # a shorter word must be met whole: "5" is not 53
 
 
@@ -53,8 +55,8 @@ class FoundParts:
         return self.called + self.otherwise
 
 
-def find_parts(words: Sequence[str], catalogue: Catalogue) -> FoundParts:
-    """Find the parts that answer to all the words; no words at all find every part."""
+def find_parts(words: Sequence[str], catalogue: Catalogue, narrowing: Narrowing = ANY) -> FoundParts:
+    """Find the parts that answer to all the words; no words at all find every part that is so."""
     readings = _readings(words_of(" ".join(words)))
     called: list[Part] = []
     otherwise: list[Part] = []
@@ -62,6 +64,8 @@ def find_parts(words: Sequence[str], catalogue: Catalogue) -> FoundParts:
     for part in sorted(catalogue.parts.values(), key=lambda p: (p.family, p.part)):
         name = frozenset(words_of(part.part, part.title, part.family, *part.words))
         vocabulary |= name
+        if not narrowing.fits(part):
+            continue
         if any(_all_met(reading, name) for reading in readings):
             called.append(part)
         elif any(_all_met(reading, name | _inner_words(part, catalogue.roles)) for reading in readings):

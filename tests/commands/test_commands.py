@@ -429,11 +429,45 @@ def test_a_schema_is_printed_as_json(kind: str, capsys: pytest.CaptureFixture[st
     assert json.loads(capsys.readouterr().out)["title"] == f"{kind} file"
 
 
+@pytest.mark.parametrize(
+    ("argv", "said"),
+    [
+        (["--family", "relais"], "there is no family 'relais'; try relay"),
+        (["--role", "53x"], "there is no role '53x'; try 53"),
+        (["--years", "66"], "--years: expected a year or years such as 1965"),
+        (["--volts", "7"], "no part answers to '7 V'"),
+        (["horn", "--volts", "24", "--family", "relay"], "no part answers to 'horn, family relay, 24 V'"),
+        (["relay-changeover-a", "--volts", "6"], "no part answers to 'relay-changeover-a, 6 V'"),
+    ],
+)
+def test_parts_that_cannot_be_are_refused_with_what_could_be(
+    argv: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["parts", *argv]) == NOT_USABLE
+    out, err = capsys.readouterr()
+    assert out == "" and said in err
+
+
+def test_parts_are_narrowed_down_by_options(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "--role", "53c", "--volts", "12", "--years", "1962", "--json"]) == FINE
+    found = json.loads(capsys.readouterr().out)["parts"]
+    assert [part["part"] for part in found] == ["washer-pump", "washer-button"]
+    assert main(["parts", "--family", "relay"]) == FINE
+    assert capsys.readouterr().out.startswith("Parts: family relay\n")
+
+
+def test_the_json_of_a_part_has_its_contact_table(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "relay-changeover-a", "--json"]) == FINE
+    (part,) = json.loads(capsys.readouterr().out)["parts"]
+    rows = [{"at": ["released"], "joined": [["87a", "30"]]}, {"at": ["pulled"], "joined": [["87", "30"]]}]
+    assert part["positions"] == [{"variables": ["armature"], "rows": rows}]
+
+
 def test_a_part_is_shown_whole_by_its_id(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["parts", "relay-changeover-a"]) == FINE
     out = capsys.readouterr().out
     assert "What is joined in which position" in out
-    assert "released  87a with 30" in out
+    assert "│ released │ ·    ●────●  │" in out
 
 
 def test_a_part_is_shown_whole_when_it_alone_answers(capsys: pytest.CaptureFixture[str]) -> None:

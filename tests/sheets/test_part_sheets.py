@@ -10,7 +10,7 @@ from planner.model.catalogue import Catalogue, Publication
 from planner.model.part import Part, Role
 from planner.model.search import FoundParts
 from planner.sheets.build.check import catalogue_sheet, files_sheet
-from planner.sheets.build.contact_rows import MOST_ROWS, contact_rows, rows_in_words
+from planner.sheets.build.contact_rows import MOST_ROWS, NOT_NAMED, contact_rows, position_words
 from planner.sheets.build.kinds import KINDS, kind_json, kind_section, number_words, plain_name, unit_of
 from planner.sheets.build.parts import part_sheet, parts_sheet
 from planner.sheets.build.rule import rule_sheet, rules_sheet
@@ -129,15 +129,16 @@ def test_contacts_that_share_nothing_have_tables_of_their_own() -> None:
     inside = [{"contact": {"join": ["a", "b"], "when": {"door": "open"}}}, {"contact": {"join": ["c", "d"]}}]
     part = part_of(terminals={"a": {}, "b": {}, "c": {}, "d": {}}, inside=inside)
     first, second = contact_rows(part)
-    assert list(rows_in_words(part, first)) == [("open", "a with b"), ("otherwise", "nothing")]
-    assert list(rows_in_words(part, second)) == [("c with d",)]
+    assert first.rows == ((("open",), (("a", "b"),)), ((NOT_NAMED,), ()))
+    assert second.rows == (((), (("c", "d"),)),)
+    assert position_words(part, "door", NOT_NAMED) == "otherwise"
 
 
 def test_terminals_joined_by_way_of_an_inner_node_are_one_group() -> None:
     inside = [{"contact": {"join": ["a", "n"]}}, {"contact": {"join": ["n", "b"], "when": {"door": "open"}}}]
     part = part_of(terminals={"a": {}, "b": {}}, nodes=["n"], inside=inside)
     (table,) = contact_rows(part)
-    assert list(rows_in_words(part, table)) == [("open", "a with b with n"), ("otherwise", "a with n")]
+    assert table.rows == ((("open",), (("a", "b", "n"),)), ((NOT_NAMED,), (("a", "n"),)))
 
 
 def test_contacts_with_too_many_positions_are_given_one_by_one() -> None:
@@ -147,7 +148,7 @@ def test_contacts_with_too_many_positions_are_given_one_by_one() -> None:
     part = part_of(terminals={"a": {}, "b": {}}, inside=inside)
     assert 2 ** len(names) > MOST_ROWS
     (table,) = contact_rows(part)
-    assert list(rows_in_words(part, table)) == [(*["on or off"] * 6, "a with b")]
+    assert table.rows == ((("on or off",) * 6, (("a", "b"),)),)
 
 
 def test_parts_found_by_name_come_before_parts_found_by_what_they_have() -> None:

@@ -1,6 +1,6 @@
 """Which terminals of a part are joined in which position, as rows of a table."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from math import prod
@@ -87,15 +87,3 @@ def position_words(part: Part, name: str, value: str) -> str:
     meanings = {p.label: p.meaning for p in control.positions} if control else {}
     meaning = meanings.get(value, value)
     return value if meaning == value else f"{value} ({meaning})"
-
-
-def groups_words(groups: Sequence[Sequence[str]]) -> str:
-    """The groups that are joined: ``53 with 31b, 15 with 53a``."""
-    return ", ".join(" with ".join(group) for group in groups) or "nothing"
-
-
-def rows_in_words(part: Part, table: ContactRows) -> Iterator[tuple[str, ...]]:
-    """Yield the rows of one table in words, what is joined last."""
-    for values, groups in table.rows:
-        said = [position_words(part, n, v) for n, v in zip(table.variables, values, strict=True)]
-        yield (*said, groups_words(groups))

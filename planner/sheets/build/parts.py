@@ -8,7 +8,9 @@ from planner.model.elements import AnyElement, Contact, Control
 from planner.model.part import Part, Polarity, Terminal, Wants
 from planner.model.search import FoundParts
 from planner.model.wording import HELD
-from planner.sheets.build.contact_rows import contact_rows, rows_in_words
+from planner.sheets.build.contact_drawing import draw_contacts
+from planner.sheets.build.contact_rows import contact_rows
+from planner.sheets.build.face import face_sketch
 from planner.sheets.build.kinds import kind_section, number_words, plain_name, unit_of
 from planner.sheets.sheet import Block, Cell, Section, Sheet, Table, bullets, say
 
@@ -44,9 +46,15 @@ POLARITIES: Mapping[Polarity, str] = MappingProxyType(
 )
 
 
-def parts_sheet(found: FoundParts, words: Sequence[str], kind: str | None = None) -> Sheet:
-    """Parts found by some words; at the end, if the words are a kind of element, what it takes."""
-    title = f"Parts: {' '.join(words)}" if words else "All parts"
+def parts_sheet(
+    found: FoundParts, words: Sequence[str], kind: str | None = None, narrowed: str = ""
+) -> Sheet:
+    """Parts found by some words; at the end, if the words are a kind of element, what it takes.
+
+    ``narrowed`` says to what they were narrowed down besides.
+    """
+    asked = ", ".join(text for text in (" ".join(words), narrowed) if text)
+    title = f"Parts: {asked}" if asked else "All parts"
     sections: list[Section] = []
     if found.called:
         sections.append(Section("Called so" if words else "", (_list(found.called),)))
@@ -68,7 +76,7 @@ def part_sheet(part: Part, catalogue: Catalogue) -> Sheet:
     sections = (
         Section("", tuple(_opening(part))),
         Section("Terminals", (_terminals(part, catalogue), _wants(part, catalogue))),
-        Section("Face, seen from the wiring side", tuple(_face(part))),
+        Section("Face", face_sketch(part) if any(t.face for t in part.terminals.values()) else ()),
         Section("What is joined in which position", tuple(_positions(part))),
         Section("Inside, with ratings", tuple(_inside(part))),
         Section("Source", (say(_source(part, catalogue)),)),
@@ -127,22 +135,8 @@ def _wants(part: Part, catalogue: Catalogue) -> Block:
     return bullets(tuple(f"{words}: {', '.join(marks)}" for words, marks in said.items()))
 
 
-def _face(part: Part) -> Iterator[Block]:
-    at = {terminal.face: mark for mark, terminal in part.terminals.items() if terminal.face}
-    if not at:
-        return
-    columns = sorted({column for column, _ in at})
-    rows = sorted({row for _, row in at})
-    yield Table(
-        tuple(f"column {column}" for column in columns),
-        tuple(tuple(Cell(at.get((column, row), ".")) for column in columns) for row in rows),
-    )
-
-
 def _positions(part: Part) -> Iterator[Block]:
-    for table in contact_rows(part):
-        headings = (*(name.capitalize() for name in table.variables), "Joined")
-        yield Table(headings, tuple(tuple(Cell(t) for t in row) for row in rows_in_words(part, table)))
+    return (draw_contacts(part, table) for table in contact_rows(part))
 
 
 def _inside(part: Part) -> Iterator[Block]:

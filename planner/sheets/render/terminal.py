@@ -45,6 +45,7 @@ _PLAINER = str.maketrans(
         **dict.fromkeys("┌┬┐├┼┤└┴┘", "+"),
         "─": "-",
         "│": "|",
+        "●": "o",
     }
 )
 
