@@ -1,18 +1,22 @@
 """The places that a person's wire list names, and the parts of the catalogue that may be there."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 from unicodedata import normalize
 
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
-from planner.model.search import find_parts, words_of
+from planner.model.search import SYNONYMS, find_parts, words_of
 from planner.reading.end_words import earth_zone, is_elsewhere, split_end
 from planner.reading.wire_list import WireList
 
 MOST_NAMED = 3
+# Where a part sits on the vehicle is no word of what it is.
+_SIDES = frozenset(
+    {"left", "right", "front", "rear", "nearside", "offside", "upper", "lower", "inner", "outer", "lh", "rh"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +33,14 @@ def listed_places(wires: WireList, catalogue: Catalogue) -> tuple[ListedPlace, .
     """The places in the order of the list; earth, feeds, joiners and loose ends are none."""
     found: dict[str, dict[str, None]] = {}
     ends: list[Mapping[str, Any]] = [end for row in wires.rows for end in row.data["ends"]]
-    for end in ends:
-        if not is_elsewhere(end["at"]):
-            title, mark = split_end(end["at"]) or (end["at"], "")
-            found.setdefault(" ".join(title.split()), {})[mark] = None
+    things = _things(catalogue)
+    said = [split_end(end["at"], things) for end in ends if not is_elsewhere(end["at"])]
+    said = [(" ".join(title.split()), mark) for title, mark in said]
+    titles = {title for title, _ in said}
+    for title, mark in said:
+        is_thing = title.rpartition(" ")[2].casefold() in things
+        place, rest = (title, "") if is_thing else _within(title, titles)
+        found.setdefault(place, {})[f"{rest} {mark}".strip()] = None
     names: dict[str, str] = {}
     for title in found:
         name = _name(title)
@@ -51,14 +59,31 @@ def listed_zones(wires: WireList) -> dict[str, str]:
 
 def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[str, ...]:
     """Parts that are called so, those first that have every mark; ``dash`` in "switch, dash" is left out."""
-    head = title.partition(",")[0]
-    called = find_parts(words_of(head), catalogue).called
+    words = words_of(title.partition(",")[0])
+    plain = [word for word in words if word not in _SIDES and not word.isdecimal()]
+    called = find_parts(words, catalogue).called or find_parts(plain or words, catalogue).called
 
     def missing(part: Part) -> int:
         there = {mark.casefold() for mark in part.terminals}
         return sum(mark.casefold() not in there for mark in marks if mark)
 
     return tuple(part.part for part in sorted(called, key=missing)[:MOST_NAMED])
+
+
+def _things(catalogue: Catalogue) -> frozenset[str]:
+    """What parts are in one word, British and American: switch, lamp, light, horn."""
+    families = {words_of(part.family)[-1] for part in catalogue.parts.values()}
+    others = {word for group in SYNONYMS if families & set(group) for word in group if " " not in word}
+    return frozenset(families | others)
+
+
+def _within(title: str, titles: Collection[str]) -> tuple[str, str]:
+    """A place of the list by whose title another begins, and what is left: ``fuse box``, ``fed``."""
+    words = title.split()
+    for end in range(1, len(words)):
+        if (start := " ".join(words[:end])) in titles:
+            return start, " ".join(words[end:])
+    return title, ""
 
 
 def _name(title: str) -> str:

@@ -1,7 +1,7 @@
 """Where an end of a wire is, as people write it: a terminal, earth, a feed at the edge, a joiner, nowhere."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any, get_args
@@ -197,9 +197,15 @@ def earth_zone(text: str) -> str:
     return found[1] if found else ""
 
 
-def split_end(text: str) -> tuple[str, str] | None:
-    """What an end as written calls its place, and the mark; None if it cannot be taken apart."""
-    return next(_splits(_remarks(text)[0]), None)
+def split_end(text: str, things: Container[str]) -> tuple[str, str]:
+    """What an end as written calls its place, and the mark, which is empty if the text names none.
+
+    A last word that is one of the ``things`` that parts are is no mark: ``left side lamp``, ``horn push``.
+    """
+    bare = _remarks(text)[0]
+    called, mark = next(_splits(bare), (bare, ""))
+    is_thing = mark.casefold() in things and not re.search(rf"[/:]\s*{re.escape(mark)}\Z", bare)
+    return (bare, "") if is_thing else (called, mark)
 
 
 def _splits(text: str) -> Iterator[tuple[str, str]]:

@@ -22,6 +22,8 @@ _FUSE = re.compile(
     rf"(?:fuse|fused(?: with| at)?)\s*({NUMBER})\s*(?:a|amps?)|({NUMBER})\s*(?:a|amps?)\s*fuse"
 )
 _NO_FUSE = re.compile(r"no fuse|not fused|unfused|without a? ?fuse")
+# The comma before the fuse may be missing.
+_COMMAS = re.compile(r",|\s(?=fused? (?:with |at )?\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ def read_feed_line(text: str, variables: Mapping[str, tuple[str, ...]]) -> dict[
     NotUnderstood
         If it says no feed, or the loom does not have what the feed is live with.
     """
-    first, *others = [part.strip() for part in plain(text).split(",")]
+    first, *others = [part.strip() for part in _COMMAS.split(plain(text)) if part.strip()] or [""]
     feed: dict[str, Any] = {}
     for other in others:
         fuse = _FUSE.fullmatch(other)

@@ -22,6 +22,7 @@ RUNNING = {"ignition": ["on", "start"]}
     [
         ("always live", {"role": "30"}),
         ("Always live, fuse 8 A", {"role": "live-fused", "fuse_amps": "8"}),
+        ("always live fuse 8 A", {"role": "live-fused", "fuse_amps": "8"}),
         ("permanently hot, 7.5 amps fuse, seen", {"role": "live-fused", "fuse_amps": "7.5", "known": "seen"}),
         ("always live, no fuse, measured", {"role": "30", "known": "measured"}),
         ("live with ignition", {"role": "15", "when": RUNNING}),

@@ -1,0 +1,45 @@
+"""The places of a person's list: what is a place, what is a mark, and which parts may be there."""
+
+from pathlib import Path
+
+import pytest
+
+from planner.inquiry.listed_places import ListedPlace, listed_places
+from planner.pipeline import open_catalogue
+from planner.reading.loom_file import open_wire_list
+
+HEAD = "colour,mm2,metres,from,to,and on to\n"
+
+
+def _places(folder: Path, *ends: str) -> dict[str, ListedPlace]:
+    catalogue = open_catalogue()
+    path = folder / "list.csv"
+    path.write_text(HEAD + "".join(f"red,1.5,1 m,{end}\n" for end in ends))
+    return {place.title: place for place in listed_places(open_wire_list(path, None, catalogue), catalogue)}
+
+
+@pytest.mark.parametrize("place", ["left side lamp", "horn push", "left headlight", "stop switch", "horn"])
+def test_what_a_part_is_called_is_no_mark(tmp_path: Path, place: str) -> None:
+    assert _places(tmp_path, f"earth,{place},")[place].marks == ("",)
+
+
+def test_what_follows_a_place_of_the_list_is_its_mark(tmp_path: Path) -> None:
+    found = _places(tmp_path, "fuse box 1,fuse box fed 1,left tail lamp stop")
+    assert {title: place.marks for title, place in found.items()} == {
+        "fuse box": ("1", "fed 1"),
+        "left tail lamp": ("stop",),
+    }
+
+
+def test_a_part_whose_name_begins_like_another_is_one_of_its_own(tmp_path: Path) -> None:
+    assert _places(tmp_path, "horn / 1,horn push / 2,").keys() == {"horn", "horn push"}
+
+
+def test_the_same_word_after_a_slash_is_a_mark(tmp_path: Path) -> None:
+    assert _places(tmp_path, "earth,flasher unit / lamp,")["flasher unit"].marks == ("lamp",)
+
+
+def test_the_side_of_the_vehicle_does_not_hide_which_part_it_may_be(tmp_path: Path) -> None:
+    found = _places(tmp_path, "right tail lamp tail,left headlamp main,")
+    assert found["right tail lamp"].parts and found["left headlamp"].parts
+    assert "headlamp" in found["left headlamp"].parts[0]
