@@ -11,16 +11,15 @@ from planner.model.search import answering, words_of
 def find_swaps(words: Sequence[str], jobs: Mapping[str, Job], catalogue: Catalogue) -> tuple[str, ...]:
     """The jobs that answer to all the words: by id and title, else by the parts that they fit as well.
 
-    If the words are just those of one job's id or title, in any order, it is that one.
+    If the words are just those of one job's id or title, in their order or in any, it is that one.
     """
-    said = set(words_of(" ".join(words)))
-    exact = [
-        name
-        for name, job in jobs.items()
-        if said in (set(words_of(name)), set(words_of(job.title or "")) - {"and", "the"})
-    ]
-    if len(exact) == 1:
-        return (exact[0],)
+    said = words_of(" ".join(words))
+    names = {name: (words_of(name), words_of(job.title or "")) for name, job in jobs.items()}
+    in_order = [name for name, texts in names.items() if said in texts]
+    in_any = [name for name, texts in names.items() if set(said) in map(set, texts)]
+    for exact in (in_order, in_any):
+        if len(exact) == 1:
+            return (exact[0],)
     called = {name: frozenset(words_of(name, job.title or "")) for name, job in jobs.items()}
     found = answering(words, called)
     if found:

@@ -140,7 +140,8 @@ def _piggybacks(loom: Loom, wires: Sequence[Wire], catalogue: Catalogue) -> tupl
         place, mark = split_address(address)
         if place in loom.places:
             holds = catalogue.parts[loom.places[place].part].terminals[mark].holds
-            found += [address] * (count - holds - found.count(address))
+            drawn = len(loom.ends_at.get(address, ()))
+            found += [address] * (count - max(holds + found.count(address), drawn))
     return tuple(sorted(found))
 
 

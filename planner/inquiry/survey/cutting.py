@@ -40,9 +40,8 @@ def cut_out(job: Job, loom: Loom, catalogue: Catalogue) -> Template:
     What the rest does to a conductor is told by feeds at the edge; a path through the rest from one kept
     terminal to another is none, so the places that it leads through are kept as well.
     """
-    whole = past_ammeters(loom, catalogue)
-    facts = conductor_facts(whole, catalogue)
-    first = find_kept(job, whole, catalogue, facts)
+    facts = conductor_facts(past_ammeters(loom, catalogue), catalogue)
+    first = find_kept(job, loom, catalogue, facts)
     kept = set(first.places)
     while True:
         template = _cut(job, loom, catalogue, kept)

@@ -23,19 +23,20 @@ class Kept:
     watched: frozenset[str]
 
 
-def find_kept(job: Job, loom: Loom, catalogue: Catalogue, facts: Facts) -> Kept:
-    """Find what a partial loom for a job has to have.
+def find_kept(job: Job, whole: Loom, catalogue: Catalogue, facts: Facts) -> Kept:
+    """Find what a partial loom for a job has to have; ``facts`` look past ammeters.
 
     They are the swapped ones, those on one conductor with them, every place where a conductor is no longer
     what it is once the swapped parts are out, flashers that feed them, and where the job wishes something. A
     change of supply has to do with every part, a source with whatever it may feed, and a part in a new place
     with whatever may feed it: then all are kept.
     """
+    loom = past_ammeters(whole, catalogue)
     swapped = [swap.at for swap in job.swaps if swap.at in loom.places]
     if job.supply_after(loom) != loom.supply or not swapped or _has(Source, job, loom, catalogue):
         return Kept(frozenset(loom.places), frozenset())
     served = _served(loom, catalogue, facts, swapped)
-    kept = {*swapped, *_neighbours(loom, swapped), *(split_address(address)[0] for address in served)}
+    kept = {*swapped, *_neighbours(whole, swapped), *(split_address(address)[0] for address in served)}
     kept |= set(_flashers(loom, catalogue, facts, swapped))
     for wish in (*job.wants, *job.accepts):
         kept |= set(_wished(wish, loom, catalogue, kept))

@@ -85,7 +85,7 @@ def measuring(asked: Asked, loom: Loom, asked_places: Sequence[str]) -> Measurin
     if asked.kind == "empty" and asked.is_swapped:
         return Measuring("look", "", "", expected, (("a wire is there", "enter its colour and reading"),))
     leads = _leads(asked, loom)
-    far = _far_terminal(asked, asked_places)
+    far = _far_terminal(asked, loom, asked_places)
     if asked.nature in ("dead", "load") and far is not None:
         there = address_words(loom, far).partition(",")[0]
         also = (f"{expected}", f"goes through {asked.loads[0][1]!r}") if asked.loads else ("", "")
@@ -140,6 +140,7 @@ def _leads(asked: Asked, loom: Loom) -> str:
     return " and ".join(dict.fromkeys(said))
 
 
-def _far_terminal(asked: Asked, places: Sequence[str]) -> str | None:
-    """The other end of the wire, where it is at a part that is in hand as well."""
+def _far_terminal(asked: Asked, loom: Loom, in_hand: Sequence[str]) -> str | None:
+    """The other end to beep to: on a part in hand as well, or on any where nothing else tells the wire."""
+    places = loom.places if asked.nature == "dead" else in_hand
     return next((at for at in asked.addresses if split_address(at)[0] in places), None)

@@ -157,7 +157,7 @@ def _photographs(survey: Survey) -> tuple[str, ...]:
     tags = [
         f"{mark_words(line.mark)} ({titles[line.place].partition(',')[0]})"
         for line in survey.asked
-        if line.wire
+        if line.wire and line.is_swapped
     ]
     tagged = ", ".join(dict.fromkeys(tags)) or "none here"
     return (

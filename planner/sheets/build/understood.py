@@ -42,6 +42,10 @@ def _row(survey: Survey, line: Understood) -> tuple[Cell, ...]:
     )
 
 
+def _has_no_colour(line: Understood) -> bool:
+    return line.asked.kind == "wire" and not (line.answer.colour or line.answer.no_wire)
+
+
 def _overruled(surveyed: Surveyed) -> Iterator[Block]:
     if surveyed.overruled:
         yield bullets(surveyed.overruled, "warn")
@@ -50,11 +54,10 @@ def _overruled(surveyed: Surveyed) -> Iterator[Block]:
 def _next(surveyed: Surveyed, job_file: str) -> Iterator[str]:
     if surveyed.open:
         lines = "1 line is" if surveyed.open == 1 else f"{surveyed.open} lines are"
-        yield (
-            f"{lines} not answered. There the colours shown are the pattern's; the plan below asks for the "
-            "readings that it needs."
-        )
+        yield f"{lines} not answered: the plan below asks for the readings that it needs."
     elif any(line.known == "seen" for line in surveyed.lines):
         yield "What is seen but not measured may be something else: the plan below asks where it matters."
+    if any(_has_no_colour(line) for line in surveyed.lines):
+        yield "Where no colour is known, the plan shows the pattern's: go by mark and tag there."
     folder = job_file.rpartition("/")[0]
     yield f"Your loom and job are in {folder}; plan again with: loomwright plan {job_file}"

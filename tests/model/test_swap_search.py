@@ -1,0 +1,45 @@
+"""Swaps are found by what people call them."""
+
+import pytest
+from planned import catalogue
+
+from planner.model.swap_search import find_swaps, near_words
+from planner.reading.catalogue import read_jobs
+
+JOBS = read_jobs(catalogue())
+
+
+def found(text: str) -> tuple[str, ...]:
+    return find_swaps([text], JOBS, catalogue())
+
+
+@pytest.mark.parametrize(
+    ("text", "job"),
+    [
+        ("two-speed wipers", "two-speed-wipers"),
+        ("TWO SPEED WIPERS", "two-speed-wipers"),
+        ("motor only two-speed", "two-speed-motor-only"),
+        ("hazard flasher", "hazard-flasher"),
+        ("reproduction dome light", "interior-lamp-without-earth"),
+        ("ballast coil", "ballast-coil"),
+        ("mirrored fuse box", "fuse-box-mirrored"),
+        ("trailer socket", "trailer-socket-13"),
+        ("dip relay five to four", "dip-relay-five-to-four"),
+    ],
+)
+def test_plain_words_find_the_swap(text: str, job: str) -> None:
+    assert found(text) == (job,)
+
+
+def test_words_of_the_parts_count_where_no_title_has_them() -> None:
+    assert "ballast-coil" not in found("tell-tale")
+    assert "hazard-flasher" in found("tell-tale")
+
+
+def test_words_that_several_answer_to_find_them_all() -> None:
+    assert {"fuse-box-mirrored", "fuse-box-without-tap"} <= set(found("fuse box"))
+
+
+def test_words_that_nothing_answers_to_find_nothing_but_what_is_near() -> None:
+    assert found("gearbox") == ()
+    assert "wiper" in near_words(["wippers"], JOBS)
