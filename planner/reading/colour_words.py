@@ -26,7 +26,10 @@ _FILLER = frozenset(
 )
 _FADING = re.compile(r"\b(?:faded|fading|bleached|dirty|discoloured|discolored|old)\b|[()?]")
 _OTHERWISE = re.compile(r"\b(?:or|perhaps|maybe|possibly|was|were|once)\b")
+_TRACER = re.compile(r"\b(?:with|tracer|stripe|striped|trace)\b")
 _TOKEN = re.compile(r"[^\W\d_]+")
+_STRANGE = re.compile(r"[^\w\s/\-,.+&'()?]")
+_UNFINISHED = re.compile(r"(?:[/\-+&]|\b(?:and|with|or|on))\Z")
 _LEGS = re.compile(r"\s*(?:;|\bthen\b)\s*")
 _EXAMPLES = "a colour such as black, black/red, BK/RD or black with red tracer"
 
@@ -48,7 +51,7 @@ class TypedColour:
 
 def read_legs(text: str) -> list[str]:
     """The colours of a wire whose legs differ: ``black; brown`` or ``black then brown``."""
-    return [leg for leg in _LEGS.split(text.strip()) if leg] or [text]
+    return _LEGS.split(text.strip())
 
 
 def read_colour(text: str, code: str | None = None) -> TypedColour:
@@ -60,6 +63,11 @@ def read_colour(text: str, code: str | None = None) -> TypedColour:
         If it is no colour, or if its letters mean different colours in different codes.
     """
     typed = plain(text)
+    strange = _STRANGE.search(typed)
+    if strange:
+        raise NotUnderstood(f"{text!r}: what does {strange.group()!r} mean in a colour?", _EXAMPLES)
+    if _UNFINISHED.search(typed):
+        raise NotUnderstood(f"{text!r} ends before its tracer", _EXAMPLES)
     as_letters = readings(typed, code)
     if code is None and IEC in as_letters:
         return TypedColour(as_letters[IEC][0])
@@ -117,6 +125,9 @@ def _one(text: str, part: str) -> tuple[str, bool]:
         raise NotUnderstood(
             f"{text!r} may be green with a yellow tracer or the earth conductor's", "GN/YE or GNYE"
         )
+    if len(colours) == 2 and "," in part and not _TRACER.search(part):
+        hint = f"{'/'.join(colours)} or {' or '.join(colours)}"
+        raise NotUnderstood(f"{text!r} may be one colour with a tracer, or two colours", hint)
     if not 1 <= len(colours) <= 2:
         what = (
             "names no colour"

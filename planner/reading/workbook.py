@@ -55,8 +55,14 @@ def _rows(values: list[list[Any]], sheet: MeasuredSheet, file: str) -> list[list
         [_cell(value, sheet, file, (row, column)) for column, value in enumerate(line, 1)]
         for row, line in enumerate(values, 1)
     ]
+    room = sum(map(len, rows))
     for (top, left), (bottom, right) in sheet.merged:
-        for row in rows[top - 1 : bottom]:
+        inside = rows[top - 1 : bottom]
+        room -= sum(max(0, min(right, len(row)) - left + 1) for row in inside)
+        if room < 0:
+            message = "has merged cells that lie over one another"
+            raise InputError([Problem(FilePlace(file, top, left), message, hint=SAVE_ANEW)])
+        for row in inside:
             for column in range(left - 1, min(right, len(row))):
                 place = FilePlace(file, row[column].place.line, column + 1)
                 if left == right:

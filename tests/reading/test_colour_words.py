@@ -51,6 +51,9 @@ def test_a_code_and_its_words_are_the_same_colour(code: str) -> None:
         ("P", "violet or pink", "VT or PK"),
         ("LG", "green or blue/green", "colour (British or Japanese)"),
         ("green and yellow", "the earth conductor's", "GN/YE or GNYE"),
+        ("red, blue", "may be one colour with a tracer, or two colours", "RD/BU or RD or BU"),
+        ("GN/", "ends before its tracer", "a colour such as"),
+        ("=RED()", "what does '=' mean", "a colour such as"),
         ("balck", "no colour is called 'balck'", "black"),
         ("tan", "no colour is called 'tan'", "a colour such as"),
         ("black red white", "names 3 colours", "a colour such as"),
@@ -91,4 +94,4 @@ def test_what_the_code_cannot_say_is_noted() -> None:
 
 def test_legs_of_different_colour_are_told_apart() -> None:
     assert read_legs("black/red; brown") == read_legs("black/red then brown") == ["black/red", "brown"]
-    assert read_legs("") == [""]
+    assert (read_legs(""), read_legs("red;")) == ([""], ["red", ""])

@@ -1,0 +1,89 @@
+"""Malformed tables through the command line: each ends with 2 and its place, soon, and nothing is written."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+from time import perf_counter
+
+import pytest
+from malformed import BOOKS, CASES, GOOD, JOB, KITS, LOOM, TEXTS, csv
+
+from planner.commands import main
+from planner.commands.work import check, plan
+from planner.pipeline import open_catalogue
+
+CATALOGUE = open_catalogue()
+LONGEST_SECONDS, MOST_KILOBYTES = 2.0, 300 * 1024
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    for module in (check, plan):
+        monkeypatch.setattr(module, "open_catalogue", lambda extra: CATALOGUE)
+    monkeypatch.chdir(tmp_path)
+    Path("job.yaml").write_text(JOB)
+    return tmp_path
+
+
+def refused(argv: list[str], capsys: pytest.CaptureFixture[str]) -> str:
+    """What is said of an input that cannot be used, and nothing besides: soon, and nothing is written."""
+    before = {path.name: path.read_bytes() for path in Path().iterdir()}
+    capsys.readouterr()
+    start = perf_counter()
+    status = main(argv)
+    seconds = perf_counter() - start
+    said = capsys.readouterr()
+    assert (status, said.out) == (2, "")
+    assert seconds < LONGEST_SECONDS
+    assert {path.name: path.read_bytes() for path in Path().iterdir()} == before
+    return said.err
+
+
+def test_there_are_many_cases_and_no_two_are_the_same() -> None:
+    contents = {(case.values[0], case.values[1]) for case in CASES}
+    assert len(contents) > 200
+
+
+@pytest.mark.parametrize(("content", "name"), CASES)
+def test_a_malformed_wire_list_is_refused_by_name_and_place(
+    folder: Path, capsys: pytest.CaptureFixture[str], content: bytes, name: str
+) -> None:
+    Path("loom.yaml").write_text(f"{LOOM}wire_list: {name}\n")
+    Path(name).write_bytes(content)
+    said = refused(["plan", "job.yaml"], capsys)
+    assert re.match(rf"{re.escape(name)}(:\d+:\d+)?: ", said)
+    assert "Traceback" not in said
+
+
+@pytest.mark.parametrize("content", KITS.values(), ids=KITS)
+def test_a_malformed_kit_is_refused_by_name_and_place(
+    folder: Path, capsys: pytest.CaptureFixture[str], content: bytes
+) -> None:
+    Path("loom.yaml").write_text(LOOM)
+    Path("kit.csv").write_bytes(content)
+    assert refused(["check", "loom.yaml", "--kit", "kit.csv"], capsys).startswith("kit.csv:")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="asks Linux for the most memory that was used")
+def test_the_worst_tables_take_little_memory(tmp_path: Path) -> None:
+    worst = {
+        "a.xlsx": BOOKS["a zip bomb"],
+        "b.xlsx": BOOKS["one long text in many cells"],
+        "c.csv": TEXTS["one endless line"],
+        "d.xlsx": BOOKS["deep"],
+        "e.csv": csv(*((f"W{n}", *GOOD[1:]) for n in range(4999))),
+    }
+    for name, content in worst.items():
+        (tmp_path / name).write_bytes(content)
+    code = (
+        "import resource, sys; from planner.commands import main; "
+        "statuses = [main(['check', name]) for name in sys.argv[1:]]; "
+        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, *statuses, file=sys.stderr)"
+    )
+    ended = subprocess.run(
+        [sys.executable, "-c", code, *worst], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+    kilobytes, *statuses = ended.stderr.splitlines()[-1].split()
+    assert statuses == ["2", "2", "2", "2", "0"]
+    assert int(kilobytes) < MOST_KILOBYTES
