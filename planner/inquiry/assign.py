@@ -37,7 +37,8 @@ def find_ways(view: BenchView, asked: Asked, most_wrong: int = 0, most_ways: int
     """Find every way, or so many, in which at most so many readings do not fit.
 
     Each terminal of the person is another one of the part, and each of the part's is used; its case, or what
-    else its mounting connects, may have been left out. Each position is another setting.
+    else its mounting connects, may have been left out. Each position is another setting, unless something in
+    the part moves by itself and comes round.
     """
     if not _has_the_size(view, asked):
         return Ways((), True)
@@ -57,7 +58,7 @@ def _has_the_size(view: BenchView, asked: Asked) -> bool:
     powered = len(bench.powered)
     named = ((powered, True), (len(bench.positions) - powered, False))
     return wired <= len(bench.terminals) <= len(view.marks) and all(
-        count <= sum(len(a.settings) for a in view.alike if a.is_powered is is_powered)
+        count <= sum(view.most_positions(n) for n, a in enumerate(view.alike) if a.is_powered is is_powered)
         for count, is_powered in named
     )
 

@@ -7,7 +7,7 @@ from itertools import islice, product
 
 from planner.inquiry.element_ohms import JOINT, OPEN, Ohms, element_ohms
 from planner.inquiry.network_ohms import Edge, OhmsNetwork
-from planner.model.elements import Coil, Contact, Diode, Flasher, Fuse, Led
+from planner.model.elements import Coil, Contact, Control, Diode, Flasher, Fuse, Led
 from planner.model.part import Part
 
 MOST_SETTINGS = 512  # more than any part has that a person could go through on a bench
@@ -32,6 +32,16 @@ class BenchView:
     part: Part
     marks: tuple[str, ...]
     alike: tuple[Alike, ...]
+
+    @cached_property
+    def comes_round(self) -> bool:
+        """Whether two positions of a person may be one setting: what moves by itself comes back to it."""
+        by_hand = all(isinstance(e, Control | Contact) or not hasattr(e, "name") for e in self.part.inside)
+        return not by_hand or bool(_conditions(self.part))
+
+    def most_positions(self, place: int) -> int:
+        """How many positions of a person can be a group of like settings."""
+        return MOST_SETTINGS if self.comes_round else len(self.alike[place].settings)
 
     @cached_property
     def anywhere(self) -> Mapping[bool, Matrix]:

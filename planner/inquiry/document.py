@@ -40,6 +40,11 @@ def _explanation(explanation: Explanation) -> dict[str, Any]:
         "terminals": dict(explanation.marks),
         "or": {name: list(marks) for name, marks in explanation.other_marks.items() if marks},
         "positions": {name: [dict(s) for s in all_] for name, all_ in explanation.settings.items()},
+        "or_positions": {
+            name: [dict(s) for all_ in others for s in all_]
+            for name, others in explanation.other_settings.items()
+            if others
+        },
         "not_read": list(explanation.unseen),
         "without": _readings(explanation.wrong),
     }

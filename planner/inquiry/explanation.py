@@ -3,33 +3,30 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import inf, log, sqrt
-from string import ascii_lowercase
 
 from planner.inquiry.asked import Asked
 from planner.inquiry.assign import Way
 from planner.inquiry.bench_view import BenchView, Matrix, Setting
-from planner.inquiry.element_ohms import JOINT, UNKNOWN, Ohms
+from planner.inquiry.element_ohms import Ohms
+from planner.inquiry.likeness import are_own_names, called, misfit, unseen
 from planner.inquiry.search import NOT_READ
 from planner.inquiry.symmetry import alike_marks
-from planner.model.elements import Coil, Control
 from planner.model.part import Part
 from planner.model.readings import Reading
-
-_ROWS = (ascii_lowercase, [str(number) for number in range(1, 100)])
-OHMS_WORTH_COMPARING = 2.0  # below it leads and contacts say more than what is inside
 
 
 @dataclass(frozen=True)
 class Explanation:
     """A part with its terminals and settings called by a person's names.
 
-    ``ways`` are all that a meter cannot tell apart in the positions read; the first stands for them.
+    ``ways`` are all that a meter cannot tell apart in the positions read; the first stands for them. The
+    ``likely`` ones are the first of them, which meet most of the person's names.
     """
 
     view: BenchView
     ways: tuple[Way, ...]
     asked: Asked
+    likely: int = 1
 
     @property
     def part(self) -> Part:
@@ -68,12 +65,25 @@ class Explanation:
             name: tuple(
                 dict.fromkeys(
                     mark
-                    for way in self.ways
+                    for way in self.ways[: self.likely]
                     for mark in alike[way.marks[number]]
                     if mark != self.ways[0].marks[number]
                 )
             )
             for number, name in enumerate(self.asked.bench.terminals)
+        }
+
+    @cached_property
+    def other_settings(self) -> Mapping[str, tuple[tuple[Setting, ...], ...]]:
+        """For each position that was read the groups of settings that it may be as well."""
+        return {
+            name: tuple(
+                self.view.alike[place].settings
+                for place in dict.fromkeys(way.places[number] for way in self.ways[: self.likely])
+                if place != self.ways[0].places[number]
+            )
+            for number, name in enumerate(self.asked.bench.positions)
+            if name in self.settings
         }
 
     def ohms(self, position: int, red: int, black: int) -> Ohms:
@@ -96,7 +106,7 @@ class Explanation:
     @cached_property
     def unseen(self) -> tuple[str, ...]:
         """Positions of its controls, and fed coils, that none of the positions read can be."""
-        return tuple(_unseen(self.part, list(self.settings.values())))
+        return tuple(unseen(self.part, list(self.settings.values())))
 
     @cached_property
     def names_met(self) -> int:
@@ -104,21 +114,18 @@ class Explanation:
 
         Terminals that are lettered or numbered through have names of the person's own making.
         """
-        names = [name.lower() for name in self.asked.bench.terminals]
-        is_own = any(set(names) == set(row[: len(names)]) for row in _ROWS)
-        met = 0 if is_own else sum(name.lower() == mark.lower() for name, mark in self.marks.items())
+        met = 0
+        if not are_own_names(self.asked.bench.terminals):
+            met = sum(name.lower() == mark.lower() for name, mark in self.marks.items())
         for name, settings in self.settings.items():
-            met += any(name.lower() in _called(self.part, setting) for setting in settings)
+            met += any(name.lower() in called(self.part, setting) for setting in settings)
         return met
 
     @cached_property
     def misfit(self) -> float:
-        """How far ohms that were read are from the middle of what the part may have: their squared logarithm.
-
-        It is a mean. A reading where the part may show anything counts as one that is three times too high.
-        """
+        """How far what was read is from what the part has, as a mean."""
         off = [
-            _misfit(q.found.most, q.reading.says, self.ohms(q.position, q.red, q.black))
+            misfit(q.found.most, q.reading.says, self.ohms(q.position, q.red, q.black))
             for q in self.asked.questions
             if q.reading not in self.wrong
         ]
@@ -151,34 +158,9 @@ def explanations(view: BenchView, asked: Asked, ways: Sequence[Way]) -> Iterator
     for way in ways:
         alike.setdefault((Explanation(view, (way,), asked).foretold, way.wrong), []).append(way)
     for group in alike.values():
-        if len(group) > 1:
-            group.sort(key=lambda way: -Explanation(view, (way,), asked).names_met)
-        yield Explanation(view, tuple(group), asked)
-
-
-def _misfit(most: float, says: object, ohms: Ohms) -> float:
-    if ohms == UNKNOWN:
-        return log(3.0) ** 2
-    if not isinstance(says, float) or most < OHMS_WORTH_COMPARING or ohms == JOINT or ohms[1] == inf:
-        return 0.0
-    return log(max(says, 1e-3) / sqrt(max(ohms[0], 1e-3) * ohms[1])) ** 2
-
-
-def _unseen(part: Part, seen: Sequence[Sequence[Setting]]) -> Iterator[str]:
-    for element in part.inside:
-        if isinstance(element, Control):
-            for position in element.positions:
-                if not any(s[element.name] == position.label for settings in seen for s in settings):
-                    yield f"{element.name}: {position.meaning}"
-        elif isinstance(element, Coil):
-            pulled = part.variables[element.name][1]
-            if not any(s[element.name] == pulled for settings in seen for s in settings):
-                yield f"{element.name}: coil fed"
-
-
-def _called(part: Part, setting: Setting) -> set[str]:
-    """What a person may call a setting: its labels and what they mean."""
-    words = {label.lower() for label in setting.values()}
-    for name, control in part.controls.items():
-        words |= {p.meaning.lower() for p in control.positions if p.label == setting[name]}
-    return words
+        if len(group) == 1:
+            yield Explanation(view, tuple(group), asked)
+            continue
+        met = {way: Explanation(view, (way,), asked).names_met for way in group}
+        group.sort(key=lambda way: -met[way])
+        yield Explanation(view, tuple(group), asked, sum(met[way] == met[group[0]] for way in group))

@@ -105,7 +105,7 @@ class Search:
                 terminals.keep(terminal, bits(enough))
         for question in self.asked.by_position[position]:
             self._read(question, place, state.marks, terminals)
-        if list(places.values()).count(place) == len(self.view.alike[place].settings):
+        if list(places.values()).count(place) == self.view.most_positions(place):
             positions = positions.copy()
             positions.rule_out(place)
         return replace(state, places=places, terminals=terminals, positions=positions, wrong=wrong)

@@ -85,7 +85,10 @@ def test_the_reading_to_withdraw_is_named_where_nothing_fits(
     out = " ".join(capsys.readouterr().out.split())
     assert "NOT FOUND" in out
     assert "What would fit if one reading were withdrawn" in out
-    assert "B to D, 0: open (row 2)" in out
+    assert run(tmp_path, spoilt, "--json") == OPEN
+    nearly = document(capsys)["nearly"]
+    assert {e["part"] for e in nearly} == {"lighting-switch-two-feeds"}
+    assert ("B", "D", 2) in {(r["from"], r["to"], r["row"]) for e in nearly for r in e["without"]}
 
 
 def test_only_one_family_is_looked_at_when_it_is_named(

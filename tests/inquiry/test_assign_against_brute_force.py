@@ -85,7 +85,7 @@ def all_ways(view: BenchView, asked: Asked, most_wrong: int) -> Iterator[Found]:
         for position in bench.positions
     ]
     for places in product(*groups):
-        if any(places.count(n) > len(view.alike[n].settings) for n in places):
+        if not view.comes_round and any(places.count(n) > len(view.alike[n].settings) for n in places):
             continue
         for marks in permutations(view.marks, len(bench.terminals)):
             at = [view.marks.index(mark) for mark in marks]

@@ -184,3 +184,61 @@ def test_two_ways_that_overlap_leave_the_terminals_undecided() -> None:
     assert seen.next is None
     assert seen.has_more_ways
     assert not seen.is_decided
+
+
+def test_what_comes_round_is_in_one_setting_in_two_positions() -> None:
+    coil = {"between": ["S", "case"], "ohms": 60, "name": "k", "pulls_in_v": 7, "drops_out_v": 3}
+    beam = {"name": "beam", "states": ["dipped", "main"], "stepped_by": "k"}
+    contacts = [
+        {"contact": {"join": ["56", mark], "when": {"beam": state}}}
+        for mark, state in (("56b", "dipped"), ("56a", "main"))
+    ]
+    stepping = part(
+        ["56", "56a", "56b", "S", "case"], [{"coil": coil}, {"step": beam}, *contacts], "stepping"
+    )
+    rows: Rows = [("rest", "X", "Y", 60.0), ("rest", "A", "X", "open")]
+    for position, there in (("rest", "B"), ("coil fed", "C"), ("let go", "C"), ("fed, again let go", "B")):
+        rows += [(position, "A", mark, 0.1 if mark == there else "open") for mark in "BC"]
+    seen = found(rows, stepping, BOTH, powered=("coil fed",))
+    assert [e.part.part for e in seen.explanations] == ["stepping"]
+    assert seen.is_decided
+    same = [seen.explanations[0].settings[name] for name in ("rest", "fed, again let go")]
+    assert same[0] == same[1]
+
+
+def test_two_positions_of_a_switch_are_two_of_its_positions() -> None:
+    control = {"control": {"name": "knob", "positions": ["a", "b"]}}
+    switch = part(["1", "2"], [control, {"contact": {"join": ["1", "2"], "when": {"knob": "b"}}}])
+    rows: Rows = [("0", "A", "B", "open"), ("I", "A", "B", "closed")]
+    assert found(rows, switch).is_decided
+    assert not found([*rows, ("II", "A", "B", "closed")], switch).explanations
+
+
+CHAIN: Rows = [
+    (position, *pair, 0.1 if pair == there else "open")
+    for position, there in (("0", "AB"), ("I", "BC"), ("II", "CD"))
+    for pair in ("AB", "AC", "AD", "BC", "BD", "CD")
+]
+
+
+def chain(rest: str) -> Part:
+    """A switch whose joints go on along a row of terminals, so that it reads alike from both ends."""
+    positions = {"off": ["1", "2"], "slow": ["2", "3"], "fast": ["3", "4"]}
+    order = sorted(positions, key=lambda name: name != rest)
+    contacts = [{"contact": {"join": join, "when": {"knob": name}}} for name, join in positions.items()]
+    return part(["1", "2", "3", "4"], [{"control": {"name": "knob", "positions": order}}, *contacts])
+
+
+def test_what_reads_alike_from_both_ends_is_told_by_its_rest() -> None:
+    (only,) = found(CHAIN, chain("off")).explanations
+    assert only.count == 2
+    assert only.marks == {"A": "1", "B": "2", "C": "3", "D": "4"}
+    assert only.other_marks["A"] == only.other_settings["0"] == ()
+
+
+def test_without_a_name_for_rest_both_ends_are_told() -> None:
+    lettered: Rows = [(f"P{position}", red, black, says) for position, red, black, says in CHAIN]
+    (only,) = found(lettered, chain("off")).explanations
+    assert {only.marks["A"], *only.other_marks["A"]} == {"1", "4"}
+    (other,) = only.other_settings["P0"]
+    assert {only.settings["P0"][0]["knob"], other[0]["knob"]} == {"off", "fast"}

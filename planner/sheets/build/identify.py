@@ -24,14 +24,13 @@ def identification_sheet(
 ) -> Sheet:
     """Verdict first, then contradictions, what to read next, what explains the readings, what was written."""
     sections = [
-        Section("", tuple(_opening(found))),
+        Section("", tuple(_opening(found, written))),
         Section("Readings that contradict each other", tuple(_contradictions(found))),
         Section("Read this next", tuple(_next(found))),
         Section("What explains the readings", tuple(_list(found.explanations))),
         Section("What would fit if one reading were withdrawn", tuple(_list(found.nearly))),
     ]
-    shown = (found.explanations or found.nearly)[:MOST_SHOWN]
-    sections += [Section(_title(e), tuple(_shown(e, roles))) for e in shown]
+    sections += [Section(_title(e), tuple(_shown(e, roles))) for e in _first(found)]
     if written is not None:
         said = say(f"{written.part.part}, in {file}. What is not known of it stands there as well:")
         sections.append(Section("Written as a part of your own", (said, bullets(written.unknown))))
@@ -39,12 +38,14 @@ def identification_sheet(
     return Sheet("What lies on the bench", tuple(section for section in sections if section.blocks))
 
 
-def _opening(found: Identification) -> Iterator[Block]:
+def _opening(found: Identification, written: MeasuredPart | None) -> Iterator[Block]:
     parts = dict.fromkeys(e.part.title for e in found.explanations)
     if found.contradictions:
         yield say("TAKE SOME READINGS AGAIN: no part could give all of them.", "bad")
     elif not parts:
         yield say("NOT FOUND: no part of the catalogue explains all readings.", "bad")
+        if written is None:
+            yield say("'--write PART.yaml' makes a part of them all the same.", "note")
     elif found.next is not None:
         count = len(found.explanations)
         yield say(f"NOT DECIDED: {count} explanations are left, by {_parts(len(parts))}.", "warn")
@@ -101,19 +102,26 @@ def _answers(reading: NextReading) -> Table:
 def _list(explanations: Sequence[Explanation]) -> Iterator[Block]:
     if not explanations:
         return
-    rows = tuple(
-        (
-            Cell(f"{number}."),
-            Cell(e.part.part, "strong"),
-            Cell(e.part.title),
-            Cell("; ".join(map(_reading_words, e.wrong)) or ways_words(e.count)),
-        )
-        for number, e in enumerate(explanations[:MOST_LISTED], 1)
-    )
-    last = "Withdrawn" if explanations[0].wrong else "In"
-    yield Table(("", "Part", "What it is", last), rows)
-    if len(explanations) > MOST_LISTED:
-        yield say(f"And {len(explanations) - MOST_LISTED} more; --json lists them all.", "quiet")
+    by_part: dict[str, list[Explanation]] = {}
+    for explanation in explanations:
+        by_part.setdefault(explanation.part.part, []).append(explanation)
+    rows = []
+    for number, (name, known) in enumerate(list(by_part.items())[:MOST_LISTED], 1):
+        wrong = dict.fromkeys(_reading_words(reading) for e in known for reading in e.wrong)
+        ways = ways_words(sum(e.count for e in known))
+        cells = (Cell(known[0].part.title), Cell("; ".join(wrong) or ways))
+        rows.append((Cell(f"{number}."), Cell(name, "strong"), *cells))
+    yield Table(("", "Part", "What it is", "Withdrawn" if explanations[0].wrong else "In"), tuple(rows))
+    if len(by_part) > MOST_LISTED:
+        yield say(f"And {len(by_part) - MOST_LISTED} more; --json lists them all.", "quiet")
+
+
+def _first(found: Identification) -> Sequence[Explanation]:
+    """What is shown in full: the first of each part, or the ways of the one part there is."""
+    known = found.explanations or found.nearly
+    by_part = {e.part.part: e for e in reversed(known)}
+    first = [e for e in known if by_part[e.part.part] is e] if len(by_part) > 1 else known
+    return first[:MOST_SHOWN]
 
 
 def _title(explanation: Explanation) -> str:
@@ -141,7 +149,15 @@ def _shown(explanation: Explanation, roles: Mapping[str, Role]) -> Iterator[Bloc
         )
     yield Table(("Yours", "Its mark", "What that is"), tuple(rows))
     positions = tuple(
-        (Cell(name, "strong"), Cell(setting_words(explanation.part, settings)))
+        (
+            Cell(name, "strong"),
+            Cell(
+                "; or ".join(
+                    setting_words(explanation.part, each)
+                    for each in (settings, *explanation.other_settings[name])
+                )
+            ),
+        )
         for name, settings in explanation.settings.items()
     )
     yield Table(("Your position", "is"), positions)
