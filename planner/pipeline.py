@@ -22,6 +22,7 @@ from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
 from planner.engine.settle import TRADES, Alternative, Choice, Settler
 from planner.inquiry.kit_for_job import as_stock, lead_lines
+from planner.model.bench_sheet import BenchSheet
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job, Swap
@@ -42,10 +43,12 @@ from planner.model.plan import (
 from planner.model.strain import WEARING
 from planner.model.wording import wire_words
 from planner.problems import UsageError
+from planner.proof.facts import conductor_facts
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
 from planner.reading.validate import suggest
+from planner.workshop.bench import bench_sheet
 from planner.workshop.worklist import CONNECT, WorkList
 
 DEMONSTRATION = "whole-van"
@@ -121,6 +124,27 @@ def plan(
     choice = settle(job, loom, catalogue, rules, prover, currents)
     proof = prover.prove(choice.chosen.candidate.loom)
     return describe(job, loom, catalogue, choice, prover, proof, currents)
+
+
+def sheet_job(name: str | Path | None, catalogue: Catalogue) -> BenchSheet:
+    """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle."""
+    job, loom = read_job(name or DEMONSTRATION, catalogue)
+    return sheet(job, loom, catalogue, installed_rules(), is_demonstration=name is None)
+
+
+def sheet(
+    job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], *, is_demonstration: bool = False
+) -> BenchSheet:
+    """Settle a job, prove the result, and work out what is taken to the vehicle."""
+    prover = Prover(loom, catalogue, job)
+    currents = Currents(prover)
+    choice = settle(job, loom, catalogue, rules, prover, currents)
+    candidate = choice.chosen.candidate
+    proof = prover.prove(candidate.loom)
+    plan = describe(job, loom, catalogue, choice, prover, proof, currents)
+    work = work_list(job, loom, catalogue, candidate, prover.facts)
+    facts_after = conductor_facts(candidate.loom, catalogue, prover.compiled)
+    return bench_sheet(replace(plan, is_demonstration=is_demonstration), work, job, catalogue, facts_after)
 
 
 def settle(

@@ -6,13 +6,17 @@ from itertools import product
 
 from planner.currents.currents import Currents
 from planner.engine.packs import installed_rules
+from planner.model.bench_sheet import BenchSheet
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.plan import BehaviourLine, Plan, PlanStep, StrainLine
 from planner.model.reach import conductor
-from planner.pipeline import describe, open_catalogue, settle
+from planner.pipeline import describe, open_catalogue, settle, work_list
+from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
+from planner.workshop.bench import bench_sheet
+from planner.workshop.worklist import WorkList
 
 Position = frozenset[tuple[str, str]]
 Positions = frozenset[Position]
@@ -76,6 +80,7 @@ JOBS = (
     "fan-in-a-bundle",
     "fan-on-its-own-wire",
 )
+_WORK: dict[str, WorkList] = {}  # by job, of those that are settled
 
 
 @lru_cache
@@ -91,8 +96,10 @@ def settled(job: str) -> tuple[Plan, Loom]:
     prover = Prover(loom, catalogue(), read)
     currents = Currents(prover)
     choice = settle(read, loom, catalogue(), installed_rules(), prover, currents)
-    after = choice.chosen.candidate.loom
-    return describe(read, loom, catalogue(), choice, prover, prover.prove(after), currents), after
+    candidate = choice.chosen.candidate
+    _WORK[job] = work_list(read, loom, catalogue(), candidate, prover.facts)
+    proof = prover.prove(candidate.loom)
+    return describe(read, loom, catalogue(), choice, prover, proof, currents), candidate.loom
 
 
 def planned(job: str) -> Plan:
@@ -251,3 +258,20 @@ def says(plan: Plan, *words: str) -> bool:
         if line.outcome != "kept"
     ]
     return any(all(word.lower() in line.lower() for word in words) for line in told)
+
+
+# -- the sheet for the bench ---------------------------------------------------------------------------------
+
+
+def worked(job: str) -> WorkList:
+    """The work list of a shipped job."""
+    settled(job)
+    return _WORK[job]
+
+
+@lru_cache
+def benched(job: str) -> BenchSheet:
+    """The bench sheet of a shipped job."""
+    read, _ = read_job(job, catalogue())
+    work, plan = worked(job), planned(job)
+    return bench_sheet(plan, work, read, catalogue(), conductor_facts(work.names.after, catalogue()))

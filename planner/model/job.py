@@ -55,6 +55,15 @@ class StockLead(Record):
     count: int = Field(1, ge=1, le=1000)
 
 
+class StockWire(Record):
+    """Lengths of wire on the bench, without fittings: what is left of a reel, or offcuts."""
+
+    colour: Colour
+    mm2: float = Field(gt=0, le=120)
+    metres: float = Field(gt=0, le=1000)
+    count: int = Field(1, ge=1, le=100)
+
+
 class Job(Record):
     """What is to be done to one loom."""
 
@@ -68,6 +77,9 @@ class Job(Record):
     accepts: tuple[Wish, ...] = ()
     allow_cutting: bool = False
     stock: tuple[StockLead, ...] = ()
+    stock_wire: tuple[StockWire, ...] = Field(
+        (), description="wire to cut new wires from; plans do not need it"
+    )
     minutes: Mapping[str, Annotated[float, Field(ge=0, le=10000)]] = Field(
         default_factory=dict, description="bench minutes by kind of operation, where yours differ"
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from planner.model.delta import Add, Cover, Cut, Fit, Hold, Join, Move, Remove, Renew
+from planner.model.delta import Add, Cover, Cut, Fit, Hold, Insert, Join, Move, Remove, Renew
 from planner.workshop.tasks import Task, Work, is_pull
 
 
@@ -30,6 +30,8 @@ class Table:
             yield from (e.at for n, e in enumerate(ends) if task.end in (None, n))
         elif isinstance(operation, Renew):
             yield from operation.ends
+        elif isinstance(operation, Insert):
+            yield from (at for at in [self._lead_goes_to(operation)] if at != operation.was)
 
     def _leaves(self, task: Task) -> Iterator[str]:
         """Yield the terminals that a task takes an end off."""
@@ -41,5 +43,11 @@ class Table:
             yield operation.at
         elif isinstance(operation, Cut):
             yield operation.was
+        elif isinstance(operation, Insert):
+            yield from (at for at in [operation.was] if at != self._lead_goes_to(operation))
         elif isinstance(operation, Join):
             yield from operation.addresses
+
+    def _lead_goes_to(self, operation: Insert) -> str:
+        """Where the lead of a part in line goes: as a rule to where the end was."""
+        return self.work.after.find(operation.lead.wire).ends[-1].at

@@ -12,12 +12,16 @@ from typing import TypeGuard
 from planner.model.delta import (
     Add,
     ChangeFuse,
+    EndRef,
+    Extend,
     Insert,
     Make,
     Move,
     Operation,
     Reason,
+    ReEnd,
     Remove,
+    Renew,
     Step,
     last_words,
 )
@@ -35,7 +39,8 @@ class Task:
     at: str
     end: int | None = None
     made: Step | None = None  # how its new wire is made
-    more_why: tuple[Reason, ...] = ()  # why the ends of a new wire are not where it was drafted first
+    more_why: tuple[Reason, ...] = ()  # of what is done along with it, or moved before it was made
+    along: tuple[Operation, ...] = ()  # done along with it: the ends of a wire that is laid anew
 
     @property
     def operation(self) -> Operation:
@@ -89,10 +94,12 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
     swapped = tuple(dict.fromkeys((*(swap.at for swap in job.swaps), *taken_out)))
     places = Places(before, after, [step.operation for step in last])
     tasks: list[Task] = []
+    anew = _laid_anew(before, last)
     for step in last:
         operation = step.operation
         if (
-            isinstance(operation, Make)
+            (isinstance(operation, Move | ReEnd | Extend) and (operation.wire, operation.end) in anew)
+            or isinstance(operation, Make)
             or _is_part_of_fit(operation)
             or _is_of_a_new_wire(operation, before)
             or _is_put_back(operation, fuses)
@@ -102,8 +109,11 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
             name = operation.wire.wire
             tasks += _goes(step, made.get(name), tuple(moved.get(name, ())), after, places)
         else:
+            along = _along(operation, last, anew)
             whys = tuple(moved.get(operation.lead.wire, ())) if isinstance(operation, Insert) else ()
-            tasks.append(Task(step, places.of_operation(operation), more_why=whys))
+            whys += tuple(other.why for other in along)
+            at = places.of_operation(operation)
+            tasks.append(Task(step, at, None, None, whys, tuple(other.operation for other in along)))
     tasks.sort(key=lambda task: swapped.index(task.at) if task.at in swapped else len(swapped))
     return Work(
         before,
@@ -142,6 +152,30 @@ def is_pull(task: Task, tasks: Sequence[Task]) -> bool:
         and task.end is None
         and any(other.step is task.step and other.end is not None for other in tasks)
     )
+
+
+def _laid_anew(before: Loom, steps: Sequence[Step]) -> frozenset[EndRef]:
+    """The ends of old wires whose every leg is laid anew: they are crimped where the wire is made."""
+    found: set[EndRef] = set()
+    for operation in (step.operation for step in steps):
+        if isinstance(operation, Renew) and operation.wire in before.wire_index:
+            legs = range(operation.first, operation.last)
+            last = len(before.find(operation.wire).ends) - 1
+            found |= {
+                (operation.wire, end)
+                for end in range(operation.first, operation.last + 1)
+                if (end == 0 or end - 1 in legs) and (end == last or end in legs)
+            }
+    return frozenset(found)
+
+
+def _along(operation: Operation, steps: Sequence[Step], anew: frozenset[EndRef]) -> list[Step]:
+    """What falls to laying a wire anew: new terminals, more length, where its ends go."""
+    if not isinstance(operation, Renew):
+        return []
+    ends = {(operation.wire, end) for end in (operation.first, operation.last)} & anew
+    found = [s for s in steps if isinstance(s.operation, Move | ReEnd | Extend)]
+    return [s for s in found if (getattr(s.operation, "wire", ""), getattr(s.operation, "end", 0)) in ends]
 
 
 def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:

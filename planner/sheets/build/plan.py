@@ -50,7 +50,7 @@ def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False)
         Section("Wires to make", wires_to_make(plan)),
         Section("Leads of the kit", lead_blocks(plan.leads)),
         Section("What stops working, what changes, what is gained", changes(plan, with_reasons)),
-        Section("What to measure: questions to settle", tuple(_questions(plan))),
+        Section("What to measure: questions to settle", tuple(questions(plan))),
         Section("Still to settle", (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
         Section("May it be driven like this?", tuple(_road(plan))),
         Section("Work list", work_list(plan, with_reasons)),
@@ -58,7 +58,7 @@ def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False)
         Section("Remarks", _remarks(plan)),
         Section("What this plan does not see", (bullets(plan.not_seen, "warn"),) if plan.not_seen else ()),
         Section("Amps and volts", currents(plan, everything=everything)),
-        Section("Cautions", (_cautions(plan),)),
+        Section("Cautions", (cautions(plan),)),
         Section("", (_footnote(plan),)),
     )
     return Sheet(plan.title, tuple(section for section in sections if section.blocks))
@@ -85,7 +85,8 @@ def _opening(plan: Plan) -> Iterator[Block]:
         yield say("This is the built-in demonstration, an invented vehicle: no job was named.", "note")
 
 
-def _questions(plan: Plan) -> Iterator[Block]:
+def questions(plan: Plan) -> Iterator[Block]:
+    """Yield each reading that has to be taken, with what each answer means."""
     for number, question in enumerate(plan.questions, 1):
         yield Listing((_question(number, question),))
         answers = tuple((Cell(reading), Cell(means)) for reading, means in question.answers)
@@ -160,7 +161,8 @@ def _remarks(plan: Plan) -> tuple[Block, ...]:
     return (Listing(items),) if items else ()
 
 
-def _cautions(plan: Plan) -> Listing:
+def cautions(plan: Plan) -> Listing:
+    """Every caution by its number."""
     return Listing(tuple(Item(Cell(f"{n}.", "warn"), Cell(text)) for n, text in enumerate(plan.cautions, 1)))
 
 

@@ -14,7 +14,7 @@ MOUNTINGS: Mapping[str, str] = MappingProxyType(
     }
 )
 # The cautions, by number, that concern a kind of step; each stands again at the first step it concerns.
-_CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
+CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
     {
         "remove": (1, 4),
         "fit": (1,),
@@ -27,6 +27,7 @@ _CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "join": (6, 8),
         "insert": (7, 8, 9),
         "add": (7, 8, 9),
+        "connect": (8,),
         "cover": (6,),
         "renew": (3, 7, 8, 9),
         "fuse": (1, 7),
@@ -60,7 +61,7 @@ def work_list(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
     said: set[int] = set()
     items = []
     for step in plan.steps:
-        concern = [n for n in _CONCERNS.get(step.do, ()) if n <= len(plan.cautions) and n not in said]
+        concern = [n for n in CONCERNS.get(step.do, ()) if n <= len(plan.cautions) and n not in said]
         said |= set(concern)
         minds = tuple(Cell(f"caution {n}: {plan.cautions[n - 1]}", "warn") for n in concern)
         items.append(_step(step, minds, with_reasons))

@@ -1,0 +1,30 @@
+"""Words and options of ``loomwright sheet``."""
+
+import argparse
+
+HELP = "make the sheet for the bench: steps by place, materials, labels, first power, the way back"
+DESCRIPTION = """\
+Plans a job as 'loomwright plan' does and prints what one takes to the vehicle:
+every step by place in the order that needs the fewest changes of place, first
+power fuse by fuse, how each new wire is made, what is to be bought, the labels,
+and how to go back. Without a job it uses the built-in demonstration."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what only this verb takes."""
+    parser.add_argument(
+        "job", metavar="JOB", nargs="?", help="a job file, or the name of a job in the catalogue"
+    )
+    parser.add_argument(
+        "--why",
+        metavar="STEP",
+        nargs=2,
+        type=int,
+        help="say why one step comes after another, by their numbers: --why 12 7",
+    )
+    parser.add_argument(
+        "--write",
+        metavar="DIR",
+        help="write the sheet to a folder as Markdown, and its tables as CSV, instead of printing it",
+    )
+    parser.add_argument("--force", action="store_true", help="with --write: replace files that are there")

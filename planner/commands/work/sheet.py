@@ -1,0 +1,47 @@
+"""Makes the sheet for the bench, and prints or writes it."""
+
+import argparse
+from pathlib import Path
+
+from planner.commands.work.output import put_json, put_sheet
+from planner.model.bench_sheet import BenchSheet
+from planner.pipeline import exit_status, open_catalogue, sheet_job
+from planner.problems import UsageError
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.build.bench_files import bench_files
+from planner.sheets.build.bench_json import bench_json, why_json
+from planner.sheets.build.bench_why import why_sheet
+from planner.sheets.render.whole_file import write_all
+
+
+def run(args: argparse.Namespace) -> int:
+    """Make the sheet; the exit status is that of the plan."""
+    if args.force and not args.write:
+        raise UsageError("--force says what --write may do: it needs --write DIR")
+    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    bench = sheet_job(args.job, catalogue)
+    if args.why:
+        one, other = args.why
+        return _say_why(bench, one, other, args.json)
+    if args.write:
+        write_all(Path(args.write), bench_files(bench), overwrite=args.force)
+    if args.json:
+        put_json(bench_json(bench))
+    elif not args.write:
+        put_sheet(bench_sheet(bench))
+    return exit_status(bench.plan)
+
+
+def _say_why(bench: BenchSheet, one: int, other: int, as_json: bool) -> int:
+    count = len(bench.plan.steps)
+    for number in (one, other):
+        if not 1 <= number <= count:
+            raise UsageError(f"there is no step {number}; this plan has steps 1 to {count}")
+    if one == other:
+        raise UsageError(f"step {one} cannot come before itself; name two steps")
+    first, then = sorted((one, other))
+    if as_json:
+        put_json(why_json(bench, first, then))
+    else:
+        put_sheet(why_sheet(bench, first, then))
+    return 0

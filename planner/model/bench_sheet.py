@@ -1,0 +1,160 @@
+"""The sheet that is taken to the vehicle: the plan's steps by place, what is needed, and how to go back.
+
+Plain records, with nothing left to compute; lengths are in metres, the words are for people.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.model.plan import Plan, PlanStep
+
+MaterialKind = Literal[
+    "part", "wire", "lead", "terminal", "piggyback", "sleeve", "cap", "joiner", "fuse", "cord", "label"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """What is done at one place before one goes on; ``steps`` are numbers of the work list."""
+
+    place: str
+    title: str
+    zone: str  # title of the part of the vehicle
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """One step that must come before another, and why in a few words."""
+
+    first: int
+    then: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class MadeWire:
+    """How one new wire is made."""
+
+    wire: str
+    colour: str  # code
+    mm2: float
+    metres: float  # as it lies
+    cut_metres: float  # as it is cut, allowance included
+    ends: tuple[str, ...]  # in words, first end first
+    sleeves: int
+    labels: tuple[str, ...]
+    from_stock: bool  # a finished lead: nothing to cut or crimp
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """One line of what is needed; ``unit`` is m or pieces."""
+
+    kind: MaterialKind
+    what: str
+    amount: float
+    unit: Literal["m", "pieces"]
+    on_hand: float
+    steps: tuple[int, ...]
+    note: str = ""
+
+    @property
+    def to_buy(self) -> float:
+        """What is not on hand."""
+        return round(max(0.0, self.amount - self.on_hand), 3)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One stock length and the pieces cut from it, by wire and metres."""
+
+    stock_metres: float
+    pieces: tuple[tuple[str, float], ...]
+
+    @property
+    def left_metres(self) -> float:
+        """What is left of it."""
+        return round(self.stock_metres - sum(metres for _, metres in self.pieces), 3)
+
+
+@dataclass(frozen=True, slots=True)
+class CuttingPlan:
+    """What is cut from what, of one colour and size."""
+
+    colour: str
+    mm2: float
+    cuts: tuple[Cut, ...]
+    to_buy: tuple[tuple[str, float], ...]  # pieces for which no length of the stock is left
+    left_at_least: float  # metres: no plan that cuts as much from the stock leaves less of what it opens
+    is_proven: bool
+
+    @property
+    def left_metres(self) -> float:
+        """What is left of all the lengths that are cut."""
+        return round(sum(cut.left_metres for cut in self.cuts), 3)
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What stands on the strip at one end of a wire."""
+
+    wire: str
+    colour: str  # in words
+    at: str  # place and mark in words
+    note: str = ""  # what else must be known: tied back, stays live
+
+    @property
+    def text(self) -> str:
+        """The label in one line."""
+        return f"{self.wire} {self.colour}: {self.at}" + (f" ({self.note})" if self.note else "")
+
+
+@dataclass(frozen=True, slots=True)
+class UndoLine:
+    """How one step is taken back."""
+
+    step: int
+    text: str
+    cannot: str = ""  # what does not come back as it was
+
+
+@dataclass(frozen=True, slots=True)
+class FuseTest:
+    """One fuse of the loom after, and what has to work once it is in."""
+
+    at: str
+    text: str
+    amps: float
+    loads: tuple[str, ...]  # what they do and where, in words
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSheet:
+    """Everything a person takes to the vehicle."""
+
+    plan: Plan
+    visits: tuple[Visit, ...]
+    changes: int  # of place
+    changes_at_least: int  # that no order can do without
+    is_shortest: bool
+    demands: tuple[Demand, ...]
+    making: tuple[MadeWire, ...]
+    materials: tuple[Material, ...]
+    cutting: tuple[CuttingPlan, ...]
+    labels: tuple[Label, ...]
+    undo: tuple[UndoLine, ...]
+    tied_back: tuple[str, ...]
+    links_added: tuple[str, ...]
+    fittings_changed: tuple[str, ...]
+    fuses: tuple[FuseTest, ...]
+    earthed_post: str  # which post of the battery is earthed while the work begins: minus or plus
+    earthed_post_after: str
+    done: tuple[int, ...] = ()  # steps that are ticked
+    taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
+    warnings: tuple[str, ...] = ()  # about what is ticked
+
+    def step(self, number: int) -> PlanStep:
+        """A step by its number."""
+        return self.plan.steps[number - 1]

@@ -1,0 +1,106 @@
+"""The sheet that is taken to the vehicle: cautions, steps by place, first power, materials, the way back."""
+
+from collections.abc import Iterator
+
+from planner.model.bench_sheet import BenchSheet, Visit
+from planner.model.plan import PlanStep
+from planner.sheets.build.bench_materials import cutting, labels, making, materials
+from planner.sheets.build.bench_power import before_work, first_power
+from planner.sheets.build.bench_undo import way_back
+from planner.sheets.build.plan import VERDICTS, cautions, questions
+from planner.sheets.build.plan_work import CONCERNS, minutes_words
+from planner.sheets.sheet import Block, Cell, Item, Listing, Paragraph, Section, Sheet, bullets, say
+
+TICK, TICKED = "[ ]", "[x]"
+
+
+def bench_sheet(bench: BenchSheet) -> Sheet:
+    """The whole sheet."""
+    plan = bench.plan
+    sections = (
+        Section("", tuple(_opening(bench))),
+        Section("Cautions", (cautions(plan),)),
+        Section("What to measure first", tuple(questions(plan))),
+        Section("Still to settle", (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
+        Section("What has been done", tuple(_done(bench))),
+        Section("Before the work", before_work(bench)),
+        *_visits(bench),
+        Section("First power", first_power(bench)),
+        Section("Wires to make", making(bench)),
+        Section("Materials", materials(bench)),
+        Section("Cutting plan", cutting(bench)),
+        Section("Labels", labels(bench)),
+        *way_back(bench),
+    )
+    return Sheet(f"Bench sheet: {plan.title}", tuple(section for section in sections if section.blocks))
+
+
+def _opening(bench: BenchSheet) -> Iterator[Block]:
+    plan = bench.plan
+    word, said, meaning = VERDICTS[plan.verdict]
+    yield Paragraph((Cell(f"Verdict: {word}", meaning), Cell(f"- {said}.")))
+    left = [step for step in plan.steps if step.n not in bench.done]
+    minutes = minutes_words(sum(step.minutes for step in left))
+    yield say(
+        f"Job: {plan.job}. Loom: {plan.loom}. {_count(len(left), 'step')}"
+        f"{' left' if bench.done else ''}, {minutes} at the bench. "
+        f"What works afterwards, and what does not: loomwright plan {plan.job}."
+    )
+    if plan.steps:
+        yield say(_walk_words(bench), "quiet")
+    if plan.questions:
+        yield say("Take the readings below first: an answer may change these steps.", "warn")
+    if plan.is_demonstration:
+        yield say("This is the built-in demonstration, an invented vehicle: no job was named.", "note")
+
+
+def _walk_words(bench: BenchSheet) -> str:
+    words = f"The steps are grouped by place: {_count(bench.changes, 'change')} of place"
+    if bench.is_shortest and bench.changes == bench.changes_at_least:
+        return f"{words}, and no order that keeps what must come first has fewer (proven)."
+    return f"{words}; no order has fewer than {bench.changes_at_least}, fewer than this was not found."
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _done(bench: BenchSheet) -> Iterator[Block]:
+    if bench.warnings:
+        yield bullets(bench.warnings, "warn")
+    if bench.taken_back:
+        yield say("Steps that are ticked and that this plan has no more: take them back first.", "warn")
+        yield Listing(tuple(Item(Cell(TICK), Cell(line.text)) for line in bench.taken_back))
+    if bench.done:
+        items = tuple(_item(bench, bench.step(number), ()) for number in bench.done)
+        yield Listing(items)
+
+
+def _visits(bench: BenchSheet) -> Iterator[Section]:
+    """Yield one section for each place that there still is something to do at."""
+    said: set[int] = set()
+    for number, visit in enumerate(bench.visits, 1):
+        left = [bench.step(n) for n in visit.steps if n not in bench.done]
+        if left:
+            yield Section(_heading(number, visit), (Listing(tuple(_steps(bench, left, said))),))
+
+
+def _heading(number: int, visit: Visit) -> str:
+    where = f" ({visit.zone})" if visit.zone else ""
+    return f"Place {number}: {visit.title}{where}"
+
+
+def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int]) -> Iterator[Item]:
+    for step in steps:
+        concern = [n for n in CONCERNS.get(step.do, ()) if n not in said]
+        said |= set(concern)
+        yield _item(bench, step, tuple(concern))
+
+
+def _item(bench: BenchSheet, step: PlanStep, concern: tuple[int, ...]) -> Item:
+    is_done = step.n in bench.done
+    below = [Cell(f"caution {n}: {bench.plan.cautions[n - 1]}", "warn") for n in concern]
+    if not step.reversible:
+        below.append(Cell("this cannot be undone", "warn"))
+    sign = f"{TICKED if is_done else TICK} {step.n}."
+    return Item(Cell(sign, "strong"), Cell(step.text, "quiet" if is_done else "plain"), tuple(below))

@@ -1,0 +1,41 @@
+"""The way back: what belongs in the vehicle's papers, and every step taken back in reverse order."""
+
+from planner.model.bench_sheet import BenchSheet
+from planner.sheets.sheet import Block, Cell, Item, Listing, Section, bullets, say
+
+
+def way_back(bench: BenchSheet) -> tuple[Section, ...]:
+    """What was changed for good or for now, and how to go back."""
+    if not bench.undo:
+        return ()
+    return (
+        Section("For the vehicle's papers: what is tied back, added, changed", _papers(bench)),
+        Section("The way back", _steps_back(bench)),
+    )
+
+
+def _papers(bench: BenchSheet) -> tuple[Block, ...]:
+    blocks: list[Block] = []
+    for title, lines in (
+        ("Tied back or covered:", bench.tied_back),
+        ("Added:", bench.links_added),
+        ("Original ends and wires that are not as they were:", bench.fittings_changed),
+    ):
+        blocks.append(say(title if lines else f"{title} nothing.", "strong"))
+        if lines:
+            blocks.append(bullets(lines))
+    return tuple(blocks)
+
+
+def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
+    post = bench.earthed_post_after
+    first = f"Battery off first: the {post} post, the earthed one. Then the last step first:"
+    items = tuple(
+        Item(
+            Cell(f"[ ] {line.step}.", "strong"),
+            Cell(line.text),
+            (Cell(f"not as it was: {line.cannot}", "warn"),) if line.cannot else (),
+        )
+        for line in bench.undo
+    )
+    return (say(first), Listing(items))

@@ -1,0 +1,56 @@
+"""The bench sheet of a plan: its steps by place, materials, labels, first power, and the way back."""
+
+from planner.model.bench_sheet import BenchSheet, Demand, Visit
+from planner.model.catalogue import Catalogue
+from planner.model.facts import Facts
+from planner.model.job import Job
+from planner.model.plan import Plan
+from planner.workshop.first_power import fuse_tests
+from planner.workshop.made_wires import labels, making, pieces
+from planner.workshop.materials import cutting, materials
+from planner.workshop.replay import replay
+from planner.workshop.undoing import fittings_changed, links_added, tied_back, undo_lines
+from planner.workshop.worklist import WorkList
+
+_POSTS = {"negative": "minus", "positive": "plus"}
+
+
+def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, facts_after: Facts) -> BenchSheet:
+    """Everything that is taken to the vehicle; ``facts_after`` are those of the loom when all is done."""
+    names, ordered = work.names, work.ordered
+    made = pieces(names, ordered)
+    done = replay(work.work, ordered)
+    plans = cutting(made, job)
+    strips = labels(names, ordered)
+    before, after = names.before, names.after
+    return BenchSheet(
+        plan=plan,
+        visits=tuple(_visits(work)),
+        changes=work.order.changes,
+        changes_at_least=work.order.at_least,
+        is_shortest=work.order.is_proven,
+        demands=tuple(Demand(d.first, d.then, d.why) for d in work.demands),
+        making=making(names, made),
+        materials=materials(names, ordered, made, plans, strips, job, catalogue.standards.gauges),
+        cutting=plans,
+        labels=strips,
+        undo=undo_lines(names, done),
+        tied_back=tuple(tied_back(names, done)),
+        links_added=tuple(links_added(names, done)),
+        fittings_changed=tuple(fittings_changed(names, done)),
+        fuses=fuse_tests(after, catalogue, facts_after),
+        earthed_post=_POSTS[before.supply.earthed],
+        earthed_post_after=_POSTS[after.supply.earthed],
+    )
+
+
+def _visits(work: WorkList) -> list[Visit]:
+    places, zones = work.work.places, work.names.after.zones
+    visits, number = [], 0
+    for place, tasks in work.order.visits:
+        zone = places.zone(place)
+        title = (zones[zone].title or zone) if zone in zones else zone
+        numbers = tuple(range(number + 1, number + 1 + len(tasks)))
+        number += len(tasks)
+        visits.append(Visit(place, places.title(place), title, numbers))
+    return visits

@@ -1,0 +1,49 @@
+"""First power: which fuses go in one after another, and what has to work with each."""
+
+from collections.abc import Iterable
+
+from planner.model.bench_sheet import FuseTest
+from planner.model.catalogue import Catalogue
+from planner.model.elements import Fuse
+from planner.model.facts import Facts
+from planner.model.fitted_fuse import fuse_as_fitted, fused_side
+from planner.model.loom import Loom
+from planner.model.wording import address_words
+
+WITHOUT_FUSE = "When all are in, what no single fuse is known to feed"
+
+
+def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest, ...]:
+    """The fuses of a loom with the loads behind each; last what no single fuse feeds.
+
+    ``facts`` are those of this loom: what each of its conductors is, and through which fuse it is fed.
+    """
+    tests = []
+    told: set[tuple[str, str]] = set()
+    for place, fitted in loom.places.items():
+        for element in catalogue.parts[fitted.part].inside:
+            if isinstance(element, Fuse):
+                at = fused_side(place, element)
+                loads = _loads(at, facts)
+                told |= set(loads)
+                amps = fuse_as_fitted(loom, place, element).amps
+                tests.append(FuseTest(at, address_words(loom, at), amps, _words(loom, loads)))
+    for feed, record in loom.feeds.items():
+        if record.fuse_amps is not None:
+            loads = _loads(feed, facts)
+            told |= set(loads)
+            tests.append(FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, loads)))
+    every = dict.fromkeys(load for fact in facts.by_address.values() for load in fact.loads)
+    if rest := [load for load in every if load not in told]:
+        tests.append(FuseTest("", WITHOUT_FUSE, 0.0, _words(loom, rest)))
+    return tuple(tests)
+
+
+def _loads(fuse: str, facts: Facts) -> tuple[tuple[str, str], ...]:
+    """What hangs on the conductors that one fuse alone feeds."""
+    found = (fact.loads for fact in facts.by_address.values() if fact.fuse == fuse)
+    return tuple(dict.fromkeys(load for loads in found for load in loads))
+
+
+def _words(loom: Loom, loads: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    return tuple(f"{does} ({loom.place_title(place)})" for place, does in loads)

@@ -1,0 +1,136 @@
+"""The wires that are made for a work, with how each is cut and what stands on its labels."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from planner.model.bench_sheet import Label, MadeWire
+from planner.model.delta import Add, Cover, Extend, Insert, Make, Move, Remove, Renew
+from planner.model.loom import Wire, split_address
+from planner.model.wording import colour_words
+from planner.workshop.names import Names, end_words
+from planner.workshop.tasks import Task
+
+ALLOWANCE_METRES = (
+    0.1  # a piece: two ends stripped, and one crimp that goes wrong; common practice, no source
+)
+SLEEVED = ("blade", "bullet")  # ends that get an insulating sleeve; rings and bare ends do not
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One length of wire that a step needs, and the fittings that go on its ends."""
+
+    name: str
+    colour: str
+    mm2: float
+    metres: float
+    fittings: tuple[str | None, ...]
+    addresses: tuple[str, ...]
+    step: int
+    from_stock: bool = False
+    joiners: int = 0  # butt joiners, where a piece lengthens a wire
+
+    @property
+    def cut_metres(self) -> float:
+        """The length as it is cut."""
+        return round(self.metres + ALLOWANCE_METRES, 2)
+
+    @property
+    def sleeves(self) -> int:
+        """The insulating sleeves that its ends need."""
+        return sum(1 for fitting in self.fittings if fitting and fitting.startswith(SLEEVED))
+
+
+def pieces(names: Names, ordered: Sequence[Task]) -> tuple[Piece, ...]:
+    """Every length of wire that the steps need, in their order."""
+    return tuple(_pieces(names, ordered))
+
+
+def _pieces(names: Names, ordered: Sequence[Task]) -> Iterator[Piece]:
+    seen: set[str] = set()
+    for number, task in enumerate(ordered, 1):
+        operation = task.operation
+        if isinstance(operation, Add):
+            if operation.wire.wire not in seen:
+                make = task.made.operation if task.made else None
+                is_lead = isinstance(make, Make) and make.lead is not None
+                yield _whole(names, names.wire(operation.wire.wire), number, is_lead)
+            seen.add(operation.wire.wire)
+        elif isinstance(operation, Insert):
+            yield _whole(names, names.wire(operation.lead.wire), number)
+        elif isinstance(operation, Renew):
+            wire, ends = names.wire(operation.wire), (operation.first, operation.last)
+            metres = round(sum(wire.leg_metres(leg) for leg in range(*ends)), 2)
+            fittings = tuple(wire.ends[n].fitting or names.usual_end(wire.ends[n].at) for n in ends)
+            at = tuple(wire.ends[n].at for n in ends)
+            colour = wire.leg_colour(operation.first)
+            yield Piece(operation.wire, colour, operation.mm2, metres, fittings, at, number)
+        elif isinstance(operation, Extend):
+            wire, end = names.wire(operation.wire), operation.end
+            colour, mm2 = wire.end_colour(end), wire.end_mm2(end)
+            yield Piece(operation.wire, colour, mm2, operation.metres, (), (), number, joiners=1)
+
+
+def _whole(names: Names, wire: Wire, number: int, is_lead: bool = False) -> Piece:
+    return Piece(
+        names.shown(wire.wire),
+        wire.leg_colour(0),
+        wire.leg_mm2(0),
+        round(sum(wire.leg_metres(leg) for leg in range(len(wire.ends) - 1)), 2),
+        tuple(end.fitting or names.usual_end(end.at) for end in wire.ends),
+        tuple(end.at for end in wire.ends),
+        number,
+        is_lead,
+    )
+
+
+def making(names: Names, made: Sequence[Piece]) -> tuple[MadeWire, ...]:
+    """How each new wire is made."""
+    return tuple(
+        MadeWire(
+            piece.name,
+            piece.colour,
+            piece.mm2,
+            piece.metres,
+            piece.cut_metres,
+            tuple(end_words(fitting) for fitting in piece.fittings),
+            piece.sleeves,
+            tuple(Label(piece.name, colour_words(piece.colour), names.at(at)).text for at in piece.addresses),
+            piece.from_stock,
+            piece.step,
+        )
+        for piece in made
+        if piece.addresses
+    )
+
+
+def labels(names: Names, ordered: Sequence[Task]) -> tuple[Label, ...]:
+    """One label for each end that is put on, moved, tied back, or comes off with an old part."""
+    found: dict[tuple[str, int], Label] = {}
+    for task in ordered:
+        operation = task.operation
+        if isinstance(operation, Remove):
+            for wire, end, _ in names.before.ends_of_place(operation.at):
+                found.setdefault((wire, end), _label(names, wire, end))
+        elif isinstance(operation, Add | Insert):
+            wire = operation.wire.wire if isinstance(operation, Add) else operation.lead.wire
+            for end in range(len(names.wire(wire).ends)):
+                found.setdefault((wire, end), _label(names, wire, end))
+        elif isinstance(operation, Move | Renew):
+            ends = (operation.end,) if isinstance(operation, Move) else (operation.first, operation.last)
+            for end in ends:
+                found.setdefault((operation.wire, end), _label(names, operation.wire, end))
+        elif isinstance(operation, Cover) and operation.wire is not None:
+            ref = (operation.wire, operation.end or 0)
+            found[ref] = _label(names, *ref, was=operation.at)
+    return tuple(found.values())
+
+
+def _label(names: Names, wire: str, end: int, was: str = "") -> Label:
+    """The label of an end where it is when the work is done; of one that is tied back, where it was."""
+    record = names.wire(wire)
+    colour = colour_words(record.end_colour(end))
+    now = record.ends[end]
+    if was or split_address(now.at)[0] in ("loose", "unknown"):
+        return Label(names.shown(wire), colour, f"was on {names.at(was)}" if was else "loose", "tied back")
+    return Label(names.shown(wire), colour, names.at(now.at))

@@ -1,0 +1,102 @@
+"""What three jobs need, worked out by hand from their looms and work lists."""
+
+from planned import benched
+
+from planner.model.bench_sheet import Material
+
+
+def needed(job: str) -> dict[str, tuple[float, float]]:
+    """Amount and what of it is on hand, by what it is, the parts left out."""
+    return {m.what: (m.amount, m.on_hand) for m in benched(job).materials if m.kind != "part"}
+
+
+def parts(job: str) -> dict[str, float]:
+    """What has to be bought of each part."""
+    return {m.what: m.to_buy for m in benched(job).materials if m.kind == "part"}
+
+
+def steps(job: str, what: str) -> tuple[int, ...]:
+    (line,) = [m for m in benched(job).materials if m.what == what]
+    return line.steps
+
+
+def test_two_speed_wipers() -> None:
+    """One lead comes from the stock. The motor's earth, at one place with the body: 0.4 m x 1.15 = 0.46 m.
+
+    With 0.1 m allowance 0.56 m. It has a push-on terminal (one sleeve) and a ring. Labels: four ends on the
+    switch (W33, W34, W36, W37), three on the motor (W34, W36, W37), two each on N1 and N2: 11.
+    """
+    assert needed("two-speed-wipers") == {
+        "finished lead, yellow/red, 1.5 mm2, 1.4 m": (1, 1),
+        "wire, black, 1.5 mm2 (AWG 14)": (0.56, 0),
+        "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)": (1, 0),
+        "ring, M6, for 1.5 mm2 (AWG 14)": (1, 0),
+        "insulating sleeve for a terminal": (1, 0),
+        "label strip": (11, 0),
+    }
+    assert set(parts("two-speed-wipers").values()) == {0}
+
+
+def test_dynamo_to_alternator() -> None:
+    """The main cable is laid anew: 1.1 m of 10 mm2, 1.2 m as cut, a ring at B+, a joiner of three at its end.
+
+    C3 gets a push-on terminal. The diode's lead is 0.15 m, 0.25 m as cut, with a bullet and a 4.8 mm push-on.
+    Sleeves: C3's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
+    C6 and C10 (regulator), the lead's two: 10.
+    """
+    assert needed("dynamo-to-alternator") == {
+        "wire, orange, 1.5 mm2 (AWG 14)": (0.25, 0),
+        "wire, red/brown, 10 mm2 (AWG 6)": (1.2, 0),
+        "push-on terminal, 4.8 mm, for 1.5 mm2 (AWG 14)": (1, 0),
+        "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)": (1, 0),
+        "bullet, for 1.5 mm2 (AWG 14)": (1, 0),
+        "ring, M6, for 10 mm2 (AWG 6)": (1, 0),
+        "insulating sleeve for a terminal": (3, 0),
+        "insulating cap or sleeve, with a tie": (1, 0),
+        "insulated joiner for 2 wires": (1, 0),
+        "insulated joiner for 3 wires": (1, 0),
+        "label strip": (10, 0),
+    }
+    assert parts("dynamo-to-alternator") == {
+        "Alternator, 45 A, with its regulator built in": 0,
+        "Diode, 6 A": 1,
+    }
+
+
+def test_electric_fan() -> None:
+    """Six new wires: five within the engine bay (0.46 m), one from the dash to the bay, (0.8 + 0.4) x 1.15 m.
+
+    Push-on terminals: fan earth, fan feed at both ends, relay 30 in 4 mm2; relay 86 at both ends, relay 85 in
+    1.5 mm2. Bullets at the fuse holder, rings on the battery and one on the body. The job names the fan only.
+    """
+    assert needed("electric-fan") == {
+        "wire, black, 1.5 mm2 (AWG 14)": (0.56, 0),
+        "wire, black, 4 mm2 (AWG 10)": (0.56, 0),
+        "wire, orange, 4 mm2 (AWG 10)": (0.56, 0),
+        "wire, orange/yellow, 1.5 mm2 (AWG 14)": (1.48, 0),
+        "wire, red/white, 4 mm2 (AWG 10)": (0.56, 0),
+        "wire, red/yellow, 4 mm2 (AWG 10)": (0.56, 0),
+        "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)": (3, 0),
+        "push-on terminal, 6.3 mm, for 4 mm2 (AWG 10)": (4, 0),
+        "bullet, for 4 mm2 (AWG 10)": (2, 0),
+        "ring, M6, for 1.5 mm2 (AWG 14)": (1, 0),
+        "ring, M8, for 4 mm2 (AWG 10)": (2, 0),
+        "insulating sleeve for a terminal": (9, 0),
+        "fuse, 25 A continuous": (1, 0),
+        "label strip": (12, 0),
+    }
+    assert parts("electric-fan") == {
+        "Electric fan for the radiator, 220 W": 0,
+        "Relay with a make contact, 40 A": 1,
+        "In-line holder for a blade fuse": 1,
+    }
+
+
+def test_each_line_names_the_steps_that_need_it() -> None:
+    plan = benched("electric-fan").plan
+    assert [plan.steps[n - 1].do for n in steps("electric-fan", "fuse, 25 A continuous")] == ["fuse"]
+
+
+def test_what_the_job_names_is_on_hand_and_what_the_plan_asks_for_is_bought() -> None:
+    line = Material("wire", "wire", 1.5, "m", 1.0, ())
+    assert line.to_buy == 0.5 and Material("wire", "wire", 1.0, "m", 1.5, ()).to_buy == 0

@@ -1,0 +1,85 @@
+"""``loomwright sheet``: what it prints, why, and the files it writes."""
+
+import csv
+import json
+from pathlib import Path
+
+import pytest
+
+from planner.commands import main
+
+JOB = "route-recorder"
+
+
+def test_it_prints_the_steps_by_place_first_power_and_the_way_back(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["sheet", JOB]) == 0
+    said = capsys.readouterr().out
+    headings = ("Cautions", "Before the work", "First power", "Wires to make", "Materials", "Labels")
+    order = [said.index(f"\n{heading}\n---") for heading in (*headings, "The way back")]
+    assert order == sorted(order)
+    assert "Place 1: route recorder, dash (dashboard)" in said and "[ ] 1. Fit at route recorder" in said
+    assert "the minus post, the earthed one, off" in said
+
+
+def test_why_says_the_chain_of_reasons_or_that_nothing_demands_it(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sheet", JOB, "--why", "3", "1"]) == 0
+    assert "step 1 before step 3: feeds last" in capsys.readouterr().out
+    assert main(["sheet", JOB, "--why", "2", "1", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["because"] == [
+        {"first": 1, "then": 2, "why": "fit before its ends go on"}
+    ]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["--why", "9", "1"], "there is no step 9; this plan has steps 1 to 3"),
+        (["--why", "2", "2"], "step 2 cannot come before itself"),
+        (["--force"], "it needs --write DIR"),
+    ],
+)
+def test_what_it_cannot_answer_is_said(
+    arguments: list[str], words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["sheet", JOB, *arguments]) == 2
+    said = capsys.readouterr()
+    assert words in said.err and said.out == ""
+
+
+def test_it_writes_markdown_and_tables_and_never_over_a_file_unasked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    to = tmp_path / "new" / "folder"
+    assert main(["sheet", JOB, "--write", str(to)]) == 0
+    names = sorted(file.name for file in to.iterdir())
+    assert names == [f"{JOB}-{n}" for n in ("labels.csv", "materials.csv", "sheet.md", "work-list.csv")]
+    with (to / f"{JOB}-work-list.csv").open(encoding="utf-8-sig", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    assert [row["step"] for row in rows] == ["1", "2", "3"] and rows[2]["do"] == "connect"
+    capsys.readouterr()
+
+    (to / f"{JOB}-labels.csv").write_text("mine")
+    (to / f"{JOB}-sheet.md").unlink()
+    assert main(["sheet", JOB, "--write", str(to)]) == 2
+    assert "is there already, so nothing is written; --force replaces it" in capsys.readouterr().err
+    assert not (to / f"{JOB}-sheet.md").exists() and (to / f"{JOB}-labels.csv").read_text() == "mine"
+    assert main(["sheet", JOB, "--write", str(to), "--force"]) == 0
+    assert (to / f"{JOB}-labels.csv").read_text(encoding="utf-8-sig").startswith("wire,colour")
+
+
+def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "file").write_text("")
+    assert main(["sheet", JOB, "--write", str(tmp_path / "file" / "x")]) == 2
+    assert "cannot be written to" in capsys.readouterr().err
+
+
+def test_the_document_has_every_step_with_its_id_and_place(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sheet", JOB, "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert [(s["n"], s["place"], s["done"]) for s in document["steps"]] == [
+        (1, "dash.recorder", False), (2, "dash.recorder", False), (3, "dash.fuse-box", False)
+    ]  # fmt: skip
+    assert len({s["id"] for s in document["steps"]}) == 3
+    assert [v["steps"] for v in document["visits"]] == [[1, 2], [3]] and document["proven_fewest"]
