@@ -7,7 +7,8 @@ DESCRIPTION = """\
 Plans a job as 'loomwright plan' does and prints what one takes to the vehicle:
 every step by place in the order that needs the fewest changes of place, first
 power fuse by fuse, how each new wire is made, what is to be bought, the labels,
-and how to go back. Without a job it uses the built-in demonstration."""
+and how to go back. Without a job it takes the one in the folder you are in,
+else the built-in demonstration."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

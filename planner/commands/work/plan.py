@@ -15,7 +15,7 @@ def run(args: argparse.Namespace) -> int:
     """Plan and print; the exit status says whether anything is lost or open."""
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
-    plan = plan_job(args.job or _job_here(), catalogue, charge_percent=args.charge, kit=kit)
+    plan = plan_job(args.job or job_here(), catalogue, charge_percent=args.charge, kit=kit)
     if args.json:
         put_json(plan.as_json())
     else:
@@ -23,7 +23,7 @@ def run(args: argparse.Namespace) -> int:
     return exit_status(plan)
 
 
-def _job_here() -> Path | None:
+def job_here() -> Path | None:
     """The one job of the folder that the person is in; None where there is none."""
     found = jobs_in(Path())
     if len(found) > 1:

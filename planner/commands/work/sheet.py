@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
+from planner.commands.work.plan import job_here
 from planner.model.bench_sheet import BenchSheet
 from planner.pipeline import exit_status, open_catalogue, sheet_job
 from planner.problems import UsageError
@@ -19,7 +20,7 @@ def run(args: argparse.Namespace) -> int:
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
-    bench = sheet_job(args.job, catalogue)
+    bench = sheet_job(args.job or job_here(), catalogue)
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)

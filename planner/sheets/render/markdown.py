@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from planner.sheets.sheet import Block, Cell, Item, Paragraph, Section, Sheet, Table
+from planner.sheets.sheet import Block, Cell, Drawing, Item, Paragraph, Section, Sheet, Table
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&$])")
 _NUMBER = re.compile(r"^(\d+)([.)])")
@@ -32,6 +32,8 @@ def _block(block: Block) -> str:
         rows = [[_text(heading) for heading in block.headings], ["---"] * len(block.headings)]
         rows += [[_cell(cell) for cell in row] for row in block.rows]
         return "\n".join(f"| {' | '.join(row)} |" for row in rows)
+    if isinstance(block, Drawing):
+        return "\n".join(("```text", *(_INVISIBLE.sub(" ", line) for line in block.lines), "```"))
     return "\n".join(line for item in block.items for line in _item(item))
 
 
