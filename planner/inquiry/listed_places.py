@@ -10,6 +10,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.part import Part
 from planner.model.search import SYNONYMS, find_parts, words_of
 from planner.reading.end_words import earth_zone, is_elsewhere, split_end
+from planner.reading.place_words import Words, name_words
 from planner.reading.wire_list import WireList
 
 MOST_NAMED = 3
@@ -35,7 +36,8 @@ def listed_places(wires: WireList, catalogue: Catalogue) -> tuple[ListedPlace, .
     ends: list[Mapping[str, Any]] = [end for row in wires.rows for end in row.data["ends"]]
     things = _things(catalogue)
     said = [split_end(end["at"], things) for end in ends if not is_elsewhere(end["at"])]
-    said = [(" ".join(title.split()), mark) for title, mark in said]
+    first: dict[Words, str] = {}  # a left headlight is the left headlamp that was named before
+    said = [(first.setdefault(name_words(title), " ".join(title.split())), mark) for title, mark in said]
     titles = {title for title, _ in said}
     for title, mark in said:
         is_thing = title.rpartition(" ")[2].casefold() in things

@@ -38,29 +38,29 @@ class PlaceWords:
         }
 
     def _note(self, found: dict[Words, dict[str, None]], text: str, name: str) -> None:
-        if words := _words(text):
+        if words := name_words(text):
             found.setdefault(words, {})[name] = None
 
     def places_called(self, text: str) -> tuple[str, ...]:
         """The places that are called just so, in the order of the loom."""
-        return tuple(self.places.get(_words(text), ()))
+        return tuple(self.places.get(name_words(text), ()))
 
     def zones_called(self, text: str) -> tuple[str, ...]:
         """The zones that are called just so."""
-        return tuple(self.zones.get(_words(text), ()))
+        return tuple(self.zones.get(name_words(text), ()))
 
     def near(self, text: str) -> list[str]:
         """Places with a name or title like this one, nearest first, three at most."""
-        typed = _words(text)
+        typed = name_words(text)
         alike = get_close_matches(plain(text), list(self.titles), n=6, cutoff=0.5)
         sharing = sorted(
-            (title for title in self.titles if typed & _words(title)),
-            key=lambda title: -len(typed & _words(title)),
+            (title for title in self.titles if typed & name_words(title)),
+            key=lambda title: -len(typed & name_words(title)),
         )
         return list(dict.fromkeys(self.titles[title] for title in (*sharing, *alike)))[:3]
 
 
-def _words(text: str) -> Words:
+def name_words(text: str) -> Words:
     """The words of a text that matter, British and American ones for the same thing made one."""
     said = " ".join(words_of(re.sub(r"[.'’_]", " ", plain(text))))
     for phrase, common in _COMMON.items():

@@ -122,6 +122,18 @@ def test_a_folder_begins_with_a_persons_own_list(here: Path, capsys: pytest.Capt
     assert [fault.partition(": ")[2] for fault in faults] == ["no part is called 'CHOOSE'"] * 3
 
 
+def test_places_that_are_called_so_in_other_words_are_one(here: Path) -> None:
+    other = "red;1.5;30;Left headlight / 56b;loose\nred;1.5;30;headlamp, left / 56a;loose\n"
+    (here / "list.csv").write_text(LIST + other)
+    assert main(["start", "own", "--wires", "list.csv"]) == 0
+    loom = (here / "own" / "loom.yaml").read_text()
+    assert loom.count("CHOOSE,") == 4
+    assert (
+        '  left-headlight: {part: CHOOSE, zone: car, title: "Left headlight"}\n  # wires go to 56b, 56a'
+        in loom
+    )
+
+
 def test_the_parts_once_chosen_the_own_list_is_a_loom(here: Path) -> None:
     (here / "my list.csv").write_text(LIST)
     assert main(["start", "own", "--wires", "my list.csv"]) == 0
