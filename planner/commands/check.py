@@ -2,6 +2,8 @@
 
 import argparse
 
+from planner.commands.options import add_watch
+
 HELP = "check files of parts, looms, jobs and wire lists, and explain what a loom does"
 DESCRIPTION = """\
 Checks files of parts, looms and jobs; without a file, all catalogues with every
@@ -32,3 +34,4 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--kit", metavar="KIT", help="say which lead of a table of loose leads is which wire of the loom FILE"
     )
     parser.add_argument("--overwrite", action="store_true", help="write over OUT if it is there already")
+    add_watch(parser)

@@ -2,6 +2,8 @@
 
 import argparse
 
+from planner.commands.options import add_watch
+
 HELP = "plan a swap: what to move, make and cover, and what works afterwards"
 DESCRIPTION = """\
 Plans a job and proves the result in every switch position. Without a job it
@@ -34,6 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--all", action="store_true", help="show all amps and volts with their limits, not only the tightest"
     )
+    add_watch(parser)
 
 
 def _percent(said: str) -> float:

@@ -16,6 +16,7 @@ from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.loom_file import MOST_FILES, complete, without_feed_lines
+from planner.reading.noting import note
 from planner.reading.part_files import PartFile, PartsInFiles
 from planner.reading.references import check_job, check_loom
 from planner.reading.standards import STANDARDS, read_standards
@@ -296,6 +297,7 @@ class _Reader:
                 self._find_id(path, kind, files)
 
     def _files_in(self, folder: Path) -> list[Path]:
+        note(folder)
         for path in sorted(folder.glob("*.yml")):
             self._fault(FilePlace(shown_name(path)), "is not read", "a name that ends in .yaml")
         return sorted(folder.glob("*.yaml"))
@@ -361,6 +363,7 @@ class _Reader:
 
 def _id_by_line(path: Path, kind: str) -> tuple[str, FilePlace] | None:
     """The id from the line that usually holds it, without parsing the file."""
+    note(path)
     try:
         text = path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError):

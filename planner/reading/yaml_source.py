@@ -26,6 +26,7 @@ from yaml.events import (
 )
 
 from planner.problems import FilePlace, InputError, Problem
+from planner.reading.noting import note
 
 DataPath = tuple[str | int, ...]
 MAX_BYTES = 4 * 1024 * 1024
@@ -141,6 +142,7 @@ def read_content(path: Path) -> bytes:
     InputError
         If it cannot be opened.
     """
+    note(path)
     try:
         with path.open("rb") as stream:
             return stream.read(MAX_BYTES + 1)

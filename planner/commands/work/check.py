@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.commands.work.check_tables import check_table, show_kit_match, write_wire_list
 from planner.commands.work.output import put_json, put_sheet
+from planner.commands.work.watching import work_and_watch
 from planner.inquiry.loom.account import LoomAccount, SwapLine
 from planner.inquiry.loom.explain import explain, swap_lines
 from planner.model.catalogue import Catalogue
@@ -24,6 +25,12 @@ Account = tuple[LoomAccount, tuple[SwapLine, ...]]
 
 def run(args: argparse.Namespace) -> int:
     """Check and say what was checked; what is wrong is raised as InputError."""
+    if args.watch and (args.schema or args.wire_list):
+        raise UsageError("--watch checks again and again; it does not go with --schema or --wire-list")
+    return work_and_watch(_check, args)
+
+
+def _check(args: argparse.Namespace) -> int:
     extra = [Path(directory) for directory in args.catalog]
     if args.schema:
         put_json(schema(args.schema))

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
+from planner.commands.work.watching import work_and_watch
 from planner.pipeline import exit_status, open_catalogue, plan_job
 from planner.problems import UsageError
 from planner.reading.catalogue import jobs_in
@@ -13,6 +14,10 @@ from planner.sheets.build.plan import plan_sheet
 
 def run(args: argparse.Namespace) -> int:
     """Plan and print; the exit status says whether anything is lost or open."""
+    return work_and_watch(_plan, args)
+
+
+def _plan(args: argparse.Namespace) -> int:
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
     plan = plan_job(args.job or job_here(), catalogue, charge_percent=args.charge, kit=kit)
