@@ -16,6 +16,7 @@ from planner.model.part import Part
 
 SOURCE = "measured-on-the-bench"
 UNKNOWN_FAMILY = "unmarked"
+_CASE_WORDS = frozenset({"case", "body", "housing", "mounting"})
 CONTROL = "position"  # what the one control is called where nobody knows it
 
 
@@ -27,8 +28,10 @@ class MeasuredPart:
     unknown: tuple[str, ...]
 
 
-def measured_part(found: Identification, name: str) -> MeasuredPart:
+def measured_part(found: Identification, name: str, family: str | None = None) -> MeasuredPart:
     """Make a part of what was read; roles and loads are the match's if all matches are of one family.
+
+    Where there is no match it is of the family that the person says, if any.
 
     Contacts between terminals are as they were read and no further. A role is known if every way to explain
     the readings gives the same.
@@ -37,7 +40,7 @@ def measured_part(found: Identification, name: str) -> MeasuredPart:
     data: dict[str, Any] = {
         "part": name,
         "title": f"{match.part.title}, measured" if match else f"Unmarked part {name}",
-        "family": match.part.family if match else UNKNOWN_FAMILY,
+        "family": match.part.family if match else family or UNKNOWN_FAMILY,
         "source": SOURCE,
         "note": "Made from meter readings: ends, face, mounting and what it carries were not looked at.",
         "terminals": dict(_terminals(found, match)),
@@ -56,7 +59,7 @@ def measured_part(found: Identification, name: str) -> MeasuredPart:
 def _terminals(found: Identification, match: Explanation | None) -> Iterator[tuple[str, dict[str, Any]]]:
     for name in found.asked.bench.terminals:
         if match is None:
-            yield name, {}
+            yield name, {"by": "mounting"} if name.lower() in _CASE_WORDS else {}
             continue
         same = match.part.terminals[match.marks[name]]
         kept = {"fitting": same.fitting, "by": same.by, "holds": same.holds}
@@ -86,7 +89,10 @@ def _unknown(found: Identification, match: Explanation | None, part: Part) -> It
     asked = found.asked
     if match is None:
         kind = "several kinds of part" if found.families else "no part of the catalogue"
-        yield f"The readings fit {kind}, so nothing is known of what it is for; its volts are taken as 12."
+        yield f"The readings fit {kind}, so nothing is known of what it is for."
+        yield "Until somebody looks, its volts are written as 12, its ends as 6.3 mm push-on terminals."
+        if len(asked.bench.positions) > 1:
+            yield "Whether it springs back from any position is not written."
         if asked.bench.powered:
             positions = ", ".join(sorted(asked.bench.powered))
             yield f"What its coil does is written as a position of a switch ({positions})."
@@ -98,6 +104,8 @@ def _unknown(found: Identification, match: Explanation | None, part: Part) -> It
         yield f"What is inside besides contacts, its volts and ends are those of {', '.join(alike)}."
         if match.unseen:
             yield f"Not read: {'; '.join(match.unseen)}."
+        if any(match.other_settings.values()):
+            yield "It reads alike from both ends, so its positions may be the other way round."
     without = [name for name, terminal in part.terminals.items() if terminal.role is None]
     if without:
         yield f"What {', '.join(without)} {'is' if len(without) == 1 else 'are'} for is not known."

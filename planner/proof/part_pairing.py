@@ -1,8 +1,9 @@
 """Which terminal of one part takes the place of which terminal of another.
 
 Roles come first, and an equal mark with another role is never a pair. Where a role is there more than once,
-the pairs that change least are taken. What has no role goes by its contacts, then by its mark. Last, a
-terminal with another role is taken where it does the very same and wants the same.
+the pairs that change least are taken. What has no role, as on a part that was only measured, goes by its
+contacts, then by its mark, then so that least differs. Last, a terminal with another role is taken where it
+does the very same and wants the same.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -24,6 +25,7 @@ def pair_terminals(bench: Bench) -> Pairing:
     search.by_role()
     search.by_contacts()
     search.by_mark()
+    search.by_likeness()
     search.by_purpose()
     return search.with_neighbours()
 
@@ -70,10 +72,19 @@ class _Search:
         return one == other or ((OTHER, one), (OTHER, other)) in self.bench.always_joined[1]
 
     def by_mark(self) -> None:
-        """Pair equal marks where nobody knows what either is for."""
+        """Pair equal marks where nobody knows what the other part's is for."""
         for mark in self._left(self.old, "original"):
-            if mark in self._left(self.new, "other") and not (self.old[mark].role or self.new[mark].role):
+            if mark in self._left(self.new, "other") and not self.new[mark].role:
                 self.pairs.append(Pair(mark, mark, "same mark, purpose not known"))
+
+    def by_likeness(self) -> None:
+        """Pair what nobody knows the purpose of so that least differs, if there are few ways to try."""
+        ours = [m for m in self._left(self.old, "original") if self.old[m].by == "wire"]
+        theirs = [m for m in self._left(self.new, "other") if not self.new[m].role]
+        if perm(max(len(ours), len(theirs)), min(len(ours), len(theirs))) > MAX_CHOICES:
+            return
+        ways = list(_ways("least differs so; its purpose is not known", ours, theirs))
+        self._take_best([way for way in ways if self._cost([*self.pairs, *way]) < self._cost(self.pairs)])
 
     def by_purpose(self) -> None:
         """Pair unlike roles where nothing differs and the same is wanted; never equal marks, never earth."""

@@ -8,7 +8,7 @@ from benches import part, readings
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_assign_against_brute_force import parts
-from test_identify import BOTH, MAKE, Rows
+from test_identify import BOTH, CHAIN, MAKE, Rows, chain
 
 from planner.inquiry.asked import Asked
 from planner.inquiry.assign import find_ways
@@ -107,6 +107,20 @@ def test_without_a_match_joints_loads_and_diodes_are_what_was_read() -> None:
     assert [(e.between, e.ohms) for e in mine.part.inside if isinstance(e, Resistor)] == [(("A", "C"), 12.0)]
     assert [e.between for e in mine.part.inside if isinstance(e, Diode)] == [("C", "D")]
     assert mine.unknown[0].startswith("The readings fit no part of the catalogue")
+
+
+def test_without_a_match_the_family_is_what_the_person_says_and_a_case_is_a_mounting() -> None:
+    rows: Rows = [("0", "A", "case", "open"), ("1", "A", "case", 0.1)]
+    mine = measured_part(identify(readings(rows), []), "mine", "horn-push")
+    assert mine.part.family == "horn-push"
+    assert [t.by for t in mine.part.terminals.values()] == ["wire", "mounting"]
+    assert any("springs back" in said for said in mine.unknown)
+
+
+def test_a_part_that_reads_alike_from_both_ends_says_so() -> None:
+    lettered: Rows = [(f"P{position}", red, black, says) for position, red, black, says in CHAIN]
+    assert any("other way round" in said for said in made(readings(lettered), chain("off")).unknown)
+    assert not any("other way round" in said for said in made(readings(CHAIN), chain("off")).unknown)
 
 
 def test_loads_in_series_are_not_a_third_load() -> None:

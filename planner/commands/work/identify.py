@@ -26,7 +26,7 @@ def run(args: argparse.Namespace) -> int:
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
     parts = _parts(args.family, catalogue)
     found = identify(read_readings(Path(args.readings)), parts, args.leads)
-    written = _write(Path(args.write), found, catalogue) if args.write else None
+    written = _write(Path(args.write), found, catalogue, args.family) if args.write else None
     if args.json:
         put_json(identification_json(found, written))
     else:
@@ -34,14 +34,14 @@ def run(args: argparse.Namespace) -> int:
     return 0 if found.is_decided else 1
 
 
-def _write(path: Path, found: Identification, catalogue: Catalogue) -> MeasuredPart:
+def _write(path: Path, found: Identification, catalogue: Catalogue, family: str | None) -> MeasuredPart:
     """Write the measured part under its file's name; raises UsageError if that cannot be."""
     name = _NOT_IN_IDS.sub("-", path.stem.lower()).strip("-.")[:60]
     if path.suffix != ".yaml" or not name:
         raise UsageError(f"{path} is not written: expected a name that ends in .yaml, such as my-switch.yaml")
     if name in catalogue.parts:
         raise UsageError(f"{path} is not written: the catalogue has a part {name}; take another name")
-    measured = measured_part(found, name)
+    measured = measured_part(found, name, family)
     remarks = ("Made by 'loomwright identify' from meter readings. What is not known:", *measured.unknown)
     write_whole(path, yaml_of_part(measured.part, remarks).encode())
     return measured
