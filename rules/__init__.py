@@ -14,7 +14,7 @@ from rules.behaviour import (
 from rules.charging import (
     charge_lamp_excites_field,
     coil_and_ballast_disagree,
-    dynamo_becomes_alternator,
+    regulator_comes_built_in,
     way_of_the_output,
 )
 from rules.earth import (
@@ -127,7 +127,7 @@ _MODULES = (
     gauge_and_sender_disagree,
     gauge_without_stabiliser,
     sender_not_known,
-    dynamo_becomes_alternator,
+    regulator_comes_built_in,
     charge_lamp_excites_field,
     way_of_the_output,
     coil_and_ballast_disagree,

@@ -26,6 +26,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.earthing",
     "planner.engine.exchanging",
     "planner.engine.feeding",
+    "planner.engine.generators",
     "planner.engine.instruments",
     "planner.engine.making",
     "planner.engine.relaying",

@@ -1,7 +1,8 @@
 """A charge lamp that is too weak to excite an alternator gets a resistor beside it, or a filament lamp.
 
 What it looks for
-A fitted alternator or charge lamp, and on the alternator's lamp terminal a lamp that takes less than 2 W.
+A fitted alternator or charge lamp, and on the alternator's lamp terminal a lamp that takes less than 2 W, or
+nothing at all.
 
 Why it matters
 Until it charges, an alternator with its own regulator has no field but what comes through this lamp. With a
@@ -27,12 +28,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
+from planner.engine.generators import unused_lamp_terminal
 from planner.engine.resistors import draft_beside, find_resistor
 from planner.model.delta import Reason
 from planner.model.elements import Lamp, Led, Source
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Proposal, Question
 from planner.model.reach import conductor
+from planner.model.wording import address_words
 
 RULE = "charge-lamp-excites-field"
 LEAST_WATTS = 2.0  # common practice, no source
@@ -59,6 +62,18 @@ def propose(case: Case) -> Iterator[Emission]:
             why,
         )
         yield from _beside(case, place, lamp, why)
+    if (terminal := unused_lamp_terminal(case, need.at)) is not None:
+        fact = f"no lamp or resistor leads to {address_words(case.loom, terminal)}"
+        yield Question(
+            f"whether the alternator begins to charge with nothing on {split_address(terminal)[1]}",
+            "voltmeter across the battery",
+            "alternator fitted: engine at a fast idle, everything else off; twice",
+            (
+                ("13.5 to 14.5 V", "it charges by itself; what tells that it does not is missing"),
+                ("below 13 V", f"a charge lamp of {LEAST_WATTS:g} W and more from the ignition to it"),
+            ),
+            Reason(RULE, (fact,)),
+        )
 
 
 def _weak_lamps(case: Case, fitted: str) -> Iterator[tuple[str, Lamp | Led]]:
