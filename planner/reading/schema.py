@@ -5,6 +5,7 @@ list may stand, a position or an end as text) and every scalar in them is text. 
 the same things about the form in the file.
 """
 
+import json
 from collections.abc import Callable
 from typing import Any, Literal
 
@@ -19,6 +20,7 @@ from planner.reading.feed_lines import EXAMPLES as FEED_LINES
 
 Kind = Literal["part", "loom", "job"]
 KINDS: tuple[Kind, ...] = ("part", "loom", "job")
+SCHEMA_FOLDER = "schemas"
 _MODELS: dict[Kind, type[Part | Loom | Job]] = {"part": Part, "loom": Loom, "job": Job}
 # A scalar that other readers take for a number, a truth or nothing is still text to the planner.
 _TEXT = ["string", "number", "boolean"]
@@ -27,6 +29,21 @@ _WHOLE_NUMBER = r"^\s*[+-]?\d+(\.0*)?\s*$"
 # Read before there is a model: it needs the loom's conditions.
 _FEED_LINE = {"type": "string", "minLength": 1, "description": f"in one line: {FEED_LINES}"}
 _TRUTHS = ["true", "false", "yes", "no", "on", "off"]
+
+
+def schema_text(kind: Kind) -> str:
+    """The JSON Schema of one kind of file as its own file holds it."""
+    return json.dumps(schema(kind), indent=1) + "\n"
+
+
+def schema_files(*kinds: Kind) -> dict[str, bytes]:
+    """The schemas of some kinds of files, by their names beside the files that point at them."""
+    return {f"{SCHEMA_FOLDER}/{kind}.json": schema_text(kind).encode() for kind in kinds}
+
+
+def schema_line(kind: Kind, where: str = "") -> str:
+    """The first line of a file, by which editors find its schema; ``where`` leads to the schemas' folder."""
+    return f"# yaml-language-server: $schema={where}{SCHEMA_FOLDER}/{kind}.json\n"
 
 
 def schema(kind: Kind) -> dict[str, Any]:

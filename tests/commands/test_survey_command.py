@@ -295,7 +295,7 @@ def test_a_folder_with_something_in_it_is_refused_before_anything_is_asked(
     assert not Path("two-speed-wipers-survey.csv").exists()
     filled("mine.csv")
     assert main(["survey", JOB, "--read", "mine.csv", "--into", "other"]) == FINE
-    assert sorted(path.name for path in Path("other").iterdir()) == ["job.yaml", "loom.yaml"]
+    assert sorted(path.name for path in Path("other").iterdir()) == ["job.yaml", "loom.yaml", "schemas"]
 
 
 @pytest.mark.parametrize(

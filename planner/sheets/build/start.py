@@ -6,12 +6,11 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from planner.inquiry.listed_places import ListedPlace
-from planner.reading.schema import Kind, schema
+from planner.reading.schema import schema_files
 from planner.reading.text_table import split_table
 from planner.sheets.render.spreadsheet import as_xlsx
 from planner.sheets.sheet import Section, Sheet, bullets, say
 
-SCHEMAS: tuple[Kind, ...] = ("loom", "job")
 _NUMBER = re.compile(r"\d+(\.\d+)?")
 _NUMBERS = ("mm2", "metres")
 
@@ -27,7 +26,7 @@ def start_files(templates: Path) -> dict[str, bytes]:
         "job.yaml": texts["job.yaml"].encode(),
         "wires.csv": texts["wires.csv"].replace("\n", "\r\n").encode("utf-8-sig"),
         "wires.xlsx": _as_workbook(texts["wires.csv"]),
-        **_schemas(),
+        **schema_files("loom", "job"),
     }
 
 
@@ -49,7 +48,7 @@ def own_list_files(
         "LIST.csv", _quoted(list_name) if re.search("[^A-Za-z0-9._-]", list_name) else list_name
     )
     job = (templates / "own" / "job.yaml").read_bytes()
-    return {"loom.yaml": loom.encode(), "job.yaml": job, list_name: content, **_schemas()}
+    return {"loom.yaml": loom.encode(), "job.yaml": job, list_name: content, **schema_files("loom", "job")}
 
 
 def start_sheet(folder: str, files: Mapping[str, bytes], places: Sequence[ListedPlace] | None) -> Sheet:
@@ -92,10 +91,6 @@ def _place_lines(places: Sequence[ListedPlace]) -> list[str]:
 
 def _quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False)
-
-
-def _schemas() -> dict[str, bytes]:
-    return {f"schemas/{kind}.json": (json.dumps(schema(kind), indent=1) + "\n").encode() for kind in SCHEMAS}
 
 
 def _as_workbook(text: str) -> bytes:

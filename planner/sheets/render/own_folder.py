@@ -6,6 +6,7 @@ from pathlib import Path
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.problems import UsageError
+from planner.reading.schema import schema_files, schema_line
 from planner.reading.yaml_text import yaml_of
 from planner.sheets.render.whole_folder import write_folder
 
@@ -39,7 +40,10 @@ def write_own(folder: Path, job: Job, loom: Loom, check: Callable[[Path], object
         If the folder is not empty, or cannot be made.
     """
     check_folder(folder)
-    texts = {LOOM_FILE: _TEACHING + yaml_of(loom), JOB_FILE: yaml_of(job)}
-    files = {name: text.encode() for name, text in texts.items()}
+    texts = {
+        LOOM_FILE: schema_line("loom") + _TEACHING + yaml_of(loom),
+        JOB_FILE: schema_line("job") + yaml_of(job),
+    }
+    files = {name: text.encode() for name, text in texts.items()} | schema_files("loom", "job")
     write_folder(folder, files, lambda made: check(made / JOB_FILE))
     return folder / JOB_FILE
