@@ -41,6 +41,7 @@ from planner.model.plan import (
     Verdict,
 )
 from planner.model.strain import WEARING
+from planner.model.ticks import Ticks
 from planner.model.wording import wire_words
 from planner.problems import UsageError
 from planner.proof.facts import conductor_facts
@@ -49,6 +50,7 @@ from planner.proof.report import Reporter, fault_words, judge_road
 from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
 from planner.reading.validate import suggest
 from planner.workshop.bench import bench_sheet
+from planner.workshop.halfway import as_it_turned_out, half_done, mends, ticked_ids
 from planner.workshop.worklist import CONNECT, WorkList
 
 DEMONSTRATION = "whole-van"
@@ -126,25 +128,37 @@ def plan(
     return describe(job, loom, catalogue, choice, prover, proof, currents)
 
 
-def sheet_job(name: str | Path | None, catalogue: Catalogue) -> BenchSheet:
-    """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle."""
+def sheet_job(name: str | Path | None, catalogue: Catalogue, ticks: Ticks | None = None) -> BenchSheet:
+    """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
+
+    Raises InputError also where what is ticked is not in the plan.
+    """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
-    return sheet(job, loom, catalogue, installed_rules(), is_demonstration=name is None)
+    planned, work = _sheet(job, loom, catalogue, is_demonstration=name is None)
+    if ticks is None:
+        return planned
+    ids, to_mend = ticked_ids(planned, ticks.done), mends(work.names, ticks.found)
+    turned_out = as_it_turned_out(job, ticks.found, catalogue)
+    now = planned
+    if turned_out != job:
+        now, _ = _sheet(turned_out, loom, catalogue, is_demonstration=name is None)
+    return half_done(now, ids, planned, to_mend)
 
 
-def sheet(
-    job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], *, is_demonstration: bool = False
-) -> BenchSheet:
+def _sheet(
+    job: Job, loom: Loom, catalogue: Catalogue, *, is_demonstration: bool
+) -> tuple[BenchSheet, WorkList]:
     """Settle a job, prove the result, and work out what is taken to the vehicle."""
     prover = Prover(loom, catalogue, job)
     currents = Currents(prover)
-    choice = settle(job, loom, catalogue, rules, prover, currents)
+    choice = settle(job, loom, catalogue, installed_rules(), prover, currents)
     candidate = choice.chosen.candidate
     proof = prover.prove(candidate.loom)
     plan = describe(job, loom, catalogue, choice, prover, proof, currents)
     work = work_list(job, loom, catalogue, candidate, prover.facts)
     facts_after = conductor_facts(candidate.loom, catalogue, prover.compiled)
-    return bench_sheet(replace(plan, is_demonstration=is_demonstration), work, job, catalogue, facts_after)
+    shown = replace(plan, is_demonstration=is_demonstration)
+    return bench_sheet(shown, work, job, catalogue, facts_after), work
 
 
 def settle(

@@ -24,6 +24,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="say why one step comes after another, by their numbers: --why 12 7",
     )
     parser.add_argument(
+        "--done",
+        metavar="FILE",
+        help="what is done, a step's number or a range (1-7) a line, and what turned out otherwise: "
+        "'part PLACE PART', 'broken WIRE ADDRESS', 'cut WIRE'; the sheet is made of what is left",
+    )
+    parser.add_argument(
         "--write",
         metavar="DIR",
         help="write the sheet to a folder as Markdown, and its tables as CSV, instead of printing it",

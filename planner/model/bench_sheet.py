@@ -153,6 +153,7 @@ class BenchSheet:
     earthed_post_after: str
     done: tuple[int, ...] = ()  # steps that are ticked
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
+    mends: tuple[str, ...] = ()  # what broke, or was found broken
     warnings: tuple[str, ...] = ()  # about what is ticked
 
     def step(self, number: int) -> PlanStep:

@@ -8,6 +8,7 @@ from planner.commands.work.plan import job_here
 from planner.model.bench_sheet import BenchSheet
 from planner.pipeline import exit_status, open_catalogue, sheet_job
 from planner.problems import UsageError
+from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_files import bench_files
 from planner.sheets.build.bench_json import bench_json, why_json
@@ -20,7 +21,8 @@ def run(args: argparse.Namespace) -> int:
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
-    bench = sheet_job(args.job or job_here(), catalogue)
+    ticks = read_ticks(Path(args.done)) if args.done else None
+    bench = sheet_job(args.job or job_here(), catalogue, ticks)
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)

@@ -68,6 +68,9 @@ def _count(number: int, noun: str) -> str:
 def _done(bench: BenchSheet) -> Iterator[Block]:
     if bench.warnings:
         yield bullets(bench.warnings, "warn")
+    if bench.mends:
+        yield say("To be mended before the next step:", "warn")
+        yield Listing(tuple(Item(Cell(TICK), Cell(text)) for text in bench.mends))
     if bench.taken_back:
         yield say("Steps that are ticked and that this plan has no more: take them back first.", "warn")
         yield Listing(tuple(Item(Cell(TICK), Cell(line.text)) for line in bench.taken_back))

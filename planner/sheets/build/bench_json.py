@@ -40,6 +40,7 @@ def bench_json(bench: BenchSheet) -> dict[str, Any]:
         },
         "undo": [asdict(line) for line in bench.undo],
         "taken_back": [asdict(line) for line in bench.taken_back],
+        "mends": list(bench.mends),
         "warnings": list(bench.warnings),
     }
 

@@ -1,0 +1,132 @@
+"""Half done: which steps of a plan are ticked, what turned out otherwise, and what is left.
+
+What is done stays. A part that turned out to be another makes another plan of the same vehicle: a step that
+both plans have stays ticked, one that only the first has is taken back. A broken terminal or a wire found cut
+changes nothing in the plan: it is mended, and the plan goes on.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.catalogue import Catalogue
+from planner.model.job import Job
+from planner.model.loom import Wire
+from planner.model.ticks import CutWire, Found, OtherPart, Tick
+from planner.model.wording import colour_words
+from planner.problems import InputError, Problem
+from planner.workshop.names import Names, end_words
+
+MOST_WARNINGS = 5
+
+
+def ticked_ids(bench: BenchSheet, ticks: Sequence[Tick]) -> frozenset[str]:
+    """The ids of the ticked steps; raises InputError where a plan has no such step."""
+    by_number = {str(step.n): step.id for step in bench.plan.steps}
+    known = set(by_number.values())
+    problems = [
+        Problem(tick.place, f"this plan has no step {tick.step!r}", hint=f"a number from 1 to {len(known)}")
+        for tick in ticks
+        if tick.step not in by_number and tick.step not in known
+    ]
+    if problems:
+        raise InputError(problems)
+    return frozenset(by_number.get(tick.step, tick.step) for tick in ticks)
+
+
+def as_it_turned_out(job: Job, found: Sequence[Found], catalogue: Catalogue) -> Job:
+    """The job with the parts that are really there; raises InputError where that cannot be."""
+    problems = []
+    swaps = list(job.swaps)
+    for one in found:
+        if isinstance(one, OtherPart):
+            number = next((n for n, swap in enumerate(swaps) if swap.at == one.at), None)
+            if number is None:
+                hint = f"one of {', '.join(swap.at for swap in swaps)}"
+                problems.append(Problem(one.place, f"this job fits nothing at {one.at!r}", hint=hint))
+            elif one.part not in catalogue.parts:
+                hint = "'loomwright parts' lists them all"
+                problems.append(Problem(one.place, f"no part has the id {one.part!r}", hint=hint))
+            else:
+                swaps[number] = swaps[number].model_copy(update={"fit": one.part})
+    if problems:
+        raise InputError(problems)
+    return job.model_copy(update={"swaps": tuple(swaps)})
+
+
+def half_done(
+    bench: BenchSheet, ids: frozenset[str], planned: BenchSheet, mends: Sequence[str] = ()
+) -> BenchSheet:
+    """A sheet with what is done ticked; ``planned`` is the sheet on which it was ticked."""
+    done = tuple(step.n for step in bench.plan.steps if step.id in ids)
+    known = {step.id for step in bench.plan.steps}
+    gone = {step.n for step in planned.plan.steps if step.id in ids and step.id not in known}
+    return replace(
+        bench,
+        done=done,
+        taken_back=tuple(line for line in planned.undo if line.step in gone),
+        mends=tuple(mends),
+        warnings=tuple(_out_of_turn(bench, done)),
+    )
+
+
+def _out_of_turn(bench: BenchSheet, done: Sequence[int]) -> Iterator[str]:
+    """Yield what is ticked though something that comes first is not."""
+    early = [d for d in bench.demands if d.then in done and d.first not in done]
+    for demand in early[:MOST_WARNINGS]:
+        yield (
+            f"Step {demand.then} is ticked, but step {demand.first} is not, and comes first ({demand.why}): "
+            f"look whether step {demand.then} was really done"
+        )
+    if len(early) > MOST_WARNINGS:
+        yield f"So it is in {len(early) - MOST_WARNINGS} more cases"
+
+
+def mends(names: Names, found: Sequence[Found]) -> tuple[str, ...]:
+    """What has to be mended besides; raises InputError for a wire or an end that is not there."""
+    lines, problems = [], []
+    for one in found:
+        if isinstance(one, OtherPart):
+            continue
+        every = (*names.after.wires, *names.before.wires)
+        wire = next((w for w in every if one.wire in (w.wire, names.shown(w.wire))), None)
+        if wire is None:
+            problems.append(Problem(one.place, f"this vehicle has no wire {one.wire!r}"))
+        elif isinstance(one, CutWire):
+            lines.append(_lay_anew(names, wire))
+        else:
+            ends = [n for n in range(len(wire.ends)) if one.at in _addresses(names, wire.wire, n)]
+            if ends:
+                lines.append(_crimp(names, wire, ends[0]))
+            else:
+                hint = f"one of {', '.join(end.at for end in wire.ends)}"
+                problems.append(Problem(one.place, f"{one.wire} has no end at {one.at!r}", hint=hint))
+    if problems:
+        raise InputError(problems)
+    return tuple(lines)
+
+
+def _addresses(names: Names, wire: str, end: int) -> Iterator[str]:
+    """Yield where an end is, before the work and after it."""
+    for loom in (names.before, names.after):
+        if wire in loom.wire_index and end < len(loom.find(wire).ends):
+            yield loom.find(wire).ends[end].at
+
+
+def _crimp(names: Names, wire: Wire, end: int) -> str:
+    fitting = wire.ends[end].fitting or names.usual_end(wire.ends[end].at)
+    return (
+        f"Broken terminal: crimp {end_words(fitting)} on {names.named(wire.wire, end)} for "
+        f"{names.at(wire.ends[end].at)}; if it no longer reaches, lengthen it"
+    )
+
+
+def _lay_anew(names: Names, wire: Wire) -> str:
+    legs = range(len(wire.ends) - 1)
+    ends = " and ".join(
+        f"{end_words(end.fitting or names.usual_end(end.at))} for {names.at(end.at)}" for end in wire.ends
+    )
+    pieces = ", ".join(
+        f"{colour_words(wire.leg_colour(n))} {wire.leg_mm2(n):g} mm2 {wire.leg_metres(n):g} m" for n in legs
+    )
+    return f"Wire found cut: lay {names.shown(wire.wire)} anew, {pieces}, with {ends}"

@@ -1,0 +1,97 @@
+"""Stopping halfway: what is done stays, the rest is the same; what turned out otherwise replaces only its own."""
+
+from pathlib import Path
+
+import pytest
+from planned import benched, catalogue, worked
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.ticks import Tick
+from planner.pipeline import sheet_job
+from planner.problems import FilePlace, InputError
+from planner.reading.ticks import read_ticks
+from planner.workshop.halfway import half_done, ticked_ids
+from planner.workshop.replay import replay
+
+HERE = FilePlace("done.txt", 1, 1)
+WIPERS = "two-speed-wipers"
+
+
+def ticked(job: str, *numbers: int) -> BenchSheet:
+    sheet = benched(job)
+    ids = ticked_ids(sheet, [Tick(str(n), HERE) for n in numbers])
+    return half_done(sheet, ids, sheet)
+
+
+def with_file(tmp_path: Path, text: str) -> BenchSheet:
+    """The sheet of the wipers with a file of ticks."""
+    (tmp_path / "done.txt").write_text(text)
+    return sheet_job(WIPERS, catalogue(), read_ticks(tmp_path / "done.txt"))
+
+
+def test_what_is_done_is_ticked_and_the_rest_keeps_its_numbers() -> None:
+    sheet = ticked("whole-van", 1, 2, 3)
+    assert sheet.done == (1, 2, 3) and sheet.warnings == () and sheet.taken_back == ()
+    assert sheet.plan == benched("whole-van").plan and sheet.visits == benched("whole-van").visits
+
+
+def test_a_step_is_ticked_by_its_id_as_well() -> None:
+    sheet = benched(WIPERS)
+    assert ticked_ids(sheet, [Tick(sheet.step(4).id, HERE)]) == ticked_ids(sheet, [Tick("4", HERE)])
+
+
+def test_a_step_that_is_ticked_before_what_comes_first_is_told() -> None:
+    (warning,) = ticked(WIPERS, 1, 2, 9).warnings
+    assert warning.startswith("Step 9 is ticked, but step 8 is not, and comes first (frees the place)")
+
+
+def test_a_number_that_no_step_has_is_an_error_at_its_place() -> None:
+    with pytest.raises(InputError, match=r"done.txt:1:1: this plan has no step '99'"):
+        ticked(WIPERS, 99)
+
+
+def test_whatever_is_done_first_the_rest_leads_to_the_same_vehicle() -> None:
+    """Half of the steps, then the others in their order: the vehicle is the one that was proven."""
+    work = worked("whole-van")
+    done = replay(work.work, work.ordered)
+    half = done[: len(done) // 2]
+    loom = half[-1].after
+    for one in done[len(half) :]:
+        for operation in one.operations:
+            loom = operation.apply(loom)
+    assert loom == done[-1].after
+
+
+def test_a_part_that_turned_out_different_keeps_what_both_plans_do(tmp_path: Path) -> None:
+    """The motor is the old kind after all: the switch stays as it is done, the second speed's lead comes out."""
+    sheet = with_file(tmp_path, "1-9\npart scuttle.wiper-motor wiper-motor-one-speed\n")
+    texts = [sheet.step(n).text for n in sheet.done]
+    assert texts[0].startswith("Take out the wiper switch") and len(texts) == 6
+    back = [line.text for line in sheet.taken_back]
+    assert back[0].startswith("Take out the wiper motor") and back[-1].endswith("(N1) out of the vehicle")
+    left = [step.do for step in sheet.plan.steps if step.n not in sheet.done]
+    assert left == ["cover"]
+
+
+def test_a_broken_terminal_and_a_cut_wire_are_mended_and_the_plan_is_the_same(tmp_path: Path) -> None:
+    sheet = with_file(tmp_path, "1-4\nbroken W37 scuttle.wiper-motor:S\ncut W36\n")
+    crimp, lay = sheet.mends
+    assert crimp.startswith(
+        "Broken terminal: crimp a 6.3 mm push-on terminal on the yellow/black wire (W37) for 31b"
+    )
+    assert lay.startswith("Wire found cut: lay W36 anew, yellow 1.5 mm2 0.9 m")
+    assert [s.text for s in sheet.plan.steps] == [s.text for s in benched(WIPERS).plan.steps]
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("cut W999", "this vehicle has no wire 'W999'"),
+        ("broken W36 dash.switch:Z", "W36 has no end at 'dash.switch:Z'"),
+        ("part bay.horn horn-late", "this job fits nothing at 'bay.horn'"),
+        ("part scuttle.wiper-motor no-such-part", "no part has the id 'no-such-part'"),
+    ],
+)
+def test_what_cannot_have_turned_out_so_is_told_with_its_line(tmp_path: Path, line: str, words: str) -> None:
+    with pytest.raises(InputError, match=f"done.txt:2:1: {words}"):
+        with_file(tmp_path, f"1\n{line}\n")
