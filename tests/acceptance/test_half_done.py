@@ -1,4 +1,4 @@
-"""Stopping halfway: what is done stays, the rest is the same; what turned out otherwise replaces only its own."""
+"""Stopping halfway: what is done stays, the rest is the same; what turned out otherwise replaces its own."""
 
 from pathlib import Path
 
@@ -63,7 +63,7 @@ def test_whatever_is_done_first_the_rest_leads_to_the_same_vehicle() -> None:
 
 
 def test_a_part_that_turned_out_different_keeps_what_both_plans_do(tmp_path: Path) -> None:
-    """The motor is the old kind after all: the switch stays as it is done, the second speed's lead comes out."""
+    """The motor is the old kind after all: the switch stays as it is, the second speed's lead comes out."""
     sheet = with_file(tmp_path, "1-9\npart scuttle.wiper-motor wiper-motor-one-speed\n")
     texts = [sheet.step(n).text for n in sheet.done]
     assert texts[0].startswith("Take out the wiper switch") and len(texts) == 6
