@@ -61,6 +61,8 @@ class Asked:
     wire: str = ""
     end: int = 0
     role: str | None = None
+    does: str = ""  # what a terminal of that role is called in plain words
+    is_stamped: bool = True
     fitting: str = ""
     nature: Nature = "dead"
     when: str = ""

@@ -12,6 +12,7 @@ from planner.inquiry.survey.answering import take_answers
 from planner.inquiry.survey.kept import past_ammeters
 from planner.model.job import Job
 from planner.model.loom import Loom
+from planner.model.need import Question
 from planner.model.survey_lines import Answers
 from planner.pipeline import settle, work_list
 from planner.proof.facts import conductor_facts
@@ -81,6 +82,16 @@ def test_each_conductor_at_a_swapped_part_is_in_the_pattern_what_it_is_in_the_wh
             address = f"{place}:{mark}"
             one, other = whole.at(address), cut.at(address)
             assert (one.live, one.earthed) == (other.live, other.earthed), address
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_nothing_is_all_clear_from_blanks(job: str) -> None:
+    """Whatever is planned leans on something that nobody has measured, and the plan asks for it."""
+    survey = survey_of(job)
+    blank = take_answers(survey, Answers({}), catalogue())
+    prover = Prover(blank.loom, catalogue(), blank.job)
+    choice = settle(blank.job, blank.loom, catalogue(), installed_rules(), prover)
+    assert any(isinstance(note, Question) for note in choice.notes)
 
 
 def test_what_is_otherwise_is_said_of_shipped_jobs() -> None:

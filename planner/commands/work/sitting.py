@@ -80,7 +80,8 @@ class Sitting:
         how = self.survey.measurings[line.key]
         title = self.survey.titles[line.place]
         of = f", wire {line.number} of {line.count}" if line.count > 1 else ""
-        what = "its mounting" if line.kind == "mounting" else f"terminal {line.mark}{of}"
+        called = f" ({line.does})" if line.does else ""
+        what = "its mounting" if line.kind == "mounting" else f"terminal {line.mark}{called}{of}"
         leads = f"; pattern: to {how.leads}" if how.leads else ""
         if not line.is_swapped:
             leads = f", from which the new part may be fed; pattern: {how.expected}"

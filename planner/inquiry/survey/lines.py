@@ -1,6 +1,7 @@
 """The lines of a survey, one for each wire's end at the parts in hand, and what the pattern has there."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.inquiry.survey.cutting import Template
 from planner.inquiry.survey.kept import past_ammeters, without
@@ -28,7 +29,19 @@ def asked_lines(template: Template, catalogue: Catalogue) -> tuple[Asked, ...]:
         found += _mountings(template, catalogue, swap.at, swap.fit)
     if _wants_a_feed(template, catalogue):
         found += _feeds(template, catalogue)
-    return tuple(found)
+    return tuple(_named(line, template, catalogue) for line in found)
+
+
+def _named(line: Asked, template: Template, catalogue: Catalogue) -> Asked:
+    """A line with what its terminal is called, and whether anything is stamped there to find it by."""
+    role = catalogue.roles.get(line.role) if line.role else None
+    does = (role.words[0] if role.words else role.meaning) if role else ""
+    if line.nature.endswith("-live"):  # where it comes from is more to the point than what shares it
+        source = [at for at in line.addresses if _feeds_on(at, template.loom, catalogue)]
+        line = replace(line, addresses=tuple(dict.fromkeys((*source, *line.addresses))))
+    fitted = template.loom.places.get(line.place)
+    terminal = catalogue.parts[fitted.part].terminals.get(line.mark) if fitted else None
+    return replace(line, does=does, is_stamped=terminal is None or terminal.stamped)
 
 
 def _at_terminal(loom: Loom, off: Facts, place: str, mark: str, terminal: Terminal) -> Iterator[Asked]:
@@ -128,6 +141,12 @@ def _feeds(template: Template, catalogue: Catalogue) -> Iterator[Asked]:
                     addresses=(f"{place}:{mark}",),
                     is_swapped=False,
                 )
+
+
+def _feeds_on(address: str, loom: Loom, catalogue: Catalogue) -> bool:
+    place, mark = split_address(address)
+    fitted = loom.places.get(place)
+    return fitted is not None and gives_current(catalogue.parts[fitted.part], catalogue, mark)
 
 
 def _uses_current(element: AnyElement) -> bool:

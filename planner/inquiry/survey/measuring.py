@@ -111,7 +111,7 @@ def _means(asked: Asked, volts: float) -> tuple[tuple[str, str], ...]:
         return (
             (f"{live} always", "a constant feed"),
             (f"{live} with ignition", "an ignition-switched feed"),
-            (f"{live} with something else", "switched by that: enter with what, such as 12 V with lights"),
+            (f"{live} with something else", f"switched by that: enter with what, such as {live} with lights"),
             ("nothing", "no feed, or its fuse is out: then OHMS"),
         )
     means = [("under 2 ohms", "earth" if asked.nature != "load" else "a cold filament, a motor, or earth")]
@@ -135,7 +135,8 @@ def _leads(asked: Asked, loom: Loom) -> str:
         return ""
     heads = [end.at for n, end in enumerate(loom.find(asked.wire).ends) if n != asked.end]
     if all(at.startswith("joint:") for at in heads):
-        heads = [at for at in asked.addresses if not at.startswith("joint:")][:2]
+        beyond = [at for at in asked.addresses if not at.startswith("joint:")]
+        heads = beyond[: 1 if asked.nature.endswith("-live") else 2]
     said = (address_words(loom, at).partition(",")[0] for at in heads if not at.startswith("joint:"))
     return " and ".join(dict.fromkeys(said))
 

@@ -48,7 +48,7 @@ def survey_sheet(survey: Survey, catalogue: Catalogue) -> Sheet:
 
 def _intro(pattern: str, loom: Loom) -> str:
     return (
-        f"The pattern is {pattern}, {loom.supply.words}: a vehicle that never was. Yours has its own colours "
+        f"The pattern, and no more than that, is {pattern}; {loom.supply.words}. Yours has its own colours "
         "and perhaps its own wires: write down what you see and measure, not what the pattern has. Where the "
         "colour alone is known, the plan takes the wire for what the pattern has, and asks for a reading."
     )
@@ -119,7 +119,12 @@ def _fitting(line: Asked) -> str:
 
 
 def _how(line: Asked, measuring: Measuring) -> Item:
+    named = line.does if line.kind != "mounting" else ""
+    called = "; ".join(
+        text for text in (named, "" if line.is_stamped else "nothing is stamped there") if text
+    )
     leads = f"pattern: to {measuring.leads}. " if measuring.leads else ""
+    leads = f"({called}) {leads}" if called else leads
     how = {
         "look": f"look; pattern: {measuring.expected}",
         "bracket": "OHMS from its bracket, scraped bright, to bare metal of the body, where it is fitted",
