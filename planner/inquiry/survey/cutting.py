@@ -5,17 +5,16 @@ from dataclasses import dataclass
 
 from planner.inquiry.survey.edges import Edges, find_edges
 from planner.inquiry.survey.kept import find_kept, joined_wires, past_ammeters
+from planner.inquiry.survey.trimming import edged_wire, pruned, touching
 from planner.model.catalogue import Catalogue
 from planner.model.delta import copy_loom
 from planner.model.elements import Sender
 from planner.model.facts import ConductorFact
 from planner.model.job import Job, Wish
-from planner.model.loom import End, Loom, Wire, split_address
+from planner.model.loom import Loom, Wire, split_address
 from planner.model.names import meanings_of_name, variables_of
 from planner.model.wording import address_words
 from planner.proof.facts import conductor_facts
-
-BEYOND = "joint:beyond-"
 
 
 @dataclass(frozen=True)
@@ -70,13 +69,13 @@ def _beyond(loom: Loom, address: str, kept: Collection[str]) -> Iterator[str]:
 
 def _cut(job: Job, loom: Loom, catalogue: Catalogue, kept: Collection[str]) -> Template:
     places = {place: fitted for place, fitted in loom.places.items() if place in kept}
-    wires = _touching(loom, places)
+    wires = touching(loom, places)
     heads = dict.fromkeys(e.at for w in wires for e in w.ends if split_address(e.at)[0] in loom.places)
     cut = [address for address in heads if split_address(address)[0] not in places]
     variables = variables_of(loom, catalogue.parts)
     wished = _wished_variables(job, variables, places)
     edges = find_edges(past_ammeters(loom, catalogue), catalogue, places, wished, cut)
-    edged = _pruned(tuple(_edged(wire, edges) for wire in wires), places)
+    edged = pruned(tuple(edged_wire(wire, edges) for wire in wires), places)
     met = {end.at for wire in edged for end in wire.ends}
     feeds = {n: f for n, f in {**loom.feeds, **edges.feeds}.items() if n in met}
     left = tuple(place for place in loom.places if place not in places)
@@ -101,58 +100,6 @@ def _cut(job: Job, loom: Loom, catalogue: Catalogue, kept: Collection[str]) -> T
         not_seen=(*loom.not_seen, *_not_seen(loom, wires, edges, left)),
     )
     return Template(own, partial, loom, left, edges.fed_from)
-
-
-def _touching(loom: Loom, places: Collection[str]) -> list[Wire]:
-    """The wires at some places, and those that joiners add to them, in the order of the loom."""
-    found = {
-        wire
-        for place in places
-        for _, _, mark in loom.ends_of_place(place)
-        for wire, _ in joined_wires(loom, f"{place}:{mark}")
-    }
-    return [wire for wire in loom.wires if wire.wire in found]
-
-
-def _edged(wire: Wire, edges: Edges) -> Wire:
-    ends = tuple(
-        End(
-            at=edges.addresses.get(end.at, end.at),
-            fitting=end.fitting,
-            spare_metres=end.spare_metres,
-            covered=end.covered,
-        )
-        for end in wire.ends
-    )
-    return wire.model_copy(update={"ends": ends, "known": "assumed", "note": None})
-
-
-def _pruned(wires: tuple[Wire, ...], places: Collection[str]) -> tuple[Wire, ...]:
-    """Wires without those that only lead from a joiner to where the loom is cut off."""
-    while True:
-        count: dict[str, int] = {}
-        for wire in wires:
-            for at in {end.at for end in wire.ends}:
-                count[at] = count.get(at, 0) + 1
-        left = tuple(wire for wire in wires if _leads(wire, places, count))
-        if len(left) == len(wires):
-            return _unbundled(wires)
-        wires = left
-
-
-def _unbundled(wires: tuple[Wire, ...]) -> tuple[Wire, ...]:
-    """Wires of which none lies alone in what was a bundle."""
-    names = [wire.bundle for wire in wires]
-    return tuple(
-        wire.model_copy(update={"bundle": None}) if names.count(wire.bundle) == 1 else wire for wire in wires
-    )
-
-
-def _leads(wire: Wire, places: Collection[str], count: Mapping[str, int]) -> bool:
-    heads = [end.at for end in wire.ends]
-    if any(split_address(at)[0] in (*places, "earth", "feed", "unknown", "loose") for at in heads):
-        return True
-    return sum(count[at] > 1 for at in heads if not at.startswith(BEYOND)) > 1
 
 
 def _wished_variables(

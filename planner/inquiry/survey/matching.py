@@ -22,8 +22,14 @@ def agrees(reading: MeterReading, asked: Asked) -> bool:
 
 
 def settles(reading: MeterReading, asked: Asked) -> bool:
-    """Whether a reading that agrees leaves nothing open: "nothing" on a switched wire has many causes."""
-    return reading.kind != "nothing" or (asked.nature == "dead" and not _terminals(asked))
+    """Whether a reading that agrees leaves nothing open.
+
+    "Nothing" on a switched wire has many causes; hardly any ohms to the body may be a cold filament or an
+    earth, and an earth that nobody has seen open may be one that a switch makes.
+    """
+    if reading.kind == "nothing":
+        return asked.nature == "dead" and not _terminals(asked)
+    return reading.kind != "earth" or asked.nature == "earth" or reading.when != ALWAYS
 
 
 def pattern_words(asked: Asked, volts: float) -> str:

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from planner.cautions import CAUTIONS
-from planner.inquiry.survey.answering import Surveyed
 from planner.inquiry.survey.prepare import Survey
+from planner.inquiry.survey.taking import Surveyed
 from planner.model.plan import Plan
 from planner.model.survey_lines import Asked
 

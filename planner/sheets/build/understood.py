@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from planner.inquiry.survey.answering import Surveyed, Understood
 from planner.inquiry.survey.prepare import Survey
+from planner.inquiry.survey.taking import Surveyed, Understood
 from planner.model.loom import Known
 from planner.sheets.build.survey_table import colour_text
 from planner.sheets.sheet import Block, Cell, Meaning, Section, Sheet, Table, bullets

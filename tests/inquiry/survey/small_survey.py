@@ -4,8 +4,9 @@ from typing import Any
 
 from small_looms import Bench, make_parts
 
-from planner.inquiry.survey.answering import Surveyed, take_answers
+from planner.inquiry.survey.answering import take_answers
 from planner.inquiry.survey.prepare import Survey, prepare
+from planner.inquiry.survey.taking import Surveyed
 from planner.model.job import Job
 from planner.model.survey_lines import Answer, Answers, Asked, MeterReading
 from planner.reading.wire_readings import read_meter
@@ -55,11 +56,16 @@ def reading(made: Survey, text: str) -> MeterReading:
 
 
 def taken(made: Survey, **answers: tuple[str | None, str]) -> Surveyed:
-    """Colour code and reading by mark, or by ``mark_number``."""
+    """Colour code and reading by mark of the switch, or by ``mark_number``."""
     found = {}
     for name, (colour, said) in answers.items():
         mark, _, number = name.partition("_")
         found["switch", mark, int(number or 1)] = Answer(
             colour=colour, reading=reading(made, said) if said else None, no_wire=colour is None and not said
         )
-    return take_answers(made, Answers(found), bench().catalogue)
+    return taken_at(made, found)
+
+
+def taken_at(made: Survey, answers: dict[tuple[str, str, int], Answer]) -> Surveyed:
+    """The answers by place, mark and number."""
+    return take_answers(made, Answers(answers), bench().catalogue)

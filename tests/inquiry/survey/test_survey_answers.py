@@ -1,9 +1,10 @@
 """What answers make of the pattern: measured, seen, assumed, and overruled where the meter says so."""
 
 import pytest
-from small_survey import line, reading, survey, taken
+from small_survey import line, reading, survey, taken, taken_at
 
 from planner.inquiry.survey.matching import agrees
+from planner.model.survey_lines import Answer
 
 
 @pytest.mark.parametrize(
@@ -37,6 +38,13 @@ def test_a_reading_makes_the_wire_measured_and_a_colour_its_end_seen() -> None:
     assert [end.known for end in lamp.ends] == ["seen", None]
     assert made.loom.places["switch"].known == "seen" and made.loom.places["fuses"].known == "assumed"
     assert made.overruled == () and made.open == 0
+
+
+def test_hardly_any_ohms_do_not_tell_a_cold_filament_from_an_earth() -> None:
+    made = taken(survey(), L=("WH", "0.3 ohms to body"))
+    assert made.overruled == () and made.loom.find("L").known == "assumed"
+    assert made.lines[1].known == "seen"
+    assert taken(survey(), L=("WH", "30 ohms to body")).loom.find("L").known == "measured"
 
 
 def test_what_is_measured_at_one_end_is_measured_on_the_whole_conductor() -> None:
@@ -104,18 +112,8 @@ def test_a_wire_too_many_is_added_with_a_tab_for_it() -> None:
 
 def test_another_colour_at_the_other_end_is_a_joint_on_the_way_and_said() -> None:
     both = survey(swaps=[{"at": "switch", "fit": "late"}, {"at": "front", "fit": "lamp"}])
-    colours = {("switch", "L", 1): "WH", ("front", "L", 1): "YE"}
-    made = _with_colours(both, colours)
+    colours = {("switch", "L", 1): Answer(colour="WH"), ("front", "L", 1): Answer(colour="YE")}
+    made = taken_at(both, colours)
     assert made.loom.find("La").colour == ("WH",) and made.loom.find("Lb").colour == ("YE",)
     assert made.loom.find("La").ends[1].at == made.loom.find("Lb").ends[1].at == "joint:L"
     assert "white at L on the switch, yellow at L on the front" in made.overruled[0]
-
-
-def _with_colours(made, colours):  # type: ignore[no-untyped-def]
-    from small_survey import bench  # noqa: PLC0415
-
-    from planner.inquiry.survey.answering import take_answers  # noqa: PLC0415
-    from planner.model.survey_lines import Answer, Answers  # noqa: PLC0415
-
-    answers = Answers({key: Answer(colour=code) for key, code in colours.items()})
-    return take_answers(made, answers, bench().catalogue)
