@@ -44,6 +44,7 @@ from planner.model.strain import WEARING
 from planner.model.ticks import Ticks
 from planner.model.wording import wire_words
 from planner.problems import UsageError
+from planner.proof.behaviour import is_on
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
@@ -194,7 +195,8 @@ def describe(
     steps = work.steps()
     usual = frozenset(_alike(step) for step in steps)
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
-    questions = tuple(dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question)))
+    asked = dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question))
+    questions = (*asked, *_never_working(prover, proof, reporter))
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
     strained = currents.faults(after, thorough=True)
@@ -327,6 +329,31 @@ def _parking(proof: Proof, reporter: Reporter, job: Job) -> Iterator[RemarkLine]
         if touched and all(f.outcome == "kept" for f in findings):
             text = f"{reporter.title(at)}: works as before: {what}, from wherever they are (computed)"
             yield RemarkLine(text, "proof", "computed, every position and start state")
+
+
+def _never_working(prover: Prover, proof: Proof, reporter: Reporter) -> Iterator[QuestionLine]:
+    """Yield one question on the loads that work neither before nor after: of them nothing is proven.
+
+    Most often the description lacks a wire, or the earth of the battery: "as before" would be no comfort.
+    """
+    works_now = {(f.at, f.what) for f in proof.findings if f.outcome != "kept" and is_on(f.after)}
+    loads = [key for key in prover.before.never_working if key not in works_now]
+    if not loads:
+        return
+    named = ", ".join(f"{does} ({reporter.title(place)})" for place, does in loads)
+    yield QuestionLine(
+        f"whether these work at all: {named}. In this loom as it is described they never do, so nothing is "
+        "proven of them",
+        "voltmeter from the live terminal of each to its earth, switched on; then ohms from its earth to the "
+        "body, battery off",
+        "before anything is taken apart",
+        (
+            ("they work", "a wire, an earth or a mounting is missing in the loom: add it and plan again"),
+            ("they do not", "find that fault first: it cannot be told from one that the work brings"),
+        ),
+        "proof",
+        "computed, every position and start state",
+    )
 
 
 def _question(question: Question) -> QuestionLine:

@@ -123,6 +123,11 @@ class View:
         place, does = info.key
         return self._behaviour(does, place, info.duty, info.kind, function)
 
+    @property
+    def never_working(self) -> tuple[LoadKey, ...]:
+        """The loads that do their work in no position at all: the loom as described lacks something."""
+        return tuple(key for key, does in self.loads.items() if not any(map(is_on, does.function.values())))
+
     def _duty(self, law: CamLaw) -> str:
         """The road function of what turns a cam: wipers that do not park are no wipers."""
         return next((self.net.loads[load].duty for load in law.loads), "none")

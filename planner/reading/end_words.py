@@ -141,11 +141,13 @@ class EndReader:
         return name
 
     def _terminal(self, text: str) -> str:
-        places = self.words.places_called(text)
-        if places:
-            marks = " or ".join(f"'{p}:{m}'" for p in places for m in self._marks(p))
-            raise NotUnderstood(f"{text!r} does not say which terminal", marks or EXAMPLES)
         pairs = list(_splits(text.strip()))
+        for called, mark in pairs:
+            places = self.words.places_called(called)
+            if len(places) == 1 and mark in self._marks(places[0]):
+                return f"{places[0]}:{mark}"
+        if whole := self.words.places_called(text):
+            return self._only_terminal(text, whole)
         for called, mark in pairs:
             places = self.words.places_called(called)
             if len(places) > 1:
@@ -157,6 +159,14 @@ class EndReader:
         near = [f"'{place}:{self._near_mark(place, mark)}'" for place in self.words.near(called)]
         raise NotUnderstood(f"no place is called {called.strip()!r}", " or ".join(near) or EXAMPLES)
 
+    def _only_terminal(self, text: str, places: tuple[str, ...]) -> str:
+        """The one terminal that wires go to at a place that is named alone."""
+        found = [f"{place}:{mark}" for place in places for mark in self._marks(place, wired=True)]
+        if len(found) != 1:
+            hint = " or ".join(f"'{address}'" for address in found)
+            raise NotUnderstood(f"{text!r} does not say which terminal", hint or EXAMPLES)
+        return found[0]
+
     def _with_name(self, text: str) -> str | None:
         """``place:terminal`` with the place's own name, whatever its case."""
         place, colon, mark = (part.strip() for part in text.strip().partition(":"))
@@ -164,9 +174,11 @@ class EndReader:
         name = by_name.get(place.casefold())
         return self._mark(text, name, mark) if colon and name is not None else None
 
-    def _marks(self, place: str) -> tuple[str, ...]:
+    def _marks(self, place: str, *, wired: bool = False) -> tuple[str, ...]:
+        """The marks of the part at a place, or those only that wires go to."""
         part = self.parts.get(self.loom.places[place].part)
-        return tuple(part.terminals) if part else ()
+        terminals = part.terminals if part else {}
+        return tuple(mark for mark, terminal in terminals.items() if terminal.by == "wire" or not wired)
 
     def _mark(self, text: str, place: str, mark: str) -> str:
         marks = self._marks(place)
@@ -218,9 +230,9 @@ def _splits(text: str) -> Iterator[tuple[str, str]]:
     for pattern in (_WITH_TERMINAL, _ON):
         if found := pattern.fullmatch(text):
             yield found["place"], found["mark"].strip()
-    place, _, mark = text.rpartition(" ")
-    if place:
-        yield place, mark
+    words = text.split()
+    for last in range(len(words) - 1, 0, -1):
+        yield " ".join(words[:last]), " ".join(words[last:])
 
 
 def _remarks(text: str) -> tuple[str, dict[str, str]]:

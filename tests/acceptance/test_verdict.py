@@ -8,11 +8,13 @@ from planned import catalogue, every, lines, planned, positions, worse
 
 from planner.engine.packs import installed_rules
 from planner.model.job import Job
+from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.model.plan import Plan
 from planner.model.strain import Strain, StrainKind
 from planner.pipeline import exit_status, judge, plan
-from planner.reading.catalogue import read_job
+from planner.proof.prove import Prover
+from planner.reading.catalogue import read_job, read_loom
 
 LAMP = ("interior light", "cab.interior-lamp")
 SHUT = {"left.door-switch/door": "shut", "right.door-switch/door": "shut"}
@@ -104,3 +106,26 @@ def test_the_verdict_is_the_worst_that_applies(
 def test_an_accepted_fault_does_not_count() -> None:
     accepted = Fault("lost", "lamp", "p", accepted=True)
     assert judge((accepted,), has_questions=False, is_unsettled=False) == "no-loss"
+
+
+class TestWhatNeverWorks:
+    """Where nothing works before, "as before" is no comfort."""
+
+    def test_of_loads_that_never_work_nothing_is_proven_and_each_is_named(self) -> None:
+        job, loom = read_job("small-electric-fan", catalogue())
+        earthed = [wire for wire in loom.wires if not any(end.at.startswith("earth") for end in wire.ends)]
+        assert len(earthed) < len(loom.wires)
+        assert planned(job.job).verdict == "no-loss"
+        places = {name: {**dict(place), "mounting": "insulated"} for name, place in loom.places.items()}
+        data = {**loom.model_dump(by_alias=True), "places": places, "wires": earthed}
+        made = plan(job, Loom.model_validate(data), catalogue(), installed_rules())
+        assert made.verdict == "measure"
+        (question,) = [q for q in made.questions if "never do" in q.about]
+        never = Prover(Loom.model_validate(data), catalogue(), job).before.never_working
+        assert never and all(what in question.about for _, what in never)
+        assert dict(question.answers).keys() == {"they work", "they do not"}
+
+    @pytest.mark.parametrize("name", sorted(catalogue().loom_files))
+    def test_in_every_shipped_loom_each_load_works_somewhere(self, name: str) -> None:
+        nothing = Job.model_validate({"job": "nothing", "loom": name})
+        assert Prover(read_loom(name, catalogue()), catalogue(), nothing).before.never_working == ()
