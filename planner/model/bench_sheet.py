@@ -46,6 +46,7 @@ class MadeWire:
     labels: tuple[str, ...]
     from_stock: bool  # a finished lead: nothing to cut or crimp
     step: int
+    is_pulled: bool = False  # behind trim: its ends are crimped when it is through
 
 
 @dataclass(frozen=True, slots=True)

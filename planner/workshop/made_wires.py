@@ -1,14 +1,14 @@
 """The wires that are made for a work, with how each is cut and what stands on its labels."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.model.bench_sheet import Label, MadeWire
 from planner.model.delta import Add, Cover, Extend, Insert, Make, Move, Remove, Renew
 from planner.model.loom import Wire, split_address
 from planner.model.wording import colour_words
 from planner.workshop.names import Names, end_words
-from planner.workshop.tasks import Task
+from planner.workshop.tasks import Task, is_pull
 
 ALLOWANCE_METRES = (
     0.1  # a piece: two ends stripped, and one crimp that goes wrong; common practice, no source
@@ -29,6 +29,7 @@ class Piece:
     step: int
     from_stock: bool = False
     joiners: int = 0  # butt joiners, where a piece lengthens a wire
+    is_pulled: bool = False  # behind trim, and crimped afterwards
 
     @property
     def cut_metres(self) -> float:
@@ -54,7 +55,8 @@ def _pieces(names: Names, ordered: Sequence[Task]) -> Iterator[Piece]:
             if operation.wire.wire not in seen:
                 make = task.made.operation if task.made else None
                 is_lead = isinstance(make, Make) and make.lead is not None
-                yield _whole(names, names.wire(operation.wire.wire), number, is_lead)
+                piece = _whole(names, names.wire(operation.wire.wire), number, is_lead)
+                yield replace(piece, is_pulled=is_pull(task, ordered))
             seen.add(operation.wire.wire)
         elif isinstance(operation, Insert):
             yield _whole(names, names.wire(operation.lead.wire), number)
@@ -98,6 +100,7 @@ def making(names: Names, made: Sequence[Piece]) -> tuple[MadeWire, ...]:
             tuple(Label(piece.name, colour_words(piece.colour), names.at(at)).text for at in piece.addresses),
             piece.from_stock,
             piece.step,
+            piece.is_pulled,
         )
         for piece in made
         if piece.addresses

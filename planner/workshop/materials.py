@@ -73,7 +73,7 @@ def _parts(names: Names, steps: Sequence[tuple[int, Task]], job: Job) -> Iterato
     for part, uses in fitted.items():
         title = names.catalogue.parts[part].title
         named = sum(is_named for _, is_named in uses)
-        note = "on hand: the job names it" if named else "not named by the job: this plan asks for it"
+        note = "" if named else "this plan's own"
         yield Material("part", title, len(uses), "pieces", named, tuple(n for n, _ in uses), note)
 
 
@@ -81,7 +81,7 @@ def _leads(made: Sequence[Piece]) -> Iterator[Material]:
     for piece in made:
         if piece.from_stock:
             what = f"finished lead, {colour_words(piece.colour)}, {piece.mm2:g} mm2, {piece.metres:g} m"
-            yield Material("lead", what, 1, "pieces", 1, (piece.step,), "from the job's stock")
+            yield Material("lead", what, 1, "pieces", 1, (piece.step,))
 
 
 def _wire(made: Sequence[Piece], plans: Sequence[CuttingPlan], gauges: Sequence[Gauge]) -> Iterator[Material]:
@@ -90,7 +90,7 @@ def _wire(made: Sequence[Piece], plans: Sequence[CuttingPlan], gauges: Sequence[
         total = round(sum(piece.cut_metres for piece in own), 2)
         from_stock = round(total - sum(metres for _, metres in plan.to_buy), 2)
         what = f"wire, {colour_words(plan.colour)}, {size_words(plan.mm2, gauges)}"
-        note = f"{len(own)} piece{'s' if len(own) > 1 else ''}, allowance included"
+        note = f"{len(own)} piece{'s' if len(own) > 1 else ''}"
         yield Material("wire", what, total, "m", from_stock, tuple(piece.step for piece in own), note)
 
 

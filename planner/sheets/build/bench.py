@@ -89,7 +89,7 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
 
 
 def _heading(number: int, visit: Visit) -> str:
-    where = f" ({visit.zone})" if visit.zone else ""
+    where = f" ({visit.zone})" if visit.zone and visit.zone not in visit.title else ""
     return f"Place {number}: {visit.title}{where}"
 
 

@@ -25,8 +25,9 @@ def _made(wire: MadeWire) -> Item:
         below: tuple[Cell, ...] = ()
     else:
         body = f"{size}: cut {length_words(wire.cut_metres)}, {wire.metres:g} m as it lies"
+        when = "it goes behind trim: only when it is pulled through, " if wire.is_pulled else ""
         sleeves = {0: "", 1: "; one sleeve on first", 2: "; both sleeves on first"}[min(wire.sleeves, 2)]
-        below = (Cell(f"crimp {' and '.join(wire.ends)}{sleeves}; tug each"),)
+        below = (Cell(f"{when}crimp {' and '.join(wire.ends)}{sleeves}; tug each"),)
     labels = tuple(Cell(f"label: {text}") for text in wire.labels)
     return Item(Cell(f"[ ] {wire.wire}", "strong"), Cell(body), (*below, *labels))
 
@@ -37,6 +38,7 @@ def materials(bench: BenchSheet) -> tuple[Block, ...]:
         return ()
     rows = tuple(tuple(Cell(text) for text in material_row(line)) for line in bench.materials)
     allowance = (
+        "On hand is what the job names: the parts it swaps in, and its stock. "
         f"Lengths are those on the work list and {ALLOWANCE_METRES:g} m a piece more, for stripping and a "
         "crimp that goes wrong (common practice, no source). AWG: the next even gauge that is not thinner."
     )
