@@ -83,3 +83,21 @@ def test_the_document_has_every_step_with_its_id_and_place(capsys: pytest.Captur
     ]  # fmt: skip
     assert len({s["id"] for s in document["steps"]}) == 3
     assert [v["steps"] for v in document["visits"]] == [[1, 2], [3]] and document["proven_fewest"]
+
+
+def test_of_an_unsafe_plan_it_says_first_why_it_must_not_be_done(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sheet", "car-to-negative-earth"]) == 1
+    said = capsys.readouterr().out
+    warned = said.index("what follows are the steps of a plan that must not be done")
+    assert said.index("Verdict: UNSAFE") < warned < said.index("Cautions")
+    assert said[:warned].count("\n- ") >= 1
+
+
+def test_what_is_done_is_ticked_and_only_the_rest_is_listed_by_place(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "done.txt").write_text("1-2\n")
+    assert main(["sheet", JOB, "--done", str(tmp_path / "done.txt")]) == 0
+    said = capsys.readouterr().out
+    assert "[x] 1. Fit at route recorder" in said and "1 step left" in said
+    assert "Place 1" not in said and "[ ] 3. Put the other end" in said

@@ -39,6 +39,11 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     plan = bench.plan
     word, said, meaning = VERDICTS[plan.verdict]
     yield Paragraph((Cell(f"Verdict: {word}", meaning), Cell(f"- {said}.")))
+    if plan.verdict == "unsafe":
+        hazards = [hazard.text for hazard in plan.hazards if not hazard.was_before]
+        strains = [line.text for line in plan.strains if line.is_new and line.is_dangerous]
+        yield bullets((*hazards, *strains), "bad")
+        yield say("Settle this first: what follows are the steps of a plan that must not be done.", "bad")
     left = [step for step in plan.steps if step.n not in bench.done]
     minutes = minutes_words(sum(step.minutes for step in left))
     yield say(

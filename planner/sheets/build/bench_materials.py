@@ -46,16 +46,12 @@ def materials(bench: BenchSheet) -> tuple[Block, ...]:
 
 
 def material_row(line: Material) -> tuple[str, ...]:
-    """One line of the materials as texts."""
-    steps = ", ".join(str(n) for n in line.steps)
+    """One line of the materials as texts; what is asked for in a shop in both systems."""
     what = f"{line.what} ({line.note})" if line.note else line.what
-    return (what, _amount(line, line.amount), _amount(line, line.on_hand), _amount(line, line.to_buy), steps)
-
-
-def _amount(line: Material, amount: float) -> str:
-    if not amount:
-        return "-"
-    return length_words(amount) if line.unit == "m" else f"{amount:g}"
+    needed, on_hand = (f"{n:g} m" if line.unit == "m" else f"{n:g}" for n in (line.amount, line.on_hand))
+    to_buy = length_words(line.to_buy) if line.unit == "m" else f"{line.to_buy:g}"
+    steps = ", ".join(str(n) for n in line.steps)
+    return (what, needed, on_hand if line.on_hand else "-", to_buy if line.to_buy else "-", steps)
 
 
 def cutting(bench: BenchSheet) -> tuple[Block, ...]:
