@@ -1,0 +1,55 @@
+"""The fuses of a loom with what hangs behind each, and what none of them is known to feed."""
+
+from planner.model.catalogue import Catalogue
+from planner.model.facts import ConductorFact, Facts
+from planner.model.loom import Loom
+from planner.model.part import Part
+from planner.workshop.first_power import fuse_tests
+
+BOX = Part.model_validate(
+    {
+        "part": "box",
+        "title": "Fuse box",
+        "family": "fuse-box",
+        "source": "invented",
+        "terminals": {m: {} for m in ("30", "1", "2")},
+        "inside": [
+            {"fuse": {"between": ["30", "1"], "amps": 16, "marked": "blowing"}},
+            {"fuse": {"between": ["30", "2"], "amps": 8}},
+        ],
+    }
+)
+LOOM = Loom.model_validate(
+    {
+        "loom": "tiny",
+        "supply": {"volts": 12, "earthed": "negative"},
+        "zones": {"dash": {}},
+        "places": {"box": {"part": "box", "zone": "dash", "title": "fuse box"},
+                   "lamp": {"part": "box", "zone": "dash", "title": "map lamp"}},
+        "feeds": {"feed:a": {"role": "30", "fuse_amps": 8}, "feed:b": {"role": "30"}},
+        "fuses": {"box:2": 5},
+    }
+)  # fmt: skip
+
+
+def test_each_fuse_has_its_loads_and_the_rest_stands_last() -> None:
+    facts = Facts(
+        {
+            "box:1": ConductorFact("always-live", loads=(("lamp", "map light"),), fuse="box:1"),
+            "x": ConductorFact(
+                "switched-live", loads=(("lamp", "glow"), ("lamp", "map light")), fuse="box:1"
+            ),
+            "y": ConductorFact("always-live", loads=(("lamp", "hum"),), fuse="feed:a"),
+            "z": ConductorFact("always-live", loads=(("lamp", "bare"),)),
+        }
+    )
+    catalogue = Catalogue({}, {}, {"box": BOX}, {}, {}, {})
+    places = {"box": LOOM.places["box"]}
+    loom = LOOM.model_copy(update={"places": {**places, "lamp": LOOM.places["lamp"]}})
+    tests = fuse_tests(loom, catalogue, facts)
+    assert [(t.at, t.amps, t.loads) for t in tests if not t.at.startswith("lamp")] == [
+        ("box:1", 16, ("map light (map lamp)", "glow (map lamp)")),
+        ("box:2", 5, ()),  # what somebody put in, not what the part came with
+        ("feed:a", 8, ("hum (map lamp)",)),
+        ("", 0, ("bare (map lamp)",)),
+    ]

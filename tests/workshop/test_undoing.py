@@ -1,0 +1,129 @@
+"""How each kind of step is taken back, in words, and what the vehicle's papers say."""
+
+from collections.abc import Sequence
+
+import pytest
+from small_work import ADD, COVER, FIT, MAKE, MOVE, REMOVE, STAY, WIRES, work_list
+
+from planner.model.bench_sheet import UndoLine
+from planner.model.delta import (
+    ChangeFuse,
+    ChangeSupply,
+    Cover,
+    Cut,
+    Extend,
+    Hold,
+    Join,
+    Move,
+    Operation,
+    Piggyback,
+    ReEnd,
+    Renew,
+)
+from planner.model.loom import Supply, Wire
+from planner.workshop.replay import replay
+from planner.workshop.undoing import fittings_changed, links_added, tied_back, undo_lines
+
+JOINED = Join((("W2", 1, "dash.switch:M"), ("W3", 0, "dash.switch:S")), "joint:dash.1")
+SUPPLY = ChangeSupply(Supply(volts=12, earthed="negative"), Supply(volts=6, earthed="positive"))
+
+
+def lines(*operations: Operation) -> tuple[UndoLine, ...]:
+    work = work_list(*operations)
+    return undo_lines(work.names, replay(work.work, work.ordered))
+
+
+@pytest.mark.parametrize(
+    ("operations", "do", "text", "cannot"),
+    [
+        ((SUPPLY,), "supply", "The vehicle is 6 V, positive earth again: tag its place so", ""),
+        (
+            (REMOVE, FIT), "remove",
+            "Put the old part back at wiper switch, dash: the old part; on it: orange (W1) on 15, "
+            "yellow (W2) on M, yellow/black (W3) on S", "",
+        ),
+        ((REMOVE, FIT), "fit", "Take out the wiper switch, dash: late switch", ""),
+        ((REMOVE, FIT, ADD, MAKE), "add", "Take the black/white wire (N2) out of the vehicle", ""),
+        ((REMOVE, FIT, MOVE), "move", "Take the yellow wire (W2) off 53 on the wiper switch, dash", ""),
+        (
+            (Move("W2", 2, "q:3", "q:9", "q:3"),), "move",
+            "Take the yellow/black wire (W2) off 9 on the other part, and put it back on 3 on the other part",
+            "",
+        ),
+        (
+            (REMOVE, FIT, COVER), "cover",
+            "Untie the yellow/black wire (W3): it was on S on the wiper switch, dash", "",
+        ),
+        (
+            (REMOVE, FIT, Cover("dash.switch:x")), "cover",
+            "Take the cover off x on the wiper switch, dash", "",
+        ),
+        (
+            (REMOVE, FIT, MOVE, Hold("W2", 1, "dash.switch:M")), "hold",
+            "Put the yellow wire (W2) back on M on the wiper switch, dash", "",
+        ),
+        (
+            (REMOVE, JOINED), "join",
+            "Take the joiner off the yellow wire (W2) and the yellow/black wire (W3)", "",
+        ),
+        (
+            (REMOVE, FIT, MOVE, ReEnd("W2", 1, "dash.switch:53", "blade-4.8", None)), "re-end",
+            "Give the yellow wire (W2) an end like the one it had again", "the old terminal is gone",
+        ),
+        (
+            (REMOVE, FIT, Piggyback("dash.switch:53")), "piggyback",
+            "Take the piggyback off 53 on the wiper switch, dash", "",
+        ),
+        (
+            (ChangeFuse("q:out", 10.0, 25.0),), "fuse",
+            "Put the fuse of 25 A in again: 'out' on the other part", "",
+        ),
+        (
+            (ChangeFuse("q:out", 10.0, None),), "fuse",
+            "Put no fuse in: 'out' on the other part", "",
+        ),
+        (
+            (Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:2", "q:3")),), "renew",
+            "Take the thicker wire out, and put the yellow wire (W2) of 1.5 mm2 back",
+            "if the old wire was drawn out, it has to be laid anew",
+        ),
+        (
+            (REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.2, 0.05)), "extend",
+            "Leave the yellow wire (W2) as long as it is: it does no harm", "",
+        ),
+        (
+            (REMOVE, FIT, Cut("W3", 0, "dash.switch:S", Wire.model_validate(WIRES[2]))), "cut",
+            "Lengthen the yellow/black wire (W3) to where it was cut", "the cut stays a joint",
+        ),
+    ],
+    ids=lambda value: value if isinstance(value, str) and " " not in value else "",
+)  # fmt: skip
+def test_each_kind_of_step_has_its_way_back(
+    operations: Sequence[Operation], do: str, text: str, cannot: str
+) -> None:
+    numbers = {step.n: step.do for step in work_list(*operations).steps()}
+    (line,) = [line for line in lines(*operations) if numbers[line.step] == do]
+    assert (line.text, line.cannot) == (text, cannot)
+
+
+def test_the_last_step_is_taken_back_first() -> None:
+    assert [line.step for line in lines(REMOVE, FIT, STAY, MOVE, COVER)] == [4, 3, 2, 1]
+
+
+def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
+    re_end = ReEnd("W2", 1, "dash.switch:53", "blade-4.8", None)
+    extend = Extend("W2", 1, "dash.switch:53", 0.2, 0.05)
+    work = work_list(REMOVE, FIT, MOVE, COVER, re_end, extend, ADD, MAKE, Cover("dash.switch:31b"))
+    done = replay(work.work, work.ordered)
+    assert list(tied_back(work.names, done)) == [
+        "the yellow/black wire (W3), was on S on the wiper switch, dash",
+        "bare terminal 31b on the wiper switch, dash: covered",
+    ]
+    assert list(links_added(work.names, done)) == [
+        "N2 black/white: x on the wiper switch, dash to earth, dashboard"
+    ]
+    assert list(fittings_changed(work.names, done)) == [
+        "the yellow wire (W2): longer by 0.2 m",
+        "the yellow wire (W2) for 53 on the wiper switch, dash: was an end that fitted the old terminal, "
+        "is a 4.8 mm push-on terminal",
+    ]
