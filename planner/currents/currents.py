@@ -22,19 +22,20 @@ class Currents:
     def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
         self.prover, self.conditions = prover, conditions or Conditions()
         self.found = Found()
-        self._last: Survey | None = None
+        self._surveys: list[Survey] = []
         self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
 
     def survey(self, loom: Loom, *, thorough: bool = True) -> Survey:
-        """The worst of every branch and load of a loom; what is as in the loom surveyed last is kept.
+        """The worst of every branch and load of a loom; what is as in the loom most like it is kept.
 
         Not ``thorough``: volts are looked for only where a relay may not pull in, which is enough to choose.
         """
         catalogue = self.prover.catalogue
         view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
         grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions)
-        self._last = survey(grid, Positions(view, self.found), self._last, thorough=thorough)
-        return self._last
+        like = min(self._surveys, key=lambda s: len(s.grid.as_set ^ grid.as_set), default=None)
+        self._surveys.append(survey(grid, Positions(view, self.found), like, thorough=thorough))
+        return self._surveys[-1]
 
     def inspection(self, loom: Loom) -> Inspection:
         """A loom with everything that checks look at."""

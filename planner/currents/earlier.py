@@ -30,16 +30,15 @@ class Earlier:
         new: Grid,
         variables: Iterable[str],
     ) -> None:
-        before = {gated: i for i, gated in enumerate(old.branches)}
-        after = set(new.branches)
-        came = [i for i, gated in enumerate(new.branches) if gated not in before]
-        went = [i for i, gated in enumerate(old.branches) if gated not in after]
+        came = [i for i, gated in enumerate(new.branches) if gated not in old.as_set]
+        went = [i for i, gated in enumerate(old.branches) if gated not in new.as_set]
         lengthened = dict(_lengthened(old, went, new, came))
         self.other_ohms = tuple((there, ohms) for there, ohms in lengthened.values())
         kept = {there for there, _ in lengthened.values()}
         self.came = frozenset(i for i in came if i not in lengthened)
         self.went = tuple(i for i in went if i not in kept)
         self.new = new
+        self.is_aligned = [b[:3] for b in old.bare] == [b[:3] for b in new.bare]  # numbered alike, that is
         self.names = {gated.branch.name: i for i, gated in enumerate(old.branches)}
         there = points[0][0] if points else {}
         self.common = tuple(name for name in variables if name in there)
@@ -49,7 +48,10 @@ class Earlier:
                 self.points.setdefault(tuple(position[name] for name in self.common), (amps, point))
 
     def point(self, position: Position, closed: Sequence[int]) -> Point | None:
-        """The operating point in a position, if it is the same as that of the earlier loom."""
+        """The operating point in a position, if it is the same as that of the earlier loom.
+
+        The very one where all branches are numbered alike and the same ones are closed.
+        """
         found = self.points.get(tuple(position[name] for name in self.common))
         if found is None:
             return None
@@ -59,6 +61,8 @@ class Earlier:
         stray = sum(abs(amps.get(i, 0.0)) * ohms for i, ohms in self.other_ohms)
         if stray > STRAY_VOLTS:
             return None
+        if self.is_aligned and self.came.isdisjoint(closed) and list(amps) == closed:
+            return point
         volts = self._joined([i for i in closed if i in self.came], point)
         if volts is None:
             return None

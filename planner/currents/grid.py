@@ -127,6 +127,11 @@ class Grid:
         return found
 
     @cached_property
+    def as_set(self) -> frozenset[Gated]:
+        """All branches, to be compared with those of another loom."""
+        return frozenset(self.branches)
+
+    @cached_property
     def bare(self) -> tuple[Branch, ...]:
         """All branches in their order, whenever they are there."""
         return tuple(gated.branch for gated in self.branches)

@@ -22,6 +22,7 @@ from planner.currents.sums import Row, Scope
 from planner.currents.tied import ties
 from planner.currents.tracing import Flow
 
+NO_AMPS = 1e-9  # less is lack of digits
 SAME = 1e-9  # volts or amps that one position may have more than another and still be no worse
 MANY_POINTS, SOME_POINTS = 50, 8  # from here on it pays to import numpy, and to use it once it is there
 
@@ -41,9 +42,23 @@ class Sample:
     is_generating: bool  # whether a generator is at work
 
     @cached_property
+    def live(self) -> Mapping[int, float]:
+        """The branches that carry anything, and how much."""
+        return {index: amps for index, amps in self.amps.items() if abs(amps) > NO_AMPS}
+
+    @cached_property
     def flow(self) -> Flow:
         """Its currents, ready to be followed."""
         return Flow(self.branches, self.amps, {**self.point.volts, **self.point.floating})
+
+    def shows_the_same(self, other: "Sample") -> bool:
+        """Whether it is another of the same point in every respect, branches numbered alike."""
+        return (
+            self.point is other.point
+            and (self.position, self.assignment) == (other.position, other.assignment)
+            and (self.amps, self.rows, self.full) == (other.amps, other.rows, other.full)
+            and self.is_generating == other.is_generating
+        )
 
     def across(self, index: int) -> float:
         """Volts across a branch; 0 where one of its nodes floats."""
@@ -157,9 +172,12 @@ class _Surveyor:
         self.grid, self.positions = grid, positions
         self.solved = 0
         self.earlier: Earlier | None = None
+        self.known: dict[int, Sample] = {}  # by the id of the point, where branches have the same numbers
         if like is not None:
             points = [(s.position, s.amps, s.point) for s in like.samples]
             self.earlier = Earlier(like.grid, points, grid, positions.view.net.variables)
+            if self.earlier.is_aligned:
+                self.known = {id(sample.point): sample for sample in like.samples}
         self.branches = grid.bare
         self.meetings = Meetings(positions, self.branches)
         self.samples: dict[tuple[int, ...], Sample] = {}
@@ -205,7 +223,11 @@ class _Surveyor:
         for (key, assignment), position, own, point in zip(
             waiting.items(), positions, closed, points, strict=True
         ):
-            self.samples[key] = sample_at(self.grid, self.positions, assignment, position, own, point)
+            sample = sample_at(self.grid, self.positions, assignment, position, own, point)
+            known = self.known.get(id(point))
+            if known is not None and known.shows_the_same(sample):
+                sample = known  # its currents have been followed already
+            self.samples[key] = sample
 
     def _points(self, positions: Sequence[Position], closed: Sequence[list[int]]) -> list[Point]:
         """Operating points: those of an earlier loom where they hold, the others solved."""

@@ -23,6 +23,9 @@ class Flow:
         self.branches, self.amps, self.volts = branches, amps, volts
         self.into: dict[str, list[tuple[int, str]]] = {}  # node: branches that bring current, and from where
         self.out_of: dict[str, list[tuple[int, str]]] = {}
+        self._shares: dict[int, dict[int, float]] = {}  # by load, as far as anybody asked; likewise the ways
+        self._before: dict[int, list[tuple[int, str]]] = {}
+        self._after: dict[int, list[tuple[int, str]]] = {}
         for index, current in amps.items():
             branch = branches[index]
             if abs(current) < LEAST_AMPS or isinstance(branch.law, Emf):
@@ -31,8 +34,13 @@ class Flow:
             self.into.setdefault(end, []).append((index, start))
             self.out_of.setdefault(start, []).append((index, end))
 
-    def shares(self, load: int) -> dict[int, float]:
+    def shares(self, load: int) -> Mapping[int, float]:
         """The share of a load's current in every branch that carries some of it, by the branch's index."""
+        if load not in self._shares:
+            self._shares[load] = self._shares_of(load)
+        return self._shares[load]
+
+    def _shares_of(self, load: int) -> dict[int, float]:
         if abs(self.amps.get(load, 0.0)) < LEAST_AMPS:
             return {}
         start, end = self._ends(load)
@@ -64,17 +72,26 @@ class Flow:
 
     def before(self, load: int) -> list[int]:
         """The branches from the source to a load, along its largest share, in that order."""
-        return [index for index, _ in reversed(self._main_way(self._ends(load)[0], self.into))]
+        return [index for index, _ in reversed(self._way_before(load))]
 
     def after(self, load: int) -> list[int]:
         """The branches from a load to the zero, along its largest share, in that order."""
-        return [index for index, _ in self._main_way(self._ends(load)[1], self.out_of)]
+        return [index for index, _ in self._way_after(load)]
 
     def path(self, load: int) -> tuple[str, ...]:
         """The nodes from the source to the zero by way of a load, along its largest share."""
-        start, end = self._ends(load)
-        up = [node for _, node in self._main_way(start, self.into)]
-        return (*reversed(up), start, end, *(node for _, node in self._main_way(end, self.out_of)))
+        up = [node for _, node in self._way_before(load)]
+        return (*reversed(up), *self._ends(load), *(node for _, node in self._way_after(load)))
+
+    def _way_before(self, load: int) -> list[tuple[int, str]]:
+        if load not in self._before:
+            self._before[load] = self._main_way(self._ends(load)[0], self.into)
+        return self._before[load]
+
+    def _way_after(self, load: int) -> list[tuple[int, str]]:
+        if load not in self._after:
+            self._after[load] = self._main_way(self._ends(load)[1], self.out_of)
+        return self._after[load]
 
     def _ends(self, load: int) -> tuple[str, str]:
         """Where the current enters a load, and where it leaves it."""

@@ -46,11 +46,10 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
             continue
         worst: tuple[float, Sample] | None = None
         for sample in seen.survey.samples:
-            if index not in sample.amps:
+            amps = sample.live.get(index)
+            if amps is None or key in sample.full:
                 continue
-            if key in sample.full:
-                continue
-            share = abs(sample.across(index) * sample.amps[index]) / (info.rated_amps**2 * info.ohms)
+            share = abs(sample.across(index) * amps) / (info.rated_amps**2 * info.ohms)
             if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):
                 worst = (share, sample)
         if worst is None:

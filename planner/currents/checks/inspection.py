@@ -130,7 +130,7 @@ class Inspection:
         least = [-1.0] * len(self.survey.grid.branches)  # from where on a current is the most so far
         found: dict[int, Sample] = {}
         for sample in samples:
-            for index, amps in sample.amps.items():
+            for index, amps in sample.live.items():
                 if abs(amps) > least[index]:
                     least[index], found[index] = abs(amps) + SAME, sample
         return {index: Peak(abs(own.amps[index]), own, own.held > 0) for index, own in found.items()}

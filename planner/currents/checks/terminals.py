@@ -6,14 +6,13 @@ from planner.currents.checks.inspection import Inspection
 from planner.currents.survey import SAME, Sample
 from planner.model.strain import Strain
 
+LEAST_AMPS = 0.01  # less is no load
+
 
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield the most that each blade carries for longer than a moment."""
-    wires: dict[str, list[tuple[int, float]]] = {}  # address: legs there, and which way is into the part
-    for index, branch in seen.of_kind("wire"):
-        wires.setdefault(branch.b, []).append((index, 1.0))
-        wires.setdefault(branch.a, []).append((index, -1.0))
-    for address in sorted(wires):
+    found = _most(seen)
+    for address in sorted(found):
         place, _, mark = address.partition(":")
         fitted = seen.loom.places.get(place)
         if fitted is None:
@@ -21,11 +20,10 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         terminal = seen.catalogue.parts[fitted.part].terminals[mark]
         thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in seen.loom.ends_at.get(address, ()))
         limit = seen.standards.tab_amps(terminal.fitting, thickest)
-        found = _most(seen, wires[address])
-        if limit is None or found is None:
+        if limit is None:
             continue
-        amps, sample = found
-        largest = max((i for i, _ in wires[address]), key=lambda i: abs(sample.amps.get(i, 0.0)))
+        amps, sample, legs = found[address]
+        largest = max(legs, key=lambda i: abs(sample.amps.get(i, 0.0)))
         loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
@@ -34,13 +32,25 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         )  # fmt: skip
 
 
-def _most(seen: Inspection, legs: list[tuple[int, float]]) -> tuple[float, Sample] | None:
-    best: Sample | None = None
-    least = 0.01  # from where on a current is the most so far
+def _most(seen: Inspection) -> dict[str, tuple[float, Sample, list[int]]]:
+    """By address the most that its legs together carry into the part for good, where, and which they are."""
+    legs: dict[str, list[int]] = {}
+    into: dict[int, tuple[str, str]] = {}  # leg: where its current goes into a part, and where out of one
+    for index, branch in seen.of_kind("wire"):
+        into[index] = (branch.b, branch.a)
+        for address in (branch.b, branch.a):
+            legs.setdefault(address, []).append(index)
+    least: dict[str, float] = {}  # from where on a current is the most so far
+    found: dict[str, tuple[float, Sample, list[int]]] = {}
     for sample in seen.lasting_samples:
-        amps = 0.0
-        for index, sign in legs:
-            amps += sign * sample.amps.get(index, 0.0)
-        if abs(amps) > least:
-            best, least, most = sample, abs(amps) + SAME, abs(amps)
-    return None if best is None else (most, best)
+        sums: dict[str, float] = {}
+        for index, amps in sample.live.items():
+            if index in into:
+                into_part, out = into[index]
+                sums[into_part] = sums.get(into_part, 0.0) + amps
+                sums[out] = sums.get(out, 0.0) - amps
+        for address, total in sums.items():
+            if abs(total) > least.get(address, LEAST_AMPS):
+                least[address] = abs(total) + SAME
+                found[address] = (abs(total), sample, legs[address])
+    return found
