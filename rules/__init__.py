@@ -67,6 +67,7 @@ from rules.protection import (
 from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
 from rules.supply import (
     dynamo_at_other_pole,
+    fitted_for_other_volts,
     fuse_at_other_volts,
     kept_at_other_volts,
     leads_the_wrong_way_round,
@@ -141,6 +142,7 @@ _MODULES = (
     part_of_other_volts,
     one_load_of_other_volts,
     kept_at_other_volts,
+    fitted_for_other_volts,
     fuse_at_other_volts,
     leads_the_wrong_way_round,
     made_for_the_other_pole,

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from planner.engine.case import Case
 from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
+from planner.engine.earthing import earth_near
 from planner.engine.feeding import FeedPoint, find_feed_points, point_words
 from planner.engine.making import NOMINAL_COLOUR
 from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
@@ -124,7 +125,7 @@ def draft_restorations(case: Case, at: str, was: str) -> Iterator[tuple[tuple[Op
         for point, operations in choose_feeds(case, at, fact.nature):
             yield operations, f"{point_words(case, point)} is {fact.nature.replace('-', ' ')}, as that was"
     elif fact.nature == "earth":
-        yield (draft_wire(case, at, f"earth:{case.zone(at)}", "31"),), "that went to earth"
+        yield (draft_wire(case, at, earth_near(case, at), "31"),), "that went to earth"
     else:
         now = conductor(case.loom, at)
         other = find_nearest_tap(case, (a for a in fact.addresses if a not in now), at)

@@ -9,6 +9,7 @@ from planner.model.elements import EndUser
 from planner.model.loom import split_address
 from planner.model.need import Fault
 from planner.model.part import Terminal
+from planner.model.routes import wire_length
 from planner.model.wording import address_words
 
 
@@ -20,6 +21,39 @@ class SwitchedReturn:
     feed: str  # the load's other terminal
     feeds: tuple[EndRef, ...]  # the ends that feed it, on it or loose
     back: tuple[str, int, str]  # the old return: wire, end number, where it sat
+
+
+def earth_near(case: Case, at: str) -> str:
+    """Where an earth wire from a terminal goes: the body of its zone, or what stands for it on wood.
+
+    That is the nearest earthed terminal with room on which nothing but wires hangs, a bar; else the nearest
+    one with room. If there is none either, the body after all: the plan then shows that it has no earth.
+    """
+    zone = case.zone(at)
+    if zone is None or case.loom.zones[zone].body:
+        return f"earth:{zone}"
+    found = [
+        (not _is_bar(case, address), wire_length(case.loom, at, address)[0], address)
+        for address, fact in case.facts.by_address.items()
+        if fact.nature == "earth" and _has_room_for_a_wire(case, address)
+    ]
+    return min(found, default=(False, 0.0, f"earth:{zone}"))[2]
+
+
+def _has_room_for_a_wire(case: Case, address: str) -> bool:
+    terminal = case.terminal(address)
+    if terminal is None or terminal.by == "mounting" or case.is_swapped(split_address(address)[0]):
+        return False
+    return case.room(address) > 0
+
+
+def _is_bar(case: Case, address: str) -> bool:
+    """Whether nothing inside its part meets a terminal: only wires do."""
+    place, mark = split_address(address)
+    part = case.part(place)
+    return part is not None and not any(
+        mark in (*getattr(element, "between", ()), *getattr(element, "join", ())) for element in part.inside
+    )
 
 
 def old_wants_earth(case: Case, address: str) -> bool:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.earthing import earth_near
 from planner.engine.relieving import OwnFeed, draft_own_feed, free_name, put_end
 from planner.engine.sizing import load_amps, load_element, switch_load
 from planner.model.delta import Cover, EndRef, Fit, Operation
@@ -92,7 +93,7 @@ def draft_relay(
     operations = (
         fit,
         *put_end(fitted, *passage.end, coil_live),
-        draft_wire(fitted, coil_earth, f"earth:{zone}", "31"),
+        draft_wire(fitted, coil_earth, earth_near(fitted, coil_earth), "31"),
         draft_wire(fitted, out, passage.at, case.role(passage.at) or "87", mm2=feed.mm2),
         *feed.operations,
         *(Cover(f"{name}:{mark}") for mark in spare),

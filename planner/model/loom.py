@@ -157,6 +157,9 @@ class Zone(Record):
     title: str | None = None
     hot: bool = False
     wet: bool = False
+    body: bool = Field(
+        True, description="false: of wood or fibreglass, so that nothing is earthed there but by a wire"
+    )
     earth_ohms: float | None = Field(
         None,
         ge=0,

@@ -99,9 +99,16 @@ class CleanPaths:
 
     def _may_return(self, load: LoadKey, step: Step) -> bool:
         """Whether a load's way to earth may cross a joint."""
-        return self._may_cross(step) and not (
-            step.through == ("mounting", load[0]) and self._lacked_earth(load)
-        )
+        return self._may_cross(step) and not (self._is_screw(step, load[0]) and self._lacked_earth(load))
+
+    def _is_screw(self, step: Step, place: str) -> bool:
+        """Whether a joint earths a place's part by its mounting, or by a new wire from that."""
+        if step.through[0] != "wire":
+            return step.through == ("mounting", place)
+        at, mark = split_address(step.start)
+        if at != place or step.through[1] in self.before.wire_index:
+            return False
+        return self.catalogue.parts[self.after.places[place].part].terminals[mark].by == "mounting"
 
     def _lacked_earth(self, load: LoadKey) -> bool:
         """Whether the part before had the load but no earth: the new mounting bypasses what switched it."""

@@ -9,7 +9,7 @@ from planner.circuit.fitted import Guard, LoadKey
 from planner.circuit.network import EARTH, Network
 
 LOAD = "load"
-AIDS = ("resistor", "diode")
+AIDS = ("resistor", "diode", "sender")
 NO_JOINTS = (LOAD, *AIDS)
 Position = Mapping[str, str]  # variable: label
 
@@ -36,7 +36,7 @@ class Joints:
     """The joints of a network as a graph of nodes; which are closed is asked position by position.
 
     Loads are edges too, but crossed only where that is asked for; an *aid* serves other loads and is none
-    itself: a dimmer's resistor, a diode.
+    itself: a dimmer's resistor, a diode, the sender of a gauge.
     """
 
     def __init__(self, net: Network) -> None:
@@ -49,8 +49,9 @@ class Joints:
             _join(self._joined, joint.a, joint.b, ("fuse", joint.label), joint.guard)
         for load in net.conductances:
             info = net.loads.get(load.key)
-            is_aid = info is not None and not info.is_task and info.kind in AIDS
-            through = (info.kind, load.a) if info is not None and is_aid else (LOAD, *load.key)
+            kind = info.kind if info is not None else "sender"  # which is no load of its own in any state
+            is_aid = kind in AIDS and (info is None or not info.is_task)
+            through = (kind, load.a) if is_aid else (LOAD, *load.key)
             _join(self._loaded, load.a, load.b, through, load.guard)
 
     def has(self, step: Step) -> bool:

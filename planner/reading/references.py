@@ -8,7 +8,7 @@ from planner.model.delta import operation_words
 from planner.model.elements import Cam, Coil, Control, Fuse, Load, Sender, Source, Step
 from planner.model.fitted_fuse import fused_side
 from planner.model.job import Job, Swap, Wish
-from planner.model.loom import Loom, Supply, split_address
+from planner.model.loom import Loom, Place, Supply, split_address
 from planner.model.names import meanings_of_name, variables_of
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, Problem
@@ -185,8 +185,21 @@ def _place_problems(loom: Loom, document: Document, catalogue: Catalogue) -> Ite
                 (*path, "part"),
                 catalogue.part_places.get(place.part),
             )
+            yield from _earthed_without_body(name, place, catalogue.parts[place.part], loom, document)
         else:
             yield _unknown(document, (*path, "part"), "part", place.part, catalogue.parts)
+
+
+def _earthed_without_body(
+    name: str, place: Place, part: Part, loom: Loom, document: Document
+) -> Iterator[Problem]:
+    """A part that its mounting earths, in a zone where there is nothing to earth it."""
+    zone = loom.zones.get(place.zone)
+    if zone is None or zone.body or place.mounting != "metal":
+        return
+    if any(terminal.by == "mounting" for terminal in part.terminals.values()):
+        message = f"its mounting cannot earth it: zone {place.zone!r} has no body"
+        yield Problem(document.key_place(("places", name)), message, hint="mounting: insulated")
 
 
 def _needs_of_part(

@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.earthing import earth_near
 from planner.engine.feeding import has_own_supply
 from planner.model.delta import Operation, Piggyback, Reason
 from planner.model.elements import Contact, Lamp, Led
@@ -83,4 +84,4 @@ def _stand_ins(case: Case, was: str) -> Iterator[str]:
         ):
             yield at
     if case.facts.at(was).earthed == "always":
-        yield f"earth:{case.zone(was)}"
+        yield earth_near(case, was)

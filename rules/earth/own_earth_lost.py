@@ -27,7 +27,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
-from planner.engine.earthing import earths_by_mounting, old_wants_earth
+from planner.engine.earthing import earth_near, earths_by_mounting, old_wants_earth
 from planner.model.delta import Operation, Reason
 from planner.model.elements import EndUser
 from planner.model.loom import split_address
@@ -89,4 +89,4 @@ def _earth(case: Case, place: str, at: str) -> tuple[Operation, ...]:
     for wire, end, was in case.freed_ends(place):
         if old_wants_earth(case, was) and case.facts.at(was).earthed == "always":
             return (case.put(wire, end, at),)
-    return (draft_wire(case, at, f"earth:{case.zone(at)}", "31"),)
+    return (draft_wire(case, at, earth_near(case, at), "31"),)

@@ -12,8 +12,9 @@ Before
 A flasher unit earthed by its screw, fitted to a painted fibreglass panel.
 
 After
-A wire with a ring from its case to the body of the same zone. Where the mounting is only doubtful the reading
-is asked for first, and the wire is offered.
+A wire with a ring from its case to the body of the same zone, or to a return bar where there is no body. If a
+switch earthed the old part's return, that wire goes on the case instead. Where the mounting is only doubtful
+the reading is asked for first, and the wire is offered.
 
 Limits
 A part whose case must not be earthed is left alone.
@@ -26,7 +27,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
-from planner.engine.earthing import earths_by_mounting
+from planner.engine.earthing import earth_near, earths_by_mounting
 from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
@@ -47,6 +48,17 @@ def propose(case: Case) -> Iterator[Emission]:
     if case.ends_at(need.at) or is_joined_to_an_end(case, need.at):
         return
     title = case.loom.place_title(place)
+    switched = [end for end in case.freed_ends(place) if case.facts.at(end[2]).earthed == "sometimes"]
+    if mounting == "insulated" and switched:
+        wire, end, was = switched[0]
+        facts = (
+            f"the {small(part.title)} is earthed by its mounting, which is insulated here",
+            f"{address_words(case.before, was)} went to earth only by way of a switch: an earth of its own "
+            "would leave that without effect",
+        )
+        why = Reason("panel-does-not-earth", facts, leans_on=((wire, end),))
+        yield Proposal((case.put(wire, end, need.at),), why)
+        return
     why = Reason(
         "panel-does-not-earth",
         (
@@ -55,7 +67,7 @@ def propose(case: Case) -> Iterator[Emission]:
         ),
         "common practice, no source",
     )
-    add = draft_wire(case, need.at, f"earth:{case.zone(need.at)}", "31")
+    add = draft_wire(case, need.at, earth_near(case, need.at), "31")
     yield Proposal((add,), why, offer=mounting == "doubtful")
     if mounting == "doubtful":
         yield Question(

@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
-from planner.engine.earthing import is_earthed_inside, old_wants_earth
+from planner.engine.earthing import earth_near, is_earthed_inside, old_wants_earth
 from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
@@ -51,5 +51,5 @@ def propose(case: Case) -> Iterator[Emission]:
     else:
         before = f"the {small(old.title)} had no earth terminal"
     facts = (f"{address_words(case.loom, need.at)} must be earthed by a wire", before)
-    add = draft_wire(case, need.at, f"earth:{case.zone(need.at)}", "31")
+    add = draft_wire(case, need.at, earth_near(case, need.at), "31")
     yield Proposal((add,), Reason("separate-earth-terminal", facts, case.role_source("31")))

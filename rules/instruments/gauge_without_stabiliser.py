@@ -27,6 +27,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, draft_wire, parts_of
+from planner.engine.earthing import earth_near
 from planner.engine.instruments import feed_side
 from planner.model.delta import Reason
 from planner.model.elements import Gauge, Stabiliser
@@ -58,7 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
         before = list(_stabilisers_on(case, at))
         for address in before:
             words = f"{address_words(case.loom, address)} has no earth: it holds nothing without"
-            earth = draft_wire(case, address, f"earth:{case.zone(address)}", "31")
+            earth = draft_wire(case, address, earth_near(case, address), "31")
             yield Proposal((earth,), Reason(RULE, (fact, words)))
         for end in case.ends_at(at)[:1] if not before else ():
             for there in parts_of(case, "stabiliser"):

@@ -28,6 +28,7 @@ from collections.abc import Iterator
 from math import inf
 
 from planner.engine.case import Case
+from planner.engine.earthing import earth_near
 from planner.engine.exchanging import parts_that_take_the_wires
 from planner.engine.resistors import draft_beside, find_resistor
 from planner.engine.signals import Side, flasher_at_fault, sides
@@ -86,7 +87,7 @@ def _resistors(
             return
         part, resistor = found
         lamp = side.terminals[-1]
-        operations += draft_beside(case, part, lamp, f"earth:{case.zone(lamp)}")
+        operations += draft_beside(case, part, lamp, earth_near(case, lamp))
         watts = volts * volts / resistor.ohms
         facts.append(
             f"{address_words(case.loom, lamp)}: {volts:g} V / {amps:.2g} A are {most_ohms:.3g} ohms at most; "

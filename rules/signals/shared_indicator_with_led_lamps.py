@@ -28,6 +28,7 @@ from dataclasses import replace
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, draft_wire, parts_of
+from planner.engine.earthing import earth_near
 from planner.engine.exchanging import parts_that_take_the_wires
 from planner.engine.signals import SharedLamp, shared_lamps
 from planner.model.delta import Move, Operation, Reason
@@ -74,7 +75,7 @@ def _with_diodes(case: Case, lamp: SharedLamp) -> tuple[Operation, ...]:
     then = replace(case, loom=first.apply(case.loom))
     second = draft_insert(then, *ends[1][0], diodes[0], enters, leaves)
     over = Move(second.lead.wire, 1, lamp.back, lamp.fed, lamp.back)
-    earth = draft_wire(case, lamp.back, f"earth:{case.zone(lamp.back)}", "31")
+    earth = draft_wire(case, lamp.back, earth_near(case, lamp.back), "31")
     return first, second, over, earth
 
 

@@ -39,6 +39,23 @@ def test_the_wire_to_a_load_has_not() -> None:
     assert ("wire", "stop") not in strains(CONNECTED)
 
 
+def test_behind_an_open_isolator_the_wire_to_a_load_carries_what_that_load_takes() -> None:
+    """With the battery cut off the one lamp that is on takes all that the alternator gives, and no more."""
+    parts = PARTS | make_parts(
+        """
+        isolator:
+          terminals: {in: "", out: ""}
+          inside:
+            - control: {name: isolator, positions: ["off", "on"]}
+            - contact: {join: [in, out], when: {isolator: "on"}}
+        """
+    )
+    wires = ["bat:- > earth", "live = bat:+ > off:in", "main = off:out > alt:B", "stop = alt:B > lamp:a"]
+    bench = Bench(parts, {**PLACES, "off": "isolator"}, wires, conditions=ENGINE)
+    found = {(s.kind, s.at): s for s in charging.strains(inspected(bench))}
+    assert ("not-charging", "alt") in found and ("wire", "stop") not in found
+
+
 def test_two_wires_side_by_side_share_the_output() -> None:
     found = strains([*CONNECTED, "second = bat:+ > alt:B"])
     assert not {("wire", "main"), ("wire", "second")} & set(found)

@@ -4,6 +4,8 @@ from small_looms import Bench
 
 from planner.model.elements import Lamp
 
+PAIRS = (("main beam", "dipped beam"), ("stop lamp", "tail lamp"), ("turn lamp", "side lamp"))
+
 
 def filaments(catalogue):
     """Part, lamp and volts of every lamp that names a category."""
@@ -30,7 +32,7 @@ def test_every_category_is_in_the_regulation_with_its_watts(catalogue, table):
 
 
 def test_two_filaments_of_one_lamp_are_its_two_ratings_in_order(catalogue, table):
-    """Main before dipped, major before minor: the stop filament is the strong one."""
+    """Main before dipped, major before minor: the stop or turn filament is the strong one."""
     known = rated(table)
     checked = 0
     for part in catalogue.parts.values():
@@ -39,10 +41,9 @@ def test_two_filaments_of_one_lamp_are_its_two_ratings_in_order(catalogue, table
             watts = known[category, part.volts]
             if len(watts) == 2:
                 checked += 1
-                own = {lamp.duty if lamp.duty != "head" else lamp.does: lamp.watts for lamp in lamps}
-                first = own.get("main beam", own.get("stop"))
-                second = own.get("dipped beam", own.get("tail"))
-                assert [first, second] == watts, part.part
+                own = {lamp.does: lamp.watts for lamp in lamps if lamp.category == category}
+                (pair,) = (pair for pair in PAIRS if set(pair) == set(own))
+                assert [own[does] for does in pair] == watts, part.part
     assert checked >= 3
 
 
@@ -56,3 +57,10 @@ def test_lamp_at_its_rated_volts_takes_its_rated_watts(catalogue):
         bench = Bench({"part": part}, {"p": "part"}, wires, {"x": {"role": "58"}}, volts=volts)
         if (("p", lamp.does) in bench.view.net.loads) and not bench.view.net.hidden:
             assert abs(bench.watts(f"p/{lamp.does}", {}) - lamp.watts) < 1e-9, part.part
+
+
+def test_every_category_of_the_table_is_in_some_lamp(catalogue, table):
+    """A restorer who reads a category off an old lamp finds a unit that takes it."""
+    assert {row["category"] for row in table("lamps")} == {
+        lamp.category for _, lamp, _ in filaments(catalogue)
+    }

@@ -17,7 +17,7 @@ from planner.reading.catalogue import read_loom
 
 pytestmark = needs_ngspice
 LINEAR, NONLINEAR = 1000, 1500
-LOOMS, JOBS, POINTS = 16, 55, 3500  # shipped; more are welcome, fewer would be a fault of this test
+LOOMS, JOBS, POINTS = 22, 79, 3500  # shipped; more are welcome, fewer would be a fault of this test
 
 
 @pytest.mark.parametrize(

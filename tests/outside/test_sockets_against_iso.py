@@ -4,9 +4,16 @@ import pytest
 from small_looms import Bench
 
 PARTS = {"ISO 1724": "trailer-socket-7", "ISO 11446": "trailer-socket-13"}
+# Sockets of which only the contacts are known to the catalogue, not what a trailer hangs on them.
+BARE = {"ISO 3732": "trailer-socket-12s", "ISO 12098": "trailer-socket-15"}
 # Where the standard's table gives no DIN designation, the role is ours.
 OURS = {"reversing lamps": "reversing", "rear fog lamps": "fog-rear"}
 # What the standard's contact feeds on a trailer, by the words of its function.
+RELAYS_OF = {
+    "1": ["left relay"],
+    "4": ["right relay"],
+    "6": ["stop relay"],
+}
 FUNCTIONS = {
     "trailer left turn lamp": "turn-signal lamps, left",
     "trailer right turn lamp": "turn-signal lamps, right",
@@ -20,10 +27,10 @@ def contacts(table, standard: str) -> dict[str, dict[str, str]]:
     return {row["contact"]: row for row in table("sockets") if row["standard"] == standard}
 
 
-@pytest.mark.parametrize("standard", PARTS)
-def test_every_contact_has_the_role_of_the_standard(catalogue, table, standard):
+@pytest.mark.parametrize(("standard", "part"), [*PARTS.items(), *BARE.items()])
+def test_every_contact_has_the_role_of_the_standard(catalogue, table, standard, part):
     rows = contacts(table, standard)
-    terminals = catalogue.parts[PARTS[standard]].terminals
+    terminals = catalogue.parts[part].terminals
     assert set(terminals) == set(rows)
     for number, row in rows.items():
         expected = row["din_designation"] or OURS.get(row["function"])
@@ -89,3 +96,34 @@ def test_returns_3_11_and_13_are_not_joined_on_the_trailer(catalogue):
             {"x": {"role": "30"}},
         )
         assert bench.events({"tow/trailer": "coupled"}, "short") == set()
+
+
+def test_a_converter_takes_the_contacts_of_the_socket_that_it_stands_for(catalogue, table):
+    """And one more, for the feed that it gives the trailer."""
+    rows = contacts(table, "ISO 1724")
+    terminals = catalogue.parts["trailer-socket-7-converter"].terminals
+    assert {mark: terminals[mark].role for mark in rows} == {
+        number: row["din_designation"] for number, row in rows.items()
+    }
+    assert set(terminals) - set(rows) == {"30"}
+
+
+@pytest.mark.parametrize("number", RELAYS_OF)
+def test_a_converter_lights_turn_and_stop_lamps_from_its_own_feed_alone(catalogue, number):
+    part = catalogue.parts["trailer-socket-7-converter"]
+    feeds = {"x": {"role": "54"}, "own": {"role": "30", "when": {"fuse": ["in"]}}}
+    wires = [f"feed:x > tow:{number}", "feed:own > tow:30", "tow:3 > earth"]
+    bench = Bench({"socket": part}, {"tow": "socket"}, wires, feeds, {"fuse": ["out", "in"]})
+    same = catalogue.parts["trailer-socket-7"]
+    plain = Bench(
+        {"socket": same},
+        {"tow": "socket"},
+        [f"feed:x > tow:{number}", "tow:3 > earth"],
+        feeds,
+        {"fuse": ["out", "in"]},
+    )
+    for what in FUNCTIONS:
+        relay = {f"tow__{name}": "pulled" for name in RELAYS_OF[number]}
+        with_feed = bench.shows(f"tow/{what}", tow__trailer="coupled", fuse="in", **relay)
+        assert with_feed == plain.shows(f"tow/{what}", tow__trailer="coupled", fuse="in"), what
+        assert bench.shows(f"tow/{what}", tow__trailer="coupled", fuse="out", **relay) == "off", what

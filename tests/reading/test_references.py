@@ -2,6 +2,7 @@
 
 import pytest
 from marked import marked, places_of
+from small_catalogue import FILES
 
 from planner.problems import InputError
 from planner.reading.catalogue import read_catalogue, read_job, read_loom
@@ -12,6 +13,7 @@ LAMPS, SWITCHES, LOOM, JOB = (
     "looms/small.yaml",
     "jobs/01-do-it.yaml",
 )
+BODY = FILES[LOOM][FILES[LOOM].index("zones:") : FILES[LOOM].index("  bay.sender")]
 W1_ENDS = '"feed:x", "dash.switch:a", loose'
 SWAP = "{at: bay.lamp, fit: lamp}"
 NEW = "{at: bay.new, fit: switch, zone: bay, mounting: insulated}"
@@ -61,6 +63,13 @@ CASES = [
         'bundle: ¶sill, ends: [{at: "dash.switch:b"}',
         "wire 'W2' lies alone in the bundle 'sill'",
         "the same bundle on another wire, or none",
+    ),
+    (
+        LOOM,
+        BODY,
+        BODY.replace("bay: {}", "bay: {body: false}").replace("bay.lamp", "¶bay.lamp"),
+        "its mounting cannot earth it: zone 'bay' has no body",
+        "mounting: insulated",
     ),
     (LOOM, "from: bay", "from: ¶boy", "no zone is called 'boy'", "bay"),
     (LOOM, "to: dash", "to: ¶dsah", "no zone is called 'dsah'", "dash"),

@@ -6,6 +6,7 @@ from planner.currents.checks.bundles import loaded_with
 from planner.currents.checks.inspection import Inspection
 from planner.currents.checks.wires import wire_limit
 from planner.currents.survey import Sample
+from planner.currents.tracing import LEAST_AMPS
 from planner.model.elements import Source
 from planner.model.strain import Strain
 
@@ -55,13 +56,19 @@ def _charging(seen: Inspection) -> Iterator[Strain]:
 
 
 def _outputs(seen: Inspection, wire: int) -> Iterator[tuple[float, Sample]]:
-    """Yield what each generator gives at most whose current goes through a wire."""
-    for index, _ in seen.of_kind("source"):
-        element = seen.element(index)
+    """Yield what each generator gives at most whose current goes through a wire.
+
+    Behind an open isolator no flat battery takes it all: what the one lamp that is on takes there is its own.
+    """
+    sources = [(index, seen.element(index)) for index, _ in seen.of_kind("source")]
+    batteries = [index for index, element in sources if isinstance(element, Source) and not element.when]
+    for index, element in sources:
         assert isinstance(element, Source)
         if not element.when or element.most_amps is None:
             continue
         for sample in seen.survey.samples:
+            if batteries and not any(abs(sample.amps.get(b, 0.0)) > LEAST_AMPS for b in batteries):
+                continue
             given = abs(sample.amps.get(index, 0.0))
             if given > 0.1 and abs(sample.amps.get(wire, 0.0)) >= OUTPUT_SHARE * given:
                 yield element.most_amps, sample

@@ -15,13 +15,16 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield what each load loses to the earthed pole while nothing else is switched on that need not be.
 
     From the last switch in its return, if there is one. A starter's cables have another limit, and what only
-    works with a generator is earthed at that.
+    works with a generator is earthed at that. Where there is no body the way back is a wire like the way
+    there, and counts in what the whole circuit loses.
     """
     limit = seen.standards.section_drop_limit("earth")
     for key, index in seen.survey.grid.loads.items():
         info = seen.survey.positions.view.net.loads.get(key)
         samples = [s for s in seen.lasting(seen.survey.alone.get(key, ())) if not s.is_generating]
         if info is None or not info.is_task or not samples or _is_starter(seen, index):
+            continue
+        if not seen.loom.zones[seen.loom.places[key[0]].zone].body:
             continue
         lost = [(*_lost(seen, index, sample), sample) for sample in samples]
         volts, path, sample = max(lost, key=lambda found: found[0])

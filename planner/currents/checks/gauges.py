@@ -14,6 +14,8 @@ PRACTICE = "common practice, no source"
 # What wire and battery do to a gauge's own volts stays below a tenth; a generator's volts are not looked at.
 OVER_VOLTS = 1.1
 MOST_SHOWN = 1.5  # of the scale: the pointer is at its stop
+# What the earths of other loads push through a gauge that is not fed moves no pointer: ours (invented).
+LEAST_SHARE = 0.005
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
@@ -40,7 +42,7 @@ def _reading(seen: Inspection, key: LoadKey, index: int, element: Gauge) -> Iter
     worst: dict[str, tuple[float, float, Sample]] = {}
     for sample in _samples(seen, index):
         state = _sender_state(seen, sample, index)
-        if state not in element.marks:
+        if state not in element.marks or abs(sample.amps[index]) < LEAST_SHARE * element.full_scale_amps:
             continue
         shown = min(abs(sample.amps[index]) / element.full_scale_amps, MOST_SHOWN)
         wrong = abs(shown - element.marks[state])

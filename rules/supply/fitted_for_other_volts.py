@@ -1,0 +1,52 @@
+"""An apparatus that the job fits is made for other volts than the vehicle has.
+
+What it looks for
+A fitted part with electronics or another apparatus inside, rated for other volts than the supply.
+
+Why it matters
+Lamps, coils and motors of other volts are seen in what they do. What electronics do with half of their volts,
+nobody can compute: they may work, or switch nothing at all.
+
+Before
+An ignition module of 12 V on a tractor of 6 V.
+
+After
+As the plan says, with the question whether it works there, and how to try it before it is fitted.
+
+Limits
+It is not exchanged, since the job names it.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.engine.resupplying import has_other_volts
+from planner.model.delta import Reason
+from planner.model.elements import Flasher, Resistor
+from planner.model.need import Emission, Fitted, Question
+from planner.model.wording import small
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield the question whether a fitted apparatus works at the volts of the vehicle."""
+    need = case.need
+    part = case.part(need.at) if isinstance(need, Fitted) else None
+    if part is None or not isinstance(need, Fitted) or not has_other_volts(case, need.at):
+        return
+    if not any(isinstance(e, Flasher) or (isinstance(e, Resistor) and e.does) for e in part.inside):
+        return
+    title, volts = case.loom.place_title(need.at), case.loom.supply.volts
+    fact = f"the {small(part.title)} is made for {part.volts:g} V, and the vehicle has {volts:g} V"
+    yield Question(
+        about=f"whether the {small(part.title)} works at {volts:g} V; it is made for {part.volts:g} V",
+        where=f"the {title}, on the bench, before it is fitted",
+        how=f"a battery of {volts:g} V with a fuse of a few amps in its lead; look whether it does its task",
+        answers=(
+            ("it does its task, warm and cold", "it may be fitted; its maker's word outranks this"),
+            ("it does not, or only sometimes", f"do not fit it; look for one made for {volts:g} V"),
+        ),
+        why=Reason("fitted-for-other-volts", (fact,)),
+    )
