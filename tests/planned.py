@@ -80,7 +80,7 @@ JOBS = (
     "fan-in-a-bundle",
     "fan-on-its-own-wire",
     "launch-horn-earthed-by-body",
-    "launch-isolator-two-poles",
+    "launch-battery-isolator",
     "launch-earthed-tank-sender",
     "launch-wiper-switched-in-its-feed",
     "launch-two-speed-wiper",

@@ -17,6 +17,7 @@ from planned import (
     says,
     staying,
     steps,
+    worse,
 )
 
 from planner.model.plan import Plan
@@ -24,7 +25,7 @@ from planner.pipeline import exit_status
 
 HORN, ISOLATOR, SENDER = (
     "launch-horn-earthed-by-body",
-    "launch-isolator-two-poles",
+    "launch-battery-isolator",
     "launch-earthed-tank-sender",
 )
 TWO_SPEED, FED = "launch-two-speed-wiper", "launch-wiper-switched-in-its-feed"
@@ -47,8 +48,8 @@ def test_no_wire_is_run_to_a_body_that_is_not_there(job: str) -> None:
     assert not {f"earth:{zone}" for zone in WOOD} & {to for _, _, to in moved(planned(job))}
 
 
-@pytest.mark.parametrize("job", [job for job in JOBS if job != FED])
-def test_all_but_one_lose_nothing(job: str) -> None:
+@pytest.mark.parametrize("job", [job for job in JOBS if job not in (FED, ISOLATOR)])
+def test_all_but_two_lose_nothing(job: str) -> None:
     plan = planned(job)
     assert nothing_is_worse(plan) and new_strains(plan) == set()
     assert (plan.verdict, exit_status(plan)) == ("no-loss", 0)
@@ -65,13 +66,13 @@ def test_the_horn_gets_its_old_return_on_its_bolt_and_no_earth() -> None:
     assert outcomes(plan, "sound the horn", "bow.horn") == {"kept"}
 
 
-def test_the_second_pole_of_the_isolator_divides_nothing_and_the_first_all_as_before() -> None:
-    """The block stays strapped to the battery: nobody moves that cable unasked."""
+def test_an_isolator_in_a_new_place_isolates_nothing_and_that_is_said() -> None:
+    """Nobody moves the main cables unasked, so with it off the lamps burn as before."""
     plan = planned(ISOLATOR)
-    assert {("L2", "in"), ("L3", "out"), ("L8", "out")} <= staying(plan, "hull.isolator")
-    assert moved(plan) == set()
-    assert set(made(plan)) == {pair("hull.isolator:battery return", "hull.bar:bar")}
-    assert says(plan, "no fuse", "isolator")
+    assert (plan.verdict, exit_status(plan)) == ("losses", 1)
+    assert loads(plan, "missing") == {("navigation lamp", lamp) for lamp in LAMPS}
+    assert moved(plan) == set() and worse(plan) == []
+    assert covered(plan) == {(None, "hull.isolator:out")}
 
 
 def test_the_case_of_a_tank_sender_on_wood_gets_the_old_return() -> None:
@@ -109,6 +110,7 @@ def test_turning_the_supply_exchanges_the_coils_leads_and_repolarises_the_dynamo
     assert moved(plan) == {
         ("L1", "hull.battery:+", "hull.battery:-"),
         ("L2", "hull.battery:-", "hull.battery:+"),
+        ("L8", "hull.battery:-", "hull.battery:+"),
         ("L15", "hull.coil:-", "hull.coil:+"),
         ("L16", "hull.coil:+", "hull.coil:-"),
     }
@@ -118,7 +120,7 @@ def test_turning_the_supply_exchanges_the_coils_leads_and_repolarises_the_dynamo
 
 def test_every_end_stays_on_its_number_from_torpedo_to_blade_fuses() -> None:
     plan = planned(FUSES)
-    ends = {("L8", "30"), ("L11", "15"), ("L24", "1"), ("L28", "2"), ("L33", "3"), ("L13", "4"), ("L30", "4")}
+    ends = {("L8", "30"), ("L11", "15"), ("L24", "1"), ("L28", "2"), ("L33", "3"), ("L30", "4")}
     ends |= {("L14", "5"), ("L15", "6")}
     assert staying(plan, "helm.fuses") == ends
     assert len(steps(plan, "re-end")) == len(ends)

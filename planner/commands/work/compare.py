@@ -48,7 +48,8 @@ def find_part(name: str, catalogue: Catalogue) -> Part:
         if len(parts) != 1:
             raise UsageError(f"{name} holds {len(parts)} parts; expected a file with one part to compare")
         return parts[0]
-    called = [part.part for part in find_parts([name], catalogue).called[:MOST_NAMED]]
-    near = " or ".join(called) or suggest(name, catalogue.parts)
+    called = [part.part for part in find_parts([name], catalogue).called]
+    called.sort(key=lambda part: name not in part)  # an id with the word in it before what is called so too
+    near = " or ".join(called[:MOST_NAMED]) or suggest(name, catalogue.parts)
     hint = f"try {near}" if near else "'loomwright parts' lists them all"
     raise UsageError(f"no part has the id {name!r}; {hint}")
