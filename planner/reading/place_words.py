@@ -10,7 +10,7 @@ from planner.reading.typed_values import plain
 
 # Little words may be marks as well: a, in, on.
 _LEFT_OUT = frozenset({"the"})
-Words = frozenset[str]
+Words = tuple[str, ...]
 _COMMON: Mapping[str, str] = {
     phrase: group[0]
     for phrase, group in sorted(
@@ -51,11 +51,11 @@ class PlaceWords:
 
     def near(self, text: str) -> list[str]:
         """Places with a name or title like this one, nearest first, three at most."""
-        typed = name_words(text)
+        typed = set(name_words(text))
         alike = get_close_matches(plain(text), list(self.titles), n=6, cutoff=0.5)
         sharing = sorted(
-            (title for title in self.titles if typed & name_words(title)),
-            key=lambda title: -len(typed & name_words(title)),
+            (title for title in self.titles if typed.intersection(name_words(title))),
+            key=lambda title: -len(typed.intersection(name_words(title))),
         )
         return list(dict.fromkeys(self.titles[title] for title in (*sharing, *alike)))[:3]
 
@@ -65,4 +65,5 @@ def name_words(text: str) -> Words:
     said = " ".join(words_of(re.sub(r"[.'’_]", " ", plain(text))))
     for phrase, common in _COMMON.items():
         said = re.sub(rf"\b{re.escape(phrase)}\b", common, said)
-    return frozenset(word for word in said.split() if word not in _LEFT_OUT)
+    # In any order, but each as often as it stands: "side lamp left / lamp" names a lamp's lamp terminal.
+    return tuple(sorted(word for word in said.split() if word not in _LEFT_OUT))

@@ -8,8 +8,9 @@ from workbooks import rows, saved, workbook
 from planner.model.catalogue import Catalogue
 from planner.model.conductors import Gauge
 from planner.model.loom import Loom
-from planner.problems import InputError
+from planner.problems import FilePlace, InputError
 from planner.reading.catalogue import read_catalogue, read_loom
+from planner.reading.end_words import EndReader
 from planner.reading.wire_list import WireList, read_wire_list
 
 HEAD = "wire,colour,mm2,metres,from,to"
@@ -83,6 +84,7 @@ def test_a_workbook_gives_the_same_loom_as_a_text(tmp_path: Path, catalogue: Cat
         ('"a on the knob, dash"', "dash.switch:a"),
         ("other knob supply", "dash.other:supply"),
         ("left headlight / 30", "bay.lamp:30"),
+        ("bay second 30", "bay.second:30"),
         ("headlamp left / 30", "bay.lamp:30"),
         ("earth", "earth"),
         ("Ground", "earth"),
@@ -123,6 +125,13 @@ def test_an_end_that_is_not_sure_is_asked(
 ) -> None:
     (fault,) = faults(tmp_path, catalogue, f"W1,red,1,1,dash.other:b,{typed}")
     assert fault.startswith("wires.csv:2:25 to: ") and said in fault
+
+
+def test_a_mark_that_is_a_word_of_its_place_is_read() -> None:
+    places = {"bay.lamp": {"part": "lamp", "zone": "bay", "title": "left lamp"}}
+    supply = {"volts": 12, "earthed": "negative"}
+    loom = Loom.model_validate({"loom": "x", "supply": supply, "zones": {"bay": {}}, "places": places})
+    assert EndReader(loom, {}).address("left lamp / lamp", FilePlace("list.csv")) == "bay.lamp:lamp"
 
 
 def test_the_nearest_ends_are_suggested(tmp_path: Path, catalogue: Catalogue) -> None:
