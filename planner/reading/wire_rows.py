@@ -1,5 +1,6 @@
 """One row of a wire list as a wire in the form of a loom's file, with the place of each of its values."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, get_args
@@ -19,6 +20,7 @@ from planner.reading.wire_sizes import names_gauge, read_size
 
 AS_THEY_ARE = ("bundle", "insulation")
 AS_THEY_ARE = ("bundle", "insulation")
+_EACH = re.compile(r"\s*\beach\s*\Z", re.IGNORECASE)
 AS_WRITTEN = "colour as written: "
 _KNOWN: Mapping[str, Known] = {
     "": "drawing",
@@ -60,6 +62,13 @@ class RowReader:
         known = cells.take("known", _known)
         sizes, lengths = cells.take("mm2", self.sizes), cells.take("metres", self.lengths)
         ends = self._ends(cells)
+        if (
+            lengths is not None
+            and len(lengths) == 1 < len(ends) - 1
+            and not _EACH.search(row.cells["metres"])
+        ):
+            message = f"{row.cells['metres']!r} may be each of the {len(ends) - 1} legs, or all together"
+            cells.fault("metres", message, f"'{row.cells['metres']} each', or one for each leg: 0.5; 0.4")
         if cells.faults:
             raise InputError(cells.faults)
         # A wire that may be another colour is found with the meter only, unless it was measured.
@@ -97,7 +106,7 @@ class RowReader:
     def lengths(self, text: str) -> list[str]:
         """The length of each leg in metres, as text with all its digits."""
         unit = length_unit(self.headings.get("metres", ""))
-        return [repr(read_length(leg, unit)) for leg in read_legs(text)]
+        return [repr(read_length(leg, unit)) for leg in read_legs(_EACH.sub("", text))]
 
     def _ends(self, cells: Cells) -> dict[str, dict[str, str]]:
         """The ends in their order, by column."""

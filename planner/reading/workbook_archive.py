@@ -98,6 +98,6 @@ def _elements(content: bytes, tag: str) -> list[ElementTree.Element]:
         raise Malformed("definitions of its own (DOCTYPE)")
     try:
         root = ElementTree.fromstring(content)
-    except ElementTree.ParseError as error:
+    except (ElementTree.ParseError, LookupError, ValueError) as error:
         raise Malformed(str(error)) from None
     return [element for element in root.iter() if element.tag.rpartition("}")[2] == tag]

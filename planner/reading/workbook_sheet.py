@@ -69,7 +69,11 @@ def _walk(content: bytes, handler: _Handler) -> None:
     parser.StartDoctypeDeclHandler = _refuse_definitions
     try:
         parser.Parse(content, True)
-    except expat.ExpatError as error:
+    except (
+        expat.ExpatError,
+        LookupError,
+        ValueError,
+    ) as error:  # the last two: an encoding that there is not
         raise Malformed(str(error)) from None
 
 

@@ -199,6 +199,8 @@ BOOKS = {
     "no book": changed(BOOK, lambda _: b""),
     "no sheet in the book": changed(BOOK, lambda data: re.sub(rb"<sheets>.*</sheets>", b"<sheets/>", data)),
     "a sheet that is not there": changed(LINKS, lambda data: data.replace(b"sheet1", b"sheet9")),
+    "an unknown encoding of a sheet": changed(SHEET, lambda data: data.replace(b"UTF-8", b"UUF-8")),
+    "an unknown encoding of the book": changed(BOOK, lambda data: data.replace(b"UTF-8", b"UTF-7")),
     "no links": changed(LINKS, lambda _: b"<Relationships/>"),
     "sheet not XML": changed(SHEET, lambda _: b"wire,colour"),
     "sheet cut off": changed(SHEET, lambda data: data[:-30]),

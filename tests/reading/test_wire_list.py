@@ -171,6 +171,16 @@ def test_a_chain_has_legs_of_its_own(tmp_path: Path, catalogue: Catalogue) -> No
     assert (wire.colour, wire.mm2, wire.metres) == (("BK", "BN", "RD"), (1.5, 1, 0.75), (1, 2, 3))
 
 
+def test_one_length_for_several_legs_is_asked_about(tmp_path: Path, catalogue: Catalogue) -> None:
+    line = "W1,red,1,2 m{},knob/a,other knob / a,loose"
+    head = f"{HEAD},to 2"
+    assert faults(tmp_path, catalogue, line.format(""), head=head) == [
+        "wires.csv:2:10 metres: '2 m' may be each of the 2 legs, or all together"
+    ]
+    assert read(tmp_path, catalogue, line.format(" each"), head=head).find("W1").metres == (2.0,)
+    assert read(tmp_path, catalogue, line.format("; 30 cm"), head=head).find("W1").metres == (2.0, 0.3)
+
+
 def test_marks_may_have_columns_of_their_own(tmp_path: Path, catalogue: Catalogue) -> None:
     head = "colour,mm2,metres,from,from pin,to,to pin"
     loom = read(tmp_path, catalogue, "red,1,1,knob,a,left headlamp,30", head=head)

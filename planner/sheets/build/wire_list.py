@@ -33,7 +33,7 @@ def wire_list(loom: Loom, parts: Mapping[str, Part]) -> tuple[tuple[str, ...], t
                 wire.wire,
                 LEG.join(wire.colour),
                 _numbers(wire.mm2),
-                _numbers(wire.metres),
+                _lengths(wire),
                 *ends,
                 wire.known,
                 *(own[name] for name in more),
@@ -76,6 +76,12 @@ def _numbers(values: Sequence[float]) -> str | float:
     """One value as a number for the spreadsheet, if it keeps all its digits; more of them as text."""
     is_kept = len(values) == 1 and f"{values[0]:.15g}" == _digits(values[0]).removesuffix(".0")
     return values[0] if is_kept else LEG.join(map(_digits, values))
+
+
+def _lengths(wire: Wire) -> str | float:
+    """The lengths of the legs; one for several is said to be that of each."""
+    is_each = len(wire.metres) == 1 < len(wire.ends) - 1
+    return f"{_digits(wire.metres[0])} each" if is_each else _numbers(wire.metres)
 
 
 def _digits(value: float) -> str:
