@@ -19,7 +19,18 @@ from planner.currents.solver import Branch, Point, solve
 from planner.currents.survey import survey
 from planner.model.catalogue import Catalogue
 from planner.model.delta import copy_loom
-from planner.model.elements import AnyElement, Coil, Diode, Gauge, Lamp, Led, Resistor, Source, Winding
+from planner.model.elements import (
+    AnyElement,
+    Coil,
+    Diode,
+    Gauge,
+    Lamp,
+    Led,
+    Resistor,
+    Source,
+    Stabiliser,
+    Winding,
+)
 from planner.model.job import Job
 from planner.model.loom import Loom, Supply
 from planner.model.part import Part
@@ -158,9 +169,9 @@ def scaled(factor: float) -> Catalogue:
 
 
 def has_junctions(loom: Loom) -> bool:
-    """Whether a diode or LED is in it: their drop is the same at all volts."""
+    """Whether a diode, LED or stabiliser is in it: what they take or hold is the same at all volts."""
     parts = (shipped().parts[place.part] for place in loom.places.values())
-    return any(isinstance(element, Diode | Led) for part in parts for element in part.inside)
+    return any(isinstance(element, Diode | Led | Stabiliser) for part in parts for element in part.inside)
 
 
 @pytest.mark.parametrize("volts", [6.0, 12.0, 24.0])
