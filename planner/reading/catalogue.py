@@ -20,7 +20,7 @@ from planner.reading.noting import note
 from planner.reading.part_files import PartFile, PartsInFiles
 from planner.reading.references import check_job, check_loom
 from planner.reading.standards import STANDARDS, read_standards
-from planner.reading.validate import Model, build, met, suggest
+from planner.reading.validate import MOST_FAULTS, Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name
 
 ENTRY_POINTS = "loomwright.catalogs"
@@ -333,6 +333,8 @@ class _Reader:
             self.problems += problems
             if built is not None and self._is_new(kind, name, document.key_place((name,))):
                 into[name] = built
+            if len(self.problems) >= MOST_FAULTS:
+                return
 
     def find_parts(self, path: Path) -> None:
         try:

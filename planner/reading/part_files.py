@@ -15,7 +15,7 @@ from planner.model.catalogue import PartShelf, Publication
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.references import check_part
-from planner.reading.validate import build, met
+from planner.reading.validate import MOST_FAULTS, build, met
 from planner.reading.yaml_source import MAX_BYTES, Document, parse_document, read_content, shown_name
 
 _END = rb"[ \t]*(?:[ \t]#[^\n]*)?(?=\r?\n|\Z)"
@@ -146,9 +146,16 @@ def _build_parts(content: bytes, file: str) -> tuple[Document | None, list[tuple
     if not isinstance(document.data, list):
         message = f"must be a list of parts, got {met(document.data)}"
         return None, [], [Problem(document.value_place(()), message)]
-    built = [build(Part, document, (index,)) for index in range(len(document.data))]
-    parts = [(index, part) for index, (part, _) in enumerate(built) if part is not None]
-    return document, parts, [problem for _, problems in built for problem in problems]
+    parts: list[tuple[int, Part]] = []
+    problems: list[Problem] = []
+    for index in range(len(document.data)):
+        part, found = build(Part, document, (index,))
+        problems += found
+        if part is not None:
+            parts.append((index, part))
+        if len(problems) >= MOST_FAULTS:
+            break
+    return document, parts, problems
 
 
 def _entries(content: bytes, file: str) -> list[Entry] | None:

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import chain, islice
 
 from planner.model.catalogue import Catalogue, Publication
 from planner.model.delta import operation_words
@@ -12,7 +13,7 @@ from planner.model.loom import Loom, Place, Supply, split_address
 from planner.model.names import meanings_of_name, variables_of
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, Problem
-from planner.reading.validate import suggest
+from planner.reading.validate import MOST_FAULTS, suggest
 from planner.reading.yaml_source import DataPath, Document
 
 Values = Mapping[str, tuple[str, ...]]
@@ -32,16 +33,17 @@ def check_part(
 
 def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Problem]:
     """What a loom refers to and is not there, and terminals with more ends than they hold."""
-    problems = [
-        *_place_problems(loom, document, catalogue),
-        *_condition_problems(loom, document),
-        *_feed_problems(loom, document, catalogue),
-        *_supply_problems(loom.supply, _parts_of(loom, catalogue.parts), document, "the supply is"),
-        *_wire_problems(loom, document, catalogue.parts),
-        *_bundle_problems(loom, document),
-        *_room_problems(loom, document, catalogue.parts),
-        *_fuse_problems(loom, document, catalogue.parts),
-    ]
+    found = chain(
+        _place_problems(loom, document, catalogue),
+        _condition_problems(loom, document),
+        _feed_problems(loom, document, catalogue),
+        _supply_problems(loom.supply, _parts_of(loom, catalogue.parts), document, "the supply is"),
+        _wire_problems(loom, document, catalogue.parts),
+        _bundle_problems(loom, document),
+        _room_problems(loom, document, catalogue.parts),
+        _fuse_problems(loom, document, catalogue.parts),
+    )
+    problems = list(islice(found, MOST_FAULTS))  # each name that is not known is looked for among all
     for index, route in enumerate(loom.routes):
         for key, zone in (("from", route.from_), ("to", route.to)):
             if zone not in loom.zones:
@@ -53,7 +55,7 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
 
 def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part]) -> list[Problem]:
     """What a job refers to and its loom or the catalogue does not have."""
-    problems = list(_swap_problems(job, document, loom, parts))
+    problems = list(islice(_swap_problems(job, document, loom, parts), MOST_FAULTS))
     if job.supply is not None:
         after = _parts_of(loom, parts) | {s.at: parts[s.fit] for s in job.swaps if s.fit in parts}
         for swap in job.swaps:

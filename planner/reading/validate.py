@@ -16,6 +16,8 @@ from planner.problems import Problem
 from planner.reading.yaml_source import DataPath, Document
 
 Model = TypeVar("Model", bound=BaseModel)
+MOST_KEYS = 12  # named of a mapping that is met
+MOST_FAULTS = 100  # of one part, loom or job: who has more has misread the form, and mends the first
 KINDS: tuple[str, ...] = tuple(
     get_args(kind.model_fields["element"].annotation)[0] for kind in get_args(AnyElement)
 )
@@ -66,9 +68,12 @@ def build(model: type[Model], document: Document, path: DataPath = ()) -> tuple[
     try:
         built = model.model_validate(data)
     except ValidationError as error:
-        details = error.errors(include_url=False)
+        details = error.errors(include_url=False)[:MOST_FAULTS]
         said = [d for d in details if d["loc"][:1] != ("inside",) or d["loc"][1:2] not in faulty]
         problems += [_problem(model, document, path, d) for d in said if not _is_echo(d, details)]
+        if error.error_count() > MOST_FAULTS:
+            message = f"{error.error_count():,} faults from here on; the first {MOST_FAULTS} are told"
+            problems.append(Problem(document.value_place(path), message))
         return None, problems
     return (None if problems else built), problems
 
@@ -87,7 +92,8 @@ def suggest(name: str, known: Iterable[str]) -> str | None:
 def met(value: Any) -> str:
     """How a value is named in a message."""
     if isinstance(value, dict):
-        return f"a mapping with {', '.join(value)}" if value else "an empty mapping"
+        keys = ", ".join(list(value)[:MOST_KEYS]) + (", ..." if len(value) > MOST_KEYS else "")
+        return f"a mapping with {keys}" if value else "an empty mapping"
     if isinstance(value, list):
         return f"a list of {len(value)}"
     if value == "":

@@ -31,6 +31,7 @@ from planner.reading.noting import note
 DataPath = tuple[str | int, ...]
 MAX_BYTES = 4 * 1024 * 1024
 MAX_DEPTH = 32
+MAX_VALUES = 50_000  # a loom of a thousand wires has some 15,000
 # A file that is no text at all has too many to list.
 MOST_SHOWN = 20
 # Line breaks that only some readers count would shift every line number; direction marks can make a
@@ -257,6 +258,9 @@ class _Builder:
 
     def _node(self, events: Iterator[Event], event: Event, path: DataPath) -> Any:
         self.values[path] = _spot(event)
+        if len(self.values) > MAX_VALUES:
+            self._note(event, f"the file has more than {MAX_VALUES:,} values", "several smaller files")
+            raise InputError(self.problems)
         if isinstance(event, ScalarEvent):
             if event.anchor is not None or event.tag is not None:
                 self._refuse_marks(event)

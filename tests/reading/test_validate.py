@@ -14,7 +14,7 @@ from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import InputError
 from planner.reading.schema import schema
-from planner.reading.validate import KINDS, WORDS, build, met, suggest
+from planner.reading.validate import KINDS, MOST_FAULTS, WORDS, build, met, suggest
 from planner.reading.yaml_source import parse_document
 
 PART = """\
@@ -362,3 +362,16 @@ def test_a_part_with_one_strange_value_is_built_or_refused(key, data):
     document = parse_document("\n".join([*lines, f"{key}: {_written(data)}"]), "f")
     built, problems = build(Part, document)
     assert (built is None) == bool(problems)
+
+
+def test_of_very_many_faults_the_first_are_told_and_the_others_counted():
+    wires = "".join("  - 1\n" for _ in range(MOST_FAULTS + 7))
+    text = f"loom: a\nsupply: {{volts: 12, earthed: negative}}\nwires:\n{wires}"
+    model, problems = build(Loom, parse_document(text, "f"))
+    assert model is None and len(problems) == MOST_FAULTS + 1
+    assert problems[-1].message == f"{MOST_FAULTS + 7} faults from here on; the first {MOST_FAULTS} are told"
+
+
+def test_of_a_mapping_with_many_keys_the_first_are_named():
+    assert met({f"k{n}": "" for n in range(14)}).endswith("k10, k11, ...")
+    assert met({"a": "", "b": ""}) == "a mapping with a, b"

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from marked import marked, places_of
 
 from planner.problems import FilePlace, InputError
+from planner.reading import yaml_source
 from planner.reading.yaml_source import MAX_BYTES, MOST_SHOWN, parse_document, read_document, shown_name
 
 
@@ -265,3 +266,11 @@ def _written(data):
 @given(DATA)
 def test_what_was_written_is_read(data):
     assert parse_document(_written(data), "f").data == data
+
+
+def test_a_file_of_too_many_values_is_refused_where_they_become_too_many(monkeypatch):
+    monkeypatch.setattr(yaml_source, "MAX_VALUES", 5)
+    assert parse_document("- 1\n- 2\n- 3\n- 4\n", "f").data == ["1", "2", "3", "4"]
+    with pytest.raises(InputError, match="more than 5 values") as error:
+        parse_document("- 1\n- 2\n- 3\n- 4\n- 5\n", "f")
+    assert [(p.place.line, p.place.column) for p in error.value.problems] == [(5, 3)]
