@@ -14,7 +14,7 @@ HEAD = "colour,mm2,metres,from,to,and on to\n"
 def _places(folder: Path, *ends: str) -> dict[str, ListedPlace]:
     catalogue = open_catalogue()
     path = folder / "list.csv"
-    path.write_text(HEAD + "".join(f"red,1.5,1 m,{end}\n" for end in ends))
+    path.write_text(HEAD + "".join(f"red,1.5,1 m each,{end}\n" for end in ends))
     return {place.title: place for place in listed_places(open_wire_list(path, None, catalogue), catalogue)}
 
 
