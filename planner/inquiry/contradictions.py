@@ -61,7 +61,7 @@ def _steps(questions: Sequence[Question]) -> Mapping[int, list[tuple[int, Questi
 def _shortest(
     steps: Mapping[int, Sequence[tuple[int, Question]]], question: Question
 ) -> tuple[float, tuple[Reading, ...]]:
-    """The most ohms there can be from a question's red terminal to its black one by way of other readings."""
+    """The most ohms there can be from a question's red terminal to its black one, and the way."""
     best: dict[int, tuple[float, tuple[Reading, ...]]] = {question.red: (0.0, ())}
     queue = [question.red]
     while queue:
@@ -69,7 +69,7 @@ def _shortest(
         ohms, way = best[here]
         for there, step in steps.get(here, ()):
             further = ohms + step.found.most
-            if step is not question and further < best.get(there, (inf, ()))[0]:
+            if further < best.get(there, (inf, ()))[0]:
                 best[there] = further, (*way, step.reading)
                 queue.append(there)
     return best.get(question.black, (inf, ()))
