@@ -82,7 +82,7 @@ def plan_job(
     Raises InputError if the job cannot be used, TooLargeError if its circuit cannot be proven.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
-    job = job.model_copy(update={"stock": (*job.stock, *as_stock(kit))}) if kit else job
+    job = _with_kit(job, kit)
     conditions = Conditions(charge=charge_percent / 100.0)
     result = plan(job, loom, catalogue, installed_rules(), conditions)
     return replace(result, is_demonstration=name is None, leads=lead_lines(kit, result) if kit else ())
@@ -129,12 +129,19 @@ def plan(
     return describe(job, loom, catalogue, choice, prover, proof, currents)
 
 
-def sheet_job(name: str | Path | None, catalogue: Catalogue, ticks: Ticks | None = None) -> BenchSheet:
+def sheet_job(
+    name: str | Path | None,
+    catalogue: Catalogue,
+    ticks: Ticks | None = None,
+    *,
+    kit: Sequence[KitLead] = (),
+) -> BenchSheet:
     """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
 
     Raises InputError also where what is ticked is not in the plan.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
+    job = _with_kit(job, kit)
     planned, work = _sheet(job, loom, catalogue, is_demonstration=name is None)
     if ticks is None:
         return planned
@@ -144,6 +151,11 @@ def sheet_job(name: str | Path | None, catalogue: Catalogue, ticks: Ticks | None
     if turned_out != job:
         now, _ = _sheet(turned_out, loom, catalogue, is_demonstration=name is None)
     return half_done(now, ids, planned, to_mend)
+
+
+def _with_kit(job: Job, kit: Sequence[KitLead]) -> Job:
+    """A job with the leads of a kit as stock beside its own."""
+    return job.model_copy(update={"stock": (*job.stock, *as_stock(kit))}) if kit else job
 
 
 def _sheet(

@@ -17,6 +17,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "job", metavar="JOB", nargs="?", help="a job file, or the name of a job in the catalogue"
     )
     parser.add_argument(
+        "--kit",
+        metavar="KIT",
+        help="leads that lie ready, a table (CSV or XLSX); they are used where they fit",
+    )
+    parser.add_argument(
         "--why",
         metavar="STEP",
         nargs=2,

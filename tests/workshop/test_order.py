@@ -104,3 +104,10 @@ def test_a_search_that_stops_early_says_what_it_is_proved_against() -> None:
 
 def test_nothing_to_do_is_no_visit() -> None:
     assert arrange([], []) == Order((), 0, True)
+
+
+def test_many_places_with_ways_between_them_are_still_proven() -> None:
+    """Twenty-five places in five zones, each place waiting for a part of an earlier one: no coming back."""
+    tasks = [Spot(f"p{n // 2}", f"z{n // 2 % 5}", 0) for n in range(50)]
+    order = arrange(tasks, [(2 * n, 2 * ((n * 7 + 3) % 25) + 1) for n in range(20) if n < (n * 7 + 3) % 25])
+    assert order.is_proven and order.changes == order.at_least == 24

@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
 from planner.model.bench_sheet import BenchSheet
@@ -22,7 +23,8 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError("--force says what --write may do: it needs --write DIR")
     catalogue = open_catalogue([Path(directory) for directory in args.catalog])
     ticks = read_ticks(Path(args.done)) if args.done else None
-    bench = sheet_job(args.job or job_here(), catalogue, ticks)
+    kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
+    bench = sheet_job(args.job or job_here(), catalogue, ticks, kit=kit)
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)
