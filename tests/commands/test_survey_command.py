@@ -159,7 +159,7 @@ def test_a_whole_sitting_ends_in_a_plan(
     assert "green (W33)" in said and "black/red (W34)" in said
     wires = {wire.wire: wire for wire in own_loom().wires}
     assert (wires["W33"].colour, wires["W33"].known) == (("GN",), "measured")
-    assert wires["W10"].known == "assumed"  # nobody was asked about the instruments
+    assert wires["W14"].known == "assumed"  # nobody was asked about what feeds the fuse box
     assert "brown or white, faded" in (wires["W36a"].note or "")
 
 

@@ -15,6 +15,7 @@ from planner.model.loom import Loom, Wire, split_address
 from planner.model.names import meanings_of_name, variables_of
 from planner.model.wording import address_words
 from planner.proof.facts import conductor_facts
+from planner.proof.prove import Prover
 
 
 @dataclass(frozen=True)
@@ -37,11 +38,12 @@ def cut_out(job: Job, loom: Loom, catalogue: Catalogue) -> Template:
     """Cut a job's loom down, in steps until each terminal that matters is what it was before.
 
     What the rest does to a conductor is told by feeds at the edge; a path through the rest from one kept
-    terminal to another is none, so the places that it leads through are kept as well.
+    terminal to another is none, so the places that it leads through are kept as well. A part whose load works
+    no more for the cut is left out if it only shares a conductor.
     """
     facts = conductor_facts(past_ammeters(loom, catalogue), catalogue)
     first = find_kept(job, loom, catalogue, facts)
-    kept = set(first.places)
+    kept, left_out = set(first.places), set[str]()
     while True:
         template = _cut(job, loom, catalogue, kept)
         again = conductor_facts(past_ammeters(template.loom, catalogue), catalogue)
@@ -51,13 +53,25 @@ def cut_out(job: Job, loom: Loom, catalogue: Catalogue) -> Template:
             if _tied(facts.at(address)) != _tied(again.at(address))
             for place in _beyond(loom, address, kept)
         }
-        if not missing:
+        if missing:
+            kept |= missing
+            continue
+        without_work = (_idle(job, loom, template, catalogue) & first.beside & kept) - left_out
+        if not without_work:
             return template
-        kept |= missing
+        left_out |= without_work  # what comes back after that, for a path leads through it, stays
+        kept -= without_work
 
 
 def _tied(fact: ConductorFact) -> tuple[str, str]:
     return fact.live, fact.earthed
+
+
+def _idle(job: Job, loom: Loom, template: Template, catalogue: Catalogue) -> set[str]:
+    """The places with a load that works in the whole loom, but never in what is kept of it."""
+    before = set(Prover(loom, catalogue, job).before.never_working)
+    now = Prover(template.loom, catalogue, template.job).before.never_working
+    return {place for place, does in now if (place, does) not in before}
 
 
 def _beyond(loom: Loom, address: str, kept: Collection[str]) -> Iterator[str]:

@@ -17,10 +17,14 @@ MOST_OHMS_IN_SERIES = 1.0  # an instrument with less is an ammeter, a joint to w
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """What a partial loom has of a whole one, and the terminals at which nothing may differ from it."""
+    """What a partial loom has of a whole one, and the terminals at which nothing may differ from it.
+
+    ``beside`` are places that only share a conductor: they may be left out.
+    """
 
     places: frozenset[str]
     watched: frozenset[str]
+    beside: frozenset[str] = frozenset()
 
 
 def find_kept(job: Job, whole: Loom, catalogue: Catalogue, facts: Facts) -> Kept:
@@ -36,12 +40,13 @@ def find_kept(job: Job, whole: Loom, catalogue: Catalogue, facts: Facts) -> Kept
     if job.supply_after(loom) != loom.supply or not swapped or _has(Source, job, loom, catalogue):
         return Kept(frozenset(loom.places), frozenset())
     served = _served(loom, catalogue, facts, swapped)
-    kept = {*swapped, *_neighbours(whole, swapped), *(split_address(address)[0] for address in served)}
-    kept |= set(_flashers(loom, catalogue, facts, swapped))
+    needed = {*swapped, *(split_address(address)[0] for address in served)}
+    needed |= set(_flashers(loom, catalogue, facts, swapped))
     for wish in (*job.wants, *job.accepts):
-        kept |= set(_wished(wish, loom, catalogue, kept))
+        needed |= set(_wished(wish, loom, catalogue, needed))
+    kept = {*needed, *_neighbours(whole, swapped)}
     own = {f"{place}:{mark}" for place in swapped for _, _, mark in loom.ends_of_place(place)}
-    return Kept(frozenset(kept), frozenset(own | served))
+    return Kept(frozenset(kept), frozenset(own | served), frozenset(kept - needed))
 
 
 def without(loom: Loom, places: Collection[str]) -> Loom:
