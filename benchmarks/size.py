@@ -4,8 +4,8 @@ The looms are made here: copies of one small circuit (fuse, switch, relay, two l
 switch is swapped for its like with the detents in another order; the loom before and the loom after are
 proven from nothing. Then the loom after is looked at with every resistance, survey and checks. The exponent
 is the slope of CPU time over wires on logarithmic scales. The electrical view is asked of the smaller sizes
-only, since it keeps to neither aim: 2,500 wires take more than two minutes. Run it with
-``uv run python -m benchmarks.size``.
+only, since it keeps to neither aim beyond: 2,500 wires take a quarter of a minute and more than 1 GB. Run it
+with ``uv run python -m benchmarks.size``.
 """
 
 import gc
