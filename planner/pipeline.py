@@ -48,6 +48,7 @@ from planner.proof.behaviour import is_on
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, fault_words, judge_road
+from planner.proof.unproven import drawn_but_never_working
 from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
 from planner.reading.validate import suggest
 from planner.workshop.bench import bench_sheet
@@ -208,7 +209,8 @@ def describe(
     usual = frozenset(_alike(step) for step in steps)
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     asked = dict.fromkeys(_question(n) for n in choice.notes if isinstance(n, Question))
-    questions = (*asked, *_never_working(prover, proof, reporter))
+    unproven = _unproven(prover, proof, reporter) if steps else ()
+    questions = (*asked, *unproven)
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
     strained = currents.faults(after, thorough=True)
@@ -343,13 +345,13 @@ def _parking(proof: Proof, reporter: Reporter, job: Job) -> Iterator[RemarkLine]
             yield RemarkLine(text, "proof", "computed, every position and start state")
 
 
-def _never_working(prover: Prover, proof: Proof, reporter: Reporter) -> Iterator[QuestionLine]:
+def _unproven(prover: Prover, proof: Proof, reporter: Reporter) -> Iterator[QuestionLine]:
     """Yield one question on the loads that work neither before nor after: of them nothing is proven.
 
     Most often the description lacks a wire, or the earth of the battery: "as before" would be no comfort.
     """
     works_now = {(f.at, f.what) for f in proof.findings if f.outcome != "kept" and is_on(f.after)}
-    loads = [key for key in prover.before.never_working if key not in works_now]
+    loads = [key for key in drawn_but_never_working(prover.before, prover.catalogue) if key not in works_now]
     if not loads:
         return
     named = ", ".join(f"{does} ({reporter.title(place)})" for place, does in loads)

@@ -125,7 +125,7 @@ class View:
 
     @property
     def never_working(self) -> tuple[LoadKey, ...]:
-        """The loads that do their work in no position at all: the loom as described lacks something."""
+        """The loads that do their work in no position at all."""
         return tuple(key for key, does in self.loads.items() if not any(map(is_on, does.function.values())))
 
     def _duty(self, law: CamLaw) -> str:

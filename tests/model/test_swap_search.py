@@ -23,7 +23,7 @@ def found(text: str) -> tuple[str, ...]:
         ("reproduction dome light", "interior-lamp-without-earth"),
         ("ballast coil", "ballast-coil"),
         ("mirrored fuse box", "fuse-box-mirrored"),
-        ("trailer socket", "trailer-socket-13"),
+        ("trailer socket 13", "trailer-socket-13"),
         ("dip relay five to four", "dip-relay-five-to-four"),
     ],
 )
