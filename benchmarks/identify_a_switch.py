@@ -13,8 +13,8 @@ from statistics import median
 from time import process_time
 
 from benchmarks.arguments import rounds_of
-from planner.inquiry.bench_view import bench_view
-from planner.inquiry.identify import identify
+from planner.inquiry.part.bench_view import bench_view
+from planner.inquiry.part.identify import identify
 from planner.model.part import Part
 from planner.model.readings import BenchReadings, Reading
 from planner.pipeline import open_catalogue

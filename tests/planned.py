@@ -11,10 +11,12 @@ from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.plan import BehaviourLine, Plan, PlanStep, StrainLine
 from planner.model.reach import conductor
-from planner.pipeline import describe, open_catalogue, settle, work_list
+from planner.pipeline import open_catalogue, settle
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
+from planner.telling.describe import describe
+from planner.telling.steps import work_list
 from planner.workshop.bench import bench_sheet
 from planner.workshop.worklist import WorkList
 

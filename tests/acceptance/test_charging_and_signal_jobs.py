@@ -27,9 +27,9 @@ from planner.model.delta import Add, new_end
 from planner.model.loom import Wire
 from planner.model.need import Fault
 from planner.model.strain import Strain
-from planner.pipeline import exit_status
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
+from planner.telling.verdict import exit_status
 
 LAMPS = ("left.front", "right.front", "left.rear", "right.rear")
 QUIET = (

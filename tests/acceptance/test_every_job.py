@@ -3,7 +3,7 @@
 import pytest
 from planned import JOBS, catalogue, covered, loads, new_hazards, new_strains, planned, steps, worse
 
-from planner.pipeline import exit_status
+from planner.telling.verdict import exit_status
 
 
 def test_every_shipped_job_is_looked_at() -> None:

@@ -22,9 +22,9 @@ from planned import (
 )
 
 from planner.model.delta import copy_loom, with_end
-from planner.pipeline import exit_status
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
+from planner.telling.verdict import exit_status
 
 SWITCH, IGNITION = "dash.ignition-switch", "dash.ignition-switch/ignition"
 HORN, PUSH, BUTTON = "bay.horn", "column.horn-push", "column.horn-push/horn button"

@@ -21,7 +21,7 @@ from planned import (
 )
 
 from planner.model.plan import Plan
-from planner.pipeline import exit_status
+from planner.telling.verdict import exit_status
 
 HORN, ISOLATOR, SENDER = (
     "launch-horn-earthed-by-body",

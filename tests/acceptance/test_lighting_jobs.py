@@ -18,7 +18,7 @@ from planned import (
     steps,
 )
 
-from planner.pipeline import exit_status
+from planner.telling.verdict import exit_status
 
 RELAY, BOX, LEVER = "bay.dip-relay", "dash.fuse-box", "column.dip-lever/dip lever"
 LIGHTING = "dash.lighting-switch/lighting"

@@ -24,9 +24,10 @@ from planned import (
 from planner.currents.currents import Currents
 from planner.model.plan import Plan
 from planner.model.strain import Strain
-from planner.pipeline import exit_status, settle
+from planner.pipeline import settle
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
+from planner.telling.verdict import exit_status
 from rules import RULES
 
 # Kind, the job that provokes it, what is strained, and the job beside it that does not.

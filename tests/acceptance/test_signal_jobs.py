@@ -21,7 +21,7 @@ from planned import (
 )
 
 from planner.model.plan import Plan
-from planner.pipeline import exit_status
+from planner.telling.verdict import exit_status
 
 FLASHER, HAZARD, BOX = "dash.flasher", "dash.hazard-switch", "dash.fuse-box"
 IGNITION, TURN = "dash.ignition-switch/ignition", "column.turn-switch/turn"

@@ -25,9 +25,9 @@ from planner.model.elements import Source
 from planner.model.job import Swap
 from planner.model.loom import Supply
 from planner.model.plan import Plan, StrainLine
-from planner.pipeline import exit_status
 from planner.pipeline import plan as make_plan
 from planner.reading.catalogue import read_job
+from planner.telling.verdict import exit_status
 
 OLD_WIPER, NEW_WIPER = "tractor-to-12-volts", "tractor-to-12-volts-new-wiper"
 CAR, NEW_RADIO = "car-to-negative-earth", "car-to-negative-earth-new-radio"

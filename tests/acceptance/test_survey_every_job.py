@@ -14,13 +14,14 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.need import Question
 from planner.model.survey_lines import Answers
-from planner.pipeline import settle, work_list
+from planner.pipeline import settle
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
 from planner.sheets.build.survey_table import HEADINGS, table_rows
 from planner.sheets.render.own_folder import write_own
 from planner.sheets.render.spreadsheet import write_table
+from planner.telling.steps import work_list
 
 # What a step does; how a wire is made may differ: a finished lead on another's bench is not one's own.
 MOST_PLACES = 30

@@ -12,10 +12,11 @@ from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.model.plan import Plan
 from planner.model.strain import Strain, StrainKind
-from planner.pipeline import exit_status, judge, plan
+from planner.pipeline import plan
 from planner.proof.prove import Prover
 from planner.proof.unproven import drawn_but_never_working
 from planner.reading.catalogue import read_job, read_loom
+from planner.telling.verdict import exit_status, judge
 
 LAMP = ("interior light", "cab.interior-lamp")
 SHUT = {"left.door-switch/door": "shut", "right.door-switch/door": "shut"}

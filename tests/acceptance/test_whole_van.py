@@ -20,7 +20,8 @@ from planned import (
 )
 
 from planner.model.plan import Plan
-from planner.pipeline import DEMONSTRATION, exit_status
+from planner.pipeline import DEMONSTRATION
+from planner.telling.verdict import exit_status
 
 ALONE = (
     "two-speed-wipers",

@@ -18,7 +18,7 @@ from planned import (
     worse,
 )
 
-from planner.pipeline import exit_status
+from planner.telling.verdict import exit_status
 
 SWITCH, MOTOR = "dash.wiper-switch", "scuttle.wiper-motor"
 SWITCH_MOVES = {

@@ -23,7 +23,7 @@ from planned import (
     worse,
 )
 
-from planner.pipeline import exit_status
+from planner.telling.verdict import exit_status
 
 ALTERNATOR, RADIO, DELAY = "minibus-alternator-built-in", "minibus-standard-radio", "minibus-courtesy-delay"
 LED_TAILS, MODULE = "minibus-led-tail-lamps", "minibus-electronic-ignition"

@@ -10,8 +10,9 @@ from small_looms import Bench, make_parts
 from planner.currents import island, survey
 from planner.currents.inspect import strains
 from planner.engine.packs import installed_rules
-from planner.pipeline import exit_status, plan
+from planner.pipeline import plan
 from planner.reading.catalogue import read_job
+from planner.telling.verdict import exit_status
 
 PARTS = make_parts(
     """

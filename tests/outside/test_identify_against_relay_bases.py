@@ -5,7 +5,7 @@ from itertools import combinations
 
 import pytest
 
-from planner.inquiry.identify import Identification, identify
+from planner.inquiry.part.identify import Identification, identify
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
 from planner.model.readings import BenchReadings, Reading, Says

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.commands.work.output import put_json, put_sheet
-from planner.inquiry.kit_matching import match_kit
+from planner.inquiry.kit.matching import match_kit
 from planner.model.catalogue import Catalogue
 from planner.problems import InputError
 from planner.reading.catalogue import read_loom

@@ -7,12 +7,13 @@ from planner.commands.work.output import put_json, put_sheet
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
 from planner.model.search import find_parts
-from planner.pipeline import exit_status, open_catalogue, plan_fitting
+from planner.pipeline import open_catalogue, plan_fitting
 from planner.problems import UsageError
 from planner.proof.part_compare import compare_parts
 from planner.reading.catalogue import is_file, read_parts
 from planner.reading.validate import suggest
 from planner.sheets.build.compare import comparison_sheet, fitted_sheet
+from planner.telling.verdict import exit_status
 
 MOST_NAMED = 5
 

@@ -5,9 +5,9 @@ import re
 from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
-from planner.inquiry.document import identification_json
-from planner.inquiry.identify import Identification, identify
-from planner.inquiry.measured_part import MeasuredPart, measured_part
+from planner.inquiry.part.document import identification_json
+from planner.inquiry.part.identify import Identification, identify
+from planner.inquiry.part.measured_part import MeasuredPart, measured_part
 from planner.model.catalogue import Catalogue
 from planner.model.part import Part
 from planner.pipeline import open_catalogue

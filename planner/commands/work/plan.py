@@ -6,10 +6,11 @@ from pathlib import Path
 from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.watching import work_and_watch
-from planner.pipeline import exit_status, open_catalogue, plan_job
+from planner.pipeline import open_catalogue, plan_job
 from planner.problems import UsageError
 from planner.reading.catalogue import jobs_in
 from planner.sheets.build.plan import plan_sheet
+from planner.telling.verdict import exit_status
 
 
 def run(args: argparse.Namespace) -> int:

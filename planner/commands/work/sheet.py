@@ -7,7 +7,7 @@ from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
 from planner.model.bench_sheet import BenchSheet
-from planner.pipeline import exit_status, open_catalogue, sheet_job
+from planner.pipeline import open_catalogue, sheet_job
 from planner.problems import UsageError
 from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench import bench_sheet
@@ -15,6 +15,7 @@ from planner.sheets.build.bench_files import bench_files
 from planner.sheets.build.bench_json import bench_json, why_json
 from planner.sheets.build.bench_why import why_sheet
 from planner.sheets.render.whole_file import write_all
+from planner.telling.verdict import exit_status
 
 
 def run(args: argparse.Namespace) -> int:

@@ -13,7 +13,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.survey_lines import Answers
 from planner.model.swap_search import find_swaps, near_words
-from planner.pipeline import exit_status, open_catalogue, plan_job
+from planner.pipeline import open_catalogue, plan_job
 from planner.problems import InputError, UsageError
 from planner.reading.catalogue import is_file, read_job, read_jobs
 from planner.reading.survey_table import SurveyReader
@@ -24,6 +24,7 @@ from planner.sheets.build.survey_table import HEADINGS, table_rows
 from planner.sheets.build.understood import understood_sheet
 from planner.sheets.render.own_folder import check_folder, write_own
 from planner.sheets.render.spreadsheet import write_table
+from planner.telling.verdict import exit_status
 
 MOST_NAMED = 12
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.inquiry.deciding import NextReading
-from planner.inquiry.explanation import Explanation
-from planner.inquiry.identify import Identification
-from planner.inquiry.measured_part import MeasuredPart
+from planner.inquiry.part.deciding import NextReading
+from planner.inquiry.part.explanation import Explanation
+from planner.inquiry.part.identify import Identification
+from planner.inquiry.part.measured_part import MeasuredPart
 from planner.model.part import Role
 from planner.model.readings import Reading
 from planner.sheets.build.identify_words import ohms_words, setting_words, ways_words

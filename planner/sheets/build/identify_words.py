@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from math import inf
 
-from planner.inquiry.bench_view import Setting
-from planner.inquiry.element_ohms import JOINT, UNKNOWN, Ohms
+from planner.inquiry.part.bench_view import Setting
+from planner.inquiry.part.element_ohms import JOINT, UNKNOWN, Ohms
 from planner.model.part import Part
 from planner.sheets.build.contact_rows import position_words
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from planner.inquiry.kit_matching import Group, KitMatch
+from planner.inquiry.kit.matching import Group, KitMatch
 from planner.model.kit import KitLead
 from planner.model.loom import Loom, Wire
 from planner.model.plan import LeadLine

@@ -1,0 +1,1 @@
+"""Which part lies on the bench: from what a meter read between its terminals."""

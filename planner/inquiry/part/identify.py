@@ -1,0 +1,86 @@
+"""Which part lies on the bench? From readings to explanations, ranked, and the reading to take next."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.inquiry.part.asked import Asked
+from planner.inquiry.part.assign import find_ways
+from planner.inquiry.part.bench_view import bench_view
+from planner.inquiry.part.contradictions import Contradiction, contradictions, suspects
+from planner.inquiry.part.deciding import NextReading, best_reading
+from planner.inquiry.part.explanation import Explanation, explanations
+from planner.model.part import Part
+from planner.model.readings import BenchReadings, Reading
+
+
+@dataclass(frozen=True)
+class Identification:
+    """What the readings say: the explanations, the best first, and what is wrong with the readings.
+
+    Where nothing explains them all, ``nearly`` are the parts that explain all but one. ``incomplete`` are the
+    parts of which not every way was looked at.
+    """
+
+    asked: Asked
+    explanations: tuple[Explanation, ...]
+    nearly: tuple[Explanation, ...]
+    incomplete: tuple[str, ...]
+    contradictions: tuple[Contradiction, ...]
+    suspects: tuple[Reading, ...]
+    next: NextReading | None
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """The families of the parts that explain the readings, the best first."""
+        return tuple(dict.fromkeys(e.part.family for e in self.explanations))
+
+    @property
+    def has_more_ways(self) -> bool:
+        """Whether one part explains the readings with its terminals called in ways that read differently."""
+        return len({e.part.part for e in self.explanations}) < len(self.explanations)
+
+    @property
+    def is_decided(self) -> bool:
+        """Whether one thing is left: parts of one family that read alike, read in every position."""
+        return (
+            len(self.families) == 1
+            and not self.has_more_ways
+            and self.next is None
+            and not self.contradictions
+            and not self.incomplete
+            and not self.explanations[0].unseen
+        )
+
+
+def identify(bench: BenchReadings, parts: Iterable[Part], leads_ohms: float | None = None) -> Identification:
+    """Find every part that explains the readings; where none does, those that explain all but one."""
+    asked = Asked(bench, leads_ohms)
+    contrary = contradictions(asked)
+    views = [bench_view(part) for part in parts if _can_be(part, bench)]
+    found: list[Explanation] = []
+    incomplete: list[str] = []
+    for most_wrong in (0, 1):
+        for view in views:
+            ways = find_ways(view, asked, most_wrong)
+            found += explanations(view, asked, ways.found)
+            if not ways.is_complete:
+                incomplete.append(view.part.part)
+        if found:
+            break
+    found.sort(key=lambda explanation: explanation.rank)
+    whole = tuple(explanation for explanation in found if not explanation.wrong)
+    return Identification(
+        asked,
+        whole,
+        tuple(explanation for explanation in found if explanation.wrong),
+        tuple(incomplete),
+        contrary,
+        suspects(asked, contrary),
+        best_reading(asked, whole) if len(whole) > 1 else None,
+    )
+
+
+def _can_be(part: Part, bench: BenchReadings) -> bool:
+    """Whether a part has the number of terminals; its case need not have been read."""
+    wired = sum(terminal.by == "wire" for terminal in part.terminals.values())
+    return wired <= len(bench.terminals) <= len(part.terminals)

@@ -1,0 +1,1 @@
+"""What was chosen and proven, put into the words of a plan."""

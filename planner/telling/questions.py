@@ -1,0 +1,49 @@
+"""What has to be measured: the questions of the rules, and what nothing is proven of."""
+
+from collections.abc import Iterator
+
+from planner.model.need import Question
+from planner.model.plan import (
+    QuestionLine,
+)
+from planner.proof.behaviour import is_on
+from planner.proof.prove import Proof, Prover
+from planner.proof.report import Reporter
+from planner.proof.unproven import drawn_but_never_working
+
+
+def question_line(question: Question) -> QuestionLine:
+    """A question that a rule opens."""
+    return QuestionLine(
+        question.about,
+        question.where,
+        question.how,
+        question.answers,
+        question.why.rule,
+        question.why.source,
+    )
+
+
+def unproven_questions(prover: Prover, proof: Proof, reporter: Reporter) -> Iterator[QuestionLine]:
+    """Yield one question on the loads that work neither before nor after: of them nothing is proven.
+
+    Most often the description lacks a wire, or the earth of the battery: "as before" would be no comfort.
+    """
+    works_now = {(f.at, f.what) for f in proof.findings if f.outcome != "kept" and is_on(f.after)}
+    loads = [key for key in drawn_but_never_working(prover.before, prover.catalogue) if key not in works_now]
+    if not loads:
+        return
+    named = ", ".join(f"{does} ({reporter.title(place)})" for place, does in loads)
+    yield QuestionLine(
+        f"whether these work at all: {named}. In this loom as it is described they never do, so nothing is "
+        "proven of them",
+        "voltmeter from the live terminal of each to its earth, switched on; then ohms from its earth to the "
+        "body, battery off",
+        "before anything is taken apart",
+        (
+            ("they work", "a wire, an earth or a mounting is missing in the loom: add it and plan again"),
+            ("they do not", "find that fault first: it cannot be told from one that the work brings"),
+        ),
+        "proof",
+        "computed, every position and start state",
+    )

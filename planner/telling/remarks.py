@@ -1,0 +1,50 @@
+"""What a plan remarks: the rules, notes of parts and wires, motors that park as before."""
+
+from collections.abc import Iterator
+
+from planner.engine.settle import Choice
+from planner.model.catalogue import Catalogue
+from planner.model.job import Job
+from planner.model.loom import Loom
+from planner.model.need import Remark
+from planner.model.plan import (
+    RemarkLine,
+)
+from planner.model.wording import wire_words
+from planner.proof.prove import Proof
+from planner.proof.report import Reporter
+
+
+def remark_lines(
+    choice: Choice, before: Loom, after: Loom, catalogue: Catalogue, job: Job
+) -> tuple[RemarkLine, ...]:
+    """What the rules remark, and what is noted of parts that are fitted and wires that are handled."""
+    found = [RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)]
+    own = [at for at, there in after.places.items() if before.places.get(at) != there]  # what remedies fit
+    for place in dict.fromkeys((*(swap.at for swap in job.swaps if swap.at in after.places), *own)):
+        part = catalogue.parts[after.places[place].part]
+        if part.note:
+            found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
+    found += _wire_notes(choice, before)
+    return tuple(dict.fromkeys(found))
+
+
+def _wire_notes(choice: Choice, before: Loom) -> Iterator[RemarkLine]:
+    """Yield a line for each wire that a step handles and of which the loom notes something."""
+    for step in choice.chosen.candidate.steps:
+        wire = getattr(step.operation, "wire", None)
+        if isinstance(wire, str) and wire in before.wire_index and (note := before.find(wire).note):
+            text = f"{wire_words(before.find(wire))} ({wire}): {note}"
+            yield RemarkLine(text, "loom", "what the loom notes of this wire")
+
+
+def parking_remarks(proof: Proof, reporter: Reporter, job: Job) -> Iterator[RemarkLine]:
+    """Yield a line for each cam that the job has to do with and that still comes to rest as before."""
+    swapped = {swap.at for swap in job.swaps}
+    cams = {(f.what, f.at) for f in proof.findings if f.kind == "cam"}
+    for what, at in sorted(cams):
+        findings = [f for f in proof.findings if (f.what, f.at) == (what, at)]
+        touched = at in swapped or any(n.rpartition("/")[0] in swapped for f in findings for n in f.names)
+        if touched and all(f.outcome == "kept" for f in findings):
+            text = f"{reporter.title(at)}: works as before: {what}, from wherever they are (computed)"
+            yield RemarkLine(text, "proof", "computed, every position and start state")

@@ -1,0 +1,170 @@
+"""A part made of readings: contacts as read and no further, roles every way agrees on, what is not known."""
+
+from itertools import permutations
+from math import inf
+
+import pytest
+from benches import part, readings
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from test_assign_against_brute_force import parts
+from test_identify import BOTH, CHAIN, MAKE, Rows, chain
+
+from planner.inquiry.part.asked import Asked
+from planner.inquiry.part.assign import find_ways
+from planner.inquiry.part.bench_view import bench_view
+from planner.inquiry.part.identify import identify
+from planner.inquiry.part.measured_part import UNKNOWN_FAMILY, MeasuredPart, measured_part
+from planner.model.elements import Coil, Contact, Control, Diode, Resistor
+from planner.model.part import Part
+from planner.model.readings import BenchReadings, Says
+
+RELAY: Rows = [
+    ("rest", "A", "B", 75.0),
+    ("rest", "A", "C", "open"),
+    ("rest", "C", "D", "open"),
+    ("rest", "C", "E", 0.2),
+    ("coil fed", "C", "D", "closed"),
+    ("coil fed", "C", "E", "open"),
+]
+
+
+def made(bench: BenchReadings, *catalogue: Part) -> MeasuredPart:
+    return measured_part(identify(bench, catalogue), "mine")
+
+
+def contacts(thing: Part) -> list[tuple[tuple[str, ...], dict[str, tuple[str, ...]]]]:
+    return [(e.join, dict(e.when)) for e in thing.inside if isinstance(e, Contact)]
+
+
+def test_a_matched_relay_has_its_coil_as_measured_and_its_contacts_as_read() -> None:
+    mine = made(readings(RELAY, powered=["coil fed"]), MAKE, BOTH)
+    (coil,) = (e for e in mine.part.inside if isinstance(e, Coil))
+    assert (set(coil.between), coil.ohms) == ({"A", "B"}, 75.0)
+    assert contacts(mine.part) == [
+        (("C", "E"), {"k": ("released",)}),
+        (("C", "D"), {"k": ("pulled",)}),
+    ]
+    assert mine.part.family == "changeover"
+    assert mine.part.source == "measured-on-the-bench"
+
+
+def test_what_was_not_read_is_not_joined_and_is_said() -> None:
+    some = [row for row in RELAY if row != ("coil fed", "C", "D", "closed")]
+    mine = made(readings(some, powered=["coil fed"]), MAKE, BOTH)
+    assert [join for join, _ in contacts(mine.part)] == [("C", "E")]
+    assert any("Not read in coil fed" in said and "C-D" in said for said in mine.unknown)
+
+
+def test_positions_get_the_persons_names_and_the_matchs_meanings() -> None:
+    inside = [
+        {"control": {"name": "wiper", "positions": ["off", {"I": "slow"}, {"II": "fast"}]}},
+        {"contact": {"join": ["15", "53"], "when": {"wiper": "I"}}},
+        {"contact": {"join": ["15", "53b"], "when": {"wiper": "II"}}},
+    ]
+    closed = {"0": "", "1": "AB", "2": "AC"}
+    rows: Rows = [
+        (position, *pair, 0.1 if pair == there else "open")
+        for position, there in closed.items()
+        for pair in ("AB", "AC", "BC")
+    ]
+    switch = part(["15", "53", "53b"], inside)
+    mine = made(readings(rows), switch)
+    (control,) = (e for e in mine.part.inside if isinstance(e, Control))
+    assert {p.label for p in control.positions} == {"0", "1", "2"}
+    assert {p.meaning for p in control.positions} == {"off", "slow", "fast"}
+    assert contacts(mine.part) == [(("A", "B"), {"wiper": ("1",)}), (("A", "C"), {"wiper": ("2",)})]
+
+
+def test_a_role_that_the_ways_do_not_agree_on_stays_unknown() -> None:
+    relay = MAKE.model_copy(
+        update={
+            "terminals": {
+                mark: terminal.model_copy(update={"role": mark}) for mark, terminal in MAKE.terminals.items()
+            }
+        }
+    )
+    rows: Rows = [("rest", "A", "B", 75.0), ("rest", "C", "D", "open"), ("rest", "A", "C", "open")]
+    mine = made(readings([*rows, ("coil fed", "C", "D", 0.1)], powered=["coil fed"]), relay)
+    assert {t.role for t in mine.part.terminals.values()} == {None}
+    assert any("What A, B, C, D are for is not known" in said for said in mine.unknown)
+
+
+def test_without_a_match_joints_loads_and_diodes_are_what_was_read() -> None:
+    rows: Rows = [
+        ("off", "A", "B", "open"),
+        ("on", "A", "B", 0.3),
+        ("off", "A", "C", 12.0),
+        ("on", "A", "C", 12.5),
+        ("on", "B", "C", 12.6),
+        ("off", "C", "D", "drop"),
+        ("on", "C", "D", "drop"),
+        ("off", "D", "C", "open"),
+    ]
+    mine = made(readings(rows))
+    assert mine.part.family == UNKNOWN_FAMILY
+    assert contacts(mine.part) == [(("A", "B"), {"position": ("on",)})]
+    assert [(e.between, e.ohms) for e in mine.part.inside if isinstance(e, Resistor)] == [(("A", "C"), 12.0)]
+    assert [e.between for e in mine.part.inside if isinstance(e, Diode)] == [("C", "D")]
+    assert mine.unknown[0].startswith("The readings fit no part of the catalogue")
+
+
+def test_without_a_match_the_family_is_what_the_person_says_and_a_case_is_a_mounting() -> None:
+    rows: Rows = [("0", "A", "case", "open"), ("1", "A", "case", 0.1)]
+    mine = measured_part(identify(readings(rows), []), "mine", "horn-push")
+    assert mine.part.family == "horn-push"
+    assert [t.by for t in mine.part.terminals.values()] == ["wire", "mounting"]
+    assert any("springs back" in said for said in mine.unknown)
+
+
+def test_a_part_that_reads_alike_from_both_ends_says_so() -> None:
+    lettered: Rows = [(f"P{position}", red, black, says) for position, red, black, says in CHAIN]
+    assert any("other way round" in said for said in made(readings(lettered), chain("off")).unknown)
+    assert not any("other way round" in said for said in made(readings(CHAIN), chain("off")).unknown)
+
+
+def test_loads_in_series_are_not_a_third_load() -> None:
+    rows: Rows = [("rest", "A", "B", 10.0), ("rest", "B", "C", 20.0), ("rest", "A", "C", 30.0)]
+    mine = made(readings(rows))
+    assert [e.between for e in mine.part.inside if isinstance(e, Resistor)] == [("A", "B"), ("B", "C")]
+
+
+def test_several_families_are_no_match() -> None:
+    rows: Rows = [("rest", "A", "B", 0.1)]
+    links = [part(["1", "2"], [{"contact": {"join": ["1", "2"]}}], name) for name in ("one", "other")]
+    mine = made(readings(rows), *links)
+    assert mine.part.family == UNKNOWN_FAMILY
+    assert mine.unknown[0].startswith("The readings fit several kinds of part")
+
+
+def test_readings_that_contradict_one_another_are_said_to_be_unexplained() -> None:
+    rows: Rows = [("on", "A", "B", "closed"), ("on", "B", "C", "closed"), ("on", "A", "C", "open")]
+    assert any("does not explain all of its readings" in said for said in made(readings(rows)).unknown)
+
+
+@pytest.mark.parametrize("with_match", [True, False])
+@settings(max_examples=100, deadline=None)
+@given(thing=parts(), data=st.data())
+def test_a_part_made_of_all_its_readings_explains_them(
+    with_match: bool, thing: Part, data: st.DataObject
+) -> None:
+    view = bench_view(thing)
+    rows: list[tuple[str, str, str, Says]] = []
+    shift = data.draw(st.integers(0, 4))
+    names = dict(zip(view.marks, [f"t{(n + shift) % 5}" for n in range(len(view.marks))], strict=True))
+    for place, alike in enumerate(view.alike):
+        for one, other in permutations(range(len(view.marks)), 2):
+            least, most = alike.ohms[one][other]
+            says: Says = "open" if least == inf else 0.1 if most <= 2 else (least + most) / 2
+            if most == inf and least < inf:
+                says = "drop"
+            rows.append((f"p{place}", names[view.marks[one]], names[view.marks[other]], says))
+    powered = [f"p{n}" for n, alike in enumerate(view.alike) if alike.is_powered]
+    bench = readings(rows, powered=powered)
+    mine = made(bench, *([thing] if with_match else []))
+    if with_match:
+        ways = find_ways(bench_view(mine.part), Asked(bench)).found
+        assert ways
+        assert not any("does not explain" in said for said in mine.unknown)
+    elif not any(isinstance(e, Resistor | Coil | Diode) for e in thing.inside) and not powered:
+        assert not any("does not explain" in said for said in mine.unknown)
