@@ -7,6 +7,7 @@ from typing import Any
 from unicodedata import normalize
 
 from planner.model.catalogue import Catalogue
+from planner.model.loom import PLACE_PATTERN
 from planner.model.part import Part
 from planner.model.search import SYNONYMS, find_parts, words_of
 from planner.reading.end_words import earth_zone, is_elsewhere, split_end
@@ -61,7 +62,10 @@ def listed_zones(wires: WireList) -> dict[str, str]:
 
 def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[str, ...]:
     """Parts that are called so, those first that have every mark; ``dash`` in "switch, dash" is left out."""
-    words = words_of(title.partition(",")[0])
+    # The name of a place in a loom begins with where it is: ``dash.wiper-switch``.
+    words = words_of(
+        title.partition(",")[0].rpartition(".")[2] if _is_name(title) else title.partition(",")[0]
+    )
     plain = [word for word in words if word not in _SIDES and not word.isdecimal()]
     called = find_parts(words, catalogue).called or find_parts(plain or words, catalogue).called
 
@@ -88,6 +92,12 @@ def _within(title: str, titles: Collection[str]) -> tuple[str, str]:
     return title, ""
 
 
+def _is_name(title: str) -> bool:
+    return re.fullmatch(PLACE_PATTERN, title) is not None
+
+
 def _name(title: str) -> str:
+    if _is_name(title):
+        return title
     plain = normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "place"

@@ -43,3 +43,9 @@ def test_the_side_of_the_vehicle_does_not_hide_which_part_it_may_be(tmp_path: Pa
     found = _places(tmp_path, "right tail lamp tail,left headlamp main,")
     assert found["right tail lamp"].parts and found["left headlamp"].parts
     assert "headlamp" in found["left headlamp"].parts[0]
+
+
+def test_a_place_by_its_name_in_a_loom_keeps_it_and_is_looked_for_without_where_it_is(tmp_path: Path) -> None:
+    found = _places(tmp_path, "bonnet.horn-relay:S,dash.wiper-switch / 53,")
+    assert [place.name for place in found.values()] == ["bonnet.horn-relay", "dash.wiper-switch"]
+    assert all(place.parts for place in found.values())
