@@ -216,10 +216,12 @@ class Comparison:
         """Look at one position and start after the other."""
         for setting in self.alignment.settings(names):
             # A new position may make no difference to this load.
-            alike = self._appearances(old, setting) if setting.before is None else ()
+            alike = self._appearances(old, setting) if setting.before is None else set[str]()
             for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):
                 was = _appearance(old, setting.before, start_old)
                 now = _appearance(new, setting.after, start_new)
+                if len(alike) == 1 and now not in alike and is_on(now) and all(map(is_on, alike)):
+                    (was,) = alike  # it worked in every position that is near: now it works in another way
                 sample = Sample(setting.before, start_old, setting.after, start_new)
                 outcome = "kept" if now in alike else _plain_outcome(kind, was, now, setting)
                 moment = None
@@ -290,5 +292,6 @@ def _judge(look: _Look, wanted: bool, is_clean: Callable[[Moment], bool]) -> Out
         clean = wanted or (look.moment is not None and is_clean(look.moment))
         return "gained" if clean else "unintended"
     if is_on(look.now):
-        return "kept" if wanted else "changed"
+        as_meant: Outcome = "kept" if look.setting.before is not None else "gained"
+        return as_meant if wanted else "changed"
     return "kept" if wanted else "unintended"

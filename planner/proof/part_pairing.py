@@ -12,7 +12,7 @@ from itertools import permutations, product
 from math import perm, prod
 
 from planner.model.contact_table import map_terminals
-from planner.model.part import Terminal
+from planner.model.part import Part, Terminal
 from planner.proof.part_bench import Bench, Pair, Pairing
 from planner.proof.part_differences import ORIGINAL, OTHER, joints
 
@@ -74,13 +74,16 @@ class _Search:
     def by_mark(self) -> None:
         """Pair equal marks where nobody knows what the other part's is for."""
         for mark in self._left(self.old, "original"):
-            if mark in self._left(self.new, "other") and not self.new[mark].role:
+            both_unknown = mark in self.new and not self.old[mark].role and not self.new[mark].role
+            both_used = mark in self._left_unknown() and _does_something(self.bench.original, mark)
+            if mark in self._left(self.new, "other") and (both_unknown or both_used):
                 self.pairs.append(Pair(mark, mark, "same mark, purpose not known"))
 
     def by_likeness(self) -> None:
         """Pair what nobody knows the purpose of so that least differs, if there are few ways to try."""
-        ours = [m for m in self._left(self.old, "original") if self.old[m].by == "wire"]
-        theirs = [m for m in self._left(self.new, "other") if not self.new[m].role]
+        left = [m for m in self._left(self.old, "original") if self.old[m].by == "wire"]
+        ours = [m for m in left if _does_something(self.bench.original, m)]
+        theirs = self._left_unknown()
         if perm(max(len(ours), len(theirs)), min(len(ours), len(theirs))) > MAX_CHOICES:
             return
         ways = list(_ways("least differs so; its purpose is not known", ours, theirs))
@@ -140,6 +143,11 @@ class _Search:
             and self.bench.wants_of(old) == self.bench.wants_of(new) != "earth"
         )
 
+    def _left_unknown(self) -> list[str]:
+        """Terminals of the other part without a role or partner, but with something inside to go by."""
+        left = [mark for mark in self._left(self.new, "other") if not self.new[mark].role]
+        return [mark for mark in left if _does_something(self.bench.other, mark)]
+
     def _left(self, terminals: Mapping[str, Terminal], side: str) -> list[str]:
         used = {getattr(pair, side) for pair in self.pairs}
         return [mark for mark in terminals if mark not in used]
@@ -197,6 +205,12 @@ class _Search:
             for found in self.bench.compare(position, naming)
             for difference in found
         )
+
+
+def _does_something(part: Part, mark: str) -> bool:
+    """Whether anything inside is on a terminal: a contact of a socket that is not allotted has nothing."""
+    nodes = [getattr(e, "join", None) or getattr(e, "between", None) or () for e in part.inside]
+    return any(mark in on for on in nodes)
 
 
 def _ways(why: str, ours: Sequence[str], theirs: Sequence[str]) -> Iterator[list[Pair]]:

@@ -137,6 +137,20 @@ def test_position_that_is_new_is_told_apart() -> None:
     }
 
 
+def test_load_that_a_new_position_dims_is_changed_and_gained_only_if_that_is_wanted() -> None:
+    """With the dimmer at dim, which did not exist, the tail lamp is dark to those behind: no gain."""
+    after = TAIL.changed(places={**TAIL.places, "dash": "dimming-switch"})
+    swaps = [{"at": "dash", "fit": "dimming-switch"}]
+    proof = prove(TAIL, after, swaps=swaps)
+    dimmed = [{"dash/light": "on", "dash/dimmer": "dim"}]
+    assert outcomes(proof, "rear/tail lamp")["changed", "full", "dim"] == dimmed
+    assert ("changed", "tail lamp", "rear") in faults(proof)
+    wants = [{"what": "tail lamp", "is": "dim", "when": {"dash/dimmer": "dim", "dash/light": "on"}}]
+    wanted = prove(TAIL, after, swaps=swaps, wants=wants)
+    assert outcomes(wanted, "rear/tail lamp")["gained", "full", "dim"] == dimmed
+    assert faults(wanted) == set()
+
+
 def test_position_that_is_gone_loses_what_worked_there() -> None:
     before = TAIL.changed(
         places={**TAIL.places, "dash": "three-way", "front": "head-lamp"},

@@ -19,6 +19,15 @@ PARTS = make_parts(
         - control: {name: light, positions: ["off", "on", head]}
         - contact: {join: ["30", "58"], when: {light: ["on", head]}}
         - contact: {join: ["30", "56"], when: {light: head}}
+    dimming-switch:
+      terminals: {"30": "30", "58": "58"}
+      nodes: [behind]
+      inside:
+        - control: {name: light, positions: ["off", "on"]}
+        - control: {name: dimmer, positions: [bright, dim]}
+        - contact: {join: ["30", "58"], when: {light: "on", dimmer: bright}}
+        - resistor: {between: ["30", behind], ohms: 6.9}
+        - contact: {join: [behind, "58"], when: {light: "on", dimmer: dim}}
     stop-switch:
       terminals: {"30": "30", "54": "54"}
       inside: [{contact: {join: ["30", "54"], when: {brake pedal: pressed}}}]

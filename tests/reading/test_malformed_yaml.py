@@ -18,7 +18,9 @@ LONGEST_SECONDS, MOST_KILOBYTES = 2.0, 300 * 1024
 MEASURED = (
     "import sys, resource; from planner.commands import main; status = main(sys.argv[1:]);"
     "used = resource.getrusage(resource.RUSAGE_SELF);"
-    "print(used.ru_maxrss, used.ru_utime + used.ru_stime); sys.exit(status)"
+    # What getrusage calls the most memory begins with that of the process that started this one.
+    "most = open('/proc/self/status').read().partition('VmHWM:')[2].split()[0];"
+    "print(most, used.ru_utime + used.ru_stime); sys.exit(status)"
 )
 
 
