@@ -88,9 +88,9 @@ def _when(address: str, live: LiveWhen, loom: Loom, edges: Edges) -> When:
     """What the feed waits for; what no list of labels can say becomes a condition of its own."""
     if not live.is_exact:
         place, mark = split_address(address)
-        name = f"{mark} of the {loom.place_title(place)} live".replace(":", " ").replace("/", " ")
-        edges.conditions[name] = tuple(Position.model_validate(word) for word in ("no", "yes"))
-        return {name: ("yes",)}
+        name = f"{mark} of the {loom.place_title(place)}".replace(":", " ").replace("/", " ")
+        edges.conditions[name] = tuple(Position.model_validate(word) for word in ("dead", "live"))
+        return {name: ("live",)}
     return {
         _name(variable.name, _positions(variable), loom, edges): labels
         for variable, labels in zip(live.variables, live.labels, strict=True)

@@ -49,7 +49,7 @@ def test_an_or_of_two_controls_becomes_a_condition_of_its_own() -> None:
     wires += ["key:out > joint:x", "battery:+ > two:in", "two:out > joint:x", "joint:x > fuses:in"]
     made = survey(bench(wires=wires, places={**PLACES, "two": "key!insulated"})).loom
     (when,) = {name for feed in made.feeds.values() for name in feed.when}
-    assert [position.label for position in made.conditions[when]] == ["no", "yes"]
+    assert [position.label for position in made.conditions[when]] == ["dead", "live"]
 
 
 def test_an_earth_at_the_edge_stays_an_earth() -> None:
