@@ -13,7 +13,6 @@ from itertools import product
 
 from planner.circuit.appearance import RUNS_FROM
 from planner.circuit.factor import Factored
-from planner.circuit.fitted import LoadKey
 from planner.circuit.network import ArmatureLaw, BeatLaw, CamLaw
 from planner.circuit.tree import Function, Projector
 from planner.problems import TooLargeError
@@ -322,10 +321,6 @@ class States:
     def settings(self, controls: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         """Every setting of some controls."""
         yield from product(*(range(self.sizes[c]) for c in controls))
-
-    def load_rated(self, load: LoadKey) -> float:
-        """Rated amps of a load."""
-        return self.net.loads[load].rated_amps
 
 
 def _either(a: object, b: object) -> object:

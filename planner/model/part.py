@@ -24,7 +24,6 @@ from planner.model.elements import (
     WrappedElement,
 )
 
-BladeSize = Literal["2.8", "4.8", "6.3", "9.5"]
 FITTING_PATTERN = (
     r"^(blade-(2\.8|4\.8|6\.3|9\.5)|bullet|screw|stud-(4|5|6|8|10)|ring-(4|5|6|8|10)|bare|soldered|contact)$"
 )

@@ -7,7 +7,7 @@ from planner.circuit.fitted import Guard
 from planner.circuit.network import Network
 from planner.model.catalogue import Catalogue
 from planner.model.drains import is_drain
-from planner.model.loom import Loom, split_address
+from planner.model.loom import Loom
 from planner.model.need import HazardKind
 from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
@@ -306,8 +306,3 @@ def bare_addresses(
         for mark in terminals.get(place, ())
         if f"{place}:{mark}" not in loom.ends_at and f"{place}:{mark}" not in loom.covered
     )
-
-
-def place_of(hazard: Hazard) -> str:
-    """The place a hazard is at, if it is at one."""
-    return split_address(hazard.at)[0]

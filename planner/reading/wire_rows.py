@@ -19,7 +19,6 @@ from planner.reading.wire_columns import length_unit, size_unit
 from planner.reading.wire_sizes import names_gauge, read_size
 
 AS_THEY_ARE = ("bundle", "insulation")
-AS_THEY_ARE = ("bundle", "insulation")
 _EACH = re.compile(r"\s*\beach\s*\Z", re.IGNORECASE)
 AS_WRITTEN = "colour as written: "
 _KNOWN: Mapping[str, Known] = {
@@ -82,7 +81,6 @@ class RowReader:
             "ends": list(ends.values()),
             "known": "assumed" if is_doubtful else known,
         }
-        data |= {key: row.cells[key] for key in AS_THEY_ARE if row.cells[key]}
         data |= {key: row.cells[key] for key in AS_THEY_ARE if row.cells[key]}
         if any(notes):
             data["note"] = "; ".join(note for note in notes if note)

@@ -50,8 +50,7 @@ def read_size(text: str, gauges: Sequence[Gauge], unit: str | None = None) -> fl
 
 def _area(text: str, typed: str, gauges: Sequence[Gauge], unit: str | None) -> float:
     square, gauge = _SQUARE.fullmatch(typed), _GAUGE.fullmatch(typed)
-    names_gauge = gauge and _NAMES_GAUGE.search(typed)
-    if gauge and (names_gauge or (unit == "awg" and not (square and square[2]))):
+    if gauge and (names_gauge(typed) or (unit == "awg" and not (square and square[2]))):
         listed = gauge_area(gauges, f"{'0' * int(gauge[1][0])}" if "/" in gauge[1] else gauge[1])
         if listed is None:
             raise NotUnderstood(f"{text!r}: no such gauge is listed", _EXAMPLES)

@@ -35,7 +35,7 @@ def yaml_of_part(part: Part, remarks: Sequence[str] = ()) -> str:
     above = [
         line
         for remark in remarks
-        for line in wrap(remark, 100, initial_indent="# ", subsequent_indent="#   ")
+        for line in wrap(remark, _WIDTH, initial_indent="# ", subsequent_indent="#   ")
     ]
     first, *rest = lines
     return "".join(f"{line}\n" for line in (*above, f"- {first}", *(f"  {line}" for line in rest)))

@@ -12,7 +12,6 @@ from planner.sheets.build.identify_words import ohms_words, setting_words, ways_
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Table, bullets, say
 
 MOST_LISTED, MOST_SHOWN = 12, 3
-_HARDLY = 0.8  # a reading that leaves this share of the explanations decides next to nothing
 
 
 def identification_sheet(
