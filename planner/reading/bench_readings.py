@@ -15,7 +15,7 @@ from planner.reading.csv_table import TableRow
 from planner.reading.headings import Column
 from planner.reading.meter_words import read_meter
 from planner.reading.people_tables import PeopleTable, read_table
-from planner.reading.typed_values import read_cell
+from planner.reading.row_cells import Cells
 
 PAIR = re.compile(
     r"(?:(\S{1,40})\s+(?:to|and|->|→)\s+(\S{1,40})|([^\s–—-]{1,40})\s*[–—-]\s*([^\s–—-]{1,40}))"
@@ -136,11 +136,9 @@ class _Gathered:
         if names[0] == names[1]:
             self._fault(row.places[at], f"both leads are at {names[0]!r}", "two different terminals")
             return
-        try:
-            says = read_cell(row, reading, read_meter)
-        except InputError as error:
-            self.problems += error.problems
-            return
+        cells = Cells(row)
+        says = cells.take(reading, read_meter)
+        self.problems += cells.faults
         if says is not None:
             self.readings.append(
                 Reading(position, str(names[0]), str(names[1]), says, row.cells[reading], row.places[reading])

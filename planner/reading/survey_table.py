@@ -1,9 +1,8 @@
 """The table of a survey, filled in: each row back to its line, each cell to what it says."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
@@ -14,7 +13,8 @@ from planner.reading.csv_table import TableRow
 from planner.reading.fitting_words import read_fitting
 from planner.reading.headings import Column
 from planner.reading.people_tables import read_table
-from planner.reading.typed_values import NotUnderstood, plain
+from planner.reading.row_cells import Cells
+from planner.reading.typed_values import plain
 from planner.reading.validate import suggest
 from planner.reading.wire_readings import read_meter
 from planner.reading.wire_sizes import read_size
@@ -32,7 +32,6 @@ COLUMNS = (
     Column("note", also=("notes", "remark", "remarks"), lines=True),
     Column("how to measure", also=("how",), lines=True),
 )
-_Value = TypeVar("_Value")
 Key = tuple[str, str, int]
 
 
@@ -128,10 +127,11 @@ class SurveyReader:
         return int(first)
 
     def _answer(self, row: TableRow, key: Key, problems: list[Problem]) -> Answer:
-        colour = _cell(row, "colour seen", self.colour, Answer(), problems)
-        meter = _cell(row, "meter says", self.meter, Answer(), problems)
-        fitting = _cell(row, "fitting", _fitting, None, problems)
-        mm2 = _cell(row, "size", self._size, None, problems)
+        cells = Cells(row)
+        colour = cells.take("colour seen", self.colour) or Answer()
+        meter = cells.take("meter says", self.meter) or Answer()
+        fitting, mm2 = cells.take("fitting", _fitting), cells.take("size", self._size)
+        problems += cells.faults
         no_wire = colour.no_wire or meter.no_wire
         found = Answer(
             colour.colour, colour.colour_said, meter.reading, fitting, mm2, no_wire, _note(row.cells["note"])
@@ -171,13 +171,3 @@ def _fitting(text: str) -> str | None:
 def _note(text: str) -> str:
     """One line of what stands in a note; signs that no file of ours may hold are left out."""
     return "".join(sign for sign in " ".join(text.split()) if sign.isprintable())[:200]
-
-
-def _cell(
-    row: TableRow, column: str, read: Callable[[str], _Value], blank: _Value, problems: list[Problem]
-) -> _Value:
-    try:
-        return read(row.cells[column])
-    except NotUnderstood as error:
-        problems.append(Problem(row.places[column], f"{column}: {error.message}", hint=error.hint))
-        return blank
