@@ -1,25 +1,21 @@
 """The leads of a kit from a table: a row a kind of lead, by colour, length and ends or described in one."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from planner.model.conductors import Gauge
 from planner.model.kit import KitLead
 from planner.problems import InputError, Problem
-from planner.reading.colour_codes import code_in_heading
-from planner.reading.colour_words import TypedColour, read_colour
 from planner.reading.csv_table import TableRow
 from planner.reading.fitting_words import read_kind
+from planner.reading.headed_values import HeadedValues
 from planner.reading.headings import Column
-from planner.reading.lengths import read_length
 from planner.reading.people_tables import read_table
 from planner.reading.row_cells import Cells
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.wire_columns import COLUMNS as WIRE_COLUMNS
-from planner.reading.wire_columns import length_unit, size_unit
-from planner.reading.wire_sizes import names_gauge, read_size
 
 MOST_LEADS = 500  # in one kit, each of a kind counted
 MOST_ENDS = 12
@@ -72,7 +68,7 @@ def read_kit(path: Path, gauges: Callable[[], Sequence[Gauge]]) -> Kit:
             message = f"no heading says {' or '.join(map(repr, missing))}, nor 'description'"
             hint = "colour, length, ends; or description: black, 45 cm, three push-on ends"
             raise InputError([Problem(place, message, hint=hint)])
-    reader = _LeadReader(table.headings, gauges)
+    reader = _LeadReader(HeadedValues(table.headings, gauges))
     leads: list[KitLead] = []
     problems = list(table.problems)
     for row in table.rows:
@@ -118,15 +114,14 @@ def read_ends(text: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class _LeadReader:
-    """Reads the rows of one kit by its headings as written."""
+    """Reads the rows of one kit."""
 
-    headings: Mapping[str, str]
-    gauges: Callable[[], Sequence[Gauge]]
+    values: HeadedValues
 
     def read(self, row: TableRow) -> KitLead:
         """Read one row; InputError with every cell that cannot be read."""
         cells = Cells(_taken_apart(row) if row.cells["description"] else row)
-        colour, metres = cells.take("colour", self._colour), cells.take("metres", self._length)
+        colour, metres = cells.take("colour", self.values.colour), cells.take("metres", self.values.metres)
         ends, mm2 = cells.take("ends", read_ends), cells.take("mm2", self._size)
         count = cells.take("count", _count)
         if colour is None or metres is None or ends is None or count is None or cells.faults:
@@ -134,17 +129,8 @@ class _LeadReader:
         name = row.cells["lead"] or f"row {cells.start.line}"
         return KitLead(name, (colour.code, *colour.others), metres, ends, mm2, count, cells.start.line)
 
-    def _colour(self, text: str) -> TypedColour:
-        return read_colour(text, code_in_heading(self.headings.get("colour", "")))
-
-    def _length(self, text: str) -> float:
-        return read_length(text, length_unit(self.headings.get("metres", "")))
-
     def _size(self, text: str) -> float | None:
-        if not text:
-            return None
-        unit = size_unit(self.headings.get("mm2", ""))
-        return read_size(text, self.gauges() if unit == "awg" or names_gauge(text) else (), unit)
+        return self.values.mm2(text) if text else None
 
 
 def _taken_apart(row: TableRow) -> TableRow:

@@ -14,6 +14,7 @@ from planner.reading.colour_codes import IEC, code_in_heading, readings
 from planner.reading.colour_words import read_legs
 from planner.reading.csv_table import TableRow
 from planner.reading.end_words import EXAMPLES, EndReader
+from planner.reading.headed_values import HeadedValues
 from planner.reading.people_tables import read_table
 from planner.reading.typed_values import NotUnderstood
 from planner.reading.wire_columns import COLUMNS
@@ -57,7 +58,7 @@ def read_wire_list(
     """
     table = read_table(path, COLUMNS)
     ends = EndReader(loom, parts) if loom else None
-    reader = RowReader(table.headings, gauges, ends.read if ends else _as_written)
+    reader = RowReader(HeadedValues(table.headings, gauges), ends.read if ends else _as_written)
     problems = list(table.problems)
     doubts = _doubtful_codes(table.rows, table.headings.get("colour", ""))
     rows: list[WireRow] = []

@@ -1,22 +1,18 @@
 """One row of a wire list as a wire in the form of a loom's file, with the place of each of its values."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, get_args
 
-from planner.model.conductors import Gauge
 from planner.model.loom import Known
 from planner.problems import FilePlace, InputError
-from planner.reading.colour_codes import code_in_heading
-from planner.reading.colour_words import TypedColour, read_colour, read_legs
+from planner.reading.colour_words import TypedColour, read_legs
 from planner.reading.csv_table import TableRow
 from planner.reading.fitting_words import read_fitting
-from planner.reading.lengths import read_length
+from planner.reading.headed_values import HeadedValues
 from planner.reading.row_cells import Cells
 from planner.reading.typed_values import NotUnderstood, plain
-from planner.reading.wire_columns import length_unit, size_unit
-from planner.reading.wire_sizes import names_gauge, read_size
 
 AS_THEY_ARE = ("bundle", "insulation")
 _EACH = re.compile(r"\s*\beach\s*\Z", re.IGNORECASE)
@@ -42,10 +38,9 @@ class WireRow:
 
 @dataclass(frozen=True)
 class RowReader:
-    """Reads the rows of one list: its headings as written, the gauges there are, what reads an end."""
+    """Reads the rows of one list: what its values are by its headings, what reads an end."""
 
-    headings: Mapping[str, str]
-    gauges: Callable[[], Sequence[Gauge]]
+    values: HeadedValues
     read_end: Callable[[str, FilePlace], dict[str, str]]
 
     def read(self, row: TableRow) -> WireRow:
@@ -92,19 +87,15 @@ class RowReader:
 
     def colours(self, text: str) -> list[TypedColour]:
         """The colour of each leg."""
-        code = code_in_heading(self.headings.get("colour", ""))
-        return [read_colour(leg, code) for leg in read_legs(text)]
+        return [self.values.colour(leg) for leg in read_legs(text)]
 
     def sizes(self, text: str) -> list[str]:
         """The size of each leg in mm², as text with all its digits."""
-        unit = size_unit(self.headings.get("mm2", ""))
-        gauges = self.gauges() if unit == "awg" or names_gauge(text) else ()
-        return [repr(read_size(leg, gauges, unit)) for leg in read_legs(text)]
+        return [repr(self.values.mm2(leg)) for leg in read_legs(text)]
 
     def lengths(self, text: str) -> list[str]:
         """The length of each leg in metres, as text with all its digits."""
-        unit = length_unit(self.headings.get("metres", ""))
-        return [repr(read_length(leg, unit)) for leg in read_legs(_EACH.sub("", text))]
+        return [repr(self.values.metres(leg)) for leg in read_legs(_EACH.sub("", text))]
 
     def _ends(self, cells: Cells) -> dict[str, dict[str, str]]:
         """The ends in their order, by column."""
