@@ -259,6 +259,11 @@ class Loom(Record):
         """The wire of that id."""
         return self.wires[self.wire_index[wire]]
 
+    def end_address(self, wire: str, number: int) -> str | None:
+        """Where an end of a wire is; None if this loom has no such wire or end."""
+        ends = self.find(wire).ends if wire in self.wire_index else ()
+        return ends[number].at if number < len(ends) else None
+
     def place_title(self, place: str) -> str:
         """What people call a place."""
         known = self.places.get(place)

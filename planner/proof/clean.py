@@ -146,7 +146,7 @@ class CleanPaths:
         if role is None:
             ends = self.after.ends_at.get(node, ())
             for wire, number in ends:
-                old = self._old_address(wire, number)
+                old = self.before.end_address(wire, number)
                 role = role or (old and _role(self.before, self.catalogue, old))
         if role is None:
             for wire, _ in self.after.ends_at.get(node, ()):
@@ -154,12 +154,6 @@ class CleanPaths:
                     role = role or _role(self.after, self.catalogue, end.at)
         known = self.catalogue.roles.get(role) if role is not None else None
         return known.rank if known else None
-
-    def _old_address(self, wire: str, number: int) -> str | None:
-        if wire not in self.before.wire_index:
-            return None
-        ends = self.before.find(wire).ends
-        return ends[number].at if number < len(ends) else None
 
     def _wire_is_clean(self, name: str) -> bool:
         if name not in self._wires:

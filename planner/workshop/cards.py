@@ -43,7 +43,7 @@ class Cards:
             shown = mark if terminal.stamped else f"({mark}, nothing stamped)"
             ends = self.after.ends_at.get(address, ())
             for wire, number in ends:
-                was = self._was(wire, number)
+                was = self.before.end_address(wire, number)
                 stays = was == address
                 came = "new wire" if was is None else self._short(was, place)
                 yield CardRow(
@@ -106,12 +106,6 @@ class Cards:
                 or any(str(step.fields.get(key, "")).startswith(here) for key in ("at", "from", "to"))
             )
         )
-
-    def _was(self, wire: str, number: int) -> str | None:
-        if wire not in self.before.wire_index:
-            return None
-        ends = self.before.find(wire).ends
-        return ends[number].at if number < len(ends) else None
 
     def _short(self, address: str, place: str) -> str:
         head, mark = split_address(address)

@@ -37,7 +37,7 @@ class Names:
         return self._names.get(wire, wire)
 
     def seen(self, wire: str, end: int) -> dict[str, Any]:
-        """What the contract says of a wire: colour, size and length of the leg at one end."""
+        """What the fields of a step say of a wire: colour, size and length of the leg at one end."""
         record = self.wire(wire)
         end = min(end, len(record.ends) - 1)
         leg = max(0, end - 1)
@@ -74,9 +74,7 @@ class Names:
         return ", ".join(
             f"{colour_words(self.after.find(wire).end_colour(number))} ({wire}) on {mark}"
             for wire, number, mark in self.after.ends_of_place(place)
-            if wire in self.before.wire_index
-            and number < len(self.before.find(wire).ends)
-            and self.before.find(wire).ends[number].at == f"{place}:{mark}"
+            if self.before.end_address(wire, number) == f"{place}:{mark}"
         )
 
 

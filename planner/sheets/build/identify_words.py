@@ -10,7 +10,7 @@ from planner.sheets.build.contact_rows import position_words
 
 
 def ohms_words(ohms: Ohms) -> str:
-    """What is between two terminals: ``a joint, it beeps``, ``42 to 79 ohm``, ``open``."""
+    """What is between two terminals: ``a joint: it beeps``, ``42 to 79 ohm``, ``open``."""
     least, most = ohms
     if ohms == JOINT:
         return "a joint: it beeps"
