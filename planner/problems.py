@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -27,7 +26,6 @@ class Problem:
     message: str
     related: tuple[tuple[FilePlace, str], ...] = ()
     hint: str | None = None
-    severity: Literal["error", "warning"] = "error"
 
     def lines(self) -> list[str]:
         """The problem as printed: the fault, then ``because`` lines, then one ``try`` line."""

@@ -21,11 +21,12 @@ VOLTS = "rated volts, if not the part's"
 Duty = Literal["head", "tail", "stop", "signal", "hazard", "horn", "wiper", "none"]
 
 
-def _as_tuple(value: Any) -> Any:
+def as_tuple(value: Any) -> Any:
+    """One text as a list of one, for fields that may be several."""
     return (value,) if isinstance(value, str) else value
 
 
-Labels = Annotated[tuple[str, ...], BeforeValidator(_as_tuple), Field(min_length=1)]
+Labels = Annotated[tuple[str, ...], BeforeValidator(as_tuple), Field(min_length=1)]
 When = Annotated[
     Mapping[str, Labels],
     Field(description="variable: value or list of values; every variable must have one of its values"),
@@ -151,7 +152,7 @@ class Cam(Record):
     element: Literal["cam"]
     name: Name
     states: tuple[str, ...] = Field(min_length=2, description="the first is where it should come to rest")
-    turned_by: Annotated[tuple[str, ...], BeforeValidator(_as_tuple)] = Field(
+    turned_by: Annotated[tuple[str, ...], BeforeValidator(as_tuple)] = Field(
         min_length=1, description="what the loads that turn it are for"
     )
 

@@ -1,19 +1,15 @@
 """A job: a loom, its swaps, what must work, what may be lost, what is on the bench."""
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from planner.model.elements import Record, When
+from planner.model.elements import Record, When, as_tuple
 from planner.model.loom import PLACE_PATTERN, Colour, Known, Loom, Supply
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Appearance = Literal["off", "glows", "dim", "full", "over", "flashes"]
-
-
-def _listed(value: Any) -> Any:
-    return (value,) if isinstance(value, str) else value
 
 
 class Swap(Record):
@@ -38,7 +34,7 @@ class Wish(Record):
     """A behaviour that must work, or that may be lost."""
 
     what: str = Field(min_length=1, description="the plain name of what the load does")
-    at: Annotated[tuple[str, ...], BeforeValidator(_listed)] = Field(
+    at: Annotated[tuple[str, ...], BeforeValidator(as_tuple)] = Field(
         (), description="places; empty: wherever"
     )
     is_: Appearance = Field("full", alias="is")

@@ -93,7 +93,7 @@ def _as_it_is(inner: JsonSchemaValue) -> JsonSchemaValue:
 # What each function of the models that runs before validation lets a file say; the tagged union of
 # elements, which ``_unwrap`` prepares, is described where it is generated.
 _FORMS: dict[str, Callable[[JsonSchemaValue], JsonSchemaValue]] = {
-    "_as_tuple": _one_or_list,
+    "as_tuple": _one_or_list,
     "_listed": _one_or_list,
     "_from_address": _text_or_mapping,
     "_from_short_form": _label_or_meaning,

@@ -26,7 +26,7 @@ def write_folder(
             what = "it is there already and not empty" if folder.is_dir() else "a file of that name is there"
             raise UsageError(f"{refused}: {what}")
         parent = folder.resolve().parent
-        beside = Path(mkdtemp(prefix=".start-", dir=parent))
+        beside = Path(mkdtemp(prefix=".new-", dir=parent))
     except (OSError, ValueError) as error:
         raise UsageError(f"{refused}: {getattr(error, 'strerror', None) or error}") from None
     try:
