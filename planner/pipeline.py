@@ -33,12 +33,12 @@ from planner.workshop.worklist import WorkList
 DEMONSTRATION = "whole-van"
 
 
-def open_catalogue(extra: Sequence[Path] = ()) -> Catalogue:
+def open_catalogue(extra: Sequence[str | Path] = ()) -> Catalogue:
     """Open the installed catalogues and any more directories; parts are read when they are asked for.
 
     Raises InputError if anything in them cannot be used, also when a part is asked for.
     """
-    return scan_catalogue([*installed_directories(), *extra])
+    return scan_catalogue([*installed_directories(), *map(Path, extra)])
 
 
 def plan_job(

@@ -31,18 +31,17 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _check(args: argparse.Namespace) -> int:
-    extra = [Path(directory) for directory in args.catalog]
     if args.schema:
         put_json(schema(args.schema))
         return 0
     if args.wire_list:
-        return _write_wire_list(args, extra)
+        return _write_wire_list(args)
     if args.kit:
-        return _match_kit(args, extra)
+        return _match_kit(args)
     if args.files:
-        _check_and_explain(args.files, open_catalogue(extra), as_json=args.json)
+        _check_and_explain(args.files, open_catalogue(args.catalog), as_json=args.json)
         return 0
-    catalogue = check_catalogue([*installed_directories(), *extra])
+    catalogue = check_catalogue([*installed_directories(), *map(Path, args.catalog)])
     if args.json:
         put_json(_as_json(catalogue))
     else:
@@ -60,13 +59,13 @@ def _as_json(catalogue: Catalogue) -> dict[str, Any]:
     }
 
 
-def _write_wire_list(args: argparse.Namespace, extra: list[Path]) -> int:
+def _write_wire_list(args: argparse.Namespace) -> int:
     if len(args.files) != 1:
         raise UsageError(
             "--wire-list writes the wires of one loom: name its file, or its id in the catalogue"
         )
     out = Path(args.wire_list)
-    count = write_wire_list(args.files[0], out, open_catalogue(extra), overwrite=args.overwrite)
+    count = write_wire_list(args.files[0], out, open_catalogue(args.catalog), overwrite=args.overwrite)
     if args.json:
         put_json({"written": str(out), "wires": count})
     else:
@@ -74,12 +73,12 @@ def _write_wire_list(args: argparse.Namespace, extra: list[Path]) -> int:
     return 0
 
 
-def _match_kit(args: argparse.Namespace, extra: list[Path]) -> int:
+def _match_kit(args: argparse.Namespace) -> int:
     if len(args.files) != 1:
         raise UsageError(
             "--kit matches leads to the wires of one loom: name its file, or its id in the catalogue"
         )
-    return show_kit_match(args.files[0], Path(args.kit), open_catalogue(extra), as_json=args.json)
+    return show_kit_match(args.files[0], Path(args.kit), open_catalogue(args.catalog), as_json=args.json)
 
 
 def _check_and_explain(files: list[str], catalogue: Catalogue, *, as_json: bool) -> None:

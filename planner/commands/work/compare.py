@@ -22,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
     """Compare and print; the exit status says whether the other part is a drop-in, or is one in that loom."""
     if bool(args.loom) != bool(args.at):
         raise UsageError("--in LOOM and --at PLACE go together: the loom, and where in it the original is")
-    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    catalogue = open_catalogue(args.catalog)
     original, other = (find_part(name, catalogue) for name in (args.original, args.other))
     comparison = compare_parts(original, other, catalogue.roles)
     plan = plan_fitting(original, other, args.loom, args.at, catalogue) if args.loom else None

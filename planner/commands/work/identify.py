@@ -23,7 +23,7 @@ _NOT_IN_IDS = re.compile(r"[^a-z0-9.-]+")
 
 def run(args: argparse.Namespace) -> int:
     """Identify and print; the exit status says whether one thing is left."""
-    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    catalogue = open_catalogue(args.catalog)
     parts = _parts(args.family, catalogue)
     found = identify(read_readings(Path(args.readings)), parts, args.leads)
     written = _write(Path(args.write), found, catalogue, args.family) if args.write else None

@@ -19,7 +19,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _plan(args: argparse.Namespace) -> int:
-    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    catalogue = open_catalogue(args.catalog)
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
     plan = plan_job(args.job or job_here(), catalogue, charge_percent=args.charge, kit=kit)
     if args.json:

@@ -22,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
     """Make the sheet; the exit status is that of the plan."""
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
-    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
     bench = sheet_job(args.job or job_here(), catalogue, ticks, kit=kit)

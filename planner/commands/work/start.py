@@ -18,18 +18,20 @@ TEMPLATES = "start"
 
 def run(args: argparse.Namespace) -> int:
     """Make the folder and say what to do next."""
-    folder, extra = Path(args.folder), [Path(directory) for directory in args.catalog]
+    folder = Path(args.folder)
     places: tuple[ListedPlace, ...] | None = None
     if args.wires is None:
-        files = start_files(_templates(extra))
+        files = start_files(_templates(args.catalog))
     else:
         path = Path(args.wires)
-        catalogue = open_catalogue(extra)
+        catalogue = open_catalogue(args.catalog)
         wires = open_wire_list(path, None, catalogue)
         if wires.problems:
             raise InputError(wires.problems)
         places = listed_places(wires, catalogue)
-        files = own_list_files(_templates(extra), path.name, read_content(path), places, listed_zones(wires))
+        files = own_list_files(
+            _templates(args.catalog), path.name, read_content(path), places, listed_zones(wires)
+        )
     write_folder(folder, files)
     if args.json:
         put_json({"made": str(folder), "files": sorted(files)})
@@ -38,9 +40,9 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def _templates(extra: list[Path]) -> Path:
+def _templates(extra: list[str]) -> Path:
     """The folder of templates in the last catalogue that has one."""
-    found = [directory / TEMPLATES for directory in (*installed_directories(), *extra)]
+    found = [directory / TEMPLATES for directory in (*installed_directories(), *map(Path, extra))]
     found = [folder for folder in found if (folder / "loom.yaml").is_file()]
     if not found:
         raise UsageError(f"no catalogue has a folder {TEMPLATES!r} to copy from")

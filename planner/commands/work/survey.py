@@ -31,7 +31,7 @@ MOST_NAMED = 12
 
 def run(args: argparse.Namespace) -> int:
     """List the swaps, print a survey, or plan from answers with the plan's exit status."""
-    catalogue = open_catalogue([Path(directory) for directory in args.catalog])
+    catalogue = open_catalogue(args.catalog)
     words = " ".join(args.swap).strip()
     if not words:
         return _list_swaps(args, catalogue)
