@@ -1,4 +1,4 @@
-"""What people call a colour, a wire end, a terminal and the way a part is held."""
+"""What people call a colour, a wire end, a terminal, the way a part is held, and so many of a thing."""
 
 import re
 from collections.abc import Mapping
@@ -61,6 +61,11 @@ def fitting_words(fitting: str) -> str:
         "contact": "a crimped contact",
     }
     return sized.get(kind) or plain.get(kind, kind)
+
+
+def counted(count: int, noun: str) -> str:
+    """So many of a thing: ``1 wire``, ``2 wires``, ``1,200 wires``."""
+    return f"{count:,} {noun}{'' if count == 1 else 's'}"
 
 
 def wire_words(wire: Wire, end: int = 0) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.model.part import Part, Terminal
-from planner.model.wording import fitting_words
+from planner.model.wording import counted, fitting_words
 from planner.proof.part_bench import Bench, Pair, Pairing
 
 
@@ -77,7 +77,8 @@ def _pair_work(bench: Bench, pair: Pair, first: str) -> Iterator[str]:
     if not new.takes(old.usual_end):
         yield f"re-end it: {fitting_words(new.usual_end)} instead of {fitting_words(old.usual_end)}"
     if new.holds < old.holds:
-        yield f"takes {_ends(new.holds)}, the original {_ends(old.holds)}: a piggyback or a joiner for more"
+        takes, took = counted(new.holds, "end"), counted(old.holds, "end")
+        yield f"takes {takes}, the original {took}: a piggyback or a joiner for more"
 
 
 def _is_moved(bench: Bench, pair: Pair, old: Terminal, new: Terminal) -> bool:
@@ -130,7 +131,3 @@ def _only_there(bench: Bench, pairing: Pairing, mark: str) -> tuple[str, tuple[s
     if wants:
         return why, (wants,)
     return why, () if terminal.covered else ("cover it, or connect what is new",)
-
-
-def _ends(count: int) -> str:
-    return f"{count} end{'' if count == 1 else 's'}"

@@ -10,7 +10,7 @@ from planner.model.conductors import Gauge
 from planner.model.delta import Fit, Insert, ReEnd
 from planner.model.job import Job
 from planner.model.measures import size_words
-from planner.model.wording import colour_words
+from planner.model.wording import colour_words, counted
 from planner.workshop.cutting import cutting_plan
 from planner.workshop.made_wires import Piece
 from planner.workshop.names import Names
@@ -90,7 +90,7 @@ def _wire(made: Sequence[Piece], plans: Sequence[CuttingPlan], gauges: Sequence[
         total = round(sum(piece.cut_metres for piece in own), 2)
         from_stock = round(total - sum(metres for _, metres in plan.to_buy), 2)
         what = f"wire, {colour_words(plan.colour)}, {size_words(plan.mm2, gauges)}"
-        note = f"{len(own)} piece{'s' if len(own) > 1 else ''}"
+        note = counted(len(own), "piece")
         yield Material("wire", what, total, "m", from_stock, tuple(piece.step for piece in own), note)
 
 

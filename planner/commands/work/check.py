@@ -11,6 +11,7 @@ from planner.commands.work.watching import work_and_watch
 from planner.inquiry.loom.account import LoomAccount, SwapLine
 from planner.inquiry.loom.explain import explain, swap_lines
 from planner.model.catalogue import Catalogue
+from planner.model.wording import counted
 from planner.pipeline import open_catalogue
 from planner.problems import InputError, Problem, UsageError
 from planner.reading.catalogue import find_file, installed_directories
@@ -69,7 +70,7 @@ def _write_wire_list(args: argparse.Namespace) -> int:
     if args.json:
         put_json({"written": str(out), "wires": count})
     else:
-        put_sheet(written_sheet(str(out), f"{count} wires of {args.files[0]}"))
+        put_sheet(written_sheet(str(out), f"{counted(count, 'wire')} of {args.files[0]}"))
     return 0
 
 

@@ -13,7 +13,7 @@ from planner.model.facts import ConductorFact
 from planner.model.job import Job, Wish
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.names import meanings_of_name, variables_of
-from planner.model.wording import address_words
+from planner.model.wording import address_words, counted
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 
@@ -167,7 +167,7 @@ def _not_seen(loom: Loom, wires: Sequence[Wire], edges: Edges, left: Collection[
         yield f"what else is wired to the parts that are kept, and what it takes: {', '.join(titles)}"
     if len(left) > len(near):
         rest = len(left) - len(near)
-        yield f"{rest} part{'s' if rest > 1 else ''} of the pattern further away"
+        yield f"{counted(rest, 'part')} of the pattern further away"
 
 
 def _short(title: str) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.plan import PlanStep
+from planner.model.wording import counted
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
@@ -47,7 +48,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     left = [step for step in plan.steps if step.n not in bench.done]
     minutes = minutes_words(sum(step.minutes for step in left))
     yield say(
-        f"Job: {plan.job}. Loom: {plan.loom}. {_count(len(left), 'step')}"
+        f"Job: {plan.job}. Loom: {plan.loom}. {counted(len(left), 'step')}"
         f"{' left' if bench.done else ''}, {minutes} at the bench. "
         f"What works afterwards, and what does not: loomwright plan {plan.job}."
     )
@@ -60,14 +61,10 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
 
 
 def _walk_words(bench: BenchSheet) -> str:
-    words = f"The steps are grouped by place: {_count(bench.changes, 'change')} of place"
+    words = f"The steps are grouped by place: {counted(bench.changes, 'change')} of place"
     if bench.is_shortest and bench.changes == bench.changes_at_least:
         return f"{words}, and no order that keeps what must come first has fewer (proven)."
     return f"{words}; no order has fewer than {bench.changes_at_least}, fewer than this was not found."
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def _done(bench: BenchSheet) -> Iterator[Block]:

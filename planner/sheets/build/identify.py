@@ -8,6 +8,7 @@ from planner.inquiry.part.identify import Identification
 from planner.inquiry.part.measured_part import MeasuredPart
 from planner.model.part import Role
 from planner.model.readings import Reading
+from planner.model.wording import counted
 from planner.sheets.build.identify_words import ohms_words, setting_words, ways_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Table, bullets, say
 
@@ -47,12 +48,14 @@ def _opening(found: Identification, written: MeasuredPart | None) -> Iterator[Bl
             yield say("'--write PART.yaml' makes a part of them all the same.", "note")
     elif found.next is not None:
         count = len(found.explanations)
-        yield say(f"NOT DECIDED: {count} explanations are left, by {_parts(len(parts))}.", "warn")
+        yield say(f"NOT DECIDED: {count} explanations are left, by {counted(len(parts), 'part')}.", "warn")
     elif len(found.families) > 1:
-        said = f"NOT DECIDED: {_parts(len(parts))} of {len(found.families)} families read alike"
+        said = f"NOT DECIDED: {counted(len(parts), 'part')} of {len(found.families)} families read alike"
         yield say(f"{said} in these positions. Marks, face and mounting have to decide.", "warn")
     elif len(parts) > 1:
-        yield say(f"FOUND: a {found.families[0]}; {_parts(len(parts))} of that family read alike.", "good")
+        yield say(
+            f"FOUND: a {found.families[0]}; {counted(len(parts), 'part')} of that family read alike.", "good"
+        )
     elif not found.has_more_ways:
         yield say(f"FOUND: {next(iter(parts))}.", "good")
     else:
@@ -174,10 +177,6 @@ def _footnotes(found: Identification, looked_at: int) -> Iterator[Block]:
     )
     if found.incomplete:
         yield say(f"Not looked at to the end, too little was read: {', '.join(found.incomplete)}.", "warn")
-
-
-def _parts(count: int) -> str:
-    return f"{count} part{'' if count == 1 else 's'}"
 
 
 def _reading_words(reading: Reading) -> str:

@@ -8,7 +8,7 @@ from planner.inquiry.kit.matching import Group, KitMatch
 from planner.model.kit import KitLead
 from planner.model.loom import Loom, Wire
 from planner.model.plan import LeadLine
-from planner.model.wording import address_words, colour_words
+from planner.model.wording import address_words, colour_words, counted
 from planner.reading.kit_leads import Kit
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Section, Sheet, bullets
 
@@ -46,7 +46,7 @@ def kit_sheet(file: str, kit: Kit) -> Sheet:
     unread = (f"not read, for no such column is known: {', '.join(kit.unread)}",) if kit.unread else ()
     sections = (Section("", _listing(items)), Section("Mind", _bullets(unread)))
     told = tuple(section for section in sections if section.blocks)
-    return Sheet(f"Read from {file}: {len(kit.leads)} kinds of leads", told)
+    return Sheet(f"Read from {file}: {counted(len(kit.leads), 'kind')} of leads", told)
 
 
 def match_json(file: str, match: KitMatch) -> dict[str, Any]:
@@ -89,7 +89,9 @@ def _settled(group: Group, loom: Loom) -> Item:
 def _undecided(group: Group, loom: Loom) -> Item:
     leads = " or ".join(dict.fromkeys(map(_lead, group.leads)))
     over = len(group.leads) - len(group.wires)
-    rest = f"; {over} left over" if over > 0 else f"; {-over} wires without a lead" if over < 0 else ""
+    rest = ""
+    if over:
+        rest = f"; {over} left over" if over > 0 else f"; {counted(-over, 'wire')} without a lead"
     wires = tuple(Cell(f"wire: {_wire(wire, loom)}") for wire in group.wires)
     hint = Cell("measure length and size once more, or find both ends with a meter", "note")
     return Item(Cell("?", "warn"), Cell(leads + rest), (*wires, hint))

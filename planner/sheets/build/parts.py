@@ -7,7 +7,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Contact, Control
 from planner.model.part import Part, Polarity, Terminal, Wants
 from planner.model.search import FoundParts
-from planner.model.wording import HELD
+from planner.model.wording import HELD, counted
 from planner.sheets.build.contact_drawing import draw_contacts
 from planner.sheets.build.contact_rows import contact_rows
 from planner.sheets.build.face import face_sketch
@@ -121,7 +121,7 @@ def _fitting(terminal: Terminal) -> str:
 def _holds(terminal: Terminal) -> str:
     if terminal.by == "mounting":
         return "-"
-    ends = f"{terminal.holds} end{'' if terminal.holds == 1 else 's'}"
+    ends = counted(terminal.holds, "end")
     return ends if terminal.piggyback else f"{ends}, no piggyback"
 
 

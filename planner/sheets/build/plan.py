@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
+from planner.model.wording import counted
 from planner.sheets.build.kit import lead_blocks
 from planner.sheets.build.plan_changes import behaviour_words, changes
 from planner.sheets.build.plan_currents import currents
@@ -79,7 +80,7 @@ def _opening(plan: Plan) -> Iterator[Block]:
             Cell(f"- {said}."),
         )
     )
-    steps = f"{count} step{'' if count == 1 else 's'}"
+    steps = counted(count, "step")
     yield say(f"Job: {plan.job}. Loom: {plan.loom}. {steps}, {minutes_words(plan.minutes)} at the bench.")
     if plan.is_demonstration:
         yield say("This is the built-in demonstration, an invented vehicle: no job was named.", "note")
@@ -176,8 +177,8 @@ def _footnote(plan: Plan) -> Paragraph:
 
 
 def _proof_words(proof: ProofLine) -> str:
-    starts = f"{proof.start_states:,} start state{'' if proof.start_states == 1 else 's'}"
-    looms = f"{proof.looms:,} way{'' if proof.looms == 1 else 's'} of wiring judged"
+    starts = counted(proof.start_states, "start state")
+    looms = f"{counted(proof.looms, 'way')} of wiring judged"
     return (
         f"Every switch position checked: {_count_words(proof.positions)} positions from {starts}, "
         f"{proof.solved:,} circuits solved, {looms}."

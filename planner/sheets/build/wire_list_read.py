@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from planner.model.loom import Loom
-from planner.model.wording import address_words, colour_words, fitting_words
+from planner.model.wording import address_words, colour_words, counted, fitting_words
 from planner.reading.wire_list import WireList
 from planner.reading.wire_rows import WireRow
 from planner.sheets.sheet import Cell, Item, Listing, Section, Sheet, bullets, say
@@ -16,9 +16,8 @@ def wire_list_sheet(file: str, wires: WireList, loom: Loom | None) -> Sheet:
     remarks = tuple(_remarks(wires, loom))
     if remarks:
         sections.append(Section("Mind", (bullets(remarks),)))
-    count = f"{len(wires.rows)} {'wire' if len(wires.rows) == 1 else 'wires'}"
     none = Section("", (say("No row could be read."),))
-    return Sheet(f"Read from {file}: {count}", tuple(sections) or (none,))
+    return Sheet(f"Read from {file}: {counted(len(wires.rows), 'wire')}", tuple(sections) or (none,))
 
 
 def wire_list_json(file: str, wires: WireList, loom: Loom | None) -> dict[str, Any]:
