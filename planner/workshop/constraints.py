@@ -11,7 +11,7 @@ from planner.model.facts import Facts
 from planner.model.loom import split_address
 from planner.workshop.demands import ends, parts, wires
 from planner.workshop.reasons import BATTERY_OFF, BATTERY_ON, FEEDS_LAST, FREES, ROOM, Constraint
-from planner.workshop.table import Table
+from planner.workshop.task_table import TaskTable
 from planner.workshop.tasks import Task, Work, is_pull
 
 FEED_NATURES = ("always-live", "ignition-live")
@@ -21,7 +21,7 @@ def constraints(work: Work, facts: Facts, batteries: frozenset[str]) -> tuple[Co
     """Every demand on the order of a work; together they can always be met."""
     found: list[Constraint] = []
     before = [0] * len(work.tasks)  # as sets of bits: what has to be done before each task
-    table = Table(work)
+    table = TaskTable(work)
     for demands in (
         _battery(work.tasks, batteries),
         parts(table),
@@ -63,7 +63,7 @@ def _battery(tasks: Sequence[Task], batteries: frozenset[str]) -> Iterator[Const
             yield from (Constraint(n, then, BATTERY_ON) for then in on)
 
 
-def _freed(table: Table) -> Iterator[Constraint]:
+def _freed(table: TaskTable) -> Iterator[Constraint]:
     """What leaves a terminal, and what makes room on it, before what goes there."""
     room = [(n, t.operation.at) for n, t in table.tasks if isinstance(t.operation, Piggyback)]
     for then, at in table.arrivals:
@@ -78,7 +78,7 @@ def _is_feed(facts: Facts, address: str) -> bool:
     return facts.at(address).nature in FEED_NATURES
 
 
-def _feeds_at_a_place(table: Table, facts: Facts, batteries: frozenset[str]) -> Iterator[Constraint]:
+def _feeds_at_a_place(table: TaskTable, facts: Facts, batteries: frozenset[str]) -> Iterator[Constraint]:
     """At one place the ends of live conductors go on after the others."""
     live: list[int] = []
     dead: list[int] = []
@@ -94,13 +94,13 @@ def _feeds_at_a_place(table: Table, facts: Facts, batteries: frozenset[str]) -> 
             yield from (Constraint(n, then, FEEDS_LAST) for n in dead if table.work.tasks[n].at == at)
 
 
-def _feeds(task: Task, table: Table, facts: Facts) -> bool:
+def _feeds(task: Task, table: TaskTable, facts: Facts) -> bool:
     """Whether a task puts a new wire on a conductor that was live before the work."""
     ends = table.work.after.find(str(task.wire)).ends
     return any(task.end in (None, n) and _is_feed(facts, end.at) for n, end in enumerate(ends))
 
 
-def _feeds_of_new_wires(table: Table, facts: Facts, batteries: frozenset[str]) -> Iterator[Constraint]:
+def _feeds_of_new_wires(table: TaskTable, facts: Facts, batteries: frozenset[str]) -> Iterator[Constraint]:
     """The live end of a new wire goes on when everything else is done."""
     live = [
         n

@@ -32,11 +32,11 @@ from planner.workshop.reasons import (
     TAKEN_OFF,
     Constraint,
 )
-from planner.workshop.table import Table
+from planner.workshop.task_table import TaskTable
 from planner.workshop.tasks import Task, is_pull
 
 
-def parts(table: Table) -> Iterator[Constraint]:
+def parts(table: TaskTable) -> Iterator[Constraint]:
     """Out before in, and in before what goes on."""
     for place, removed in table.removed.items():
         if place in table.fitted:
@@ -63,7 +63,7 @@ def parts(table: Table) -> Iterator[Constraint]:
             yield Constraint(table.fitted[place], n, FIT_FIRST)
 
 
-def ends(table: Table) -> Iterator[Constraint]:
+def ends(table: TaskTable) -> Iterator[Constraint]:
     """Of one end: lengthened, crimped, kept aside, put on."""
     goes_on: dict[tuple[str, int], list[int]] = {}
     for n, task in table.tasks:
@@ -96,7 +96,7 @@ def _same_end(one: Task, other: Task) -> bool:
     return all(getattr(one.operation, k, 0) == getattr(other.operation, k, 1) for k in ("wire", "end"))
 
 
-def wires(table: Table) -> Iterator[Constraint]:
+def wires(table: TaskTable) -> Iterator[Constraint]:
     """Of one wire: pulled through, put on, a part put into it, joined."""
     for n, task in table.tasks:
         operation = task.operation

@@ -6,7 +6,7 @@ from planner.model.delta import Add, Cover, Cut, Fit, Hold, Insert, Join, Move, 
 from planner.workshop.tasks import Task, Work, is_pull
 
 
-class Table:
+class TaskTable:
     """The tasks by what they do, each with its number."""
 
     def __init__(self, work: Work) -> None:
