@@ -225,7 +225,8 @@ def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
     alike = [
         known for known in files if name and (name in known or set(name.split("-")) & set(known.split("-")))
     ]
-    few = f"one of: {', '.join(files)}" if len(files) <= MOST_LISTED else "'loomwright check' lists them all"
+    listed = f"one of: {', '.join(files)}"
+    few = listed if len(files) <= MOST_LISTED else "another name: 'loomwright check' lists them all"
     hint = suggest(name, files) or (" or ".join(alike[:MOST_LISTED]) if alike else few)
     raise InputError([Problem(FilePlace(name or kind), message, hint=hint)])
 

@@ -45,7 +45,7 @@ def as_it_turned_out(job: Job, found: Sequence[Found], catalogue: Catalogue) -> 
                 hint = f"one of {', '.join(swap.at for swap in swaps)}"
                 problems.append(Problem(one.place, f"this job fits nothing at {one.at!r}", hint=hint))
             elif one.part not in catalogue.parts:
-                hint = "'loomwright parts' lists them all"
+                hint = "another id: 'loomwright parts' lists them all"
                 problems.append(Problem(one.place, f"no part has the id {one.part!r}", hint=hint))
             else:
                 swaps[number] = swaps[number].model_copy(update={"fit": one.part})

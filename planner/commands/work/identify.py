@@ -51,5 +51,6 @@ def _parts(family: str | None, catalogue: Catalogue) -> list[Part]:
     parts = list(catalogue.parts.values() if family is None else catalogue.family(family))
     if not parts:
         near = suggest(str(family), {part.family: part for part in catalogue.parts.values()})
-        raise UsageError(f"no part is of the family {family!r}; try {near or 'loomwright parts'}")
+        hint = f"try {near}" if near else "'loomwright parts' lists them all"
+        raise UsageError(f"no part is of the family {family!r}; {hint}")
     return parts
