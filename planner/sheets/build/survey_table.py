@@ -6,10 +6,9 @@ from planner.inquiry.survey.measuring import Measuring
 from planner.inquiry.survey.prepare import Survey
 from planner.model.survey_lines import Answer, Answers, Asked
 from planner.model.wording import colour_words
+from planner.reading.survey_table import COLUMNS
 
-HEADINGS = (
-    "part", "terminal", "wire", "colour seen", "meter says", "fitting", "size", "note", "how to measure",
-)  # fmt: skip
+HEADINGS = tuple(column.name for column in COLUMNS)
 
 
 def table_rows(survey: Survey, answers: Answers) -> tuple[tuple[str, ...], ...]:
