@@ -1,1 +1,1 @@
-"""What is there, before anything is planned: parts on the bench, and the wiring of the vehicle."""
+"""What is there before anything is planned: parts and leads on the bench, and the wiring of the vehicle."""

@@ -41,7 +41,7 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class PlanStep:
-    """One operation of the work list. ``fields`` are those of the contract, in its order."""
+    """One operation of the work list. ``fields`` say it to a program, always in the same order."""
 
     n: int
     do: str

@@ -1,4 +1,4 @@
-"""Reads what is ticked on a bench sheet: a line for each step, as text, or the JSON that a page exports.
+"""Reads what is ticked on a bench sheet: a line for each step, as text, or as JSON.
 
 A line holds a step's number, a range of numbers (``1-7``) or a step's id; a tick box before it does no harm.
 ``part PLACE PART``, ``broken WIRE ADDRESS`` and ``cut WIRE`` say what turned out otherwise. In a file whose

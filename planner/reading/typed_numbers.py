@@ -1,4 +1,4 @@
-"""Numbers as people type them, with a point or a comma before the decimals, or as a fraction of an inch."""
+"""Numbers as people type them, with a point or a comma before the decimals."""
 
 import re
 from math import isfinite

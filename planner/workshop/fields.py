@@ -1,4 +1,4 @@
-"""The fields of a step, as the contract has them."""
+"""The fields of a step, for a program that reads the work list."""
 
 from collections.abc import Mapping
 from typing import Any
