@@ -33,6 +33,7 @@ BODY_STUD = "stud-6"  # the usual body screw; common practice, no source
 FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("contact", "bare")} | {
     f"stud-{size}": (f"stud-{size}", f"ring-{size}") for size in (4, 5, 6, 8, 10)
 }
+MEASURED_SOURCE = "measured-on-the-bench"  # of a part that is known from a meter's readings alone
 Wants = Literal["live", "ignition", "earth", "partner", "nothing"]
 Mounting = Literal["metal", "insulated", "doubtful"]
 Held = Literal["stud", "hole", "bracket", "screws", "clamp", "plug-in", "in-line"]

@@ -14,7 +14,7 @@ from planner.reading.fitting_words import read_fitting
 from planner.reading.headings import Column
 from planner.reading.people_tables import read_table
 from planner.reading.row_cells import Cells
-from planner.reading.typed_values import plain
+from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.validate import suggest
 from planner.reading.wire_readings import read_meter
 from planner.reading.wire_sizes import read_size
@@ -59,7 +59,10 @@ class SurveyReader:
         typed = plain(text)
         if typed in BLANK:
             return Answer()
-        if typed in NO_WIRE - {"none"}:
+        if typed == "none":
+            message = "'none' may say that no wire is there, or that the meter finds nothing"
+            raise NotUnderstood(message, "'no wire' or 'nothing'")
+        if typed in NO_WIRE:
             return Answer(no_wire=True)
         return Answer(reading=read_meter(text, self.loom, self.catalogue))
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 
+from planner.model.catalogue import Catalogue
+from planner.model.job import Job
 from planner.model.need import Question
-from planner.model.plan import (
-    QuestionLine,
-)
+from planner.model.part import MEASURED_SOURCE
+from planner.model.plan import QuestionLine
+from planner.model.wording import small
 from planner.proof.behaviour import is_on
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter
@@ -47,3 +49,23 @@ def unproven_questions(prover: Prover, proof: Proof, reporter: Reporter) -> Iter
         "proof",
         "computed, every position and start state",
     )
+
+
+def measured_part_questions(job: Job, catalogue: Catalogue, reporter: Reporter) -> Iterator[QuestionLine]:
+    """Yield a question on each fitted part that is known from a meter alone: it tells joints, no ratings."""
+    for swap in job.swaps:
+        part = catalogue.parts.get(swap.fit)
+        if part is not None and part.source == MEASURED_SOURCE:
+            yield QuestionLine(
+                f"what the {small(part.title)} at {reporter.title(swap.at)} is made to carry, and how its "
+                "wires go on",
+                "the part itself, and what its maker prints of it",
+                "read volts, amps, ends and mounting off it; what its coil needs, from a supply that can be "
+                "turned up",
+                (
+                    ("as its file says", "the plan stands"),
+                    ("otherwise, or nothing is printed", "write it into its file and plan again"),
+                ),
+                "proof",
+                "a meter tells joints and ohms only",
+            )

@@ -242,7 +242,7 @@ class TestHauler:
         assert (plan.verdict, exit_status(plan)) == ("losses", 1)
         assert loads(plan, "lost") == {("headlamp", "rear.work")}
         assert positions(plan, "lost", "headlamp", "rear.work") == {
-            frozenset({("dash.lighting/lamps", "plough")})
+            frozenset({("dash.lighting/lighting", "plough")})
         }
         (line,) = strained(plan).values()
         assert (line.kind, line.at, line.is_least) == ("coil", "dash.relay", True)

@@ -1,6 +1,7 @@
 """The verdict is the worst that applies; what the owner accepts is printed and does not count."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,6 +11,7 @@ from planner.engine.packs import installed_rules
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.need import Fault
+from planner.model.part import MEASURED_SOURCE
 from planner.model.plan import Plan
 from planner.model.strain import Strain, StrainKind
 from planner.pipeline import plan
@@ -133,3 +135,14 @@ class TestWhatNeverWorks:
         nothing = Job.model_validate({"job": "nothing", "loom": name})
         view = Prover(read_loom(name, catalogue()), catalogue(), nothing).before
         assert list(drawn_but_never_working(view, catalogue())) == []
+
+
+def test_a_part_that_only_a_meter_knows_is_asked_about_however_well_its_contacts_fit() -> None:
+    """Joints and ohms say nothing of what contacts carry and how wires go on."""
+    job, loom = read_job("two-speed-wipers", catalogue())
+    switch = catalogue().parts["wiper-switch-two-speed"]
+    measured = switch.model_copy(update={"source": MEASURED_SOURCE})
+    known = replace(catalogue(), parts={**catalogue().parts, switch.part: measured})
+    made = plan(job, loom, known, installed_rules())
+    assert made.verdict == "measure"
+    assert [q.about for q in made.questions if "made to carry" in q.about]

@@ -54,6 +54,7 @@ ROWS = {
     "a size that is none": ("wiper switch,M,,green,,,thick,", 25, "is no wire size"),
     "a size of nought": ("wiper switch,M,,green,,,0 mm2,", 25, "above 0"),
     "a size like a drainpipe": ("wiper switch,M,,green,,,500 mm2,", 25, "at most 120"),
+    "none for a reading": ("wiper switch,M,,green,none,,,", 23, "may say that no wire is there"),
     "no wire and a colour": ("wiper switch,M,,green,no wire,,,", 17, "no wire is there, and yet"),
     "a second wire without a colour": ("wiper switch,M,2,,12 V always,,,", 18, "needs its colour"),
     "a mounting with a colour": ("wiper motor,mounting,,green,,,,", 23, "a mounting has no colour"),

@@ -12,9 +12,8 @@ from planner.inquiry.part.identify import Identification
 from planner.inquiry.part.joints import is_joint_by_itself, joined, unread
 from planner.inquiry.part.matched_inside import matched_inside
 from planner.inquiry.part.measured_loads import measured_loads
-from planner.model.part import Part
+from planner.model.part import MEASURED_SOURCE, Part
 
-SOURCE = "measured-on-the-bench"
 UNKNOWN_FAMILY = "unmarked"
 _CASE_WORDS = frozenset({"case", "body", "housing", "mounting"})
 CONTROL = "position"  # what the one control is called where nobody knows it
@@ -41,7 +40,7 @@ def measured_part(found: Identification, name: str, family: str | None = None) -
         "part": name,
         "title": f"{match.part.title}, measured" if match else f"Unmarked part {name}",
         "family": match.part.family if match else family or UNKNOWN_FAMILY,
-        "source": SOURCE,
+        "source": MEASURED_SOURCE,
         "note": "Made from meter readings: ends, face, mounting and what it carries were not looked at.",
         "terminals": dict(_terminals(found, match)),
     }

@@ -9,6 +9,7 @@ from planner.sheets.build.bench_materials import cutting, labels, making, materi
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
 from planner.sheets.build.plan import VERDICTS, cautions, questions
+from planner.sheets.build.plan_changes import behaviour_words
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Paragraph, Section, Sheet, bullets, say
 
@@ -52,6 +53,10 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
         f"{' left' if bench.done else ''}, {minutes} at the bench. "
         f"What works afterwards, and what does not: loomwright plan {plan.job}."
     )
+    worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained")]
+    if worse:
+        yield say("After these steps something no longer works as it did:", "warn")
+        yield bullets(tuple(behaviour_words(line) for line in worse), "warn")
     if plan.steps:
         yield say(_walk_words(bench), "quiet")
     if plan.questions:

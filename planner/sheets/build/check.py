@@ -31,7 +31,7 @@ def catalogue_sheet(catalogue: Catalogue) -> Sheet:
 def files_sheet(kinds: Sequence[tuple[str, str]]) -> Sheet:
     """Which files were checked, and as what."""
     rows = tuple((Cell(file), Cell(kind), Cell("can be used", "good")) for file, kind in kinds)
-    return Sheet("Nothing wrong", (Section("", (Table(("File", "Kind", ""), rows),)),))
+    return Sheet("Written without a fault", (Section("", (Table(("File", "Kind", ""), rows),)),))
 
 
 def written_sheet(file: str, what: str) -> Sheet:
