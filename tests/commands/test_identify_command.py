@@ -170,9 +170,10 @@ def test_a_written_part_is_fitted_in_a_loom(tmp_path: Path, capsys: pytest.Captu
     run(tmp_path, LIGHTING, "--write", mine)
     capsys.readouterr()
     argv = ["compare", "lighting-switch-two-feeds", mine, "--in", "skarrow-8", "--at", "dash.lighting-switch"]
-    assert main([*argv, "--json"]) == FINE
+    assert main([*argv, "--json"]) == 1
     fitted = document(capsys)["fitted"]
-    assert fitted["verdict"] == "no-loss"
+    assert fitted["verdict"] == "measure"  # its joints fit; what it carries nobody has read off it
+    assert {line["outcome"] for line in fitted["behaviours"]} <= {"kept"}
     assert {step["do"] for step in fitted["steps"]} >= {"remove", "fit", "move"}
 
 

@@ -171,3 +171,29 @@ def test_json_names_what_was_made(here: Path, capsys: pytest.CaptureFixture[str]
     assert main(["start", "van", "--json"]) == 0
     made = json.loads(capsys.readouterr().out)
     assert (made["made"], "loom.yaml" in made["files"]) == ("van", True)
+
+
+def test_the_folder_that_one_stands_in_is_filled_and_stays_the_same(here: Path) -> None:
+    before = here.stat().st_ino
+    assert main(["start", "."]) == 0
+    assert here.stat().st_ino == before
+    assert {path.name for path in here.iterdir()} == MADE
+    assert main(["plan"]) == 0
+
+
+def test_a_folder_that_cannot_be_filled_whole_stays_empty(
+    here: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    replace, done = Path.replace, []
+
+    def full_after_two(path: Path, target: Path) -> Path:
+        if len(done) == 2:
+            raise OSError(28, "No space left on device")
+        done.append(path)
+        return replace(path, target)
+
+    (here / "van").mkdir()
+    monkeypatch.setattr(Path, "replace", full_after_two)
+    assert main(["start", "van"]) == 2
+    assert "No space left on device" in capsys.readouterr().err
+    assert len(done) == 2 and list((here / "van").iterdir()) == [] and list(here.iterdir()) == [here / "van"]

@@ -37,8 +37,22 @@ def write_folder(
         if check is not None:
             check(beside)
         beside.chmod(0o755)  # a temporary folder is for its owner only
-        beside.replace(folder.resolve())
+        if folder.exists():  # it may be the one that somebody stands in: it is filled, not exchanged
+            _fill(folder, beside)
+        else:
+            beside.replace(folder.resolve())
     except OSError as error:
         raise UsageError(f"{refused}: {error.strerror or error}") from None
     finally:
         shutil.rmtree(beside, ignore_errors=True)  # there is none once it has its name
+
+
+def _fill(folder: Path, beside: Path) -> None:
+    """Move what is in one folder into an empty one, all of it or nothing."""
+    moved: list[Path] = []
+    try:
+        moved.extend(entry.replace(folder / entry.name) for entry in sorted(beside.iterdir()))
+    except OSError:
+        for entry in moved:
+            shutil.rmtree(entry) if entry.is_dir() else entry.unlink()
+        raise
