@@ -164,6 +164,11 @@ class Case:
 
     # -- ends and room -------------------------------------------------------------------------------------
 
+    def is_switched_at(self, address: str) -> bool:
+        """Whether the part at a terminal switches its conductor: taken off it, a wire reads nothing."""
+        place, _ = split_address(address)
+        return any(name.startswith(f"{place}/") for name in self.facts.at(address).depends_on)
+
     def reading_end(self, wire: str) -> int | None:
         """The end of an assumed wire at which one reading settles it: where the job works, else the first.
 

@@ -55,24 +55,16 @@ def propose(case: Case) -> Iterator[Emission]:
     how, answers = _reading(case.facts.at(was), volts, len(together))
     meter = "voltmeter" if volts in answers[0][0] else "ohmmeter"
     at = address_words(case.before, was)
+    on_or_off = f"left on {at}" if case.is_switched_at(was) else f"taken off {at}"
     yield Question(
         about=f"what {'is' if len(together) == 1 else 'are'} {wires}, "
         + ("which hangs loose?" if was == "loose" else f"on {at}?"),
         where=f"{meter} from {wires} to bare metal of the body"
-        + _with_or_without(case.facts.at(was), was, at),
+        + ("" if was == "loose" else f", {on_or_off}"),
         how=how,
         answers=answers,
         why=Reason("leans-on-assumed-fact", (f"{wires}: only assumed, not measured",), leans_on=together),
     )
-
-
-def _with_or_without(fact: ConductorFact, was: str, at: str) -> str:
-    """Whether the wire stays on its terminal: taken off what switches it, it reads nothing in any setting."""
-    if was == "loose":
-        return ""
-    place, _ = split_address(was)
-    is_switched_there = any(name.startswith(f"{place}/") for name in fact.depends_on)
-    return f", left on {at}" if is_switched_there else f", taken off {at}"
 
 
 def _about_place(case: Case, at: str) -> Iterator[Question]:
