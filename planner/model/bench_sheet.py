@@ -6,6 +6,7 @@ Plain records, with nothing left to compute; lengths are in metres, the words ar
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
 MaterialKind = Literal[
@@ -156,6 +157,7 @@ class BenchSheet:
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
     mends: tuple[str, ...] = ()  # what broke, or was found broken
     warnings: tuple[str, ...] = ()  # about what is ticked
+    pictures: tuple[Picture, ...] = ()
 
     def step(self, number: int) -> PlanStep:
         """A step by its number."""

@@ -2,7 +2,8 @@
 
 A line holds a step's number, a range of numbers (``1-7``) or a step's id; a tick box before it does no harm.
 ``part PLACE PART``, ``broken WIRE ADDRESS`` and ``cut WIRE`` say what turned out otherwise. In a file whose
-name ends in .json the lines are the entries of two lists, ``done`` and ``found``.
+name ends in .json the lines are the entries of two lists, ``done`` and ``found``. What begins with # says
+nothing here: a sheet has boxes that belong to no step.
 """
 
 import json
@@ -71,7 +72,7 @@ def _json_lines(content: str, path: Path) -> list[tuple[str, FilePlace]]:
     fits = all(isinstance(entries, list) for entries in lists.values())
     if not lists or not fits or not all(isinstance(s, int | str) and not isinstance(s, bool) for s in said):
         raise _fault(FilePlace(str(path)), 'expected {"done": [numbers or ids], "found": [lines]}')
-    return [(str(entry), FilePlace(str(path))) for entry in said]
+    return [(str(entry), FilePlace(str(path))) for entry in said if not str(entry).startswith("#")]
 
 
 def _text_lines(content: str, path: Path) -> Iterator[tuple[str, FilePlace]]:

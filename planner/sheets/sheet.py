@@ -4,8 +4,11 @@ A meaning is a hint to the renderer. What it says is always in the words too, si
 readable without colour.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+from planner.model.picture import Picture
 
 Meaning = Literal["plain", "strong", "good", "bad", "warn", "note", "quiet"]
 
@@ -35,11 +38,24 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One entry of a list: a sign or word before it, what it says, and lines that belong to it."""
+    """One entry of a list: a sign or word before it, what it says, and lines that belong to it.
+
+    ``tick`` is the stable id of a box to tick: that of a step, or something that begins with #, which a list
+    of what is done takes for a comment. ``write_in`` is what a person writes into a box of its own.
+    """
 
     sign: Cell
     body: Cell
     below: tuple[Cell, ...] = ()
+    tick: str = ""
+    is_ticked: bool = False
+    write_in: str = ""
+
+    @property
+    def marked(self) -> Cell:
+        """The sign behind its box, drawn with characters."""
+        box = ("[x]" if self.is_ticked else "[ ]") if self.tick else ""
+        return Cell(" ".join(part for part in (box, self.sign.text) if part), self.sign.meaning)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +72,14 @@ class Drawing:
     lines: tuple[str, ...]
 
 
-Block: TypeAlias = Paragraph | Table | Listing | Drawing
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture; where none can be shown, its title and what it shows stand for it."""
+
+    picture: Picture
+
+
+Block: TypeAlias = Paragraph | Table | Listing | Drawing | Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +88,7 @@ class Section:
 
     heading: str
     blocks: tuple[Block, ...]
+    starts_page: bool = False  # on paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,3 +107,11 @@ def say(text: str, meaning: Meaning = "plain") -> Paragraph:
 def bullets(texts: tuple[str, ...], meaning: Meaning = "plain") -> Listing:
     """A plain list."""
     return Listing(tuple(Item(Cell("-"), Cell(text, meaning)) for text in texts))
+
+
+NOTHING = Cell("")
+
+
+def ticked(texts: Iterable[str], about: str) -> Listing:
+    """Boxes to tick that are no steps; ``about`` and their number make their ids."""
+    return Listing(tuple(Item(NOTHING, Cell(t), tick=f"#{about} {n}") for n, t in enumerate(texts, 1)))

@@ -42,7 +42,7 @@ def test_what_turned_out_otherwise(tmp_path: Path) -> None:
 
 
 def test_json_holds_the_same_lines_in_two_lists(tmp_path: Path) -> None:
-    assert steps(tmp_path, '{"done": [1, "4-5", "fit p"], "found": ["cut W1"]}', "a.json") == [
+    assert steps(tmp_path, '{"done": [1, "#fuse 2", "4-5", "fit p"], "found": ["cut W1"]}', "a.json") == [
         "1", "4", "5", "fit p"
     ]  # fmt: skip
 

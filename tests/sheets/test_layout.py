@@ -1,8 +1,21 @@
 """Laying out: wrapping, sharing out the width of a table, and hanging lists."""
 
+from planner.model.picture import Picture
 from planner.sheets.render.layout import lay_out
 from planner.sheets.render.terminal import as_text
-from planner.sheets.sheet import Block, Cell, Item, Listing, Paragraph, Section, Sheet, Table, bullets, say
+from planner.sheets.sheet import (
+    Block,
+    Cell,
+    Figure,
+    Item,
+    Listing,
+    Paragraph,
+    Section,
+    Sheet,
+    Table,
+    bullets,
+    say,
+)
 
 
 def lines_of(*blocks: Block, width: int = 30, heading: str = "") -> list[str]:
@@ -92,3 +105,16 @@ def test_a_dash_within_an_item_hangs() -> None:
 
 def test_bullets_are_dashes() -> None:
     assert lines_of(bullets(("one", "two"))) == ["- one", "- two"]
+
+
+def test_a_box_to_tick_stands_before_the_sign_and_what_is_written_in_stands_below() -> None:
+    items = (
+        Item(Cell("1."), Cell("done"), tick="a", is_ticked=True),
+        Item(Cell("2."), Cell("read"), tick="b", write_in="volts"),
+    )
+    assert lines_of(Listing(items)) == ["[x] 1. done", "[ ] 2. read", "       volts: ________________"]
+
+
+def test_a_picture_is_told_by_its_title_and_words() -> None:
+    picture = Picture("p", "place", "Dash", "both", "dash", "A switch with two wires", "<svg/>", 9, 9)
+    assert lines_of(Figure(picture), width=60) == ["Picture: Dash. A switch with two wires"]

@@ -11,9 +11,7 @@ from planner.sheets.build.bench_undo import way_back
 from planner.sheets.build.plan import VERDICTS, cautions, questions
 from planner.sheets.build.plan_changes import behaviour_words
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
-from planner.sheets.sheet import Block, Cell, Item, Listing, Paragraph, Section, Sheet, bullets, say
-
-TICK, TICKED = "[ ]", "[x]"
+from planner.sheets.sheet import Block, Cell, Item, Listing, Paragraph, Section, Sheet, bullets, say, ticked
 
 
 def bench_sheet(bench: BenchSheet) -> Sheet:
@@ -77,10 +75,10 @@ def _done(bench: BenchSheet) -> Iterator[Block]:
         yield bullets(bench.warnings, "warn")
     if bench.mends:
         yield say("To be mended before the next step:", "warn")
-        yield Listing(tuple(Item(Cell(TICK), Cell(text)) for text in bench.mends))
+        yield ticked(bench.mends, "mend")
     if bench.taken_back:
         yield say("Steps that are ticked and that this plan has no more: take them back first.", "warn")
-        yield Listing(tuple(Item(Cell(TICK), Cell(line.text)) for line in bench.taken_back))
+        yield ticked((line.text for line in bench.taken_back), "take back")
     if bench.done:
         items = tuple(_item(bench, bench.step(number), ()) for number in bench.done)
         yield Listing(items)
@@ -112,5 +110,5 @@ def _item(bench: BenchSheet, step: PlanStep, concern: tuple[int, ...]) -> Item:
     below = [Cell(f"caution {n}: {bench.plan.cautions[n - 1]}", "warn") for n in concern]
     if not step.reversible:
         below.append(Cell("this cannot be undone", "warn"))
-    sign = f"{TICKED if is_done else TICK} {step.n}."
-    return Item(Cell(sign, "strong"), Cell(step.text, "quiet" if is_done else "plain"), tuple(below))
+    body = Cell(step.text, "quiet" if is_done else "plain")
+    return Item(Cell(f"{step.n}.", "strong"), body, tuple(below), tick=step.id, is_ticked=is_done)

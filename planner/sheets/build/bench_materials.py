@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeWire, Material
 from planner.model.measures import length_words
 from planner.model.wording import colour_words
-from planner.sheets.sheet import Block, Cell, Item, Listing, Table, say
+from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.made_wires import ALLOWANCE_METRES
 
 MATERIAL_HEADINGS = ("What", "Needed", "On hand", "To buy", "Steps")
@@ -29,7 +29,7 @@ def _made(wire: MadeWire) -> Item:
         sleeves = {0: "", 1: "; one sleeve on first", 2: "; both sleeves on first"}[min(wire.sleeves, 2)]
         below = (Cell(f"{when}crimp {' and '.join(wire.ends)}{sleeves}; tug each"),)
     labels = tuple(Cell(f"label: {text}") for text in wire.labels)
-    return Item(Cell(f"[ ] {wire.wire}", "strong"), Cell(body), (*below, *labels))
+    return Item(Cell(wire.wire, "strong"), Cell(body), (*below, *labels), tick=f"#make {wire.wire}")
 
 
 def materials(bench: BenchSheet) -> tuple[Block, ...]:
@@ -64,14 +64,15 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
     wire = f"{colour_words(plan.colour)}, {plan.mm2:g} mm2"
     items = [
         Item(
-            Cell("[ ]", "strong"),
+            NOTHING,
             Cell(
                 f"{wire}, the length of {cut.stock_metres:g} m: "
                 f"{', '.join(f'{metres:g} m for {name}' for name, metres in cut.pieces)}; "
                 f"{cut.left_metres:g} m left"
             ),
+            tick=f"#cut {plan.colour} {plan.mm2:g} {number}",
         )
-        for cut in plan.cuts
+        for number, cut in enumerate(plan.cuts, 1)
     ]
     if plan.to_buy:
         pieces = ", ".join(f"{metres:g} m for {name}" for name, metres in plan.to_buy)

@@ -1,9 +1,7 @@
 """What is done before the first step, and how the vehicle is made live again: common practice, no source."""
 
-from collections.abc import Iterator
-
 from planner.model.bench_sheet import BenchSheet, FuseTest
-from planner.sheets.sheet import Block, Cell, Item, Listing, say
+from planner.sheets.sheet import Block, say, ticked
 
 LAMP_WATTS = 21  # a lamp that a short lights fully and that lets few amps through
 
@@ -19,7 +17,7 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
     ]
     if not bench.fuses or all(not fuse.at for fuse in bench.fuses):
         del texts[1]
-    return (Listing(tuple(_ticked(texts))),)
+    return (ticked(texts, "before"),)
 
 
 def first_power(bench: BenchSheet) -> tuple[Block, ...]:
@@ -37,20 +35,16 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         "With the lamp in series things only glow or run slowly. When every fuse has passed: battery off, "
         f"the lamp out, {live} post on, {post} post on last; try everything again at full power",
     ]
-    blocks: list[Block] = [Listing(tuple(_ticked(begin)))]
-    tests = tuple(_test(fuse) for fuse in bench.fuses)
-    if tests:
-        blocks += [say("The fuses, one at a time, and what has to answer:"), Listing(tests)]
+    blocks: list[Block] = [ticked(begin, "power")]
+    if bench.fuses:
+        blocks.append(say("The fuses, one at a time, and what has to answer:"))
+        blocks.append(ticked(map(_test, bench.fuses), "fuse"))
     if bench.plan.not_seen:
         blocks.append(say("This loom is not the whole vehicle: a fuse may feed more than this.", "warn"))
     return tuple(blocks)
 
 
-def _ticked(texts: list[str]) -> Iterator[Item]:
-    return (Item(Cell("[ ]", "strong"), Cell(text)) for text in texts)
-
-
-def _test(fuse: FuseTest) -> Item:
+def _test(fuse: FuseTest) -> str:
     named = f"Fuse {fuse.text}, {fuse.amps:g} A printed" if fuse.at else fuse.text
     loads = "; ".join(fuse.loads) or "nothing that this loom shows"
-    return Item(Cell("[ ]", "strong"), Cell(f"{named}: {loads}"))
+    return f"{named}: {loads}"

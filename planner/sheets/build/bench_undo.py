@@ -32,9 +32,10 @@ def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
     first = f"Battery off first: the {post} post, the earthed one. Then the last step first:"
     items = tuple(
         Item(
-            Cell(f"[ ] {line.step}.", "strong"),
+            Cell(f"{line.step}.", "strong"),
             Cell(line.text),
             (Cell(f"not as it was: {line.cannot}", "warn"),) if line.cannot else (),
+            tick=f"#back {line.step}",
         )
         for line in bench.undo
     )

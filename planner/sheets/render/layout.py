@@ -7,12 +7,13 @@ output has when it is printed.
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
-from planner.sheets.sheet import Block, Cell, Drawing, Listing, Paragraph, Section, Sheet, Table
+from planner.sheets.sheet import Block, Cell, Drawing, Figure, Listing, Paragraph, Section, Sheet, Table
 
 Line = tuple[Cell, ...]
 GAP = 2  # between the columns of a table
 INDENT = 2  # of what stands under a heading
 _NARROWEST = 4
+WRITE_IN = "_" * 16
 
 
 def lay_out(sheet: Sheet, width: int) -> list[Line]:
@@ -47,6 +48,9 @@ def _block(block: Block, width: int) -> Iterator[Line]:
         return _table(block, width)
     if isinstance(block, Drawing):
         return iter([(Cell(line),) for line in block.lines])
+    if isinstance(block, Figure):
+        title, words = block.picture.title, block.picture.words
+        return _paragraph(Paragraph((Cell(f"Picture: {title}.", "quiet"), Cell(words))), width)
     return _listing(block, width)
 
 
@@ -117,12 +121,14 @@ def _row(cells: Sequence[Cell], widths: Sequence[int]) -> Iterator[Line]:
 
 
 def _listing(block: Listing, width: int) -> Iterator[Line]:
-    indent = max(len(item.sign.text) for item in block.items) + 1
+    indent = max(len(item.marked.text) for item in block.items) + 1
     for item in block.items:
         texts = [(text, item.body.meaning) for text in _wrapped(item.body.text, width - indent)]
         for cell in item.below:
             texts += [(text, cell.meaning) for text in _hanging(cell.text, width - indent)]
-        sign: Line = (item.sign, Cell(" " * (indent - len(item.sign.text))))
+        if item.write_in:
+            texts += [(text, "plain") for text in _wrapped(f"{item.write_in}: {WRITE_IN}", width - indent)]
+        sign: Line = (item.marked, Cell(" " * (indent - len(item.marked.text))))
         for text, meaning in texts:
             yield (*sign, Cell(text, meaning))
             sign = (Cell(" " * indent),)

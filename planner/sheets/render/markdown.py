@@ -3,7 +3,8 @@
 import re
 from collections.abc import Iterator
 
-from planner.sheets.sheet import Block, Cell, Drawing, Item, Paragraph, Section, Sheet, Table
+from planner.sheets.render.layout import WRITE_IN
+from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Paragraph, Section, Sheet, Table
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&$])")
 _NUMBER = re.compile(r"^(\d+)([.)])")
@@ -32,6 +33,8 @@ def _block(block: Block) -> str:
         rows = [[_text(heading) for heading in block.headings], ["---"] * len(block.headings)]
         rows += [[_cell(cell) for cell in row] for row in block.rows]
         return "\n".join(f"| {' | '.join(row)} |" for row in rows)
+    if isinstance(block, Figure):
+        return f"Picture: {_text(block.picture.title)}. {_text(block.picture.words)}"
     if isinstance(block, Drawing):
         return "\n".join(("```text", *(_INVISIBLE.sub(" ", line) for line in block.lines), "```"))
     return "\n".join(line for item in block.items for line in _item(item))
@@ -39,13 +42,14 @@ def _block(block: Block) -> str:
 
 def _item(item: Item) -> Iterator[str]:
     """Yield an entry of a list, what belongs to it indented below; a tick box stays one."""
-    sign = item.sign.text
-    box = next((box for box in ("[ ]", "[x]") if sign.startswith(box)), "")
-    rest = sign.removeprefix(box).strip().removesuffix("-")
+    box = ("[x]" if item.is_ticked else "[ ]") if item.tick else ""
+    rest = item.sign.text.removesuffix("-")
     words = [word for word in (box, f"**{_text(rest)}**" if rest else "", _cell(item.body)) if word]
     yield f"- {' '.join(words)}"
     for cell in item.below:
         yield f"  - {_cell(cell)}"
+    if item.write_in:
+        yield f"  - {_text(f'{item.write_in}: {WRITE_IN}')}"
 
 
 def _cell(cell: Cell) -> str:
