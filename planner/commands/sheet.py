@@ -37,6 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--write",
         metavar="DIR",
-        help="write the sheet to a folder as Markdown, and its tables as CSV, instead of printing it",
+        help="write the sheet to a folder as Markdown and as a page for a browser, and its tables as CSV, "
+        "instead of printing it",
     )
     parser.add_argument("--force", action="store_true", help="with --write: replace files that are there")

@@ -48,13 +48,15 @@ def test_what_it_cannot_answer_is_said(
     assert words in said.err and said.out == ""
 
 
-def test_it_writes_markdown_and_tables_and_never_over_a_file_unasked(
+def test_it_writes_markdown_a_page_and_tables_and_never_over_a_file_unasked(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     to = tmp_path / "new" / "folder"
     assert main(["sheet", JOB, "--write", str(to)]) == 0
     names = sorted(file.name for file in to.iterdir())
-    assert names == [f"{JOB}-{n}" for n in ("labels.csv", "materials.csv", "sheet.md", "work-list.csv")]
+    assert names == [
+        f"{JOB}-{n}" for n in ("labels.csv", "materials.csv", "sheet.html", "sheet.md", "work-list.csv")
+    ]
     with (to / f"{JOB}-work-list.csv").open(encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert [row["step"] for row in rows] == ["1", "2", "3"] and rows[2]["do"] == "connect"

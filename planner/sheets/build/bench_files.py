@@ -3,13 +3,16 @@
 from planner.model.bench_sheet import BenchSheet
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.markdown import as_markdown
+from planner.sheets.render.page.page import as_page
 from planner.sheets.render.spreadsheet import as_csv
 
 
 def bench_files(bench: BenchSheet) -> dict[str, bytes]:
     """The content of each file by its name; the names begin with the job's."""
+    sheet = bench_sheet(bench)
     files = {
-        "sheet.md": as_markdown(bench_sheet(bench)).encode("utf-8"),
+        "sheet.md": as_markdown(sheet).encode("utf-8"),
+        "sheet.html": as_page(sheet).encode("utf-8"),
         "work-list.csv": _work_list(bench),
         "materials.csv": _materials(bench),
         "labels.csv": _labels(bench),
