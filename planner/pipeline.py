@@ -22,10 +22,12 @@ from planner.model.ticks import Ticks
 from planner.problems import UsageError
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
-from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
+from planner.reading.catalogue import find_file, installed_directories, read_job, read_loom, scan_catalogue
+from planner.reading.checking import check_file
 from planner.reading.validate import suggest
 from planner.telling.describe import describe
 from planner.telling.steps import work_list
+from planner.testing.wired import Wired
 from planner.workshop.bench import bench_sheet
 from planner.workshop.halfway import as_it_turned_out, half_done, mends, ticked_ids
 from planner.workshop.worklist import WorkList
@@ -146,6 +148,25 @@ def _sheet(
     facts_after = conductor_facts(candidate.loom, catalogue, prover.compiled)
     shown = replace(plan, is_demonstration=is_demonstration)
     return bench_sheet(shown, work, job, catalogue, facts_after), work
+
+
+def wired(name: str | Path, catalogue: Catalogue) -> Wired:
+    """The vehicle as it should be: a loom as it is drawn, or a job's as it is once the work is done.
+
+    Raises InputError if the job or loom cannot be used.
+    """
+    said = check_file(find_file(str(name), catalogue), catalogue)
+    if said.loom is None:
+        raise UsageError(f"{name} is a list of parts; name a job or a loom")
+    if said.job is None:
+        return Wired(said.loom.title or said.loom.loom, said.loom)
+    job, before = said.job, said.loom
+    prover = Prover(before, catalogue, job)
+    choice = settle(job, before, catalogue, installed_rules(), prover, Currents(prover))
+    candidate = choice.chosen.candidate
+    work = work_list(job, before, catalogue, candidate, prover.facts)
+    shown = {wire.wire: work.names.shown(wire.wire) for wire in candidate.loom.wires}
+    return Wired(job.title or job.job, candidate.loom, before, candidate.steps, shown)
 
 
 def settle(

@@ -1,0 +1,109 @@
+"""What becomes of a wire on its way: open, a poor joint, a short to earth, chafed together with another."""
+
+from collections.abc import Iterator, Mapping
+from itertools import combinations, pairwise
+
+from planner.currents.grid import BODY, Gated, Grid
+from planner.currents.laws import Resistance
+from planner.currents.solver import Branch
+from planner.model.loom import Wire, split_address
+from planner.testing.mistakes.mistake import Change, Kind, Mistake
+from planner.testing.mistakes.priors import weight
+from planner.testing.wired import Wired
+
+POOR_OHMS = (0.3, 3.0, 30.0, 1000.0)  # of a joint: nobody knows; one size for each tenfold or so
+BARE_OHMS = 0.02  # where bare copper touches bare metal or copper; common practice, no source
+MOST_BESIDE = 400  # pairs of wires that lie together and may have chafed; told if there are more
+
+
+class Conductors:
+    """The faults of the wires of one loom."""
+
+    def __init__(self, wired: Wired, grid: Grid) -> None:
+        self.wired, self.loom = wired, wired.loom
+        self.branches: Mapping[tuple[str, ...], Branch] = {
+            gated.branch.name: gated.branch for gated in grid.branches if gated.kind == "wire"
+        }
+
+    def every(self) -> Iterator[Mistake]:
+        """Yield them all, wire after wire."""
+        for wire in self.loom.wires:
+            for leg in range(len(wire.ends) - 1):
+                yield from self._leg(wire, leg)
+        yield from self._chafed()
+
+    def _between(self, wire: Wire, leg: int) -> str:
+        a, b = wire.ends[leg].at, wire.ends[leg + 1].at
+        return f"between {self.wired.at(a)} and {self.wired.at(b)}"
+
+    def _leg(self, wire: Wire, leg: int) -> Iterator[Mistake]:
+        name = ("wire", wire.wire, str(leg))
+        branch = self.branches[name]
+        law = branch.law
+        assert isinstance(law, Resistance)
+        touched = {(wire.wire, leg), (wire.wire, leg + 1)} & self.wired.touched_ends
+        called, where = self.wired.wire(wire.wire, leg + 1), self._between(wire, leg)
+        mend = (wire.ends[leg].at, wire.ends[leg + 1].at)
+        tag = f"{wire.wire}/{leg}"
+        yield Mistake(
+            f"{tag}-open",
+            "wire open",
+            f"{called} is broken {where}",
+            weight("wire open", touched=bool(touched)),
+            mend,
+            (Change(gone=(name,)),),
+        )
+        to_earth = any(split_address(at)[0] == "earth" for at in mend)
+        kind: Kind = "earth poor" if to_earth else "poor joint"
+        poor = tuple(
+            Change(
+                gone=(name,),
+                added=(Gated(branch._replace(law=Resistance(law.ohms + ohms)), ()),),
+                words=f"about {ohms:g} ohm",
+            )
+            for ohms in POOR_OHMS
+        )
+        yield Mistake(
+            f"{tag}-poor",
+            kind,
+            f"{called} has a poor joint {where}",
+            weight(kind, touched=bool(touched)),
+            mend,
+            poor,
+        )
+        if not to_earth and not {"loose", "unknown"} & set(mend):
+            short = Branch(("short", wire.wire, str(leg)), branch.b, BODY, Resistance(BARE_OHMS))
+            yield Mistake(
+                f"{tag}-earthed",
+                "short to earth",
+                f"{called} touches the body {where}",
+                weight("short to earth", touched=bool(touched)),
+                mend,
+                (Change(added=(Gated(short, ()),)),),
+            )
+
+    def _chafed(self) -> Iterator[Mistake]:
+        for one, other in self.beside()[:MOST_BESIDE]:
+            a, b = self.branches["wire", one, "0"].b, self.branches["wire", other, "0"].b
+            touched = bool({one, other} & self.wired.touched_wires)
+            joint = Branch(("chafed", one, other), a, b, Resistance(BARE_OHMS))
+            yield Mistake(
+                f"{one}-chafed-{other}",
+                "chafed together",
+                f"{self.wired.wire(one)} and {self.wired.wire(other)} are chafed and touch",
+                weight("chafed together", touched=touched),
+                (a, b),
+                (Change(added=(Gated(joint, ()),)),),
+            )
+
+    def beside(self) -> list[tuple[str, str]]:
+        """The wires that lie together: those of one bundle, and those that run from one place to another."""
+        found = dict.fromkeys(pair for wires in self.loom.bundles.values() for pair in combinations(wires, 2))
+        runs: dict[frozenset[str], list[str]] = {}
+        for wire in self.loom.wires:
+            for one, other in pairwise(end.at for end in wire.ends):
+                places = frozenset((split_address(one)[0], split_address(other)[0]))
+                if len(places) == 2 and not places & {"earth", "loose", "unknown"}:
+                    runs.setdefault(places, []).append(wire.wire)
+        found |= dict.fromkeys(pair for wires in runs.values() for pair in combinations(wires, 2))
+        return [(one, other) for one, other in found if one != other]

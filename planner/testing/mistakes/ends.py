@@ -1,0 +1,163 @@
+"""Ends that are not where they should be: off, on a wrong terminal, traded, in mirror image."""
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from itertools import combinations
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import EndRef
+from planner.model.loom import split_address
+from planner.model.part import Part, Terminal
+from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
+from planner.testing.mistakes.priors import weight
+from planner.testing.wired import Wired
+
+
+class Ends:
+    """The mistakes that can be made with the ends of one loom."""
+
+    def __init__(self, wired: Wired, catalogue: Catalogue) -> None:
+        self.wired, self.loom, self.catalogue = wired, wired.loom, catalogue
+
+    def every(self) -> Iterator[Mistake]:
+        """Yield them all; those of one end first."""
+        for wire in self.loom.wires:
+            for number, end in enumerate(wire.ends):
+                if end.at not in ("loose", "unknown") and not end.covered:
+                    yield self._off((wire.wire, number), end.at)
+                    yield from self._elsewhere((wire.wire, number), end.at)
+        for place in self._groups:
+            yield from self._traded(place)
+        for place in self.loom.places:
+            yield from self._mirrored(place)
+
+    @cached_property
+    def _groups(self) -> Mapping[str, tuple[tuple[EndRef, str], ...]]:
+        """The ends that lie side by side: at one place, or at the joiners of one bunch."""
+        found: dict[str, list[tuple[EndRef, str]]] = {}
+        for wire in self.loom.wires:
+            for number, end in enumerate(wire.ends):
+                head, tail = split_address(end.at)
+                group = f"joint:{tail.rpartition('-')[0] or tail}" if head == "joint" else head
+                if head in self.loom.places or head == "joint":
+                    found.setdefault(group, []).append(((wire.wire, number), end.at))
+        return {group: tuple(ends) for group, ends in found.items()}
+
+    def _is_touched(self, *ends: EndRef) -> bool:
+        return any(end in self.wired.touched_ends for end in ends)
+
+    def _off(self, end: EndRef, at: str) -> Mistake:
+        kind: Kind = "earth missing" if split_address(at)[0] == "earth" else "end off"
+        return Mistake(
+            f"{end[0]}.{end[1]}-off",
+            kind,
+            f"{self.wired.wire(*end)} is off {self.wired.at(at)}",
+            weight(kind, touched=self._is_touched(end)),
+            (at,),
+            (Change(ends=(EndAt(*end, "loose"),)),),
+        )
+
+    def _part(self, place: str) -> Part:
+        return self.catalogue.parts[self.loom.places[place].part]
+
+    def _terminal(self, address: str) -> Terminal | None:
+        place, mark = split_address(address)
+        return self._part(place).terminals.get(mark) if place in self.loom.places else None
+
+    def _goes_on(self, end: EndRef, at: str, there: Terminal) -> bool:
+        """Whether an end goes on a terminal; one that says no fitting fits where it is."""
+        fitting = self.loom.find(end[0]).ends[end[1]].fitting
+        if fitting is not None:
+            return there.takes(fitting)
+        here = self._terminal(at)
+        return here is not None and (here.fitting == there.fitting or there.takes(here.usual_end))
+
+    def _elsewhere(self, end: EndRef, at: str) -> Iterator[Mistake]:
+        """Yield an end on each other terminal of its place that it fits and that has room for it."""
+        place, own = split_address(at)
+        if place not in self.loom.places:
+            return
+        touched = self._is_touched(end)
+        for mark, terminal in self._part(place).terminals.items():
+            there = f"{place}:{mark}"
+            room = terminal.holds + touched  # who works there pushes one more on, by a piggyback
+            taken = len(self.loom.ends_at.get(there, ()))
+            if mark == own or terminal.by == "mounting" or not self._goes_on(end, at, terminal):
+                continue
+            if taken < room:
+                yield Mistake(
+                    f"{end[0]}.{end[1]}-on-{there}",
+                    "wrong terminal",
+                    f"{self.wired.wire(*end)} is on {mark} instead of {own} on the "
+                    f"{self.wired.title_of(place)}",
+                    weight("wrong terminal", touched=touched),
+                    (at, there),
+                    (Change(ends=(EndAt(*end, there),)),),
+                )
+
+    def _traded(self, group: str) -> Iterator[Mistake]:
+        """Yield two ends each on the other's terminal; with only two on a part it is the wrong way round."""
+        ends = self._groups[group]
+        is_joint = group.startswith("joint")
+        for (one, at), (other, there) in combinations(ends, 2):
+            if at == there or (is_joint and not self._is_touched(one, other)):
+                continue
+            if one[0] == other[0] and {one[1], other[1]} == {0, len(self.loom.find(one[0]).ends) - 1}:
+                continue  # the two ends of one wire
+            if not is_joint:
+                here, yonder = self._terminal(at), self._terminal(there)
+                if here is None or yonder is None or "mounting" in (here.by, yonder.by):
+                    continue
+                if not (self._goes_on(one, at, yonder) and self._goes_on(other, there, here)):
+                    continue
+            kind: Kind = "wrong way round" if not is_joint and len(ends) == 2 else "ends traded"
+            words = (
+                f"the {self.wired.title_of(group)} is connected the wrong way round: "
+                f"{self.wired.wire(*one)} and {self.wired.wire(*other)} are each on the other's terminal"
+                if kind == "wrong way round"
+                else f"{self.wired.wire(*one)} and {self.wired.wire(*other)} are traded: "
+                f"{self.wired.at(at)} and {self.wired.at(there)}"
+            )
+            touched = self._is_touched(one, other)
+            yield Mistake(
+                f"{one[0]}.{one[1]}-traded-{other[0]}.{other[1]}",
+                kind,
+                words,
+                weight(kind, touched=touched),
+                (at, there),
+                (Change(ends=(EndAt(*one, there), EndAt(*other, at))),),
+            )
+
+    def _mirrored(self, place: str) -> Iterator[Mistake]:
+        """Yield a part wired as its face looks in a mirror: columns, or rows, the other way round."""
+        faces = {m: t.face for m, t in self._part(place).terminals.items() if t.face is not None}
+        marks = {face: mark for mark, face in faces.items()}
+        ends = [((w, n), mark) for w, n, mark in self.loom.ends_of_place(place)]
+        if len(ends) < 3 or any(mark not in faces for _, mark in ends):
+            return
+        seen = set()
+        for axis, name in ((0, "left and right"), (1, "top and bottom")):
+            total = max(face[axis] for face in marks) + min(face[axis] for face in marks)
+            moved = []
+            for end, mark in ends:
+                face = list(faces[mark])
+                face[axis] = total - face[axis]
+                target = marks.get((face[0], face[1]))
+                if target is None or not self._goes_on(
+                    end, f"{place}:{mark}", self._part(place).terminals[target]
+                ):
+                    break
+                if target != mark:
+                    moved.append(EndAt(*end, f"{place}:{target}"))
+            else:
+                if len(moved) > 2 and tuple(moved) not in seen:
+                    seen.add(tuple(moved))
+                    touched = place in self.wired.touched_places
+                    yield Mistake(
+                        f"{place}-mirrored-{axis}",
+                        "mirror image",
+                        f"the {self.wired.title_of(place)} is wired as its mirror image, {name} exchanged",
+                        weight("mirror image", touched=touched),
+                        tuple(f"{place}:{mark}" for mark in faces),
+                        (Change(ends=tuple(moved)),),
+                    )

@@ -1,0 +1,120 @@
+"""What goes wrong with the steps of a work list: one forgotten, one done twice, the old part fitted."""
+
+from collections.abc import Iterator
+
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Add, Fit, Join, Move, last_words
+from planner.model.elements import Control
+from planner.model.loom import split_address
+from planner.model.part import Part
+from planner.testing.mistakes.mistake import Change, EndAt, Mistake
+from planner.testing.mistakes.priors import weight
+from planner.testing.wired import Wired
+
+
+class Steps:
+    """The mistakes that can be made with the steps of one work."""
+
+    def __init__(self, wired: Wired, catalogue: Catalogue) -> None:
+        self.wired, self.loom, self.catalogue = wired, wired.loom, catalogue
+        self.steps = [step.operation for step in last_words(wired.steps)]
+
+    def every(self) -> Iterator[Mistake]:
+        """Yield them all, in the order of the steps."""
+        moves = [o for o in self.steps if isinstance(o, Move) and self._is_as_it_should_be(o)]
+        for move in moves:
+            yield from self._forgotten(move)
+            yield from self._twice(move, moves)
+        for operation in self.steps:
+            if isinstance(operation, Add) and operation.wire.wire in self.loom.wire_index:
+                yield self._not_made(operation.wire.wire)
+            elif isinstance(operation, Join):
+                yield from self._not_joined(operation)
+            elif isinstance(operation, Fit):
+                yield from self._old_part(operation)
+
+    def _is_as_it_should_be(self, move: Move) -> bool:
+        """Whether an end is where a move put it: it may have been changed once more."""
+        return self.loom.end_address(move.wire, move.end) == move.to
+
+    def _is_there(self, address: str) -> bool:
+        place, mark = split_address(address)
+        known = self.loom.places.get(place)
+        return address in self.loom.ends_at or (
+            known is not None and mark in self.catalogue.parts[known.part].terminals
+        )
+
+    def _forgotten(self, move: Move) -> Iterator[Mistake]:
+        """Yield an end that was left where it was; where that is gone, it hangs loose."""
+        at = move.was if self._is_there(move.was) else "loose"
+        where = f"is still on {self.wired.at(move.was)}" if at != "loose" else "hangs loose"
+        if at == move.to or move.was == "loose":
+            return
+        yield Mistake(
+            f"{move.wire}.{move.end}-not-moved",
+            "step forgotten",
+            f"{self.wired.wire(move.wire, move.end)} was not moved to {self.wired.at(move.to)}: it {where}",
+            weight("step forgotten", touched=True),
+            (move.to, at),
+            (Change(ends=(EndAt(move.wire, move.end, at),)),),
+        )
+
+    def _twice(self, move: Move, moves: list[Move]) -> Iterator[Mistake]:
+        """Yield an end moved on once more, by the step that was for what was on its new terminal before."""
+        for other in moves:
+            if other.was == move.to and other.to != move.to:
+                yield Mistake(
+                    f"{move.wire}.{move.end}-moved-twice",
+                    "step twice",
+                    f"{self.wired.wire(move.wire, move.end)} was moved on to {self.wired.at(other.to)}",
+                    weight("step twice", touched=True),
+                    (move.to, other.to),
+                    (Change(ends=(EndAt(move.wire, move.end, other.to),)),),
+                )
+
+    def _not_made(self, wire: str) -> Mistake:
+        ends = tuple(end.at for end in self.loom.find(wire).ends)
+        return Mistake(
+            f"{wire}-not-made",
+            "step forgotten",
+            f"{self.wired.wire(wire)} was forgotten: {self.wired.at(ends[0])} to {self.wired.at(ends[-1])}",
+            weight("step forgotten", touched=True),
+            ends,
+            (Change(gone=(("wire", wire),)),),
+        )
+
+    def _not_joined(self, join: Join) -> Iterator[Mistake]:
+        for wire, number, _ in join.ends:
+            if self.loom.end_address(wire, number) == join.joint:
+                yield Mistake(
+                    f"{wire}.{number}-not-joined",
+                    "step forgotten",
+                    f"{self.wired.wire(wire, number)} was not joined to the others",
+                    weight("step forgotten", touched=True),
+                    (join.joint,),
+                    (Change(ends=(EndAt(wire, number, "loose"),)),),
+                )
+
+    def _old_part(self, fit: Fit) -> Iterator[Mistake]:
+        """Yield the part that was there before, if it takes the same wires and nobody sees the difference."""
+        before, now = self.wired.before, self.loom.places.get(fit.at)
+        if before is None or now is None or fit.at not in before.places:
+            return
+        old = before.places[fit.at].part
+        if old != now.part and self._passes_for(self.catalogue.parts[old], self.catalogue.parts[now.part]):
+            yield Mistake(
+                f"{fit.at}-old-part",
+                "old part",
+                f"the old {self.wired.title_of(fit.at)} is still fitted, or one like it",
+                weight("old part", touched=True),
+                (fit.at,),
+                (Change(fits=((fit.at, old),)),),
+            )
+
+    def _passes_for(self, old: Part, new: Part) -> bool:
+        """Whether a part has every terminal and every knob, with its detents, that the other has."""
+        knobs = [
+            {e.name: tuple(p.label for p in e.positions) for e in part.inside if isinstance(e, Control)}
+            for part in (old, new)
+        ]
+        return set(old.terminals) >= set(new.terminals) and knobs[0] == knobs[1]

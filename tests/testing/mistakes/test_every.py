@@ -1,0 +1,75 @@
+"""Every mistake of a shipped job: named once, told by colour, and the same change in a loom and in a grid."""
+
+from typing import get_args
+
+import pytest
+from testing_ground import catalogue, ground
+
+from planner.currents.grid import compile_grid
+from planner.pipeline import wired
+from planner.testing.mistakes.applied import Editor, changed_grid, changed_loom
+from planner.testing.mistakes.every import every_mistake
+from planner.testing.mistakes.mistake import Kind
+
+JOB = "two-speed-wipers"
+
+
+def test_no_two_mistakes_have_one_name_or_one_change() -> None:
+    van = ground(JOB)
+    listed = every_mistake(van.wired, van.grid, van.catalogue)
+    assert len({m.id for m in listed}) == len(listed)
+    assert len({m.changes for m in listed}) == len(listed)
+
+
+def test_every_kind_is_met_on_some_shipped_job() -> None:
+    met = {m.kind for name in (JOB, "two-ends-trade", "interior-lamp-without-earth", "hazard-flasher")
+           for m in ground(name).mistakes.values()}  # fmt: skip
+    assert met >= set(get_args(Kind)) - {"step twice"}
+
+
+def test_what_a_loom_can_say_of_a_mistake_compiles_to_the_same_branches() -> None:
+    van = ground(JOB)
+    editor = Editor(van.wired.loom, van.grid, van.catalogue, van.catalogue.standards)
+    compared = 0
+    for mistake in van.mistakes.values():
+        for change in mistake.changes:
+            if (change.ends or change.fits) and not (change.gone or change.added):
+                by_edit = changed_grid(van.grid, editor.edit(change)).as_set
+                loom = changed_loom(van.wired.loom, change)
+                by_loom = compile_grid(loom, van.catalogue, van.catalogue.standards).as_set
+                # A zone to which nothing is earthed any more keeps its way through the body in an edit.
+                assert {g for g in by_edit ^ by_loom if g.kind != "body"} == set(), mistake.id
+                compared += 1
+    assert compared > 500
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        (
+            "W36.1-on-scuttle.wiper-motor:31b",
+            "the yellow wire (W36) is on 31b instead of 53 on the wiper motor, scuttle",
+        ),
+        ("W2.1-off", "the black wire (W2) is off earth, engine bay"),
+        ("dash.fuse-box/0-fuse-blown", "the fuse between B and 1 on the fuse box, under the dash is blown"),
+    ],
+)
+def test_a_mistake_is_told_by_the_colour_of_its_wire_and_the_name_of_its_place(name: str, words: str) -> None:
+    assert ground(JOB).mistakes[name].words == words
+
+
+def test_a_made_wire_is_called_by_its_number_on_the_work_list() -> None:
+    forgotten = [m.words for m in ground(JOB).mistakes.values() if m.kind == "step forgotten"]
+    assert any("the yellow/red wire (N1)" in words for words in forgotten)
+
+
+def test_what_the_work_touched_is_likelier_than_what_it_left_alone() -> None:
+    mistakes = ground(JOB).mistakes
+    assert mistakes["W36.1-off"].weight > mistakes["W3.1-off"].weight
+
+
+def test_a_loom_that_nobody_worked_on_has_no_step_to_forget() -> None:
+    van = wired("skarrow-8-trailer", catalogue())
+    grid = compile_grid(van.loom, catalogue(), catalogue().standards)
+    kinds = {m.kind for m in every_mistake(van, grid, catalogue())}
+    assert kinds and not kinds & {"step forgotten", "step twice", "old part"}
