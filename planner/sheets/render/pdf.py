@@ -1,0 +1,122 @@
+"""Prints a sheet on paper, as PDF: how it looks is in ``paper.typ`` beside this file, which is given data only.
+
+No text of a sheet is ever markup: all of it goes in as one JSON document. Fonts are those that the
+typesetting library brings along, and no date is written, so that the same sheet is the same bytes.
+"""
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, Literal, get_args
+
+from planner.sheets.render.shown import shown
+from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Listing, Paragraph, Section, Sheet, Table
+
+Paper = Literal["a4", "letter"]
+PAPERS: tuple[Paper, ...] = get_args(Paper)
+_MILLIMETRES: Mapping[Paper, tuple[float, float]] = MappingProxyType(
+    {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+)
+_TEMPLATE = Path(__file__).with_name("paper.typ")
+_LONG = re.compile(r"\S{24,}")
+_BREAK = "\N{ZERO WIDTH SPACE}"
+_LONGEST_WHOLE = 1200  # letters of an entry that is kept on one page; a longer one may be longer than a page
+_LONGEST_RUNNING = 64  # letters of what stands at the head of a page
+
+
+def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
+    """The pages of a sheet."""
+    # Only who prints pays for the library.
+    import typst  # noqa: PLC0415
+
+    pictures: dict[str, bytes] = {}
+    width, height = _MILLIMETRES[paper]
+    data = {
+        "title": _text(sheet.title),
+        "running": _cut(sheet.title),
+        "width_mm": width,
+        "height_mm": height,
+        "sections": [_section(section, pictures) for section in sheet.sections],
+    }
+    files = {"paper.typ": _TEMPLATE.read_bytes(), "sheet.json": json.dumps(data).encode(), **pictures}
+    compiler = typst.Compiler(
+        input={"main.typ": files.pop("paper.typ"), **files}, ignore_system_fonts=True
+    )
+    return bytes(compiler.compile(format="pdf"))
+
+
+def _section(section: Section, pictures: dict[str, bytes]) -> dict[str, Any]:
+    return {
+        "heading": _text(section.heading),
+        "running": _cut(section.heading),
+        "starts_page": section.starts_page,
+        "blocks": [_block(block, pictures) for block in section.blocks],
+    }
+
+
+def _block(block: Block, pictures: dict[str, bytes]) -> dict[str, Any]:
+    if isinstance(block, Paragraph):
+        return {"kind": "paragraph", "cells": [_cell(cell) for cell in block.cells]}
+    if isinstance(block, Table):
+        return _table(block)
+    if isinstance(block, Drawing):
+        return {"kind": "drawing", "lines": [shown(line) for line in block.lines]}
+    if isinstance(block, Figure):
+        name = f"picture-{len(pictures)}.svg"
+        pictures[name] = block.picture.svg.encode()
+        return {
+            "kind": "figure",
+            "file": name,
+            "title": _text(block.picture.title),
+            "words": _text(block.picture.words),
+            "width_mm": block.picture.width_mm,
+            "height_mm": block.picture.height_mm,
+        }
+    return {"kind": "listing", "items": [_item(item) for item in block.items]}
+
+
+def _table(table: Table) -> dict[str, Any]:
+    """A table; a column is as wide as what stands in it if that is short, else by its share."""
+    widths = []
+    for column, heading in enumerate(table.headings):
+        longest = max((len(row[column].text) for row in table.rows), default=0)
+        widths.append(0 if max(longest, len(heading)) <= 12 else min(max(longest, len(heading)), 60))
+    return {
+        "kind": "table",
+        "headings": [_text(heading) for heading in table.headings],
+        "rows": [[_cell(cell) for cell in row] for row in table.rows],
+        "widths": widths,
+    }
+
+
+def _item(item: Item) -> dict[str, Any]:
+    letters = sum(len(cell.text) for cell in (item.sign, item.body, *item.below))
+    return {
+        "sign": _cell(item.sign),
+        "body": _cell(item.body),
+        "below": [_cell(cell) for cell in item.below],
+        "box": bool(item.tick),
+        "is_ticked": item.is_ticked,
+        "write_in": _text(item.write_in),
+        "stays_whole": letters <= _LONGEST_WHOLE,
+    }
+
+
+def _cell(cell: Cell) -> dict[str, str]:
+    return {"text": _text(cell.text), "meaning": cell.meaning}
+
+
+def _text(text: str) -> str:
+    """A text that can be broken over lines wherever a word of it is very long."""
+    return _LONG.sub(lambda word: _BREAK.join(_pieces(word[0])), shown(text))
+
+
+def _pieces(word: str, length: int = 12) -> Iterator[str]:
+    return (word[n : n + length] for n in range(0, len(word), length))
+
+
+def _cut(text: str) -> str:
+    plain = shown(text)
+    return plain if len(plain) <= _LONGEST_RUNNING else f"{plain[: _LONGEST_RUNNING - 1]}\N{HORIZONTAL ELLIPSIS}"
