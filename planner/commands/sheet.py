@@ -2,6 +2,8 @@
 
 import argparse
 
+from planner.model.papers import PAPERS
+
 HELP = "make the sheet for the bench: steps by place, materials, labels, first power, the way back"
 DESCRIPTION = """\
 Plans a job as 'loomwright plan' does and prints what one takes to the vehicle:
@@ -37,7 +39,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--write",
         metavar="DIR",
-        help="write the sheet to a folder as Markdown and as a page for a browser, and its tables as CSV, "
-        "instead of printing it",
+        help="write the sheet to a folder instead of printing it, in every form that --form names",
+    )
+    parser.add_argument(
+        "--form",
+        metavar="FORMS",
+        help="with --write: which forms, separated by commas: pdf (to print), html (a page for a browser), "
+        "md (Markdown), xlsx (a workbook of all tables), csv (the same tables one by one), json (for "
+        "programs); all of them if nothing is said",
+    )
+    parser.add_argument(
+        "--paper", choices=PAPERS, default="a4", help="with --write: what the PDF is printed on (a4)"
     )
     parser.add_argument("--force", action="store_true", help="with --write: replace files that are there")

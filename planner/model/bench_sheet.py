@@ -3,9 +3,12 @@
 Plain records, with nothing left to compute; lengths are in metres, the words are for people.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.model.loom import Loom
+from planner.model.part import Part
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
@@ -153,6 +156,10 @@ class BenchSheet:
     fuses: tuple[FuseTest, ...]
     earthed_post: str  # which post of the battery is earthed while the work begins: minus or plus
     earthed_post_after: str
+    before: Loom
+    after: Loom
+    parts: Mapping[str, Part]  # those of both looms and others, by id
+    wire_names: Mapping[str, str]  # what the sheet calls a new wire, by its id in the loom after
     done: tuple[int, ...] = ()  # steps that are ticked
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
     mends: tuple[str, ...] = ()  # what broke, or was found broken

@@ -41,6 +41,10 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         fuses=fuse_tests(after, catalogue, facts_after),
         earthed_post=_POSTS[before.supply.earthed],
         earthed_post_after=_POSTS[after.supply.earthed],
+        before=before,
+        after=after,
+        parts=catalogue.parts,
+        wire_names=names.new_wires,
     )
 
 

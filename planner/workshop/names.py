@@ -25,7 +25,7 @@ class Names:
             for o in (task.operation for task in ordered)
             if isinstance(o, Add | Insert)
         )
-        self._names: Mapping[str, str] = dict(zip(made, free, strict=False))
+        self.new_wires: Mapping[str, str] = dict(zip(made, free, strict=False))
 
     def wire(self, name: str) -> Wire:
         """The wire of that id, as it is in the end."""
@@ -34,7 +34,7 @@ class Names:
 
     def shown(self, wire: str) -> str:
         """What people call a wire."""
-        return self._names.get(wire, wire)
+        return self.new_wires.get(wire, wire)
 
     def seen(self, wire: str, end: int) -> dict[str, Any]:
         """What the fields of a step say of a wire: colour, size and length of the leg at one end."""

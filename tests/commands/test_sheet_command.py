@@ -38,6 +38,8 @@ def test_why_says_the_chain_of_reasons_or_that_nothing_demands_it(capsys: pytest
         (["--why", "9", "1"], "there is no step 9; this plan has steps 1 to 3"),
         (["--why", "2", "2"], "step 2 cannot come before itself"),
         (["--force"], "it needs --write DIR"),
+        (["--form", "pdf"], "it needs --write DIR"),
+        (["--write", "x", "--form", "pdf,doc"], "--form knows no 'doc'; it takes pdf, html, md"),
     ],
 )
 def test_what_it_cannot_answer_is_said(
@@ -48,27 +50,35 @@ def test_what_it_cannot_answer_is_said(
     assert words in said.err and said.out == ""
 
 
-def test_it_writes_markdown_a_page_and_tables_and_never_over_a_file_unasked(
+def test_it_writes_every_form_and_never_over_a_file_unasked(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     to = tmp_path / "new" / "folder"
     assert main(["sheet", JOB, "--write", str(to)]) == 0
-    names = sorted(file.name for file in to.iterdir())
-    assert names == [
-        f"{JOB}-{n}" for n in ("labels.csv", "materials.csv", "sheet.html", "sheet.md", "work-list.csv")
-    ]
+    assert {file.name.removeprefix(f"{JOB}-") for file in to.iterdir()} == {
+        *("bench-sheet-a4.pdf", "bench-sheet.html", "bench-sheet.md", "bench-sheet.json", "all-tables.xlsx"),
+        *("labels.csv", "materials.csv", "work-list.csv", "wires-before.csv", "wires-after.csv"),
+    }
     with (to / f"{JOB}-work-list.csv").open(encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert [row["step"] for row in rows] == ["1", "2", "3"] and rows[2]["do"] == "connect"
     capsys.readouterr()
 
     (to / f"{JOB}-labels.csv").write_text("mine")
-    (to / f"{JOB}-sheet.md").unlink()
+    (to / f"{JOB}-bench-sheet.md").unlink()
     assert main(["sheet", JOB, "--write", str(to)]) == 2
     assert "is there already, so nothing is written; --force replaces it" in capsys.readouterr().err
-    assert not (to / f"{JOB}-sheet.md").exists() and (to / f"{JOB}-labels.csv").read_text() == "mine"
+    assert not (to / f"{JOB}-bench-sheet.md").exists() and (to / f"{JOB}-labels.csv").read_text() == "mine"
     assert main(["sheet", JOB, "--write", str(to), "--force"]) == 0
     assert (to / f"{JOB}-labels.csv").read_text(encoding="utf-8-sig").startswith("wire,colour")
+
+
+def test_forms_are_chosen_by_name(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["sheet", JOB, "--write", str(tmp_path), "--form", "PDF, md", "--paper", "letter"]) == 0
+    names = sorted(file.name for file in tmp_path.iterdir())
+    assert names == [f"{JOB}-bench-sheet-letter.pdf", f"{JOB}-bench-sheet.md"]
+    said = capsys.readouterr().out
+    assert all(name in said for name in names) and "to print and take to the vehicle" in said
 
 
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

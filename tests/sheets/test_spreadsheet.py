@@ -10,7 +10,7 @@ from python_calamine import CalamineWorkbook
 from planner.problems import UsageError
 from planner.reading.headings import Column
 from planner.reading.people_tables import read_table
-from planner.sheets.render.spreadsheet import as_csv, as_xlsx, write_table
+from planner.sheets.render.spreadsheet import as_csv, as_workbook, write_table
 
 COLUMNS = (Column("a", required=True, lines=True), Column("b", required=True, lines=True))
 # What a file of people's may hold; blanks around a text are not kept.
@@ -49,7 +49,7 @@ def test_no_cell_of_a_workbook_is_a_formula_or_a_link(tmp_path: Path) -> None:
 
 
 def test_the_same_table_is_the_same_bytes() -> None:
-    assert as_xlsx(("a",), [("x",)]) == as_xlsx(("a",), [("x",)])
+    assert as_workbook({"t": (("a",), [("x",)])}) == as_workbook({"t": (("a",), [("x",)])})
 
 
 def test_what_is_there_is_not_written_over_unasked(tmp_path: Path) -> None:

@@ -11,9 +11,10 @@ from planner.pipeline import open_catalogue, sheet_job
 from planner.problems import UsageError
 from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench import bench_sheet
-from planner.sheets.build.bench_files import bench_files
+from planner.sheets.build.bench_files import FORMS, bench_files
 from planner.sheets.build.bench_json import bench_json, why_json
 from planner.sheets.build.bench_why import why_sheet
+from planner.sheets.build.bench_written import written_sheet
 from planner.sheets.render.whole_file import write_all
 from planner.telling.verdict import exit_status
 
@@ -22,6 +23,9 @@ def run(args: argparse.Namespace) -> int:
     """Make the sheet; the exit status is that of the plan."""
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
+    if args.form and not args.write:
+        raise UsageError("--form says what --write writes: it needs --write DIR")
+    forms = _forms(args.form)
     catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
@@ -30,12 +34,25 @@ def run(args: argparse.Namespace) -> int:
         one, other = args.why
         return _say_why(bench, one, other, args.json)
     if args.write:
-        write_all(Path(args.write), bench_files(bench), overwrite=args.force)
+        files = bench_files(bench, forms, args.paper)
+        contents = {file.name: file.content for file in files}
+        write_all(Path(args.write), contents, overwrite=args.force)
+        if not args.json:
+            put_sheet(written_sheet(bench, args.write, files))
     if args.json:
         put_json(bench_json(bench))
     elif not args.write:
         put_sheet(bench_sheet(bench))
     return exit_status(bench.plan)
+
+
+def _forms(said: str | None) -> tuple[str, ...]:
+    """The forms that somebody names, each once; none stands for all."""
+    forms = tuple(dict.fromkeys(form.strip().lower() for form in said.split(","))) if said is not None else ()
+    for form in forms:
+        if form not in FORMS:
+            raise UsageError(f"--form knows no {form!r}; it takes {', '.join(FORMS)}, separated by commas")
+    return forms
 
 
 def _say_why(bench: BenchSheet, one: int, other: int, as_json: bool) -> int:

@@ -25,11 +25,11 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section("What has been done", tuple(_done(bench))),
         Section("Before the work", before_work(bench)),
         *_visits(bench),
-        Section("First power", first_power(bench)),
-        Section("Wires to make", making(bench)),
+        Section("First power", first_power(bench), starts_page=True),
+        Section("Wires to make", making(bench), starts_page=True),
         Section("Materials", materials(bench)),
         Section("Cutting plan", cutting(bench)),
-        Section("Labels", labels(bench)),
+        Section("Labels", labels(bench), starts_page=True),
         *way_back(bench),
     )
     return Sheet(f"Bench sheet: {plan.title}", tuple(section for section in sections if section.blocks))
@@ -90,7 +90,9 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
     for number, visit in enumerate(bench.visits, 1):
         left = [bench.step(n) for n in visit.steps if n not in bench.done]
         if left:
-            yield Section(_heading(number, visit), (Listing(tuple(_steps(bench, left, said))),))
+            yield Section(
+                _heading(number, visit), (Listing(tuple(_steps(bench, left, said))),), starts_page=True
+            )
 
 
 def _heading(number: int, visit: Visit) -> str:

@@ -1,68 +1,82 @@
-"""The files that a bench sheet is written as: one to read, and tables for spreadsheet programs."""
+"""The files that a bench sheet is written as, by form: what a file is for stands in its name."""
+
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from planner.model.bench_sheet import BenchSheet
+from planner.model.papers import Paper
 from planner.sheets.build.bench import bench_sheet
+from planner.sheets.build.bench_json import bench_json
+from planner.sheets.build.bench_tables import bench_tables
 from planner.sheets.render.markdown import as_markdown
 from planner.sheets.render.page.page import as_page
+from planner.sheets.render.pdf import as_pdf
 from planner.sheets.render.spreadsheet import as_csv
+from planner.sheets.render.workbook import as_workbook
+from planner.sheets.sheet import Sheet
 
 
-def bench_files(bench: BenchSheet) -> dict[str, bytes]:
-    """The content of each file by its name; the names begin with the job's."""
-    sheet = bench_sheet(bench)
-    files = {
-        "sheet.md": as_markdown(sheet).encode("utf-8"),
-        "sheet.html": as_page(sheet).encode("utf-8"),
-        "work-list.csv": _work_list(bench),
-        "materials.csv": _materials(bench),
-        "labels.csv": _labels(bench),
-    }
-    if any(plan.cuts for plan in bench.cutting):
-        files["cutting-plan.csv"] = _cutting(bench)
-    return {f"{bench.plan.job}-{name}": content for name, content in files.items()}
+@dataclass(frozen=True, slots=True)
+class WrittenFile:
+    """A file by its name, what it is for, and what is in it."""
+
+    name: str
+    purpose: str
+    content: bytes
 
 
-def _work_list(bench: BenchSheet) -> bytes:
-    titles = {n: visit.title for visit in bench.visits for n in visit.steps}
-    headings = ("step", "done", "place", "do", "wire", "from", "to", "text", "why", "minutes", "id")
-    rows = [
-        (
-            step.n,
-            "yes" if step.n in bench.done else "",
-            titles[step.n],
-            step.do,
-            str(step.fields.get("wire", "")),
-            str(step.fields.get("from", step.fields.get("at", ""))),
-            str(step.fields.get("to", "")),
-            step.text,
-            ", ".join(step.because),
-            step.minutes,
-            step.id,
+@dataclass(frozen=True, slots=True)
+class _Order:
+    """What is to be written."""
+
+    bench: BenchSheet
+    sheet: Sheet
+    paper: Paper
+
+
+def bench_files(bench: BenchSheet, forms: Iterable[str] = (), paper: Paper = "a4") -> tuple[WrittenFile, ...]:
+    """The files of some forms or of all; their names begin with the job's."""
+    order = _Order(bench, bench_sheet(bench), paper)
+    return tuple(
+        replace(file, name=f"{bench.plan.job}-{file.name}")
+        for form in dict.fromkeys(forms or FORMS)
+        for file in FORMS[form](order)
+    )
+
+
+def _pdf(order: _Order) -> Iterator[WrittenFile]:
+    name = f"bench-sheet-{order.paper}.pdf"
+    yield WrittenFile(name, "to print and take to the vehicle", as_pdf(order.sheet, order.paper))
+
+
+def _html(order: _Order) -> Iterator[WrittenFile]:
+    content = as_page(order.sheet).encode()
+    yield WrittenFile("bench-sheet.html", "to open in a browser, and tick there", content)
+
+
+def _markdown(order: _Order) -> Iterator[WrittenFile]:
+    yield WrittenFile("bench-sheet.md", "the same as plain text", as_markdown(order.sheet).encode())
+
+
+def _workbook(order: _Order) -> Iterator[WrittenFile]:
+    tables = {table.name: (table.headings, table.rows) for table in bench_tables(order.bench)}
+    yield WrittenFile("all-tables.xlsx", "a workbook with every table", as_workbook(tables))
+
+
+def _csv(order: _Order) -> Iterator[WrittenFile]:
+    for table in bench_tables(order.bench):
+        yield WrittenFile(
+            f"{table.name.replace(' ', '-')}.csv", table.purpose, as_csv(table.headings, table.rows)
         )
-        for step in bench.plan.steps
-    ]
-    return as_csv(headings, rows)
 
 
-def _materials(bench: BenchSheet) -> bytes:
-    headings = ("kind", "what", "needed", "unit", "on hand", "to buy", "steps", "note")
-    rows = [
-        (m.kind, m.what, m.amount, m.unit, m.on_hand, m.to_buy, " ".join(map(str, m.steps)), m.note)
-        for m in bench.materials
-    ]
-    return as_csv(headings, rows)
+def _json(order: _Order) -> Iterator[WrittenFile]:
+    content = json.dumps(bench_json(order.bench), indent=2) + "\n"
+    yield WrittenFile("bench-sheet.json", "all of it, for programs", content.encode())
 
 
-def _labels(bench: BenchSheet) -> bytes:
-    rows = [(label.wire, label.colour, label.at, label.note, label.text) for label in bench.labels]
-    return as_csv(("wire", "colour", "place and mark", "besides", "text"), rows)
-
-
-def _cutting(bench: BenchSheet) -> bytes:
-    rows = [
-        (plan.colour, plan.mm2, cut.stock_metres, name, metres, cut.left_metres)
-        for plan in bench.cutting
-        for cut in plan.cuts
-        for name, metres in cut.pieces
-    ]
-    return as_csv(("colour", "mm2", "length m", "wire", "piece m", "left of the length m"), rows)
+FORMS: Mapping[str, Callable[[_Order], Iterator[WrittenFile]]] = MappingProxyType(
+    {"pdf": _pdf, "html": _html, "md": _markdown, "xlsx": _workbook, "csv": _csv, "json": _json}
+)

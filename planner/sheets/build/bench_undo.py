@@ -8,9 +8,10 @@ def way_back(bench: BenchSheet) -> tuple[Section, ...]:
     """What was changed for good or for now, and how to go back."""
     if not bench.undo:
         return ()
+    papers = "For the vehicle's papers: what is tied back, added, changed"
     return (
-        Section("For the vehicle's papers: what is tied back, added, changed", _papers(bench)),
-        Section("The way back", _steps_back(bench)),
+        Section(papers, _papers(bench), starts_page=True),
+        Section("The way back", _steps_back(bench), starts_page=True),
     )
 
 
@@ -39,4 +40,4 @@ def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
         )
         for line in bench.undo
     )
-    return (say(first), Listing(items))
+    return (say("This page belongs with the vehicle's papers.", "note"), say(first), Listing(items))

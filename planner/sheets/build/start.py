@@ -8,7 +8,7 @@ from pathlib import Path
 from planner.inquiry.listed_places import ListedPlace
 from planner.reading.schema import schema_files
 from planner.reading.text_table import split_table
-from planner.sheets.render.spreadsheet import as_xlsx
+from planner.sheets.render.workbook import as_workbook
 from planner.sheets.sheet import Section, Sheet, bullets, say
 
 _NUMBER = re.compile(r"\d+(\.\d+)?")
@@ -103,4 +103,4 @@ def _as_workbook(text: str) -> bytes:
         ]
         for row in others
     ]
-    return as_xlsx(headings, rows, "Wires")
+    return as_workbook({"Wires": (headings, rows)})

@@ -1,4 +1,4 @@
-"""Prints a sheet on paper, as PDF: how it looks is in ``paper.typ`` beside this file, which is given data only.
+"""Prints a sheet as PDF: how it looks is said in ``paper.typ`` beside this file, which is given data only.
 
 No text of a sheet is ever markup: all of it goes in as one JSON document. Fonts are those that the
 typesetting library brings along, and no date is written, so that the same sheet is the same bytes.
@@ -6,24 +6,19 @@ typesetting library brings along, and no date is written, so that the same sheet
 
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from pathlib import Path
-from types import MappingProxyType
-from typing import Any, Literal, get_args
+from typing import Any
 
+from planner.model.papers import MILLIMETRES, Paper
 from planner.sheets.render.shown import shown
-from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Listing, Paragraph, Section, Sheet, Table
+from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Paragraph, Section, Sheet, Table
 
-Paper = Literal["a4", "letter"]
-PAPERS: tuple[Paper, ...] = get_args(Paper)
-_MILLIMETRES: Mapping[Paper, tuple[float, float]] = MappingProxyType(
-    {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
-)
 _TEMPLATE = Path(__file__).with_name("paper.typ")
 _LONG = re.compile(r"\S{24,}")
 _BREAK = "\N{ZERO WIDTH SPACE}"
 _LONGEST_WHOLE = 1200  # letters of an entry that is kept on one page; a longer one may be longer than a page
-_LONGEST_RUNNING = 64  # letters of what stands at the head of a page
+_LONGEST_RUNNING = 52  # letters of what stands at the head of a page
 
 
 def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
@@ -32,7 +27,7 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
     import typst  # noqa: PLC0415
 
     pictures: dict[str, bytes] = {}
-    width, height = _MILLIMETRES[paper]
+    width, height = MILLIMETRES[paper]
     data = {
         "title": _text(sheet.title),
         "running": _cut(sheet.title),
@@ -40,11 +35,9 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
         "height_mm": height,
         "sections": [_section(section, pictures) for section in sheet.sections],
     }
-    files = {"paper.typ": _TEMPLATE.read_bytes(), "sheet.json": json.dumps(data).encode(), **pictures}
-    compiler = typst.Compiler(
-        input={"main.typ": files.pop("paper.typ"), **files}, ignore_system_fonts=True
-    )
-    return bytes(compiler.compile(format="pdf"))
+    files = {"main.typ": _TEMPLATE.read_bytes(), "sheet.json": json.dumps(data).encode(), **pictures}
+    compile_pages: Any = typst.compile  # its types know of paths only, not of files by name
+    return bytes(compile_pages(files, ignore_system_fonts=True))
 
 
 def _section(section: Section, pictures: dict[str, bytes]) -> dict[str, Any]:
@@ -119,4 +112,5 @@ def _pieces(word: str, length: int = 12) -> Iterator[str]:
 
 def _cut(text: str) -> str:
     plain = shown(text)
-    return plain if len(plain) <= _LONGEST_RUNNING else f"{plain[: _LONGEST_RUNNING - 1]}\N{HORIZONTAL ELLIPSIS}"
+    is_long = len(plain) > _LONGEST_RUNNING
+    return _text(f"{plain[: _LONGEST_RUNNING - 1]}\N{HORIZONTAL ELLIPSIS}" if is_long else plain)

@@ -1,0 +1,95 @@
+"""The tables of a bench sheet for spreadsheet programs: work list, materials, cutting plan, labels, wires."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.loom import Loom
+from planner.sheets.build.wire_list import Row, wire_list
+
+
+@dataclass(frozen=True, slots=True)
+class NamedTable:
+    """A table by what is in it; a cell that is a number is written as one."""
+
+    name: str
+    purpose: str
+    headings: tuple[str, ...]
+    rows: tuple[Row, ...]
+
+
+def bench_tables(bench: BenchSheet) -> tuple[NamedTable, ...]:
+    """Every table that has something in it."""
+    tables = (
+        NamedTable("work list", "what is done, step by step", *_work_list(bench)),
+        NamedTable("materials", "what is needed, on hand, and to be bought", *_materials(bench)),
+        NamedTable("cutting plan", "which wire is cut from which length", *_cutting(bench)),
+        NamedTable("labels", "what stands on the strip at each wire end", *_labels(bench)),
+        NamedTable("wires before", "the wires as they are now", *_wires(bench, bench.before)),
+        NamedTable("wires after", "the wires as they are when all is done", *_wires(bench, bench.after)),
+        NamedTable("meter readings", "what to measure, with room for the reading", *_readings(bench)),
+    )
+    return tuple(table for table in tables if table.rows)
+
+
+_Rows = tuple[tuple[str, ...], tuple[Row, ...]]
+
+
+def _work_list(bench: BenchSheet) -> _Rows:
+    titles = {n: visit.title for visit in bench.visits for n in visit.steps}
+    headings = ("step", "done", "place", "do", "wire", "from", "to", "text", "why", "minutes", "id")
+    return headings, tuple(
+        (
+            step.n,
+            "yes" if step.n in bench.done else "",
+            titles[step.n],
+            step.do,
+            str(step.fields.get("wire", "")),
+            str(step.fields.get("from", step.fields.get("at", ""))),
+            str(step.fields.get("to", "")),
+            step.text,
+            ", ".join(step.because),
+            step.minutes,
+            step.id,
+        )
+        for step in bench.plan.steps
+    )
+
+
+def _materials(bench: BenchSheet) -> _Rows:
+    return ("kind", "what", "needed", "unit", "on hand", "to buy", "steps", "note"), tuple(
+        (m.kind, m.what, m.amount, m.unit, m.on_hand, m.to_buy, " ".join(map(str, m.steps)), m.note)
+        for m in bench.materials
+    )
+
+
+def _labels(bench: BenchSheet) -> _Rows:
+    rows = tuple((label.wire, label.colour, label.at, label.note, label.text) for label in bench.labels)
+    return ("wire", "colour", "place and mark", "besides", "text"), rows
+
+
+def _cutting(bench: BenchSheet) -> _Rows:
+    rows = tuple(
+        (plan.colour, plan.mm2, cut.stock_metres, name, metres, cut.left_metres)
+        for plan in bench.cutting
+        for cut in plan.cuts
+        for name, metres in cut.pieces
+    )
+    return ("colour", "mm2", "length m", "wire", "piece m", "left of the length m"), rows
+
+
+def _wires(bench: BenchSheet, loom: Loom) -> _Rows:
+    """The wires of a loom as a wire list that reads back; a new wire has its name on the sheet."""
+    headings, rows = wire_list(loom, bench.parts)
+    return headings, tuple((bench.wire_names.get(str(row[0]), row[0]), *row[1:]) for row in rows)
+
+
+def _readings(bench: BenchSheet) -> _Rows:
+    headings = ("about", "where", "how", "if the meter says", "it means", "reading")
+    return headings, tuple(_asked(bench))
+
+
+def _asked(bench: BenchSheet) -> Iterator[Row]:
+    for question in bench.plan.questions:
+        for reading, means in question.answers or (("", ""),):
+            yield (question.about, question.where, question.how, reading, means, "")

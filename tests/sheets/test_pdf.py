@@ -1,0 +1,115 @@
+"""The sheet on paper: its words are on numbered pages under their heading, and none of them is markup."""
+
+from functools import cache
+
+import pytest
+from pypdfium2 import PdfDocument
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.papers import MILLIMETRES, PAPERS, Paper
+from planner.model.picture import Picture
+from planner.pipeline import open_catalogue, sheet_job
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.render.pdf import as_pdf
+from planner.sheets.sheet import Block, Cell, Figure, Item, Listing, Section, Sheet, Table, say
+
+POINTS_IN_A_MILLIMETRE = 72 / 25.4
+
+
+@cache
+def bench(job: str) -> BenchSheet:
+    return sheet_job(job, open_catalogue())
+
+
+def words(text: str) -> str:
+    """A text without its blanks and breaks, by which a line of a page and a line of a sheet differ."""
+    return "".join(text.replace("\u200b", "").replace("\ufffe", "-").split())
+
+
+def pages(content: bytes) -> list[str]:
+    document = PdfDocument(content)
+    return [words(page.get_textpage().get_text_range()) for page in document]
+
+
+def page_of(*blocks: Block, heading: str = "Head", paper: Paper = "a4") -> list[str]:
+    return pages(as_pdf(Sheet("The title", (Section(heading, blocks),)), paper))
+
+
+@pytest.mark.parametrize("job", ["whole-van", "two-speed-wipers", "car-to-negative-earth"])
+def test_every_word_of_the_sheet_is_on_a_page(job: str) -> None:
+    sheet = bench_sheet(bench(job))
+    printed = "".join(pages(as_pdf(sheet)))
+    texts = [sheet.title]
+    for section in sheet.sections:
+        texts.append(section.heading)
+        for block in section.blocks:
+            if isinstance(block, Listing):
+                texts += [c.text for item in block.items for c in (item.sign, item.body, *item.below)]
+            elif isinstance(block, Table):
+                texts += [*block.headings, *(cell.text for row in block.rows for cell in row)]
+    missing = [text for text in texts if words(text) not in printed]
+    # A step may go on over the next page only if it is very long; none of these is.
+    assert missing == [] and len(texts) > 100
+
+
+def test_each_place_starts_a_page_that_names_it_and_is_numbered() -> None:
+    sheet = bench_sheet(bench("whole-van"))
+    printed = pages(as_pdf(sheet))
+    for section in (s for s in sheet.sections if s.starts_page):
+        # Cut where it is long, it stands at the head of the page, and whole as a heading.
+        title, head = (words(text[:50]) for text in (sheet.title, section.heading))
+        own = next(page for page in printed if page.startswith(title) and head in page[len(title) : 110])
+        assert words(section.heading) in own[len(title) + len(head) :]
+    assert [page.endswith(words(f"{n} of {len(printed)}")) for n, page in enumerate(printed, 1)] == [
+        True
+    ] * len(printed)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_pages_are_as_large_as_the_paper(paper: Paper) -> None:
+    page = PdfDocument(as_pdf(Sheet("T", (Section("", (say("words"),)),)), paper))[0]
+    wanted = [mm * POINTS_IN_A_MILLIMETRE for mm in MILLIMETRES[paper]]
+    assert [page.get_width(), page.get_height()] == pytest.approx(wanted, abs=0.1)
+
+
+def test_the_same_sheet_is_the_same_bytes() -> None:
+    sheet = bench_sheet(bench("two-speed-wipers"))
+    assert as_pdf(sheet) == as_pdf(sheet)
+
+
+def test_no_text_is_markup() -> None:
+    text = '#panic("x") *bold* $x^2$ <label> @ref [a](b) \\ {{x}} = heading // comment `raw`'
+    assert words(text) in page_of(say(text))[0]
+
+
+def test_what_nobody_sees_or_what_turns_other_text_is_a_blank() -> None:
+    assert "abcd" in page_of(say("a\x00b\u202ec\x1b[31md"))[0].replace("[31m", "")
+
+
+def test_a_very_long_name_stays_within_the_page_and_is_all_there() -> None:
+    name = "W" * 10_000
+    row = (Cell(name), Cell("short"))
+    blocks = (say(name), Listing((Item(Cell("1."), Cell(name), tick="a"),)), Table(("a", "b"), (row,)))
+    document = PdfDocument(as_pdf(Sheet(name, (Section(name, blocks),))))
+    drawn = 0
+    for page in document:
+        text = page.get_textpage()
+        for n in range(text.count_chars()):
+            left, _, right, _ = text.get_charbox(n)
+            assert left >= 0 and right <= page.get_width()
+        drawn += text.get_text_range().count("W")
+    assert drawn >= 5 * len(name)
+
+
+def test_a_picture_keeps_its_words_and_a_wide_one_is_on_a_page_on_its_side() -> None:
+    svg = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="60mm" viewBox="0 0 {0} 60">'
+        '<text x="3" y="30" font-family="sans-serif" font-size="4">yellow W36</text></svg>'
+    )
+    for width, is_on_its_side in ((100, False), (250, True)):
+        picture = Picture("p", "place", "Dash", "both", "dash", "A switch", svg.format(width), width, 60)
+        document = PdfDocument(as_pdf(Sheet("T", (Section("", (Figure(picture),)),))))
+        sides = [page.get_width() > page.get_height() for page in document]
+        assert any(sides) == is_on_its_side
+        text = "".join(page.get_textpage().get_text_range() for page in document)
+        assert "yellow W36" in text and "A switch" in text
