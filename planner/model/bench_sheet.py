@@ -9,6 +9,7 @@ from typing import Literal
 
 from planner.model.loom import Loom
 from planner.model.part import Part
+from planner.model.meter_page import MeterPage
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
@@ -164,6 +165,7 @@ class BenchSheet:
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
     mends: tuple[str, ...] = ()  # what broke, or was found broken
     warnings: tuple[str, ...] = ()  # about what is ticked
+    meter: MeterPage | None = None  # what is measured afterwards
     pictures: tuple[Picture, ...] = ()
 
     def step(self, number: int) -> PlanStep:
