@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.model.loom import Loom
-from planner.model.part import Part
 from planner.model.meter_page import MeterPage
+from planner.model.part import Part
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
