@@ -124,6 +124,7 @@ class UndoLine:
     step: int
     text: str
     cannot: str = ""  # what does not come back as it was
+    ends: tuple[str, ...] = ()  # those that its text ends with, each on its terminal
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,7 @@ class PlanStep:
     minutes: float
     place: str = ""  # where one stands to do it
     id: str = ""  # what it does and to what: the same in every plan of the job
+    ends: tuple[str, ...] = ()  # those that its text ends with, each on its terminal
 
 
 @dataclass(frozen=True, slots=True)

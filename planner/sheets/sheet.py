@@ -30,10 +30,14 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under headings; every row has a cell for each heading."""
+    """Rows under headings; every row has a cell for each heading.
+
+    On paper, rows that are strips are printed each on a strip of its own, to be cut out.
+    """
 
     headings: tuple[str, ...]
     rows: tuple[tuple[Cell, ...], ...]
+    are_strips: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,9 +69,9 @@ class Names:
         """What people call a place."""
         return self.work.places.title(place)
 
-    def staying(self, place: str) -> str:
+    def staying(self, place: str) -> tuple[str, ...]:
         """The ends that go on the same mark as before, each with its colour."""
-        return ", ".join(
+        return tuple(
             f"{colour_words(self.after.find(wire).end_colour(number))} ({wire}) on {mark}"
             for wire, number, mark in self.after.ends_of_place(place)
             if self.before.end_address(wire, number) == f"{place}:{mark}"

@@ -38,7 +38,7 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
     if isinstance(operation, ChangeSupply):
         return UndoLine(number, f"The vehicle is {operation.old.words} again: tag its place so")
     if isinstance(operation, Remove):
-        return UndoLine(number, _put_back(names, operation, done))
+        return _put_back(names, number, operation, done)
     if isinstance(operation, Fit):
         return UndoLine(number, _take_out(names, operation))
     if isinstance(operation, Add):
@@ -85,15 +85,15 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
     return UndoLine(number, f"Lengthen {named} to where it was cut", "the cut stays a joint")
 
 
-def _put_back(names: Names, operation: Remove, done: Done) -> str:
+def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoLine:
     ends = next(o for o in done.operations if isinstance(o, Remove)).ends
     part = small(names.catalogue.parts[operation.place.part].title)
     text = f"Put the old part back at {names.before.place_title(operation.at)}: {part}"
-    on = ", ".join(
+    on = tuple(
         f"{colour_words(names.before.find(wire).end_colour(end))} ({wire}) on {mark_words(mark)}"
         for wire, end, mark in ends
     )
-    return f"{text}; on it: {on}" if on else text
+    return UndoLine(number, f"{text}; on it: {', '.join(on)}" if on else text, ends=on)
 
 
 def _take_out(names: Names, operation: Fit) -> str:

@@ -94,7 +94,7 @@ def _fit(names: Names, operation: Fit) -> str:
     if operation.over is not None and operation.over.part != operation.place.part:
         how = f" in place of {small(parts[operation.over.part].title)}{how}"
     stay = names.staying(operation.at)
-    same = f"; on the same terminals: {stay}" if stay else ""
+    same = f"; on the same terminals: {', '.join(stay)}" if stay else ""
     # A place of the plan's own is what sits there.
     is_known = operation.at in names.work.swapped or operation.at in names.before.places
     where = "at" if is_known else "as"

@@ -104,6 +104,7 @@ class WorkList:
                     minutes=round(self.minutes(self._done_along(task)), 1) if is_first_go else 0.0,
                     place=task.at,
                     id=_id(task, is_first_go),
+                    ends=self.names.staying(task.at) if isinstance(task.operation, Fit) else (),
                 )
             )
         return tuple(out)

@@ -8,6 +8,7 @@ from planner.model.wording import counted
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
+from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import VERDICTS, cautions, questions
 from planner.sheets.build.plan_changes import behaviour_words
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
@@ -112,5 +113,6 @@ def _item(bench: BenchSheet, step: PlanStep, concern: tuple[int, ...]) -> Item:
     below = [Cell(f"caution {n}: {bench.plan.cautions[n - 1]}", "warn") for n in concern]
     if not step.reversible:
         below.append(Cell("this cannot be undone", "warn"))
-    body = Cell(step.text, "quiet" if is_done else "plain")
-    return Item(Cell(f"{step.n}.", "strong"), body, tuple(below), tick=step.id, is_ticked=is_done)
+    text, ends = (step.text, ()) if is_done else listed(step.text, step.ends)
+    body = Cell(text, "quiet" if is_done else "plain")
+    return Item(Cell(f"{step.n}.", "strong"), body, (*ends, *below), tick=step.id, is_ticked=is_done)

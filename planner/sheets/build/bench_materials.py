@@ -98,5 +98,5 @@ def labels(bench: BenchSheet) -> tuple[Block, ...]:
         say(
             "One for each end, on before the end comes off; what stands on it is where the end goes.", "quiet"
         ),
-        Table(("Wire", "Colour", "Place and mark", "Besides"), rows),
+        Table(("Wire", "Colour", "Place and mark", "Besides"), rows, are_strips=True),
     )

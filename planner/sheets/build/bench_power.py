@@ -1,7 +1,8 @@
 """What is done before the first step, and how the vehicle is made live again: common practice, no source."""
 
 from planner.model.bench_sheet import BenchSheet, FuseTest
-from planner.sheets.sheet import Block, say, ticked
+from planner.sheets.build.listed import listed
+from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
 LAMP_WATTS = 21  # a lamp that a short lights fully and that lets few amps through
 
@@ -38,13 +39,14 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
     blocks: list[Block] = [ticked(begin, "power")]
     if bench.fuses:
         blocks.append(say("The fuses, one at a time, and what has to answer:"))
-        blocks.append(ticked(map(_test, bench.fuses), "fuse"))
+        blocks.append(Listing(tuple(_test(fuse, n) for n, fuse in enumerate(bench.fuses, 1))))
     if bench.plan.not_seen:
         blocks.append(say("This loom is not the whole vehicle: a fuse may feed more than this.", "warn"))
     return tuple(blocks)
 
 
-def _test(fuse: FuseTest) -> str:
+def _test(fuse: FuseTest, number: int) -> Item:
     named = f"Fuse {fuse.text}, {fuse.amps:g} A printed" if fuse.at else fuse.text
     loads = "; ".join(fuse.loads) or "nothing that this loom shows"
-    return f"{named}: {loads}"
+    text, below = listed(f"{named}: {loads}", fuse.loads, "; ")
+    return Item(NOTHING, Cell(text), below, tick=f"#fuse {number}")

@@ -1,6 +1,7 @@
 """The way back: what belongs in the vehicle's papers, and every step taken back in reverse order."""
 
-from planner.model.bench_sheet import BenchSheet
+from planner.model.bench_sheet import BenchSheet, UndoLine
+from planner.sheets.build.listed import listed
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, bullets, say
 
 
@@ -31,13 +32,12 @@ def _papers(bench: BenchSheet) -> tuple[Block, ...]:
 def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
     post = bench.earthed_post_after
     first = f"Battery off first: the {post} post, the earthed one. Then the last step first:"
-    items = tuple(
-        Item(
-            Cell(f"{line.step}.", "strong"),
-            Cell(line.text),
-            (Cell(f"not as it was: {line.cannot}", "warn"),) if line.cannot else (),
-            tick=f"#back {line.step}",
-        )
-        for line in bench.undo
-    )
+    items = tuple(_taken_back(line) for line in bench.undo)
     return (say("This page belongs with the vehicle's papers.", "note"), say(first), Listing(items))
+
+
+def _taken_back(line: UndoLine) -> Item:
+    text, below = listed(line.text, line.ends)
+    if line.cannot:
+        below = (*below, Cell(f"not as it was: {line.cannot}", "warn"))
+    return Item(Cell(f"{line.step}.", "strong"), Cell(text), below, tick=f"#back {line.step}")

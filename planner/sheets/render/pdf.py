@@ -6,7 +6,7 @@ typesetting library brings along, and no date is written, so that the same sheet
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -45,8 +45,23 @@ def _section(section: Section, pictures: dict[str, bytes]) -> dict[str, Any]:
         "heading": _text(section.heading),
         "running": _cut(section.heading),
         "starts_page": section.starts_page,
-        "blocks": [_block(block, pictures) for block in section.blocks],
+        "blocks": list(_side_by_side(_block(block, pictures) for block in section.blocks)),
     }
+
+
+def _side_by_side(blocks: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """Pictures that follow one another are one block: two of them may stand side by side."""
+    figures: list[dict[str, Any]] = []
+    for block in blocks:
+        if block["kind"] == "figure":
+            figures.append(block)
+            continue
+        if figures:
+            yield {"kind": "figures", "figures": figures}
+            figures = []
+        yield block
+    if figures:
+        yield {"kind": "figures", "figures": figures}
 
 
 def _block(block: Block, pictures: dict[str, bytes]) -> dict[str, Any]:
@@ -75,12 +90,13 @@ def _table(table: Table) -> dict[str, Any]:
     widths = []
     for column, heading in enumerate(table.headings):
         longest = max((len(row[column].text) for row in table.rows), default=0)
-        widths.append(0 if max(longest, len(heading)) <= 12 else min(max(longest, len(heading)), 60))
+        widths.append(0 if max(longest, len(heading)) <= 22 else min(max(longest, len(heading)), 60))
     return {
         "kind": "table",
         "headings": [_text(heading) for heading in table.headings],
         "rows": [[_cell(cell) for cell in row] for row in table.rows],
         "widths": widths,
+        "are_strips": table.are_strips,
     }
 
 
