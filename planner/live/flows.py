@@ -1,0 +1,230 @@
+"""Which legs of the wires carry current, in every position, where the joints alone decide it.
+
+A leg is taken out, and with it the node at its far end: what contacts and wires still join to its near end
+is the *near side*. If no pole is on it, all that its loads take or give has to pass the leg (or what runs
+beside it straight to the far end): loads that all give, or all take, make it carry, whatever the resistances.
+Where some give and some take, their sum decides, if nothing runs beside it. If a pole is on both sides, the
+joints do not decide it.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, NamedTuple
+
+from planner.circuit.factor import Factored
+from planner.circuit.network import Conductance, Network, Supply, Tie
+from planner.circuit.states import is_present
+from planner.circuit.tree import Function
+from planner.proof.behaviour import View
+
+CARRIES_FROM = 0.001  # A; below it a wire counts as dead: what a meter's own current would be
+SHUNT_OHMS = 0.05  # below it a load counts as a joint; common practice, no source
+CARRIES, NOTHING, NOT_TOLD = "carries current", "no current", "not told"
+_OUT, _IN, _MIXED = 1, 2, 3  # what the loads of a side do, as bits: take current from the joints, give it
+_UNDECIDED = -1
+_NOWHERE = "no pole at all"
+
+
+_Join = Callable[[object, object], object]
+
+
+class _Reach(NamedTuple):
+    """A node that can be joined to the near end, and in which positions it is."""
+
+    node: str
+    joined: Function
+
+
+class Flows:
+    """The joints and the loads of one loom, and the current of any leg."""
+
+    def __init__(self, view: View) -> None:
+        self.view, self.net, self.projector = view, view.net, view.projector
+        self._combined: dict[tuple[int, int, _Join], Function] = {}
+        shunts = [load for load in self.net.conductances if _is_shunt(load)]
+        self.loads = [load for load in self.net.conductances if not _is_shunt(load)]
+        self.ties = [
+            *self.net.ties,
+            *(Tie(p.a, p.b, p.guard, ("fuse", p.label)) for p in self.net.passes),
+            *(Tie(s.a, s.b, s.guard, ("shunt", *s.key)) for s in shunts),
+        ]
+        self._beside: dict[str, list[int]] = {}
+        for index, tie in enumerate(self.ties):
+            for node in {tie.a, tie.b}:
+                self._beside.setdefault(node, []).append(index)
+        self._loaded = {node for load in self.loads for node in (load.a, load.b)}
+        self._poles: dict[str, Function] = {self.net.zero: self.projector.constant(True)}
+        for supply in self.net.supplies:
+            self._poles[supply.node] = self._either(
+                self._poles.get(supply.node, self.projector.constant(False)), self._guard(supply)
+            )
+
+    def legs(self) -> Iterator[tuple[str, int, Function]]:
+        """Yield each leg, by wire and number, with what it carries as a function of all variables."""
+        seen: dict[str, int] = {}
+        for index, tie in enumerate(self.ties):
+            if tie.what[0] == "wire":
+                wire = tie.what[1]
+                leg = seen[wire] = seen.get(wire, -1) + 1
+                yield wire, leg, self._carried(index)
+
+    def _carried(self, index: int) -> Function:
+        tie = self.ties[index]
+        if tie.a == tie.b:
+            return self.projector.constant(NOT_TOLD)
+        first = self._side(index, tie.a, tie.b)
+        if _UNDECIDED not in set(first.values()):
+            return self.projector.apply(first, _word)
+        second = self._side(index, tie.b, tie.a)
+        return self.projector.apply(self._combine(first, second, _decided), _word)
+
+    def _side(self, index: int, near: str, far: str) -> Function:
+        """1 where the leg carries, 0 where not, _UNDECIDED where a pole is on the near side."""
+        constant, combine = self.projector.constant, self._combine
+        reached, has_beside = self._reached(index, near, far)
+        pole, does = constant(False), constant(0)
+        for node, joined in reached:
+            if node in self._poles:
+                pole = self._either(pole, combine(joined, self._poles[node], _both))
+        terms = list(self._terms(reached))
+        for term in terms:
+            does = combine(does, self.projector.apply(term, _direction), _bits)
+        if _MIXED in set(does.values()):
+            does = combine(does, constant(_UNDECIDED) if has_beside else self._sum(does, terms), _settled)
+        return combine(pole, does, _unless)
+
+    def _terms(self, reached: Sequence[_Reach]) -> Iterator[Function]:
+        """Yield what each load gives to the near side, in A, negative where it takes."""
+        at = dict(reached)
+        for load in self.loads:
+            ends = [(at[node], turn) for node, turn in ((load.a, _takes), (load.b, _gives)) if node in at]
+            if not ends:
+                continue
+            net = self.projector.constant(0.0)
+            for joined, turn in ends:
+                net = self._combine(net, self.projector.apply(joined, turn), _add)
+            if net.support or net.value:
+                amps = self.view.states.function(_as_it_is, "load", *load.key)
+                yield self._combine(net, amps, _times)
+
+    def _sum(self, does: Function, terms: Sequence[Function]) -> Function:
+        """What all give together, only where some give and some take: elsewhere 0."""
+        total = self.projector.constant(0.0)
+        for term in terms:
+            mixed = self._combine(does, term, _where_mixed)
+            total = self._combine(total, mixed, _add)
+        return self.projector.apply(total, _direction)
+
+    def _reached(self, index: int, near: str, far: str) -> tuple[list[_Reach], bool]:
+        """What is joined to the near end without the leg and its far end; whether anything runs beside it."""
+        nodes, edges = {near}, set[int]()
+        ahead, has_beside = [near], False
+        while ahead:
+            for edge in self._beside.get(ahead.pop(), ()):
+                tie = self.ties[edge]
+                if edge == index or edge in edges:
+                    continue
+                if far in (tie.a, tie.b):
+                    has_beside = True
+                    continue
+                edges.add(edge)
+                ahead += [node for node in (tie.a, tie.b) if node not in nodes]
+                nodes |= {tie.a, tie.b}
+        wanted = sorted(node for node in nodes if node in self._loaded or node in self._poles)
+        return list(self._joined(near, wanted, [self.ties[edge] for edge in sorted(edges)])), has_beside
+
+    def _joined(self, near: str, wanted: Sequence[str], ties: Sequence[Tie]) -> Iterator[_Reach]:
+        """Yield in which positions each node is joined to the near end, as if that were the only pole."""
+        if not any(tie.guard for tie in ties):
+            yield from (_Reach(node, self.projector.constant(True)) for node in wanted)
+            return
+        net = Network(self.net.volts, zero=_NOWHERE)
+        names = {name for tie in ties for name, _ in tie.guard}
+        net.variables = {name: self.net.variables[name] for name in sorted(names)}
+        net.ties, net.watched = list(ties), set(wanted)
+        net.supplies = [Supply(near, (), "near end")]
+        tree = Factored(net, self.view.store).tree
+        for node in wanted:
+            key = self.view.store.key("live", node)
+            yield _Reach(node, self.projector.project(tree, key, is_present))
+
+    def _guard(self, supply: Supply) -> Function:
+        """In which positions a supply holds its node."""
+        holds = self.projector.constant(True)
+        for name, allowed in supply.guard:
+            values = self.net.variables[name].values
+            here = tuple(self.projector.constant(value in allowed) for value in values)
+            own = self.projector.branch(self.view.variable_number[name], here)
+            holds = self._combine(holds, own, _both)
+        return holds
+
+    def _combine(self, first: Function, second: Function, join: "_Join") -> Function:
+        """Two functions combined; many legs ask for the same."""
+        key = (id(first), id(second), join)
+        if key not in self._combined:
+            self._combined[key] = self.projector.combine(first, second, join)
+        return self._combined[key]
+
+    def _either(self, first: Function, second: Function) -> Function:
+        return self._combine(first, second, _any)
+
+
+def _is_shunt(load: Conductance) -> bool:
+    """Whether two sources may meet across it: an ammeter, a cut-out."""
+    return load.ohms < SHUNT_OHMS and not load.drop_v
+
+
+def _as_it_is(amps: float) -> object:
+    return amps
+
+
+def _gives(joined: object) -> object:
+    return 1.0 if joined else 0.0
+
+
+def _takes(joined: object) -> object:
+    return -1.0 if joined else 0.0
+
+
+def _add(first: Any, second: Any) -> object:
+    return first + second
+
+
+def _times(first: Any, second: Any) -> object:
+    return first * second
+
+
+def _both(first: object, second: object) -> object:
+    return bool(first) and bool(second)
+
+
+def _any(first: object, second: object) -> object:
+    return bool(first) or bool(second)
+
+
+def _direction(amps: Any) -> object:
+    return 0 if abs(amps) < CARRIES_FROM else _IN if amps > 0 else _OUT
+
+
+def _bits(first: Any, second: Any) -> object:
+    return first | second
+
+
+def _where_mixed(does: Any, amps: Any) -> object:
+    return amps if does == _MIXED else 0.0
+
+
+def _settled(does: Any, total: Any) -> object:
+    """What loads do together; where some give and some take, what their sum says."""
+    return total if does == _MIXED else does
+
+
+def _unless(pole: object, does: object) -> object:
+    return _UNDECIDED if pole else does
+
+
+def _decided(first: object, second: object) -> object:
+    return second if first == _UNDECIDED else first
+
+
+def _word(does: object) -> object:
+    return NOT_TOLD if does == _UNDECIDED else CARRIES if does else NOTHING

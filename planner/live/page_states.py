@@ -1,0 +1,216 @@
+"""The states of a job's two looms, put together for a page."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Any
+
+from planner.circuit.factor import Store
+from planner.circuit.network import Network, node_of
+from planner.circuit.states import Group, is_present
+from planner.circuit.tree import Function, Projector
+from planner.live.diagrams import Diagrams, ending_function
+from planner.live.flows import Flows
+from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
+from planner.model.page_states import NONE, LiveControl, LiveDetent, LiveGroup, LiveRow, Look, PageStates
+from planner.model.wording import address_words, colour_words
+from planner.proof.align import ABSENT, Alignment, JointControl
+from planner.proof.behaviour import Behaviour, View
+from planner.proof.facts import place_titles
+
+LIVE, EARTH, THROUGH, BOTH, NEITHER = "live", "earth", "live through a load", "live and earth", "neither"
+ALARMS = ("short", "tie", "unsettled")
+
+
+def page_states(
+    before: Loom, after: Loom, catalogue: Catalogue, shown: Callable[[str], str] = str
+) -> PageStates:
+    """Everything that a page looks up; ``shown`` says what people call a wire.
+
+    Raises TooLargeError if a block of the circuit has more positions than can be solved with exact currents.
+    """
+    return _Builder(before, after, catalogue, shown).build()
+
+
+class _Side:
+    """One loom: its view, and what of it was written down."""
+
+    def __init__(self, loom: Loom, catalogue: Catalogue, store: Store, projector: Projector) -> None:
+        self.loom = loom
+        self.addresses = _addresses(loom, catalogue)
+        watched = frozenset(map(node_of, self.addresses))
+        self.view = View(loom, catalogue, store, projector, watched)
+
+    def potential(self, address: str) -> Function:
+        """What a terminal is joined to, as a function of all variables."""
+        projector = self.view.projector
+        parts = [self.view.states.function(is_present, k, node_of(address)) for k in ("live", "zero", "volt")]
+        codes = projector.combine(parts[0], projector.combine(parts[1], parts[2], _pair), _pair)
+        return projector.apply(codes, _potential_word)
+
+
+class _Builder:
+    """Writes both sides into one table."""
+
+    def __init__(self, before: Loom, after: Loom, catalogue: Catalogue, shown: Callable[[str], str]) -> None:
+        self.projector, self.shown = Projector(), shown
+        store = Store(before.supply.live_volts)
+        same = after.supply.live_volts == before.supply.live_volts
+        self.before = _Side(before, catalogue, store, self.projector)
+        other = store if same else store.at_volts(after.supply.live_volts)
+        self.after = _Side(after, catalogue, other, self.projector)
+        self.table = Diagrams()
+        self.groups: list[LiveGroup] = []
+        self._known: dict[object, int] = {}
+
+    def build(self) -> PageStates:
+        """All of it; what is written first has the lowest numbers, so equal looms give equal tables."""
+        controls = tuple(self._controls())
+        loads = tuple(self._rows(self._loads, self._load_title))
+        terminals = tuple(self._rows(self._terminals, address_words))
+        wires = tuple(self._rows(self._wires, self._leg_title))
+        alarms = tuple(self._rows(self._alarms, _alarm_title))
+        names = {
+            number: name
+            for side in (self.before, self.after)
+            for number, name in side.view.states.names.items()
+        }
+        return PageStates(
+            tuple(self.table.words),
+            tuple(self.table.nodes),
+            tuple(names[number] for number in self.table.variables),
+            tuple(self.table.endings),
+            tuple(self.groups),
+            controls,
+            loads,
+            terminals,
+            wires,
+            alarms,
+        )
+
+    # -- what is thrown --------------------------------------------------------------------------------------
+
+    def _controls(self) -> Iterator[LiveControl]:
+        old, new = self.before.view, self.after.view
+        alignment = Alignment(old.net, new.net, old.variable_number, new.variable_number)
+        titles = place_titles(self.before.loom, old.net) | place_titles(self.after.loom, new.net)
+        for name, control in alignment.controls.items():
+            yield LiveControl(
+                name,
+                titles[name].removeprefix("the "),
+                self._variable(old, name),
+                self._variable(new, name),
+                tuple(_detents(control, old.net, new.net)),
+            )
+
+    def _variable(self, view: View, name: str) -> int:
+        number = view.variable_number.get(name)
+        return NONE if number is None else self.table.variable(number)
+
+    # -- what is seen ----------------------------------------------------------------------------------------
+
+    def _rows(
+        self,
+        look_at: Callable[[_Side], Iterable[tuple[str, str, Look]]],
+        title: Callable[[Loom, str], str],
+    ) -> Iterator[LiveRow]:
+        old, new = (
+            {name: (kind, look) for name, kind, look in look_at(s)} for s in (self.before, self.after)
+        )
+        for name in dict.fromkeys((*old, *new)):
+            side = self.after if name in new else self.before
+            kind = (new.get(name) or old[name])[0]
+            looks = [found[name][1] if name in found else None for found in (old, new)]
+            yield LiveRow(name, title(side.loom, name), looks[0], looks[1], kind)
+
+    def _loads(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+        behaviours: Mapping[tuple[str, str], Behaviour] = {**side.view.loads, **side.view.cams}
+        for (place, does), behaviour in behaviours.items():
+            yield f"{place}/{does}", behaviour.kind, self._look(side, behaviour.function)
+
+    def _terminals(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+        for address in side.addresses:
+            yield address, "", self._look(side, side.potential(address))
+
+    def _wires(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+        for wire, leg, carried in Flows(side.view).legs():
+            yield f"{wire}/{leg}", "", self._look(side, carried)
+
+    def _alarms(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+        for name, behaviour in side.view.events.items():
+            if name[0] in ALARMS:
+                look = self._look(side, self.projector.apply(behaviour.function, _alarm_word))
+                yield " ".join(map(str, name)), str(name[0]), look
+
+    def _look(self, side: _Side, function: Function) -> Look:
+        group = side.view.states.group(function.support)
+        return Look(self.table.reference(function), self._group(group) if group.hidden else NONE)
+
+    def _group(self, group: Group) -> int:
+        identity = (group.hidden, *group.identity)
+        if identity not in self._known:
+            self._known[identity] = len(self.groups)
+            self.groups.append(
+                LiveGroup(
+                    tuple(map(self.table.variable, group.hidden)),
+                    tuple(map(self.table.variable, group.controls)),
+                    tuple(index in group.beats for index in range(len(group.hidden))),
+                    self.table.reference(ending_function(group, self.projector)),
+                )
+            )
+        return self._known[identity]
+
+    # -- what it is called -----------------------------------------------------------------------------------
+
+    def _load_title(self, loom: Loom, name: str) -> str:
+        place, _, does = name.partition("/")
+        return f"{does}: {loom.place_title(place)}"
+
+    def _leg_title(self, loom: Loom, name: str) -> str:
+        wire, _, leg = name.rpartition("/")
+        record, number = loom.find(wire), int(leg)
+        ends = [_end_words(loom, end.at) for end in record.ends[number : number + 2]]
+        return f"{self.shown(wire)} {colour_words(record.leg_colour(number))}: {ends[0]} to {ends[1]}"
+
+
+def _end_words(loom: Loom, at: str) -> str:
+    return {"loose": "a loose end", "unknown": "an end nobody knows"}.get(at) or address_words(loom, at)
+
+
+def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:
+    """Every terminal, feed and joint of a loom."""
+    found = dict.fromkeys(loom.feeds)
+    for place, fitted in loom.places.items():
+        found |= dict.fromkeys(f"{place}:{mark}" for mark in catalogue.parts[fitted.part].terminals)
+    found |= dict.fromkeys(
+        end.at for wire in loom.wires for end in wire.ends if end.at not in ("loose", "unknown")
+    )
+    return list(found)
+
+
+def _detents(control: JointControl, old: Network, new: Network) -> Iterator[LiveDetent]:
+    for detent in control.detents:
+        held = any(
+            value != ABSENT
+            and net.variables[control.name].values[value] in net.variables[control.name].sprung
+            for net, value in ((old, detent.before), (new, detent.after))
+        )
+        yield LiveDetent(detent.label, detent.before, detent.after, held)
+
+
+def _alarm_title(_: Loom, name: str) -> str:
+    return name
+
+
+def _pair(first: object, second: object) -> object:
+    return (first, second)
+
+
+def _potential_word(code: Any) -> object:
+    live, (zero, volts) = code
+    if live and zero:
+        return BOTH
+    return LIVE if live else EARTH if zero else THROUGH if volts else NEITHER
+
+
+def _alarm_word(is_there: object) -> object:
+    return "there" if is_there else "not there"
