@@ -1,15 +1,19 @@
 """Surveys of shipped jobs, and answers as if the vehicle were the pattern itself and all of it measured."""
 
+from dataclasses import replace
 from functools import lru_cache
+from pathlib import Path
 
 from planned import catalogue
 
 from planner.inquiry.survey.prepare import Survey, prepare
 from planner.model.loom import split_address
-from planner.model.survey_lines import Asked
+from planner.model.survey_lines import Answers, Asked
+from planner.problems import Problem
 from planner.reading.catalogue import read_job
-from planner.reading.survey_table import SurveyReader
-from planner.sheets.build.survey_table import HEADINGS
+from planner.reading.survey_supply import read_supply
+from planner.reading.survey_table import SurveyReader, survey_table
+from planner.sheets.build.survey_table import HEADINGS, table_rows
 
 COLOUR, METER = HEADINGS.index("colour seen"), HEADINGS.index("meter says")
 
@@ -23,6 +27,24 @@ def survey_of(job: str) -> Survey:
 def reader_of(survey: Survey) -> SurveyReader:
     """What reads its table."""
     return SurveyReader(survey.asked, survey.titles, survey.loom, catalogue())
+
+
+def read_answers(survey: Survey, path: Path) -> tuple[Answers, tuple[Problem, ...]]:
+    """The answers of its table, with what that says of the supply."""
+    table = survey_table(path)
+    supply, faults = read_supply(table.rows)
+    answers, problems = reader_of(survey).read(table)
+    return replace(answers, volts=supply.volts, earthed=supply.earthed), (*faults, *problems)
+
+
+def blank_rows(survey: Survey) -> tuple[list[list[str]], list[list[str]]]:
+    """The rows of its table: those about the vehicle, as the pattern, and those of its lines, blank."""
+    rows = [list(row) for row in table_rows(survey, Answers({}))]
+    vehicle, lines = rows[: -len(survey.asked)], rows[-len(survey.asked) :]
+    supply = survey.pattern.supply
+    for row, said in zip(vehicle, (f"{supply.volts:g} V", supply.earthed), strict=True):
+        row[METER] = said
+    return vehicle, lines
 
 
 def as_the_pattern(survey: Survey, line: Asked) -> tuple[str, str]:

@@ -6,10 +6,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
+from planner.model.doubt import Doubt
 from planner.model.elements import NAME_PATTERN, Position, Record, When
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Known = Literal["measured", "seen", "drawing", "assumed"]
+Pole = Literal["negative", "positive"]
 COLOUR_PATTERN = (
     r"^(GNYE|(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR)(/(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR))?)$"
 )
@@ -128,7 +130,7 @@ class Supply(Record):
     """Nominal supply and which pole is earthed."""
 
     volts: float = Field(gt=0, le=60, description="nominal volts, such as 6, 12 or 24")
-    earthed: Literal["negative", "positive"] = Field(description="the pole that is earthed")
+    earthed: Pole = Field(description="the pole that is earthed")
 
     @property
     def live_volts(self) -> float:
@@ -210,6 +212,12 @@ class Loom(Record):
         description="amps of fuses that are not the part's own, by the fused side; marked continuous",
     )
     not_seen: tuple[str, ...] = Field((), description="what this loom leaves out, for people")
+    assumed: tuple[str, ...] = Field(
+        (), description="what nobody has read, on which amps and volts rest, for people"
+    )
+    doubts: tuple[Doubt, ...] = Field(
+        (), description="questions about this description; take one out once it is settled"
+    )
 
     @cached_property
     def wire_index(self) -> Mapping[str, int]:

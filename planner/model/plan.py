@@ -164,6 +164,7 @@ class CurrentsLine:
     dead_tests: tuple[DeadTestLine, ...] = ()
     bundles: tuple[str, ...] = ()  # wires that lie together, by the loom's names for them
     insulations: tuple[str, ...] = ()  # that the loom names for its wires
+    assumed: tuple[str, ...] = ()  # what nobody has read in this vehicle, and the figures rest on
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,6 +349,7 @@ class Plan:
             "wire_celsius": covered.wire_celsius if covered else None,
             "bundles": list(covered.bundles) if covered else [],
             "insulations": list(covered.insulations) if covered else [],
+            **({"assumed": list(covered.assumed)} if covered and covered.assumed else {}),
             "appearance": covered.appearance if covered else "",
             "loads": [
                 {

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.model.facts import Nature
+from planner.model.loom import Pole
 
 ReadingKind = Literal["live", "earth", "ohms", "nothing", "link"]
+Method = Literal["volts", "ohms", "beep", "look", "bracket"]
 AskedKind = Literal["wire", "empty", "mounting"]
 ALWAYS, IGNITION, LIGHTS = "always", "ignition", "lights"
 
@@ -24,6 +26,7 @@ class MeterReading:
     volts: float | None = None
     ohms: float | None = None
     to: str = ""  # of a link: place:terminal
+    is_read_again: bool = False  # taken a second time, since it was doubted
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,8 @@ class Answers:
     """The answers to some lines by their keys; a number above a line's count is a wire the pattern lacks."""
 
     by_key: Mapping[tuple[str, str, int], Answer]
+    volts: float | None = None  # of the supply, nominal; None if nobody has said
+    earthed: Pole | None = None
 
     def of(self, asked: Asked) -> Answer:
         """What is known of one line."""

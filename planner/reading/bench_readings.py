@@ -13,7 +13,7 @@ from planner.model.readings import BenchReadings, Reading
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.csv_table import TableRow
 from planner.reading.headings import Column
-from planner.reading.meter_words import read_meter
+from planner.reading.meter_words import read_between
 from planner.reading.people_tables import PeopleTable, read_table
 from planner.reading.row_cells import Cells
 
@@ -137,7 +137,7 @@ class _Gathered:
             self._fault(row.places[at], f"both leads are at {names[0]!r}", "two different terminals")
             return
         cells = Cells(row)
-        says = cells.take(reading, read_meter)
+        says = cells.take(reading, read_between)
         self.problems += cells.faults
         if says is not None:
             self.readings.append(

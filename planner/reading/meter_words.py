@@ -4,6 +4,7 @@ import re
 from unicodedata import normalize
 
 from planner.model.readings import Says
+from planner.reading.ohm_words import take_ohms
 from planner.reading.typed_numbers import NUMBER, read_number
 from planner.reading.typed_values import NotUnderstood, plain
 
@@ -27,9 +28,7 @@ OPEN = frozenset(
         "none",
     }
 )
-_TIMES = {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6, "meg": 1e6, "m": 1e-3}
-_OHMS = re.compile(rf"({NUMBER})\s*(k|K|M|meg|m)?\s*(?:[oO][hH][mM][sS]?|Ω|[rR])?")
-_CODED = re.compile(r"(\d{1,6})([rRkKM])(\d{1,6})")  # as on a resistor: 3R5, 1k2
+_BARE = re.compile(NUMBER)
 _VOLTS = re.compile(rf"({NUMBER})\s*(m)?\s*[vV](?:olts?)?")
 # Dirt and fingers at the tips read so: nothing in a vehicle's wiring is meant to have as much.
 LEAK_OHMS = 1e6
@@ -38,7 +37,7 @@ LEAST_JUNCTION_V = 0.05  # a joint shows less there
 EXPECTED = "ohms such as 0.2, 3.5 ohm or 1.2k; beeps; open or OL; 0.6 V on the diode range; or nothing"
 
 
-def read_meter(text: str) -> Says | None:
+def read_between(text: str) -> Says | None:
     """What a meter said, None if it was not read; NotUnderstood if nobody can tell."""
     words = plain(text)
     if words in NOT_TAKEN:
@@ -48,11 +47,10 @@ def read_meter(text: str) -> Says | None:
     if words in OPEN:
         return "open"
     written = normalize("NFKC", text).strip()
-    if coded := _CODED.fullmatch(written):
-        whole, letter, decimals = coded.groups()
-        return _ohms(float(f"{whole}.{decimals}") * _TIMES.get(letter, 1.0))
-    if ohms := _OHMS.fullmatch(written):
-        return _ohms(read_number(ohms[1]) * _TIMES[ohms[2] or ""])
+    if _BARE.fullmatch(written):
+        return _ohms(read_number(written))
+    if (ohms := take_ohms(written)) and not ohms[1]:
+        return _ohms(ohms[0])
     if volts := _VOLTS.fullmatch(written):
         return _volts(read_number(volts[1]) * (1e-3 if volts[2] else 1.0), text)
     raise NotUnderstood(f"{text!r} is no reading", EXPECTED)

@@ -6,21 +6,21 @@ from pathlib import Path
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
-from planner.model.survey_lines import Answer, Answers, Asked
+from planner.model.survey_lines import Answer, Answers, Asked, Method
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.colour_words import read_colour
 from planner.reading.csv_table import TableRow
 from planner.reading.fitting_words import read_fitting
 from planner.reading.headings import Column
-from planner.reading.people_tables import read_table
+from planner.reading.people_tables import PeopleTable, read_table
 from planner.reading.row_cells import Cells
+from planner.reading.survey_supply import BLANK, is_about_vehicle
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.validate import suggest
-from planner.reading.wire_readings import read_meter
+from planner.reading.wire_readings import read_at_wire
 from planner.reading.wire_sizes import read_size
 
 NO_WIRE = frozenset(("none", "no wire", "empty", "nothing there", "not there", "bare", "-", "no"))
-BLANK = frozenset(("", "?", "not known", "unknown", "don't know", "do not know"))
 COLUMNS = (
     Column("part", also=("place", "component", "where"), required=True),
     Column("terminal", also=("mark", "pin", "tab"), required=True),
@@ -33,6 +33,11 @@ COLUMNS = (
     Column("how to measure", also=("how",), lines=True),
 )
 Key = tuple[str, str, int]
+
+
+def survey_table(path: Path) -> PeopleTable:
+    """The rows of a survey's table; raises InputError if the file as a whole is no such table."""
+    return read_table(path, COLUMNS)
 
 
 @dataclass(frozen=True)
@@ -54,8 +59,11 @@ class SurveyReader:
         found = read_colour(text)
         return Answer(colour=found.code, colour_said=found.note)
 
-    def meter(self, text: str) -> Answer:
-        """What a person typed for the reading, or that there is no wire; raises NotUnderstood."""
+    def meter(self, text: str, method: Method | None = None) -> Answer:
+        """What a person typed for the reading, or that there is no wire; raises NotUnderstood.
+
+        ``method`` is how it was asked for, where it was.
+        """
         typed = plain(text)
         if typed in BLANK:
             return Answer()
@@ -64,18 +72,16 @@ class SurveyReader:
             raise NotUnderstood(message, "'no wire' or 'nothing'")
         if typed in NO_WIRE:
             return Answer(no_wire=True)
-        return Answer(reading=read_meter(text, self.loom, self.catalogue))
+        return Answer(reading=read_at_wire(text, self.loom, self.catalogue, method))
 
-    def read(self, path: Path) -> tuple[Answers, tuple[Problem, ...]]:
-        """The answers of a table, and what is wrong with the others; good cells beside a bad one are kept.
-
-        Raises InputError if the file as a whole is no such table.
-        """
-        table = read_table(path, COLUMNS)
+    def read(self, table: PeopleTable) -> tuple[Answers, tuple[Problem, ...]]:
+        """The answers of a table's rows, and what is wrong with others; good cells beside a bad one stay."""
         problems = list(table.problems)
         answers: dict[Key, Answer] = {}
         places: dict[Key, FilePlace] = {}
         for row in table.rows:
+            if is_about_vehicle(row):
+                continue
             try:
                 key = self._key(row, answers)
             except InputError as error:

@@ -12,6 +12,14 @@ class NotUnderstood(Exception):
         super().__init__(message)
 
 
+class Unfinished(NotUnderstood):
+    """A text that is understood as far as it goes; ``missing`` says what to add behind it."""
+
+    def __init__(self, message: str, hint: str, missing: str) -> None:
+        self.missing = missing
+        super().__init__(message, hint)
+
+
 def plain(text: str) -> str:
     """A typed text in small letters and single blanks, with signs such as ² as plain ones."""
     return " ".join(normalize("NFKC", text).casefold().split())

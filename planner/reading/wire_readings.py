@@ -1,26 +1,32 @@
 """What a meter said, in people's words: ``12 V with ignition``, ``0 ohms to body``, ``beeps to motor 53``."""
 
 import re
+from dataclasses import replace
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
-from planner.model.survey_lines import ALWAYS, IGNITION, LIGHTS, MeterReading, ReadingKind
+from planner.model.survey_lines import ALWAYS, IGNITION, LIGHTS, MeterReading, Method, ReadingKind
+from planner.reading.ohm_words import take_ohms
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_numbers import NUMBER, read_number
-from planner.reading.typed_values import NotUnderstood, plain
+from planner.reading.typed_values import NotUnderstood, Unfinished, plain
 
 EXAMPLES = (
     "12 V always, 12 V with ignition, 12 V with lights, 0 ohms to body, nothing, or beeps to a mark on a part"
 )
+WHEN = "always, with ignition, with lights, or with what"
 # A battery reads so much of its nominal volts, flat or on charge: common practice, no source.
 LEAST_OF_SUPPLY, MOST_OF_SUPPLY = 0.75, 1.3
 MOST_OHMS_OF_EARTH = 2.0  # leads and probes count too: common practice, no source
-_VOLTS = re.compile(rf"(?:about |approx\.? |~ ?)?[+-]? ?({NUMBER}) ?(?:volts?|v)\b(?: dc)?[,;:]? ?(.*)")
-_LIVE = re.compile(r"(?:it is )?(?:live|hot|battery(?: volts?)?|supply(?: volts?)?)\b[,;:]? ?(.*)")
-_ALWAYS_LIVE = re.compile(r"(?:always|permanent(?:ly)?|constant(?:ly)?) (?:live|hot|on|feed)")
-_OHMS = re.compile(
-    rf"(?:about |approx\.? |~ ?|under |less than |< ?)?({NUMBER}) ?(?:ohms?|Ω|ω|r)\b[,;:]? ?(.*)"
+_VOLTS = re.compile(rf"([-+−–]?) ?({NUMBER}) ?(?:volts?|v)\b(?: dc)?[,;:]? ?(.*)")
+_LIVE = re.compile(
+    r"(?:it is )?(?:live|hot|lit|lights|battery(?: volts?)?|supply(?: volts?)?"
+    r"|(?:test )?lamp (?:lit|lights|on))\b[,;:]? ?(.*)"
 )
+_ALWAYS_LIVE = re.compile(r"(?:always|permanent(?:ly)?|constant(?:ly)?) (?:live|hot|on|feed)")
+_ABOUT = re.compile(r"(?:about |approx\.? |~ ?|under |less than |< ?)(?=[\d.,])", re.IGNORECASE)
+_BARE = re.compile(rf"({NUMBER})(?! ?(?:k|m|meg|v|volts?|r|ohms?|[ωΩ])\b)((?: .*)?)")
+_READ_AGAIN = re.compile(r"[\s,;:(]*\b(?:read again|read twice|checked|same again|twice)\)?")
 _BEEPS = re.compile(
     r"(?:it )?(?:beeps?|buzzes|continuity|connected|joined|goes|leads|same wire)\b(?: as)? ?(.*)"
 )
@@ -28,7 +34,8 @@ _BODY = r"(?:to |from |against )?(?:the )?(?:bare )?(?:body|earth|ground|chassis
 _EARTH = re.compile(rf"(?:it is |always )?(?:earthed|grounded|{_BODY})")
 _TO_BODY = re.compile(_BODY)
 _NOTHING = re.compile(
-    r"(?:nothing|no reading|none|dead|open|ol|infinite|no volts?|zero volts?|no continuity|no beep)(?: .*)?"
+    r"(?:nothing|no reading|none|dead|open|ol|infinite|no volts?|zero volts?|no continuity|no beep"
+    r"|dark|not lit|(?:test )?lamp (?:dark|off|out))(?: .*)?"
 )
 _WITH = re.compile(r"(?:only )?(?:with|when|while|if|in|at|after|as soon as)\b ?(?:the )?(.*)")
 _ALWAYS = re.compile(
@@ -40,19 +47,36 @@ _LIGHTS = re.compile(
 )
 
 
-def read_meter(text: str, loom: Loom, catalogue: Catalogue) -> MeterReading:
+def read_at_wire(text: str, loom: Loom, catalogue: Catalogue, method: Method | None = None) -> MeterReading:
     """What one reading says; terminals that it names are looked for in the loom.
+
+    ``method`` is how it was asked for, if it was: then a bare figure is volts or ohms, and ohms are to the
+    body. ``read again`` behind it says that it was taken a second time.
 
     Raises
     ------
     NotUnderstood
-        If it is no reading, or one that cannot be on this supply.
+        If it is no reading, or one that cannot be on this supply; Unfinished if only words are missing.
     """
-    said, typed = text.strip(), plain(text).rstrip(".")
+    said = text.strip()
+    bare, again = _READ_AGAIN.subn("", said, count=1)
+    found = _read(bare.strip().rstrip("."), loom, catalogue, method)
+    return replace(found, said=said, is_read_again=bool(again))
+
+
+def _read(said: str, loom: Loom, catalogue: Catalogue, method: Method | None) -> MeterReading:
+    written = _ABOUT.sub("", said)
+    typed = plain(written)
+    if found := _BARE.fullmatch(typed):
+        if method not in ("volts", "ohms", "bracket"):
+            figure = found[1]
+            raise Unfinished(f"{said!r} does not say of what", f"{figure} V, or {figure} ohms", "V or ohms")
+        written = typed = f"{found[1]} {'v' if method == 'volts' else 'ohms'}{found[2]}".strip()
     if found := _VOLTS.fullmatch(typed):
-        return _volts(said, read_number(found[1]), found[2], loom)
-    if found := _OHMS.fullmatch(typed):
-        return _ohms(said, read_number(found[1]), found[2], loom, catalogue)
+        return _volts(said, read_number(found[2]), found[1] not in ("", "+"), found[3], loom)
+    if ohms := take_ohms(written):
+        rest = plain(ohms[1]) or ("to body" if method in ("ohms", "bracket") else "")
+        return _ohms(said, ohms[0], rest, loom, catalogue)
     if found := _BEEPS.fullmatch(typed):
         return _ohms(said, 0.0, found[1], loom, catalogue)
     if found := _EARTH.fullmatch(typed):
@@ -63,10 +87,10 @@ def read_meter(text: str, loom: Loom, catalogue: Catalogue) -> MeterReading:
         return MeterReading(said, "live")
     if found := _LIVE.fullmatch(typed):
         return MeterReading(said, "live", _when(said, found[1] or "?"))
-    raise NotUnderstood(f"{text!r} is no reading" if said else "no reading is given", EXAMPLES)
+    raise NotUnderstood(f"{said!r} is no reading" if said else "no reading is given", EXAMPLES)
 
 
-def _volts(said: str, volts: float, rest: str, loom: Loom) -> MeterReading:
+def _volts(said: str, volts: float, is_minus: bool, rest: str, loom: Loom) -> MeterReading:
     supply = loom.supply.volts
     if volts == 0:
         return MeterReading(said, "nothing", volts=0.0)
@@ -80,19 +104,17 @@ def _volts(said: str, volts: float, rest: str, loom: Loom) -> MeterReading:
     rest = re.sub(r"^(?:to|against|from) (?:the )?(?:body|earth|ground|chassis)[,;:]? ?", "", rest)
     if not rest:
         hint = ", ".join(f"{supply:g} V {when}" for when in ("always", "with ignition", "with lights"))
-        raise NotUnderstood(
-            f"{said!r} does not say when", f"{hint} or {supply:g} V with whatever switches it"
-        )
-    return MeterReading(said, "live", _when(said, rest), volts=volts)
+        message = f"{said!r} does not say when"
+        raise Unfinished(message, f"{hint} or {supply:g} V with whatever switches it", WHEN)
+    return MeterReading(said, "live", _when(said, rest), volts=-volts if is_minus else volts)
 
 
 def _ohms(said: str, ohms: float, rest: str, loom: Loom, catalogue: Catalogue) -> MeterReading:
     found = _TO_BODY.fullmatch(rest)
     if found or not rest:
         if not rest:
-            raise NotUnderstood(
-                f"{said!r} does not say to what", "0 ohms to body, or beeps to a mark on a part"
-            )
+            hint = "0 ohms to body, or beeps to a mark on a part"
+            raise Unfinished(f"{said!r} does not say to what", hint, "to body, or to a mark on a part")
         kind: ReadingKind = "earth" if ohms <= MOST_OHMS_OF_EARTH else "ohms"
         return MeterReading(said, kind, _when(said, (found[1] if found else "") or ""), ohms=ohms)
     if ohms > MOST_OHMS_OF_EARTH:
@@ -111,6 +133,8 @@ def _when(said: str, rest: str) -> str:
         return IGNITION
     if _LIGHTS.fullmatch(bare):
         return LIGHTS
+    if rest in ("", "?"):
+        raise Unfinished(f"{said!r} does not say when", WHEN, WHEN)
     if not found or not bare:
-        raise NotUnderstood(f"{said!r} does not say when", "always, with ignition, with lights, or with what")
+        raise NotUnderstood(f"{said!r} does not say when", WHEN)
     return "".join(sign if sign.isprintable() and sign not in ":/" else " " for sign in bare)[:60].strip()

@@ -22,7 +22,12 @@ from planner.model.plan import (
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, judge_road
 from planner.telling.alternatives import alike, alternative_line
-from planner.telling.questions import measured_part_questions, question_line, unproven_questions
+from planner.telling.questions import (
+    doubt_questions,
+    measured_part_questions,
+    question_line,
+    unproven_questions,
+)
 from planner.telling.remarks import parking_remarks, remark_lines
 from planner.telling.steps import work_list
 from planner.telling.verdict import judge
@@ -46,7 +51,12 @@ def describe(
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
     asked = dict.fromkeys(question_line(n) for n in choice.notes if isinstance(n, Question))
     unproven = unproven_questions(prover, proof, reporter) if steps else ()
-    questions = (*asked, *unproven, *measured_part_questions(job, catalogue, reporter))
+    questions = (
+        *doubt_questions(loom),
+        *asked,
+        *unproven,
+        *measured_part_questions(job, catalogue, reporter),
+    )
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
     strained = currents.faults(after, thorough=True)
@@ -105,4 +115,5 @@ def _covered(currents: Currents, before: Loom, after: Loom, reporter: Reporter) 
         tuple(dead_test_lines(seen)),
         tuple(sorted(after.bundles)),
         tuple(sorted({word for word in (before.insulation, *(w.insulation for w in before.wires)) if word})),
+        before.assumed,
     )

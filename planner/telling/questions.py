@@ -1,9 +1,10 @@
-"""What has to be measured: the questions of the rules, and what nothing is proven of."""
+"""What has to be measured: doubts about the description, questions of the rules, what is unproven."""
 
 from collections.abc import Iterator
 
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
+from planner.model.loom import Loom
 from planner.model.need import Question
 from planner.model.part import MEASURED_SOURCE
 from planner.model.plan import QuestionLine
@@ -24,6 +25,13 @@ def question_line(question: Question) -> QuestionLine:
         question.why.rule,
         question.why.source,
     )
+
+
+def doubt_questions(loom: Loom) -> Iterator[QuestionLine]:
+    """Yield the questions about the description itself, as they stand in the loom."""
+    for doubt in loom.doubts:
+        answers = tuple(doubt.answers.items())
+        yield QuestionLine(doubt.about, doubt.where, doubt.how, answers, "description", doubt.source)
 
 
 def unproven_questions(prover: Prover, proof: Proof, reporter: Reporter) -> Iterator[QuestionLine]:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from filled_survey import COLOUR, METER, as_the_pattern, reader_of, survey_of
+from filled_survey import COLOUR, METER, as_the_pattern, blank_rows, read_answers, survey_of
 from planned import JOBS, catalogue, planned
 
 from planner.currents.currents import Currents
@@ -18,7 +18,7 @@ from planner.pipeline import settle
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
-from planner.sheets.build.survey_table import HEADINGS, table_rows
+from planner.sheets.build.survey_table import HEADINGS
 from planner.sheets.render.own_folder import write_own
 from planner.sheets.render.spreadsheet import write_table
 from planner.telling.steps import work_list
@@ -57,15 +57,15 @@ def test_a_table_filled_in_as_the_pattern_gives_the_steps_of_the_shipped_job(
     job: str, tmp_path: Path
 ) -> None:
     survey = survey_of(job)
-    rows = [list(row) for row in table_rows(survey, Answers({}))]
+    vehicle, rows = blank_rows(survey)
     for row, line in zip(rows, survey.asked, strict=True):
         row[COLOUR], row[METER] = as_the_pattern(survey, line)
     table = tmp_path / "filled.csv"
-    write_table(table, HEADINGS, rows)
-    answers, problems = reader_of(survey).read(table)
+    write_table(table, HEADINGS, [*vehicle, *rows])
+    answers, problems = read_answers(survey, table)
     assert problems == ()
     surveyed = take_answers(survey, answers, catalogue())
-    assert surveyed.overruled == () and surveyed.open == 0
+    assert surveyed.overruled == () and surveyed.open == 0 and surveyed.loom.doubts == ()
     folder = tmp_path / "own"
     file = write_own(folder, surveyed.job, surveyed.loom, lambda made: read_job(made, catalogue()))
     own_job, own_loom = read_job(file, catalogue())

@@ -6,19 +6,20 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from filled_survey import COLOUR, METER, as_the_pattern, survey_of
+from filled_survey import COLOUR, METER, as_the_pattern, blank_rows, survey_of
 from planned import catalogue
 
 from planner.commands import FINE, INTERRUPTED, NOT_USABLE, main
 from planner.model.loom import Loom
-from planner.model.survey_lines import Answers
 from planner.reading.catalogue import read_job
-from planner.sheets.build.survey_table import HEADINGS, table_rows
+from planner.sheets.build.survey_table import HEADINGS
 from planner.sheets.render.spreadsheet import write_table
 
 JOB = "two-speed-wipers"
 # Colours on the switch in plain words, and what a meter says of each; then the motor, its bracket last.
 SITTING = """\
+12 V
+negative
 green
 12 V with ignition
 black with red tracer
@@ -54,12 +55,12 @@ def own_loom(folder: str = JOB) -> Loom:
 def filled(name: str, job: str = JOB, **cells: tuple[str, str]) -> None:
     """A table filled in as the pattern has it; ``cells`` gives colour and reading of ``place_mark`` lines."""
     survey = survey_of(job)
-    rows = [list(row) for row in table_rows(survey, Answers({}))]
+    vehicle, rows = blank_rows(survey)
     for row, line in zip(rows, survey.asked, strict=True):
         usual = as_the_pattern(survey, line)
         key = f"{line.place.rpartition('.')[2].replace('-', '_')}_{line.mark}"
         row[COLOUR], row[METER] = cells.get(f"{key}_{line.number}", cells.get(key, usual))
-    write_table(Path(name), HEADINGS, rows)
+    write_table(Path(name), HEADINGS, [*vehicle, *rows])
 
 
 def test_alone_it_lists_every_swap_in_plain_words(capsys: pytest.CaptureFixture[str]) -> None:
@@ -168,7 +169,8 @@ def test_a_question_mark_explains_and_back_goes_back(
 ) -> None:
     typed(
         monkeypatch,
-        "?\ngreen\n?\n12 V with ignition\nred\nback\nback\ngreen\n12 V with ignition\nblue\n\nplan\n",
+        "12\nminus\n?\ngreen\n?\n12 V with ignition\nred\nback\nback\ngreen\n12 V with ignition\n"
+        "blue\n\nplan\n",
     )
     assert main(["survey", JOB, "--ask"]) == 1
     both = capsys.readouterr()
@@ -180,7 +182,7 @@ def test_a_question_mark_explains_and_back_goes_back(
 def test_a_colour_that_may_be_two_is_asked_again(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    typed(monkeypatch, "GR\nGY\n12 V\n12 V with ignition\nplan\n")
+    typed(monkeypatch, "12 V\nnegative\nGR\nGY\n12 V\n\n12 V with ignition\nplan\n")
     main(["survey", JOB, "--ask"])
     said = capsys.readouterr().err
     assert "'GR' may be green/red or grey" in said and "does not say when" in said
@@ -192,14 +194,14 @@ def test_a_sitting_that_is_interrupted_goes_on_where_it_was(
     ending: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     lines = SITTING.splitlines(keepends=True)
-    typed(monkeypatch, "".join(lines[:6]) + ending)
+    typed(monkeypatch, "".join(lines[:8]) + ending)
     assert main(["survey", JOB, "--ask"]) == INTERRUPTED
     both = capsys.readouterr()
     assert "two-speed-wipers-survey.csv" in both.err and both.out == ""
     assert not Path(JOB).exists()
     assert main(["survey", JOB, "--ask"]) == NOT_USABLE  # it is there already
     assert "--ask --read two-speed-wipers-survey.csv" in capsys.readouterr().err
-    typed(monkeypatch, "".join(lines[6:]))
+    typed(monkeypatch, "".join(lines[8:]))
     assert main(["survey", JOB, "--ask", "--read", "two-speed-wipers-survey.csv"]) == FINE
     assert own_loom().find("W33").known == "measured"
 
@@ -282,6 +284,98 @@ def test_a_wire_that_is_not_there_and_one_that_is_too_many_are_taken_as_found(
     more = loom.find("X1")
     assert (more.colour, more.note, more.known) == (("PK",), "added by someone", "measured")
     assert loom.feeds[more.ends[1].at].role == "58"
+
+
+def test_the_same_folder_is_read_into_again_until_something_in_it_is_changed(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    filled("mine.csv")
+    assert main(["survey", JOB, "--read", "mine.csv"]) == FINE
+    (Path(JOB) / "notes.txt").write_text("mine", encoding="utf-8")
+    Path("mine.csv").unlink()
+    filled("mine.csv", wiper_motor_P=("blue", "12 V with ignition"))
+    assert main(["survey", JOB, "--read", "mine.csv"]) == FINE
+    assert "BU" in {colour for wire in own_loom().wires for colour in wire.colour}
+    assert (Path(JOB) / "notes.txt").read_text(encoding="utf-8") == "mine"
+    capsys.readouterr()
+    loom = Path(JOB) / "loom.yaml"
+    text = loom.read_text(encoding="utf-8") + "# checked at the vehicle\n"
+    loom.write_text(text, encoding="utf-8")
+    assert main(["survey", JOB, "--read", "mine.csv"]) == NOT_USABLE
+    assert "loom.yaml was changed" in capsys.readouterr().err
+    assert loom.read_text(encoding="utf-8") == text
+    assert main(["survey", JOB, "--read", "mine.csv", "--into", "another"]) == FINE
+
+
+def test_the_supply_that_was_typed_is_that_of_loom_and_plan(capsys: pytest.CaptureFixture[str]) -> None:
+    filled("mine.csv")
+    text = Path("mine.csv").read_text(encoding="utf-8")
+    Path("mine.csv").write_text(text.replace(",negative,", ",plus,"), encoding="utf-8")
+    main(["survey", JOB, "--read", "mine.csv", "--json"])
+    document = json.loads(capsys.readouterr().out)
+    assert document["survey"]["supply"] == {"volts": 12, "earthed": "positive", "is_said": True}
+    assert own_loom().supply.words == "12 V, positive earth"
+    Path("mine.csv").write_text(text.replace(",12 V,,", ",13 V,,", 1), encoding="utf-8")
+    assert main(["survey", JOB, "--read", "mine.csv"]) == NOT_USABLE
+    assert "mine.csv:2:" in capsys.readouterr().err
+
+
+def test_a_supply_that_nobody_has_said_is_measured_first(capsys: pytest.CaptureFixture[str]) -> None:
+    filled("mine.csv")
+    text = Path("mine.csv").read_text(encoding="utf-8").replace(",negative,", ",,")
+    Path("mine.csv").write_text(text, encoding="utf-8")
+    assert main(["survey", JOB, "--read", "mine.csv", "--json"]) == 1
+    document = json.loads(capsys.readouterr().out)
+    assert document["verdict"] == "measure" and "negative earth" in document["questions"][0]["about"]
+
+
+def test_what_amps_rest_on_and_nobody_read_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    filled("mine.csv")
+    assert main(["survey", JOB, "--read", "mine.csv"]) == FINE
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Assumed, since nobody has read it in this vehicle: the size in mm2" in said
+    assert any("fuse" in text for text in own_loom().assumed)
+
+
+def test_readings_that_a_wrong_clip_explains_never_end_in_no_loss(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    job = "interior-lamp-without-earth"
+    filled("mine.csv", job, interior_lamp_B=("red", "nothing"), interior_lamp_E=("black", "12 V always"))
+    assert main(["survey", job, "--read", "mine.csv", "--json"]) == 1
+    document = json.loads(capsys.readouterr().out)
+    assert document["verdict"] in ("measure", "unsafe", "unsettled")
+    assert "clipped to the live pole" in document["questions"][0]["about"]
+
+
+def test_a_doubt_is_asked_in_the_sitting_and_the_second_reading_counts(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = "interior-lamp-without-earth"
+    reversed_ = "12\nnegative\nred\nnothing\nwhite\n\nblack\n12 V always\n"
+    typed(monkeypatch, reversed_ + "12 V always\n0 ohms to body\n")
+    main(["survey", job, "--ask", "--json"])
+    both = capsys.readouterr()
+    assert "clipped to the live pole" in both.err and "The others once more" in both.err
+    document = json.loads(both.out)
+    assert document["survey"]["doubts"] == [] and document["survey"]["overruled"] == []
+    typed(monkeypatch, reversed_ + "nothing\n")
+    main(["survey", job, "--ask", "--json", "--into", "again", "--write", "again.csv"])
+    document = json.loads(capsys.readouterr().out)
+    assert document["survey"]["doubts"] == [] and len(document["survey"]["overruled"]) == 2
+    assert "nothing, read again" in Path("again.csv").read_text(encoding="utf-8")
+
+
+def test_what_is_missing_of_an_answer_is_asked_for(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed(monkeypatch, "12\nnegative\ngreen\n11.8\nwith ignition\nplan\n")
+    main(["survey", JOB, "--ask"])
+    assert "does not say when" in capsys.readouterr().err
+    assert own_loom().find("W33").known == "measured"
+    typed(monkeypatch, "12\nnegative\n\n11,8 V\nignition on\n\n\n\n\n\n4k7\nplan\n")
+    main(["survey", JOB, "--ask", "--write", "two.csv", "--into", "two"])
+    assert "4k7" in Path("two.csv").read_text(encoding="utf-8")
 
 
 def test_a_folder_with_something_in_it_is_refused_before_anything_is_asked(

@@ -10,6 +10,7 @@ from filled_survey import reader_of, survey_of
 
 from planner.commands import NOT_USABLE, main
 from planner.problems import InputError
+from planner.reading.survey_table import survey_table
 
 JOB = "two-speed-wipers"
 HEAD = "part,terminal,wire,colour seen,meter says,fitting,size,note\n"
@@ -39,7 +40,7 @@ ROWS = {
     "volts of another vehicle": ("wiper switch,M,,green,6 V always,,,", 23, "this vehicle has 12 V"),
     "volts of a sparking plug": ("wiper switch,M,,green,12000 V always,,,", 23, "this vehicle has 12 V"),
     "volts between": ("wiper switch,M,,green,5 V with ignition,,,", 23, "this vehicle has 12 V"),
-    "a bare number": ("wiper switch,M,,green,12,,,", 23, "is no reading"),
+    "a bare number": ("wiper switch,M,,green,12,,,", 23, "does not say of what"),
     "ohms to nowhere": ("wiper switch,M,,green,0 ohms,,,", 23, "does not say to what"),
     "a beep to nowhere": ("wiper switch,M,,green,beeps,,,", 23, "does not say to what"),
     "a beep to no part": ("wiper switch,M,,green,beeps to horn 1,,,", 23, "no terminal is called"),
@@ -95,7 +96,7 @@ def _in_an_empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iter
 def test_a_bad_row_is_named_by_row_and_column(row: str) -> None:
     text, column, said = ROWS[row]
     Path("t.csv").write_text(HEAD + text + "\n" + "wiper motor,S,,white,,,,\n", encoding="utf-8")
-    answers, problems = reader_of(survey_of(JOB)).read(Path("t.csv"))
+    answers, problems = reader_of(survey_of(JOB)).read(survey_table(Path("t.csv")))
     line = 2 if row != "a row twice" else 3
     pattern = rf"^t\.csv:{line}:{column}: .*{re.escape(said)}"
     told = "\n".join(line for problem in problems for line in problem.lines())
@@ -133,7 +134,7 @@ def test_all_faults_are_said_at_once_and_what_is_good_is_kept() -> None:
     bad = "".join(f"{text}\n" for text, _, _ in list(ROWS.values())[:20])
     Path("t.csv").write_text(HEAD + ROW + bad, encoding="utf-8")
     reader = reader_of(survey_of(JOB))
-    answers, problems = reader.read(Path("t.csv"))
+    answers, problems = reader.read(survey_table(Path("t.csv")))
     assert len(problems) >= 20
     good = answers.by_key["dash.wiper-switch", "M", 1]
     assert (good.colour, good.fitting, good.mm2) == ("GN", "blade-6.3", 1.5)
@@ -141,7 +142,7 @@ def test_all_faults_are_said_at_once_and_what_is_good_is_kept() -> None:
 
 def test_a_good_cell_beside_a_bad_one_is_kept() -> None:
     Path("t.csv").write_text(HEAD + "wiper switch,M,,green,a lot,,1.5 mm2,\n", encoding="utf-8")
-    answers, problems = reader_of(survey_of(JOB)).read(Path("t.csv"))
+    answers, problems = reader_of(survey_of(JOB)).read(survey_table(Path("t.csv")))
     assert len(problems) == 1
     answer = answers.by_key["dash.wiper-switch", "M", 1]
     assert (answer.colour, answer.mm2, answer.reading) == ("GN", 1.5, None)
@@ -149,7 +150,7 @@ def test_a_good_cell_beside_a_bad_one_is_kept() -> None:
 
 def test_a_file_that_is_not_there_is_said() -> None:
     with pytest.raises(InputError, match="cannot be read"):
-        reader_of(survey_of(JOB)).read(Path("missing.csv"))
+        survey_table(Path("missing.csv"))
 
 
 LENIENT = {
@@ -166,7 +167,7 @@ LENIENT = {
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_what_people_write_is_read_however_it_is_saved(text: str, encoding: str) -> None:
     Path("t.csv").write_bytes(LENIENT[text].encode(encoding))
-    answers, problems = reader_of(survey_of(JOB)).read(Path("t.csv"))
+    answers, problems = reader_of(survey_of(JOB)).read(survey_table(Path("t.csv")))
     assert problems == ()
     answer = answers.by_key["dash.wiper-switch", "M", 1]
     assert answer.colour == "GN" and answer.reading is not None and answer.reading.when == "ignition"

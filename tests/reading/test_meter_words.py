@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.reading.meter_words import CLOSED, NOT_TAKEN, OPEN, read_meter
+from planner.reading.meter_words import CLOSED, NOT_TAKEN, OPEN, read_between
 from planner.reading.typed_values import NotUnderstood
 
 
@@ -29,27 +29,27 @@ from planner.reading.typed_values import NotUnderstood
     ],
 )
 def test_ohms_are_read_however_they_are_written(text: str, ohms: float) -> None:
-    assert read_meter(text) == pytest.approx(ohms)
+    assert read_between(text) == pytest.approx(ohms)
 
 
 @pytest.mark.parametrize("text", ["", " ", "?", "not taken", "N/A"])
 def test_what_was_not_taken_is_nothing(text: str) -> None:
-    assert read_meter(text) is None
+    assert read_between(text) is None
 
 
 @pytest.mark.parametrize("text", ["beeps", "Beep", "closed", "x", "yes", "0.00 V"])
 def test_a_beep_is_a_way_through(text: str) -> None:
-    assert read_meter(text) == "closed"
+    assert read_between(text) == "closed"
 
 
 @pytest.mark.parametrize("text", ["open", "OL", "O.L", "0L", "∞", "no beep", "1.5 MΩ", "2M", "20 megohm"])
 def test_what_is_off_the_scale_or_only_leaks_is_open(text: str) -> None:
-    assert read_meter(text) == "open"
+    assert read_between(text) == "open"
 
 
 @pytest.mark.parametrize("text", ["0.6 V", "550mV", "0,55 volts"])
 def test_volts_on_the_diode_range_are_a_junction(text: str) -> None:
-    assert read_meter(text) == "drop"
+    assert read_between(text) == "drop"
 
 
 @pytest.mark.parametrize(
@@ -58,7 +58,7 @@ def test_volts_on_the_diode_range_are_a_junction(text: str) -> None:
 )
 def test_what_may_mean_anything_is_asked_and_not_guessed(text: str) -> None:
     with pytest.raises(NotUnderstood) as error:
-        read_meter(text)
+        read_between(text)
     assert error.value.message
     assert error.value.hint
 
@@ -71,7 +71,7 @@ def test_no_word_means_two_things() -> None:
 @given(st.text(max_size=20))
 def test_any_text_is_read_or_refused_in_words(text: str) -> None:
     try:
-        says = read_meter(text)
+        says = read_between(text)
     except NotUnderstood:
         return
     assert says in (None, "open", "closed", "drop") or (isinstance(says, float) and 0 <= says < 1e6)

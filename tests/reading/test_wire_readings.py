@@ -6,13 +6,13 @@ from planned import catalogue
 
 from planner.model.survey_lines import MeterReading
 from planner.reading.typed_values import NotUnderstood
-from planner.reading.wire_readings import read_meter
+from planner.reading.wire_readings import read_at_wire
 
 LOOM = survey_of("two-speed-wipers").loom
 
 
 def read(text: str) -> MeterReading:
-    return read_meter(text, LOOM, catalogue())
+    return read_at_wire(text, LOOM, catalogue())
 
 
 @pytest.mark.parametrize(
@@ -78,7 +78,7 @@ def test_the_other_end_is_named_as_people_name_it(text: str) -> None:
         ("beeps to motor 87", "no terminal is called"),
         ("beeps to M", "no terminal is called"),
         ("a lot", "is no reading"),
-        ("12", "is no reading"),
+        ("12", "does not say of what"),
     ],
 )
 def test_what_is_not_clear_is_asked_back(text: str, said: str) -> None:

@@ -2,21 +2,24 @@
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.sitting import Sitting
 from planner.inquiry.survey.answering import take_answers
 from planner.inquiry.survey.prepare import Survey, prepare
+from planner.inquiry.survey.taking import Surveyed
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.survey_lines import Answers
 from planner.model.swap_search import find_swaps, near_words
 from planner.pipeline import open_catalogue, plan_job
-from planner.problems import InputError, UsageError
+from planner.problems import InputError, Problem, UsageError
 from planner.reading.catalogue import is_file, read_job, read_jobs
-from planner.reading.survey_table import SurveyReader
+from planner.reading.survey_supply import TypedSupply, read_supply
+from planner.reading.survey_table import SurveyReader, survey_table
 from planner.sheets.build.plan import plan_sheet
 from planner.sheets.build.survey import survey_sheet, swaps_sheet
 from planner.sheets.build.survey_json import survey_json, surveyed_json, swaps_json
@@ -83,31 +86,42 @@ def _plan_own(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) ->
     """Take the answers, write the person's own loom and job, and plan what was written."""
     folder = Path(args.into or survey.name)
     check_folder(folder)
-    answers = _answers(args, survey, catalogue)
-    surveyed = take_answers(survey, answers, catalogue)
+    surveyed = _surveyed(args, survey, catalogue)
     job_file = write_own(folder, surveyed.job, surveyed.loom, lambda file: read_job(file, catalogue))
     plan = plan_job(job_file, catalogue)
     if args.json:
-        put_json(surveyed_json(survey, surveyed, plan, str(folder)))
+        put_json(surveyed_json(surveyed, plan, str(folder)))
     else:
-        put_sheet(understood_sheet(survey, surveyed, str(job_file)))
+        put_sheet(understood_sheet(surveyed, str(job_file)))
         print()
         put_sheet(plan_sheet(plan))
     return exit_status(plan)
 
 
-def _answers(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) -> Answers:
-    reader = SurveyReader(survey.asked, survey.titles, survey.loom, catalogue)
-    answers = Answers({})
+def _surveyed(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) -> Surveyed:
+    """What the answers make of the pattern, at the supply that they name."""
+    supply, table, problems = TypedSupply(), None, list[Problem]()
     if args.read:
         if args.write:
             raise UsageError("--read and --write together: answers are kept in the file that is read")
-        answers, problems = reader.read(Path(args.read))
-        if problems and not args.ask:
-            raise InputError(problems)
-        for problem in problems:
-            print("\n".join(problem.lines()), file=sys.stderr)
-    if not args.ask:
-        return answers
+        table = survey_table(Path(args.read))
+        supply, faults = read_supply(table.rows)
+        problems += faults
     kept = Path(args.read or args.write or f"{survey.name}-survey.csv")
-    return Sitting(survey, reader, kept, is_new=not args.read).hold(answers)
+    sitting = Sitting(kept, is_new=not args.read) if args.ask else None
+    if sitting:
+        supply = sitting.ask_supply(survey, supply)
+    own = prepare(survey.shipped, survey.pattern, catalogue, supply.over(survey.pattern.supply))
+    reader = SurveyReader(own.asked, own.titles, own.loom, catalogue)
+    answers = Answers({})
+    if table:
+        answers, faults = reader.read(table)
+        problems += faults
+    answers = replace(answers, volts=supply.volts, earthed=supply.earthed)
+    if problems and not sitting:
+        raise InputError(problems)
+    for problem in problems:
+        print("\n".join(problem.lines()), file=sys.stderr)
+    if sitting:
+        answers = sitting.hold(own, reader, answers)
+    return take_answers(own, answers, catalogue)

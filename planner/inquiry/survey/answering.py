@@ -8,7 +8,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.inquiry.survey.far_ends import FarEnds
+from planner.inquiry.survey.one_cause import one_cause
 from planner.inquiry.survey.prepare import Survey
+from planner.inquiry.survey.supplied import other_supply
 from planner.inquiry.survey.taking import (
     Surveyed,
     Taking,
@@ -18,6 +20,7 @@ from planner.inquiry.survey.taking import (
     take_mounting,
     wire_found,
 )
+from planner.inquiry.survey.unread import not_read, supply_doubt
 from planner.inquiry.survey.wires import Wires
 from planner.model.catalogue import Catalogue
 from planner.model.delta import copy_loom
@@ -48,6 +51,7 @@ def take_answers(survey: Survey, answers: Answers, catalogue: Catalogue) -> Surv
             take_end(taking, line, answer)
         else:
             take_feed(taking, line, answer)
+    _take_supply(taking)
     _take_more(taking, asked)
     _tell_changing(taking, asked)
     for place in {line.asked.place for line in taking.lines if not line.answer.is_blank} & set(places):
@@ -62,6 +66,8 @@ def take_answers(survey: Survey, answers: Answers, catalogue: Catalogue) -> Surv
         for swap in survey.job.swaps
     )
     wires = taking.wires.all()
+    causes = one_cause(survey, answers)
+    doubts = [*supply_doubt(survey, answers), *(cause.doubt for cause in causes)]
     own = copy_loom(
         loom,
         wires=wires,
@@ -69,9 +75,26 @@ def take_answers(survey: Survey, answers: Answers, catalogue: Catalogue) -> Surv
         places=places,
         feeds={**loom.feeds, **taking.ends.feeds},
         conditions={**loom.conditions, **taking.ends.conditions},
+        assumed=tuple(not_read(survey, answers, catalogue)),
+        doubts=tuple(doubts),
     )
     job = survey.job.model_copy(update={"swaps": swaps})
-    return Surveyed(job, own, tuple(taking.lines), tuple(taking.overruled))
+    return Surveyed(survey, answers, job, own, tuple(taking.lines), tuple(taking.overruled), causes)
+
+
+def _take_supply(taking: Taking) -> None:
+    """Say where the supply is not the pattern's, and which parts are then made for another."""
+    loom, pattern = taking.loom, taking.survey.pattern
+    if loom.supply == pattern.supply:
+        return
+    made = other_supply(loom, taking.catalogue)
+    found = f"supply: the pattern has {pattern.supply.words}; yours is {loom.supply.words}: taken so"
+    if made:
+        found += (
+            f". Parts of the pattern that are made for another supply: {', '.join(made)}. Put yours into "
+            "loom.yaml in their places; 'loomwright parts --volts' finds some"
+        )
+    taking.overruled.append(found)
 
 
 def _piggybacks(loom: Loom, wires: Sequence[Wire], catalogue: Catalogue) -> tuple[str, ...]:

@@ -6,15 +6,13 @@ The expected reading is that of the pattern; a reading is taken whatever it is. 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal
 
 from planner.inquiry.survey.matching import pattern_words
 from planner.model.facts import Nature
 from planner.model.loom import Loom, Supply, split_address
-from planner.model.survey_lines import Asked
+from planner.model.survey_lines import Asked, Method
 from planner.model.wording import address_words
 
-Method = Literal["volts", "ohms", "beep", "look", "bracket"]
 # Ranges that meters have in common.
 _RANGES_VOLTS = (20, 200)
 _METHODS: Mapping[Nature, Method] = MappingProxyType(

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from planner.inquiry.survey.cutting import Template, cut_out
 from planner.inquiry.survey.lines import asked_lines
 from planner.inquiry.survey.measuring import Measuring, measuring
+from planner.inquiry.survey.supplied import with_supply
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
-from planner.model.loom import Loom
+from planner.model.loom import Loom, Supply
 from planner.model.survey_lines import Asked
 
 
@@ -17,6 +18,8 @@ class Survey:
     """Everything that is asked about one swap; ``name`` is what the swap is called."""
 
     name: str
+    shipped: Job
+    pattern: Loom  # of the shipped job, at its own supply
     template: Template
     asked: tuple[Asked, ...]
     titles: Mapping[str, str]  # of each place asked about, no two alike
@@ -37,14 +40,17 @@ class Survey:
         return any(swap.at == place for swap in self.job.swaps)
 
 
-def prepare(job: Job, loom: Loom, catalogue: Catalogue) -> Survey:
-    """Make the survey of a job ready, its loom as the pattern."""
-    template = cut_out(job, loom, catalogue)
+def prepare(job: Job, loom: Loom, catalogue: Catalogue, supply: Supply | None = None) -> Survey:
+    """Make the survey of a job ready, its loom as the pattern; with a supply, for a vehicle that has it.
+
+    Raises UsageError if the pattern cannot be had with that supply.
+    """
+    template = cut_out(job, with_supply(job, loom, supply or loom.supply, catalogue), catalogue)
     asked = asked_lines(template, catalogue)
     titles = _titles(template, asked)
     in_hand = [swap.at for swap in template.job.swaps]
     measurings = {line.key: measuring(line, template.loom, in_hand) for line in asked}
-    return Survey(job.job, template, asked, titles, measurings)
+    return Survey(job.job, job, loom, template, asked, titles, measurings)
 
 
 def _titles(template: Template, asked: tuple[Asked, ...]) -> dict[str, str]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from planner.inquiry.survey.far_ends import FarEnds
 from planner.inquiry.survey.matching import agrees, settles
+from planner.inquiry.survey.one_cause import OneCause
 from planner.inquiry.survey.prepare import Survey
 from planner.inquiry.survey.wires import Wires
 from planner.model.catalogue import Catalogue
@@ -31,10 +32,13 @@ class Understood:
 class Surveyed:
     """A person's own loom and job, what was understood, and where the pattern was overruled."""
 
+    survey: Survey
+    answers: Answers
     job: Job
     loom: Loom
     lines: tuple[Understood, ...]
     overruled: tuple[str, ...]
+    doubts: tuple[OneCause, ...] = ()
 
     @property
     def open(self) -> int:

@@ -130,6 +130,12 @@ def _behind(plan: Plan, shown: Sequence[StrainLine]) -> Iterator[Block]:
         yield say(f"Limits: {'; '.join(sources)}.", "quiet")
     if plan.currents is not None:
         covered = plan.currents
+        if covered.assumed:
+            yield say(
+                f"Assumed, since nobody has read it in this vehicle: {'; '.join(covered.assumed)}. What is "
+                "said of amps and volts here is no better than that: read it, and enter it in the loom.",
+                "warn",
+            )
         yield say(
             f"{covered.points} operating points of the whole loom solved; currents add up at every "
             f"joint within {covered.worst_residual_amps:.0e} A. The battery is taken as charged to "

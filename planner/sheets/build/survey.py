@@ -11,7 +11,9 @@ from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.model.survey_lines import Asked
 from planner.model.wording import fitting_words, mark_words, small
+from planner.reading.survey_supply import POLE, VOLTS
 from planner.sheets.build.face import face_sketch
+from planner.sheets.build.survey_table import HOW_SUPPLY
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Table, bullets, say
 
 TO_FILL_IN = "." * 12
@@ -34,6 +36,7 @@ def survey_sheet(survey: Survey, catalogue: Catalogue) -> Sheet:
         Section("", (say(_intro(whole.title or whole.loom, loom)),)),
         Section("Before you begin", (Listing(tuple(_numbered(CAUTIONS))),)),
         Section("How to measure", (_methods(loom),)),
+        Section("Your vehicle", (_vehicle(survey.pattern),)),
         *(_part(survey, swap, catalogue) for swap in survey.job.swaps),
         *_feeds(survey),
         Section("Photographs and tags", (bullets(_photographs(survey)),)),
@@ -61,6 +64,14 @@ def _numbered(texts: Sequence[str]) -> Iterator[Item]:
 
 def _methods(loom: Loom) -> Listing:
     return Listing(tuple(Item(Cell(name, "strong"), Cell(how)) for name, how in methods(loom.supply)))
+
+
+def _vehicle(pattern: Loom) -> Table:
+    rows = tuple(
+        (Cell(what, "strong"), Cell(TO_FILL_IN), Cell(has), Cell(HOW_SUPPLY[what]))
+        for what, has in ((VOLTS, f"{pattern.supply.volts:g} V"), (POLE, pattern.supply.earthed))
+    )
+    return Table(("What", "Yours", "Pattern has", "How to tell"), rows)
 
 
 def _part(survey: Survey, swap: Swap, catalogue: Catalogue) -> Section:

@@ -32,12 +32,18 @@ def survey_json(survey: Survey) -> dict[str, Any]:
     }
 
 
-def surveyed_json(survey: Survey, surveyed: Surveyed, plan: Plan, folder: str) -> dict[str, Any]:
+def surveyed_json(surveyed: Surveyed, plan: Plan, folder: str) -> dict[str, Any]:
     """The plan's document, with what was understood before it."""
+    survey, supply = surveyed.survey, surveyed.loom.supply
     return {
         "survey": {
             "swap": survey.name,
             "into": folder,
+            "supply": {
+                "volts": supply.volts,
+                "earthed": supply.earthed,
+                "is_said": None not in (surveyed.answers.volts, surveyed.answers.earthed),
+            },
             "lines": [
                 {
                     "at": f"{line.asked.place}:{line.asked.mark}",
@@ -49,6 +55,7 @@ def surveyed_json(survey: Survey, surveyed: Surveyed, plan: Plan, folder: str) -
                 for line in surveyed.lines
             ],
             "overruled": list(surveyed.overruled),
+            "doubts": [cause.doubt.about for cause in surveyed.doubts],
             "open": surveyed.open,
         },
         **plan.as_json(),

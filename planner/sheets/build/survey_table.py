@@ -6,20 +6,34 @@ from planner.inquiry.survey.measuring import Measuring
 from planner.inquiry.survey.prepare import Survey
 from planner.model.survey_lines import Answer, Answers, Asked
 from planner.model.wording import colour_words
+from planner.reading.survey_supply import POLE, VEHICLE, VOLTS
 from planner.reading.survey_table import COLUMNS
 
+HOW_SUPPLY = {
+    VOLTS: "look at the battery: about 2 V for each filler cap",
+    POLE: "look which post of the battery has its cable on the body",
+}
 HEADINGS = tuple(column.name for column in COLUMNS)
 
 
 def table_rows(survey: Survey, answers: Answers) -> tuple[tuple[str, ...], ...]:
-    """A row for each line and for each wire found beside them."""
-    found: list[tuple[str, ...]] = []
+    """Two rows about the vehicle, then one for each line and for each wire found beside them."""
+    found = [*_vehicle(survey, answers)]
     for line in survey.asked:
         found.append(
             _row(survey.titles[line.place], line, answers.of(line), _how(survey.measurings[line.key]))
         )
         found += _more(line, survey, answers)
     return tuple(found)
+
+
+def _vehicle(survey: Survey, answers: Answers) -> Iterator[tuple[str, ...]]:
+    supply = survey.pattern.supply
+    said = ((VOLTS, f"{answers.volts:g} V" if answers.volts else "", f"{supply.volts:g} V"),
+            (POLE, answers.earthed or "", supply.earthed))  # fmt: skip
+    for what, typed, pattern in said:
+        how = f"{HOW_SUPPLY[what]}; pattern: {pattern}"
+        yield (VEHICLE, what, "", "", typed, "", "", "", how)
 
 
 def _more(line: Asked, survey: Survey, answers: Answers) -> Iterator[tuple[str, ...]]:

@@ -6,7 +6,7 @@ from planner.inquiry.survey.prepare import Survey
 from planner.inquiry.survey.taking import Surveyed, Understood
 from planner.model.loom import Known
 from planner.sheets.build.survey_table import colour_text
-from planner.sheets.sheet import Block, Cell, Meaning, Section, Sheet, Table, bullets
+from planner.sheets.sheet import Block, Cell, Meaning, Section, Sheet, Table, bullets, say
 
 WEIGHTS: dict[Known, tuple[str, Meaning]] = {
     "measured": ("measured", "good"),
@@ -16,12 +16,14 @@ WEIGHTS: dict[Known, tuple[str, Meaning]] = {
 }
 
 
-def understood_sheet(survey: Survey, surveyed: Surveyed, job_file: str) -> Sheet:
-    """What was understood line by line, what was overruled, and what comes next."""
+def understood_sheet(surveyed: Surveyed, job_file: str) -> Sheet:
+    """What was understood line by line, what is doubtful, what was overruled, and what comes next."""
+    survey = surveyed.survey
     rows = tuple(_row(survey, line) for line in surveyed.lines)
     table = Table(("Part", "Mark", "Colour", "Taken as", "Weight"), rows)
     sections = (
-        Section("", (table,)),
+        Section("", (say(_supply(surveyed)), table)),
+        Section("Is the vehicle different, or was it measured wrongly?", tuple(_doubts(surveyed))),
         Section("The pattern was overruled", tuple(_overruled(surveyed))),
         Section("Next", (bullets(tuple(_next(surveyed, job_file))),)),
     )
@@ -44,6 +46,19 @@ def _row(survey: Survey, line: Understood) -> tuple[Cell, ...]:
 
 def _has_no_colour(line: Understood) -> bool:
     return line.asked.kind == "wire" and not (line.answer.colour or line.answer.no_wire)
+
+
+def _supply(surveyed: Surveyed) -> str:
+    said = surveyed.answers.volts is not None and surveyed.answers.earthed is not None
+    how = "as you said" if said else "as far as you have not said, the pattern's"
+    return f"Supply: {surveyed.loom.supply.words}, {how}."
+
+
+def _doubts(surveyed: Surveyed) -> Iterator[Block]:
+    if surveyed.doubts:
+        text = "The readings are taken as they stand, but the plan asks this first:"
+        yield say(text, "warn")
+        yield bullets(tuple(f"{cause.doubt.about}?" for cause in surveyed.doubts), "warn")
 
 
 def _overruled(surveyed: Surveyed) -> Iterator[Block]:

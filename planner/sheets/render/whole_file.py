@@ -51,4 +51,5 @@ def write_all(directory: Path, files: Mapping[str, bytes], *, overwrite: bool = 
             hint = "" if path.is_dir() else "; --force replaces it"
             raise UsageError(f"{path} is there already, so nothing is written{hint}")
     for name, content in files.items():
+        (directory / name).parent.mkdir(exist_ok=True)
         write_whole(directory / name, content, overwrite=overwrite)

@@ -9,7 +9,7 @@ from planner.inquiry.survey.prepare import Survey, prepare
 from planner.inquiry.survey.taking import Surveyed
 from planner.model.job import Job
 from planner.model.survey_lines import Answer, Answers, Asked, MeterReading
-from planner.reading.wire_readings import read_meter
+from planner.reading.wire_readings import read_at_wire
 
 PARTS = make_parts("""
 battery: {terminals: {"+": "30", "-": "31"}, inside: [{source: {between: ["+", "-"], volts: 12}}]}
@@ -52,7 +52,7 @@ def line(made: Survey, mark: str, number: int = 1, place: str = "switch") -> Ask
 
 
 def reading(made: Survey, text: str) -> MeterReading:
-    return read_meter(text, made.loom, bench().catalogue)
+    return read_at_wire(text, made.loom, bench().catalogue)
 
 
 def taken(made: Survey, **answers: tuple[str | None, str]) -> Surveyed:

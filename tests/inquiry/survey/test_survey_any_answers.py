@@ -14,7 +14,7 @@ from planner.inquiry.survey.prepare import Survey
 from planner.model.survey_lines import Answer, Answers
 from planner.reading.catalogue import read_job
 from planner.reading.typed_values import NotUnderstood
-from planner.reading.wire_readings import read_meter
+from planner.reading.wire_readings import read_at_wire
 from planner.sheets.render.own_folder import write_own
 
 JOBS = (
@@ -37,7 +37,7 @@ def answers_to(survey: Survey) -> st.SearchStrategy[Answers]:
     parts, places = catalogue().parts, survey.loom.places
     terminals = [f"{at}:{mark}" for at, there in places.items() for mark in parts[there.part].terminals]
     said = st.sampled_from((*SAID, *(f"beeps to {at}" for at in terminals)))
-    reading = said.map(lambda text: read_meter(text, survey.loom, catalogue()))
+    reading = said.map(lambda text: read_at_wire(text, survey.loom, catalogue()))
     answer = st.builds(
         Answer,
         colour=st.sampled_from(COLOURS),
