@@ -1,9 +1,9 @@
 """Times operating points of the shipped van: our solver beside one ngspice process.
 
-Both get the same sets of closed branches, ours as lists, ngspice as netlists already written: five circuits a
-netlist, which is its quickest, all in one batch process. Ours runs on one core: all at once with a record for
-each point, which is how the survey solves and what the aim is for; beside it point by point, and all at once
-to columns of volts and amps without a record for each point. They take turns, so that other work on the
+Both get the same sets of closed branches, ours as a table, ngspice as netlists already written: five circuits
+a netlist, which is its quickest, all in one batch process. Ours runs on one core: all at once with a record
+for each point, which is how the survey solves and what the aim is for; beside it point by point, and all at
+once to columns of volts and amps without a record for each point. They take turns, so that other work on the
 machine falls on all. Run it with ``uv run python -m benchmarks.points_against_ngspice``.
 """
 
@@ -16,8 +16,11 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
+import numpy as np
+
 from benchmarks.arguments import rounds_of
 from planner.currents.batch import Batch, solve_all
+from planner.currents.grid import branches_at
 from planner.currents.solver import Branch, solve
 from planner.pipeline import open_catalogue
 from planner.reading.catalogue import read_loom
@@ -41,8 +44,9 @@ def main() -> None:
     catalogue = open_catalogue()
     loom = read_loom(VAN, catalogue)
     grid = grid_of(loom, catalogue)
-    closed = [list(sample.amps) for sample in samples_of(grid, loom, catalogue)]
-    measure("of the survey", [[grid.branches[index].branch for index in own] for own in closed], grid.zero)
+    positions = [sample.position for sample in samples_of(grid, loom, catalogue)]
+    own = [[branch for _, branch in branches_at(grid, position)] for position in positions]
+    measure("of the survey", own, grid.zero)
     pairs = [branches for _, branches in paired_points(grid, loom, catalogue)]
     measure("with two variables moved", pairs, grid.zero)
 
@@ -51,7 +55,9 @@ def measure(name: str, points: Sequence[Sequence[Branch]], zero: str) -> None:
     """Time some points in every way."""
     branches = list({id(branch): branch for own in points for branch in own}.values())
     place = {id(branch): index for index, branch in enumerate(branches)}
-    closed = [[place[id(branch)] for branch in own] for own in points]
+    closed = np.zeros((len(branches), len(points)), dtype=bool)
+    for column, own in enumerate(points):
+        closed[[place[id(branch)] for branch in own], column] = True
     netlists = [Netlist(Circuit("", own, zero), number) for number, own in enumerate(points)]
     decks = [netlists[at : at + SIDE_BY_SIDE] for at in range(0, len(netlists), SIDE_BY_SIDE)]
     with TemporaryDirectory() as there:
@@ -60,7 +66,7 @@ def measure(name: str, points: Sequence[Sequence[Branch]], zero: str) -> None:
         ways: dict[str, Callable[[], object]] = {
             "ngspice": lambda: simulate(folder),
             "one by one": lambda: [solve(own, zero) for own in points],
-            AS_THE_SURVEY_DOES: lambda: solve_all(points, zero),
+            AS_THE_SURVEY_DOES: lambda: solve_all(branches, closed, zero),
             "as columns": lambda: Batch(branches, closed, zero),
         }
         wall: dict[str, list[float]] = {way: [] for way in ways}

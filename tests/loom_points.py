@@ -8,8 +8,9 @@ from planner.circuit.network import compile_network
 from planner.circuit.tree import Projector
 from planner.currents.grid import Grid, branches_at, compile_grid
 from planner.currents.positions import Positions
+from planner.currents.sample import Sample
 from planner.currents.solver import Branch
-from planner.currents.survey import Sample, survey
+from planner.currents.survey import survey
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.proof.behaviour import View

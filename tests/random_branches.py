@@ -1,9 +1,14 @@
 """Random networks with resistance: sources, thick and thin wires, exact joints, lamps, LEDs and diodes."""
 
 import random
+from collections.abc import Sequence
+from dataclasses import replace
 
+import numpy as np
+
+from planner.currents.batch import solve_all
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
-from planner.currents.solver import Branch
+from planner.currents.solver import Branch, Point
 
 EARTH = "earth"
 SUPPLY_V = 12.0
@@ -50,3 +55,17 @@ def _draw_law(rng: random.Random, *, is_linear: bool) -> tuple[str, Law]:
             drop = rng.choice((0.0, 0.3, 0.6, 0.7))
             law = Junction(drop, rng.choice((0.01, 0.1)))
     return kind, law
+
+
+def solve_together(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
+    """Solve sets of closed branches as positions of one loom; the amps of each are those of its branches."""
+    known = {id(branch): branch for own in points for branch in own}
+    row = {number: n for n, number in enumerate(known)}
+    closed = np.zeros((len(known), len(points)), dtype=bool)
+    for column, own in enumerate(points):
+        closed[[row[id(branch)] for branch in own], column] = True
+    found = solve_all(list(known.values()), closed, zero)
+    return [
+        replace(point, amps=[point.amps[row[id(branch)]] for branch in own])
+        for point, own in zip(found, points, strict=True)
+    ]

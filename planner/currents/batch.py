@@ -6,50 +6,54 @@ node alone nothing is divided. Needs numpy, which takes a fifth of a second to i
 more of one loom this pays, for fewer ``solve`` does.
 """
 
-from collections.abc import Sequence
+from array import array
+from collections.abc import Mapping, Sequence
+from collections.abc import Set as AbstractSet
 
 import numpy as np
 
-from planner.currents.curves import Array, Curves
+from planner.currents.curves import Curves
 from planner.currents.elimination import Elimination, Mask, Rows, Value, fewest_first, join, stacked
 from planner.currents.laws import Emf
-from planner.currents.newton import Newton, Sums
-from planner.currents.solver import Branch, Point, check, is_joint, solve
+from planner.currents.levels import Sums
+from planner.currents.newton import Newton
+from planner.currents.solver import Branch, Point, check, is_joint, solve_closed
 
 MOST_NEIGHBOURS = 4  # of a node that is eliminated for good; taking out a hub would join all its neighbours
 
 
-def solve_all(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
-    """Solve many sets of closed branches of one loom.
+def solve_all(branches: Sequence[Branch], closed: Mask, zero: str) -> list[Point]:
+    """Solve many positions of one loom: a row of ``closed`` for each branch, a column for each position.
 
-    Points with exact joints, and any that do not settle here, are solved one by one.
+    Positions with exact joints, and any that do not settle here, are solved one by one.
     """
-    known: dict[int, Branch] = {}
-    numbers = [list(map(id, branches)) for branches in points]
-    for own, branches in zip(numbers, points, strict=True):
-        known.update(zip(own, branches, strict=True))
-    joints = {number for number, branch in known.items() if is_joint(branch.law)}
-    place = {number: n for n, number in enumerate(number for number in known if number not in joints)}
-    together = [n for n, own in enumerate(numbers) if joints.isdisjoint(own)]
-    batch = Batch(
-        [known[number] for number in place],
-        [list(map(place.__getitem__, numbers[n])) for n in together],
-        zero,
-    )
-    found = dict(zip(together, batch.points(), strict=True))
+    joints = [row for row, branch in enumerate(branches) if is_joint(branch.law)]
+    is_alone = np.logical_or.reduce(closed[joints], axis=0)
+    together = np.flatnonzero(~is_alone)
+    found = dict(zip(together.tolist(), Batch(branches, closed[:, together], zero).points(), strict=True))
     return [
-        solve(branches, zero) if n not in found or found[n].unsettled else found[n]
-        for n, branches in enumerate(points)
+        solve_closed(branches, np.flatnonzero(closed[:, n]).tolist(), zero)
+        if n not in found or found[n].unsettled
+        else found[n]
+        for n in range(closed.shape[1])
     ]
 
 
+def spread(mets: Sequence[AbstractSet[int]], guard_of: Sequence[int]) -> Mask:
+    """Which branches are closed in which positions, by the numbers of the guards that hold in each."""
+    holds = np.zeros((max(guard_of, default=0) + 1, len(mets)), dtype=bool)
+    for column, met in enumerate(mets):
+        holds[list(met), column] = True
+    return holds[list(guard_of)]
+
+
 class Batch:
-    """Operating points of a number of branches, of which some are ``closed`` in each point.
+    """Operating points of a number of branches; ``closed`` has a row for each, a column for each point.
 
     Attributes
     ----------
     names
-        The nodes, sorted.
+        The nodes of whatever is closed in some point, sorted.
     volts
         A row for each node, a column for each point, in V; against zero where the node is ``joined`` to it.
     amps
@@ -63,26 +67,25 @@ class Batch:
         If a source has no resistance, a resistance is negative, or there are exact joints among them.
     """
 
-    def __init__(self, branches: Sequence[Branch], closed: Sequence[Sequence[int]], zero: str) -> None:
-        for branch in branches:
+    def __init__(self, branches: Sequence[Branch], closed: Mask, zero: str) -> None:
+        self.rows = np.flatnonzero(np.logical_or.reduce(closed, axis=1))  # of what is ever closed
+        self.branches = [branches[row] for row in self.rows.tolist()]
+        for branch in self.branches:
             check(branch)
             if is_joint(branch.law):
                 raise ValueError(f"{' '.join(branch.name)}: exact joints are solved one point at a time")
-        self.branches, self.width = branches, len(closed)
-        self.closed = [np.fromiter(own, int, len(own)) for own in closed]
-        self.there = np.zeros((len(branches), self.width), dtype=bool)
-        for column, own in enumerate(self.closed):
-            self.there[own, column] = True
-        self.names = sorted({zero, *(node for branch in branches for node in (branch.a, branch.b))})
+        self.there, self.width = closed[self.rows], closed.shape[1]
+        self.names = sorted({zero, *(node for branch in self.branches for node in (branch.a, branch.b))})
         number = {node: n for n, node in enumerate(self.names)}
         self.zero = number[zero]
-        self.a = np.array([number[branch.a] for branch in branches], dtype=int)
-        self.b = np.array([number[branch.b] for branch in branches], dtype=int)
-        curved = [row for row, branch in enumerate(branches) if not branch.law.is_linear]
-        self.curves = Curves([branches[row].law for row in curved])
+        self.a = np.array([number[branch.a] for branch in self.branches], dtype=int)
+        self.b = np.array([number[branch.b] for branch in self.branches], dtype=int)
+        curved = [row for row, branch in enumerate(self.branches) if not branch.law.is_linear]
+        self.curves = Curves([self.branches[row].law for row in curved])
         self.bent = np.array([curved[i] for i in self.curves.order], dtype=int)
-        self.straight = np.array([row for row, b in enumerate(branches) if b.law.is_linear], dtype=int)
+        self.straight = np.array([row for row, b in enumerate(self.branches) if b.law.is_linear], dtype=int)
         self.outer = self._take_out_linear()
+        self.amps = np.zeros((len(branches), self.width))
         self._solve()
 
     def _take_out_linear(self) -> Elimination:
@@ -119,20 +122,26 @@ class Batch:
         self.volts, self.joined = stacked(volts, self.width), np.array(joined, dtype=bool)
         self.settled, self.rounds = newton.is_settled, newton.rounds
         across = self.volts[self.a] - self.volts[self.b]
-        self.amps = np.empty(across.shape)
-        self.amps[self.bent] = self.curves.at(across[self.bent])[0]
+        amps = np.empty(across.shape)
+        amps[self.bent] = self.curves.at(across[self.bent])[0]
         laws = [self.branches[row].law for row in self.straight.tolist()]
         siemens = np.array([law.siemens(0.0) for law in laws]).reshape(-1, 1)
         driven = np.array([law.amps(0.0) for law in laws]).reshape(-1, 1)
-        self.amps[self.straight] = driven + siemens * across[self.straight]
-        self.amps *= self.there
+        amps[self.straight] = driven + siemens * across[self.straight]
+        self.amps[self.rows] = amps * self.there
 
     def _newton(self) -> Newton:
         place = {node: n for n, node in enumerate(self.core)}
-        rows, pushed = self.outer.rows, self.outer.pushed
+        edges = {
+            (place[one], place[other]): siemens
+            for one in self.core
+            for other, siemens in self.outer.rows[one].items()
+            if place[one] < place[other]
+        }
         return Newton(
-            [{place[other]: siemens for other, siemens in rows[node].items()} for node in self.core],
-            [pushed[node] for node in self.core],
+            list(edges),
+            stacked(list(edges.values()), self.width),
+            stacked([self.outer.pushed[node] for node in self.core], self.width),
             self.curves,
             np.array([place[node] for node in self.a[self.bent].tolist()], dtype=int),
             np.array([place[node] for node in self.b[self.bent].tolist()], dtype=int),
@@ -142,41 +151,40 @@ class Batch:
 
     def points(self) -> list[Point]:
         """Each column as a point of its own."""
-        sums = Sums(self.a, self.b, len(self.names))
-        residual = np.abs(sums(-self.amps, self.amps)).max(axis=0, initial=0.0).tolist()
-        touched = sums(there := self.there.astype(float), there) > 0.0
-        in_net = _Named(self.names, self.volts, touched & self.joined)
-        afloat = _Named(self.names, self.volts, touched & ~self.joined)
-        amp_rows = np.ascontiguousarray(self.amps.T)
+        left, around = np.zeros(self.volts.shape), np.zeros(self.volts.shape)
+        sums = Sums([*self.a.tolist(), *self.b.tolist()])
+        own = self.amps[self.rows]
+        sums.add(left, np.concatenate((-own, own)))
+        sums.add(around, np.concatenate((self.there, self.there)).astype(float))
+        residual = np.abs(left).max(axis=0, initial=0.0).tolist()
+        numbers, amps = (np.ascontiguousarray(columns.T) for columns in (self.volts, self.amps))
+        places = _Chosen(self.names, around > 0.0)
+        afloat = _Chosen(self.names, (around > 0.0) & ~self.joined)
         return [
             Point(
-                in_net.at(n),
-                afloat.at(n),
-                amp_rows[n][own].tolist(),
+                places.at(n),
+                array("d", numbers[n].tobytes()),
+                afloat.at(n).keys(),
+                array("d", amps[n].tobytes()),
                 residual[n],
                 int(self.rounds[n]),
                 () if self.settled[n] else (("not settled together",),),
             )
-            for n, own in enumerate(self.closed)
+            for n in range(self.width)
         ]
 
 
-class _Named:
-    """Volts by name of some nodes, chosen anew for each point."""
+class _Chosen:
+    """Some of the nodes with their numbers, others in each point."""
 
-    def __init__(self, names: Sequence[str], volts: Array, chosen: Mask) -> None:
-        self.names = np.array(names, dtype=object)
-        self.volts, self.chosen = np.ascontiguousarray(volts.T), np.ascontiguousarray(chosen.T)
-        self.is_any: Mask = np.logical_or.reduce(self.chosen, axis=1)
-        self.known: dict[bytes, list[str]] = {}  # few choices are met in many points
+    def __init__(self, names: Sequence[str], chosen: Mask) -> None:
+        self.names, self.chosen = names, np.ascontiguousarray(chosen.T)
+        self.known: dict[bytes, Mapping[str, int]] = {}  # few choices are met in many points
 
-    def at(self, point: int) -> dict[str, float]:
+    def at(self, point: int) -> Mapping[str, int]:
         """Those of one point."""
-        chosen = self.chosen[point]
-        if not self.is_any[point]:
-            return {}
-        key = chosen.tobytes()
-        names = self.known.get(key)
-        if names is None:
-            names = self.known[key] = self.names[chosen].tolist()
-        return dict(zip(names, self.volts[point][chosen].tolist(), strict=True))
+        key = self.chosen[point].tobytes()
+        found = self.known.get(key)
+        if found is None:
+            found = self.known[key] = {self.names[n]: n for n in np.flatnonzero(self.chosen[point]).tolist()}
+        return found

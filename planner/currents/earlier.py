@@ -6,13 +6,16 @@ only got other ohms acts as if a source of its current times the difference were
 theorem): no voltage anywhere moves by more than that.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from array import array
+from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import replace
 
 from planner.currents.grid import Gated, Grid, Position
 from planner.currents.laws import Emf, Resistance
+from planner.currents.sample import NO_AMPS, Sample
 from planner.currents.solver import Point
 
-NO_AMPS = 1e-12
 SAME_VOLTS = 1e-12
 STRAY_VOLTS = 1e-6  # what all branches with other ohms together may move a voltage before it is solved again
 
@@ -23,54 +26,56 @@ class Earlier:
     Positions are the same if they agree in the variables of both looms.
     """
 
-    def __init__(
-        self,
-        old: Grid,
-        points: Sequence[tuple[Position, Mapping[int, float], Point]],
-        new: Grid,
-        variables: Iterable[str],
-    ) -> None:
+    def __init__(self, old: Grid, samples: Sequence[Sample], new: Grid, variables: Iterable[str]) -> None:
         came = [i for i, gated in enumerate(new.branches) if gated not in old.as_set]
         went = [i for i, gated in enumerate(old.branches) if gated not in new.as_set]
         lengthened = dict(_lengthened(old, went, new, came))
         self.other_ohms = tuple((there, ohms) for there, ohms in lengthened.values())
         kept = {there for there, _ in lengthened.values()}
-        self.came = frozenset(i for i in came if i not in lengthened)
+        self.came = [i for i in came if i not in lengthened]
         self.went = tuple(i for i in went if i not in kept)
         self.new = new
-        self.is_aligned = [b[:3] for b in old.bare] == [b[:3] for b in new.bare]  # numbered alike, that is
-        self.names = {gated.branch.name: i for i, gated in enumerate(old.branches)}
-        there = points[0][0] if points else {}
+        self.is_aligned = _numbered(old) == _numbered(new)
+        names = {gated.branch.name: i for i, gated in enumerate(old.branches)}
+        changed = frozenset(self.came)
+        # Where the current of each branch stands in the earlier loom; of those that came none flows.
+        self.from_old = [
+            -1 if i in changed else names.get(gated.branch.name, -1) for i, gated in enumerate(new.branches)
+        ]
+        there = samples[0].position if samples else {}
         self.common = tuple(name for name in variables if name in there)
-        self.points: dict[tuple[str, ...], tuple[Mapping[int, float], Point]] = {}
+        self.samples: dict[tuple[str, ...], Sample] = {}
         if old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came):
-            for position, amps, point in points:
-                self.points.setdefault(tuple(position[name] for name in self.common), (amps, point))
+            for sample in samples:
+                self.samples.setdefault(tuple(sample.position[name] for name in self.common), sample)
 
-    def point(self, position: Position, closed: Sequence[int]) -> Point | None:
-        """The operating point in a position, if it is the same as that of the earlier loom.
+    def point(self, position: Position, met: AbstractSet[int]) -> Point | None:
+        """The operating point in a position in which some guards hold, if it is that of the earlier loom.
 
-        The very one where all branches are numbered alike and the same ones are closed.
+        The very one where all branches are numbered alike.
         """
-        found = self.points.get(tuple(position[name] for name in self.common))
+        found = self.samples.get(tuple(position[name] for name in self.common))
         if found is None:
             return None
-        amps, point = found
-        if any(abs(amps.get(i, 0.0)) > NO_AMPS for i in self.went):
+        amps, point = found.amps, found.point
+        if any(abs(amps[i]) > NO_AMPS for i in self.went):
             return None
-        stray = sum(abs(amps.get(i, 0.0)) * ohms for i, ohms in self.other_ohms)
-        if stray > STRAY_VOLTS:
+        if sum(abs(amps[i]) * ohms for i, ohms in self.other_ohms) > STRAY_VOLTS:
             return None
-        if self.is_aligned and self.came.isdisjoint(closed) and list(amps) == closed:
-            return point
-        volts = self._joined([i for i in closed if i in self.came], point)
+        volts = self._joined([i for i in self.came if self.new.guard_of[i] in met], point)
         if volts is None:
             return None
-        names = self.names
-        here = [
-            0.0 if i in self.came else amps.get(names[self.new.branches[i].branch.name], 0.0) for i in closed
-        ]
-        return Point({**point.volts, **volts}, point.floating, here, point.residual_amps, 0, point.unsettled)
+        if self.is_aligned and not volts:
+            return point
+        places = dict(point.places)
+        places |= {node: at for at, node in enumerate(volts, len(point.numbers))}
+        return replace(
+            point,
+            places=places,
+            numbers=array("d", [*point.numbers, *volts.values()]),
+            amps=array("d", [0.0 if i < 0 else amps[i] for i in self.from_old]),
+            rounds=0,
+        )
 
     def _joined(self, came: list[int], point: Point) -> dict[str, float] | None:
         """The volts of nodes that only new branches have; None if one of those would carry current."""
@@ -79,9 +84,10 @@ class Earlier:
             branch = self.new.branches[index].branch
             near.setdefault(branch.a, set()).add(branch.b)
             near.setdefault(branch.b, set()).add(branch.a)
-        if any(node in point.floating for node in near):
+        if any(node in point.afloat for node in near):
             return None
         found: dict[str, float] = {}
+        places = point.places
         left = set(near)
         while left:
             stack = [left.pop()]
@@ -91,11 +97,11 @@ class Earlier:
                 group |= more
                 stack += more
             left -= group
-            held = [point.volts[node] for node in group if node in point.volts]
+            held = [point.numbers[places[node]] for node in group if node in places]
             if held and max(held) - min(held) > SAME_VOLTS:
                 return None
             if held:
-                found |= dict.fromkeys((node for node in group if node not in point.volts), held[0])
+                found |= dict.fromkeys((node for node in group if node not in places), held[0])
         return found
 
 
@@ -112,6 +118,11 @@ def _lengthened(
         law = old.branches[match].branch.law
         if isinstance(law, Resistance) and isinstance(branch.law, Resistance):
             yield index, (match, abs(law.ohms - branch.law.ohms))
+
+
+def _numbered(grid: Grid) -> list[tuple[object, ...]]:
+    """What is the same in two grids if what is found of one branch is found of the other by its index."""
+    return [(*gated.branch[:3], gated.guard) for gated in grid.branches]
 
 
 def _is_source(gated: Gated) -> bool:

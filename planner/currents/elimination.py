@@ -101,8 +101,3 @@ def stacked(values: Sequence[Value], width: int) -> NDArray[np.float64]:
     for row, value in enumerate(values):
         out[row] = value
     return out
-
-
-def narrow(value: Value, chosen: Mask) -> Value:
-    """A value for some of the points only."""
-    return value[chosen] if isinstance(value, np.ndarray) else value

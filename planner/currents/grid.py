@@ -4,6 +4,7 @@ Nodes and variables have the same names in both views, so that a position of one
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -110,21 +111,45 @@ class Grid:
     loads: Mapping[LoadKey, int]
     bundles: tuple[tuple[int, ...], ...] = ()  # the legs of wires that lie together
 
-    def closed(self, position: Position) -> list[int]:
-        """The branches that are there in a position, by their index."""
-        found = list(self._by_guard.get((), ()))
-        for guard, indices in self._by_guard.items():
-            if guard and is_met(guard, position):
-                found += indices
-        found.sort()
+    @cached_property
+    def guards(self) -> tuple[Guard, ...]:
+        """Every guard once; the first is that of what is always there."""
+        return tuple(dict.fromkeys(((), *(gated.guard for gated in self.branches))))
+
+    @cached_property
+    def guard_of(self) -> tuple[int, ...]:
+        """The number of each branch's guard."""
+        number = {guard: n for n, guard in enumerate(self.guards)}
+        return tuple(number[gated.guard] for gated in self.branches)
+
+    def met(self, position: Position) -> frozenset[int]:
+        """The numbers of the guards that hold in a position."""
+        found = {number for each in position.items() for number in self._simple.get(each, ())}
+        found.update(number for number in self._mixed if is_met(self.guards[number], position))
+        return frozenset(found | {0})
+
+    @cached_property
+    def _simple(self) -> Mapping[tuple[str, str], Sequence[int]]:
+        """The guards of one variable, by its name and each value that meets them."""
+        found: dict[tuple[str, str], list[int]] = {}
+        for number, guard in enumerate(self.guards):
+            if len(guard) == 1:
+                for value in guard[0][1]:
+                    found.setdefault((guard[0][0], value), []).append(number)
         return found
 
     @cached_property
-    def _by_guard(self) -> Mapping[Guard, Sequence[int]]:
-        found: dict[Guard, list[int]] = {}
-        for index, gated in enumerate(self.branches):
-            found.setdefault(gated.guard, []).append(index)
-        return found
+    def _mixed(self) -> Sequence[int]:
+        """The guards of several variables."""
+        return [number for number, guard in enumerate(self.guards) if len(guard) > 1]
+
+    def closed_by(self, met: AbstractSet[int]) -> list[int]:
+        """The branches that are there where some guards hold, by their index."""
+        return [index for index, number in enumerate(self.guard_of) if number in met]
+
+    def closed(self, position: Position) -> list[int]:
+        """The branches that are there in a position, by their index."""
+        return self.closed_by(self.met(position))
 
     @cached_property
     def as_set(self) -> frozenset[Gated]:

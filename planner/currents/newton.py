@@ -7,70 +7,48 @@ are put aside, so that the last rounds are made for few.
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.currents.curves import Array, Curves
-from planner.currents.elimination import Elimination, Mask, Rows, Value, fewest_first, join, narrow, stacked
 from planner.currents.island import GOOD_STEP, MOST_CUTS, MOST_ROUNDS, ROUNDING, SETTLED_V
+from planner.currents.levels import Levels, Mask, Numbers, Pair, Sums, pair_of, total
 
-Numbers = NDArray[np.intp]
 QUICK_ROUNDS = 5  # as many as most points need; only after them it is asked whether digits are lacking
 
 
-class Sums:
-    """Adds up at the nodes what branches bring at their first and second ends."""
-
-    def __init__(self, a: Numbers, b: Numbers, nodes: int) -> None:
-        self.nodes = nodes
-        both = np.concatenate((a, b))
-        self.order = np.argsort(both, kind="stable")
-        self.present, self.starts = np.unique(both[self.order], return_index=True)
-
-    def __call__(self, at_a: Array, at_b: Array) -> Array:
-        """What comes together at each node."""
-        out = np.zeros((self.nodes, at_a.shape[1]))
-        if self.present.size:
-            out[self.present] = np.add.reduceat(np.concatenate((at_a, at_b))[self.order], self.starts, axis=0)
-        return out
-
-
 class Newton:
-    """A core of nodes with curved branches ``a`` to ``b`` among them, there in some points only."""
+    """A core of nodes with curved branches ``a`` to ``b`` among them, there in some points only.
+
+    ``edges`` are what else joins two nodes, ``siemens`` their conductances, with a column for each point.
+    """
 
     def __init__(
         self,
-        rows: Rows,
-        pushed: Sequence[Value],
+        edges: Sequence[Pair],
+        siemens: Array,
+        source_amps: Array,
         curves: Curves,
         a: Numbers,
         b: Numbers,
         there: Mask,
         zero: int,
     ) -> None:
-        self.rows, self.pushed, self.curves, self.zero = rows, pushed, curves, zero
+        self.siemens, self.source_amps, self.curves, self.zero = siemens, source_amps, curves, zero
         self.a, self.b, self.there = a, b, there
-        self.pairs = list(zip(a.tolist(), b.tolist(), strict=True))
-        graph = [set(row) for row in rows]
-        for one, other in self.pairs:
-            graph[one] |= {other} - {one}
-            graph[other] |= {one} - {other}
-        self.order = fewest_first(graph, set(range(len(rows))) - {zero}, len(rows))
-        width = there.shape[1]
-        edges = [
-            (one, other, siemens)
-            for one, row in enumerate(rows)
-            for other, siemens in row.items()
-            if one < other
-        ]
-        self.edge_a = np.array([one for one, _, _ in edges], dtype=int)
-        self.edge_b = np.array([other for _, other, _ in edges], dtype=int)
-        self.siemens = stacked([siemens for _, _, siemens in edges], width)
-        self.source_amps = stacked(pushed, width)
-        self.sums = Sums(np.concatenate((self.edge_a, a)), np.concatenate((self.edge_b, b)), len(rows))
+        nodes, width = source_amps.shape
+        self.edge_a = np.array([one for one, _ in edges], dtype=int)
+        self.edge_b = np.array([other for _, other in edges], dtype=int)
+        bent = [pair_of(one, other) for one, other in zip(a.tolist(), b.tolist(), strict=True)]
+        pairs = list(dict.fromkeys([*edges, *(pair for pair in bent if pair[0] != pair[1])]))
+        self.levels = Levels(nodes, pairs, zero)
+        self.pairs = len(pairs)
+        self.open = np.flatnonzero(a != b)  # a curve from a node to itself joins nothing
+        self.to_pairs = Sums([self.levels.place[bent[row]] for row in self.open.tolist()])
+        self.to_ends = Sums([*a[self.open].tolist(), *b[self.open].tolist()])
+        self.at_nodes = Sums([*self.edge_a.tolist(), *a.tolist(), *self.edge_b.tolist(), *b.tolist()])
         self.columns = np.arange(width)  # the points still under way
         self.rounds = np.ones(width, dtype=int)
         self.is_settled = np.zeros(width, dtype=bool)
-        self.found = np.zeros((len(rows), width))
+        self.found = np.zeros((nodes, width))
 
     def solve(self) -> Array:
         """The volts of the core in every point; those not settled stand in ``is_settled``."""
@@ -78,7 +56,7 @@ class Newton:
         self.volts = self._tangents(self.curves.at(guess)[1] * self.there, np.zeros(self.there.shape))
         self.first = self.last
         self._look(self.volts)
-        if not self.pairs:
+        if not self.a.size:
             self._put_aside(np.ones(self.columns.size, dtype=bool))
         while self.columns.size and self.rounds.max() < MOST_ROUNDS:
             self.rounds[self.columns] += 1
@@ -86,11 +64,9 @@ class Newton:
         self.found[:, self.columns] = self.volts
         return self.found
 
-    def joined(self) -> list[Mask]:
+    def joined(self) -> Mask:
         """Which nodes of the core are joined to zero in which points."""
-        joined: list[Mask] = [np.full(self.rounds.size, node == self.zero) for node in range(len(self.rows))]
-        self.first.reach(joined)
-        return joined
+        return self.levels.joined(self.first)
 
     def _look(self, volts: Array) -> None:
         """Currents and slopes at some volts."""
@@ -116,10 +92,12 @@ class Newton:
     def _is_rounding(self, most: Array) -> Mask:
         """Whether what is left over is no more than lack of digits makes it."""
         out = np.concatenate((self.flow, self.amps))
-        left = self.source_amps + self.sums(-out, out)
+        left = self.source_amps.copy()
+        self.at_nodes.add(left, np.concatenate((-out, out)))
         left[self.zero] = 0.0
-        around = np.concatenate((self.siemens, self.slopes))
-        is_little = np.abs(left) <= ROUNDING * most * self.sums(around, around)
+        around = np.zeros(left.shape)
+        self.at_nodes.add(around, np.concatenate((self.siemens, self.slopes) * 2))
+        is_little = np.abs(left) <= ROUNDING * most * around
         found: Mask = np.logical_and.reduce(is_little, axis=0)
         return found
 
@@ -127,8 +105,7 @@ class Newton:
         """What is left over at the nodes, times a step: added up by branches."""
         by_edges = self.flow * (steps[self.edge_a] - steps[self.edge_b])
         by_curves = self.amps * (steps[self.a] - steps[self.b])
-        found: Array = (self.source_amps * steps).sum(axis=0) - by_edges.sum(axis=0) - by_curves.sum(axis=0)
-        return found
+        return total(np.concatenate((self.source_amps * steps, -by_edges, -by_curves)))
 
     def _share(self, steps: Array, first: Array, is_open: Mask) -> Array:
         """How far to go along a step in each point."""
@@ -150,18 +127,13 @@ class Newton:
 
     def _tangents(self, slopes: Array, offsets: Array) -> Array:
         """Volts with every curve replaced by its tangent."""
-        rows: Rows = [dict(row) for row in self.rows]
-        pushed = list(self.pushed)
-        for (a, b), slope, offset in zip(self.pairs, slopes, offsets, strict=True):
-            if a != b:
-                join(rows, a, b, slope)
-                pushed[a] = pushed[a] + offset
-                pushed[b] = pushed[b] - offset
-        self.last = Elimination(rows, pushed)
-        self.last.take_out(self.order)
-        volts: list[Value] = [0.0] * len(rows)
-        self.last.put_back(volts)
-        return stacked(volts, self.columns.size)
+        siemens = np.zeros((self.pairs, slopes.shape[1]))
+        siemens[: len(self.siemens)] = self.siemens
+        self.to_pairs.add(siemens, slopes[self.open])
+        pushed = self.source_amps.copy()
+        self.to_ends.add(pushed, np.concatenate((offsets[self.open], -offsets[self.open])))
+        self.last = self.levels.solve(siemens, pushed)
+        return self.last.volts
 
     def _put_aside(self, settled: Mask) -> None:
         """Go on with those points only that have not settled."""
@@ -171,7 +143,5 @@ class Newton:
         self.is_settled[self.columns[settled]] = True
         left = ~settled
         self.columns, self.volts = self.columns[left], self.volts[:, left]
-        self.rows = [{node: narrow(value, left) for node, value in row.items()} for row in self.rows]
-        self.pushed = [narrow(value, left) for value in self.pushed]
         for name in ("there", "siemens", "source_amps", "across", "amps", "slopes", "flow"):
             setattr(self, name, getattr(self, name)[:, left])

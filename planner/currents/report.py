@@ -121,7 +121,7 @@ def load_lines(after: Inspection, before: Inspection, when: When) -> Iterator[Lo
             title=after.loom.place_title(key[0]),
             least_volts=least.value,
             least_when=when(told) if told else _AT_REST,
-            looks=_looks(info, element, rated_volts, least.value, least.sample.amps.get(index, 0.0)),
+            looks=_looks(info, element, rated_volts, least.value, least.sample.amps[index]),
             before_least_volts=was.value if was else None,
             most_volts=after.survey.most_volts[key].value,
             rated_volts=rated_volts,

@@ -4,8 +4,11 @@ Exact joints are merged, what hangs on by one end only is cut off (no current fl
 branches are folded into one, and what is left is solved: ``island`` does that for each connected part.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from array import array
+from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import NamedTuple
 
 from planner.currents.island import Island
@@ -21,29 +24,40 @@ class Branch(NamedTuple):
     law: Law
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Point:
     """One operating point.
 
-    ``volts`` are against the zero node; a node that nothing joins to it has none, and stands in ``floating``
-    with its volts against some node of its own island. ``amps`` are in the order of the branches, from a to
-    b. ``residual_amps`` is the most that Kirchhoff's current law is missed by at any node. ``unsettled``
-    names the branches at the nodes where it did not settle.
+    ``numbers`` has the volts of each node at the place that ``places`` says: against the zero node, or for a
+    node that is ``afloat``, joined to it by nothing, against some node of its own island. ``amps`` are in the
+    order of the branches, from a to b. ``residual_amps`` is the most that Kirchhoff's current law is missed
+    by at any node. ``unsettled`` names the branches at the nodes where it did not settle.
     """
 
-    volts: Mapping[str, float]
-    floating: Mapping[str, float]
+    places: Mapping[str, int]
+    numbers: Sequence[float]
+    afloat: AbstractSet[str]
     amps: Sequence[float]
     residual_amps: float
     rounds: int
     unsettled: tuple[tuple[str, ...], ...] = ()
 
+    @cached_property
+    def volts(self) -> Mapping[str, float]:
+        """By node, of those that are joined to zero."""
+        return {node: self.numbers[at] for node, at in self.places.items() if node not in self.afloat}
+
+    @cached_property
+    def floating(self) -> Mapping[str, float]:
+        """By node, of those that are not."""
+        return {node: self.numbers[at] for node, at in self.places.items() if node in self.afloat}
+
     def across(self, branch: Branch) -> float:
         """Volts across a branch, also in an island that floats; 0 where no branch reaches its nodes."""
-        for known in (self.volts, self.floating):
-            if branch.a in known and branch.b in known:
-                return known[branch.a] - known[branch.b]
-        return 0.0
+        a, b = self.places.get(branch.a), self.places.get(branch.b)
+        if a is None or b is None or (branch.a in self.afloat) != (branch.b in self.afloat):
+            return 0.0
+        return self.numbers[a] - self.numbers[b]
 
 
 def solve(branches: Sequence[Branch], zero: str) -> Point:
@@ -68,7 +82,20 @@ def solve(branches: Sequence[Branch], zero: str) -> Point:
             unsettled += tuple(branches[island[at]].name for at in found.offending())
     merged.spread(volts)
     amps = merged.currents(volts)
-    return Point(*merged.by_node(volts), amps, merged.residual(amps), rounds, unsettled)
+    known = merged.by_node(volts)
+    places = {node: at for at, node in enumerate(known)}
+    return Point(
+        places, list(known.values()), merged.afloat(known), amps, merged.residual(amps), rounds, unsettled
+    )
+
+
+def solve_closed(branches: Sequence[Branch], closed: Sequence[int], zero: str) -> Point:
+    """Solve a network of which some branches are closed; the others carry nothing."""
+    point = solve([branches[index] for index in closed], zero)
+    amps = array("d", bytes(8 * len(branches)))
+    for index, own in zip(closed, point.amps, strict=True):
+        amps[index] = own
+    return replace(point, amps=amps)
 
 
 def check(branch: Branch) -> None:
@@ -168,8 +195,13 @@ class _Merged:
         for node, other, lift in reversed(self.cut):
             volts[node] = volts.setdefault(other, 0.0) + lift
 
-    def by_node(self, volts: Mapping[str, float]) -> tuple[dict[str, float], dict[str, float]]:
-        """Volts of every node of the branches, merged ones too: those joined to zero, and the others."""
+    def by_node(self, volts: Mapping[str, float]) -> dict[str, float]:
+        """Volts of every node of the branches, merged ones too."""
+        names = sorted({node for branch in self.branches for node in (branch.a, branch.b)})
+        return {name: volts.get(self.root(name), 0.0) for name in names}
+
+    def afloat(self, names: Iterable[str]) -> frozenset[str]:
+        """Those of some nodes that nothing joins to zero."""
         joined, stack = {self.zero}, [self.zero]
         while stack:
             for index in self.at.get(stack.pop(), ()):
@@ -177,12 +209,7 @@ class _Merged:
                     if node not in joined:
                         joined.add(node)
                         stack.append(node)
-        names = sorted({node for branch in self.branches for node in (branch.a, branch.b)})
-        roots = {name: self.root(name) for name in names}
-        return (
-            {name: volts[root] for name, root in roots.items() if root in joined},
-            {name: volts.get(root, 0.0) for name, root in roots.items() if root not in joined},
-        )
+        return frozenset(name for name in names if self.root(name) not in joined)
 
     def currents(self, volts: Mapping[str, float]) -> list[float]:
         """Current of every branch; those of joints follow from what flows into their nodes."""

@@ -8,61 +8,22 @@ Those positions are solved too. Every number is that of a solved operating point
 
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.bundled import fullest
 from planner.currents.earlier import Earlier
-from planner.currents.grid import Grid, Position
+from planner.currents.grid import Grid
 from planner.currents.meetings import Meetings
 from planner.currents.positions import LEAST_AMPS, Positions
-from planner.currents.solver import Branch, Point, solve
-from planner.currents.sums import Row, Scope
+from planner.currents.sample import Sample, sample_at
+from planner.currents.solver import Point, solve_closed
 from planner.currents.tied import ties
-from planner.currents.tracing import Flow
 
-NO_AMPS = 1e-9  # less is lack of digits
 SAME = 1e-9  # volts or amps that one position may have more than another and still be no worse
 MANY_POINTS, SOME_POINTS = 50, 8  # from here on it pays to import numpy, and to use it once it is there
-
-
-@dataclass(frozen=True)
-class Sample:
-    """One solved position."""
-
-    assignment: Mapping[int, int]
-    position: Mapping[str, str]
-    held: int  # levers and buttons that are held against their spring
-    branches: Sequence[Branch]  # of the whole grid
-    amps: Mapping[int, float]  # by branch; those that are open are not named
-    point: Point
-    rows: Mapping[Scope, Row]  # the setting of each few variables that some load depends on
-    full: frozenset[LoadKey]  # the loads that are meant to work fully
-    is_generating: bool  # whether a generator is at work
-
-    @cached_property
-    def live(self) -> Mapping[int, float]:
-        """The branches that carry anything, and how much."""
-        return {index: amps for index, amps in self.amps.items() if abs(amps) > NO_AMPS}
-
-    @cached_property
-    def flow(self) -> Flow:
-        """Its currents, ready to be followed."""
-        return Flow(self.branches, self.amps, {**self.point.volts, **self.point.floating})
-
-    def shows_the_same(self, other: "Sample") -> bool:
-        """Whether it is another of the same point in every respect, branches numbered alike."""
-        return (
-            self.point is other.point
-            and (self.position, self.assignment) == (other.position, other.assignment)
-            and (self.amps, self.rows, self.full) == (other.amps, other.rows, other.full)
-            and self.is_generating == other.is_generating
-        )
-
-    def across(self, index: int) -> float:
-        """Volts across a branch; 0 where one of its nodes floats."""
-        return self.point.across(self.branches[index])
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +51,13 @@ class Survey:
 
     @cached_property
     def most_amps(self) -> Mapping[int, Extreme]:
-        """The most current in each branch."""
+        """The most current in each branch that ever carries any."""
         most: dict[int, Extreme] = {}
         for sample in self.samples:
-            for index, amps in sample.amps.items():
-                if index not in most or abs(amps) > most[index].value + SAME:
-                    most[index] = Extreme(abs(amps), sample)
+            for index in sample.live:
+                amps = abs(sample.amps[index])
+                if index not in most or amps > most[index].value + SAME:
+                    most[index] = Extreme(amps, sample)
         return dict(sorted(most.items()))
 
     @cached_property
@@ -132,37 +94,13 @@ def survey(grid: Grid, positions: Positions, like: Survey | None = None, *, thor
     return _Surveyor(grid, positions, like).survey(thorough)
 
 
-def solve_points(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
-    """Solve sets of closed branches, together where there are many."""
-    if len(points) < (SOME_POINTS if "numpy" in sys.modules else MANY_POINTS):
-        return [solve(branches, zero) for branches in points]
-    from planner.currents.batch import solve_all  # noqa: PLC0415 - numpy takes a fifth of a second to import
+def solve_points(grid: Grid, mets: Sequence[AbstractSet[int]]) -> list[Point]:
+    """Solve a grid where some guards or others hold, all together where there are many."""
+    if len(mets) < (SOME_POINTS if "numpy" in sys.modules else MANY_POINTS):
+        return [solve_closed(grid.bare, grid.closed_by(met), grid.zero) for met in mets]
+    from planner.currents.batch import solve_all, spread  # noqa: PLC0415 - numpy is slow to import
 
-    return solve_all(points, zero)
-
-
-def sample_at(
-    grid: Grid,
-    positions: Positions,
-    assignment: Mapping[int, int],
-    position: Mapping[str, str],
-    closed: Sequence[int],
-    point: Point,
-) -> Sample:
-    """What was solved in a position, with the branches that are closed in it."""
-    amps = dict(zip(closed, point.amps, strict=True))
-    rows = positions.rows_at(assignment)
-    return Sample(
-        assignment,
-        position,
-        positions.held(position),
-        grid.bare,
-        amps,
-        point,
-        rows,
-        positions.full_in(rows),
-        any(index in amps for index in grid.driven),
-    )
+    return solve_all(grid.bare, spread(mets, grid.guard_of), grid.zero)
 
 
 class _Surveyor:
@@ -174,12 +112,10 @@ class _Surveyor:
         self.earlier: Earlier | None = None
         self.known: dict[int, Sample] = {}  # by the id of the point, where branches have the same numbers
         if like is not None:
-            points = [(s.position, s.amps, s.point) for s in like.samples]
-            self.earlier = Earlier(like.grid, points, grid, positions.view.net.variables)
+            self.earlier = Earlier(like.grid, like.samples, grid, positions.view.net.variables)
             if self.earlier.is_aligned:
                 self.known = {id(sample.point): sample for sample in like.samples}
-        self.branches = grid.bare
-        self.meetings = Meetings(positions, self.branches)
+        self.meetings = Meetings(positions, grid.bare)
         self.samples: dict[tuple[int, ...], Sample] = {}
         self.alone: dict[LoadKey, list[Sample]] = {}
         numbers = positions.view.variable_number
@@ -217,26 +153,23 @@ class _Surveyor:
                 key = tuple(assignment[v] for v in sorted(assignment))
                 if key not in self.samples and key not in waiting:
                     waiting[key] = assignment
-        positions = [self.positions.labels(assignment) for assignment in waiting.values()]
-        closed = [self.grid.closed(position) for position in positions]
-        points = self._points(positions, closed)
-        for (key, assignment), position, own, point in zip(
-            waiting.items(), positions, closed, points, strict=True
-        ):
-            sample = sample_at(self.grid, self.positions, assignment, position, own, point)
+        for key, point in zip(waiting, self._points(list(waiting.values())), strict=True):
+            sample = sample_at(self.grid, self.positions, waiting[key], point)
             known = self.known.get(id(point))
             if known is not None and known.shows_the_same(sample):
                 sample = known  # its currents have been followed already
             self.samples[key] = sample
 
-    def _points(self, positions: Sequence[Position], closed: Sequence[list[int]]) -> list[Point]:
+    def _points(self, assignments: Sequence[Mapping[int, int]]) -> list[Point]:
         """Operating points: those of an earlier loom where they hold, the others solved."""
-        known: list[Point | None] = [None] * len(closed)
+        positions = [self.positions.labels(assignment) for assignment in assignments]
+        mets = [self.grid.met(position) for position in positions]
+        known: list[Point | None] = [None] * len(mets)
         if self.earlier is not None:
-            known = [self.earlier.point(*each) for each in zip(positions, closed, strict=True)]
-        new = [own for own, point in zip(closed, known, strict=True) if point is None]
+            known = [self.earlier.point(*each) for each in zip(positions, mets, strict=True)]
+        new = [met for met, point in zip(mets, known, strict=True) if point is None]
         self.solved += len(new)
-        found = iter(solve_points([[self.branches[i] for i in own] for own in new], self.grid.zero))
+        found = iter(solve_points(self.grid, new))
         return [next(found) if point is None else point for point in known]
 
     def _sample(self, assignment: Mapping[int, int]) -> Sample:
@@ -261,7 +194,7 @@ class _Surveyor:
         self._solve([*(found for _, _, found in alone), *more])
         for key, row, found in alone:
             index, sample = self.grid.loads.get(key, -1), self._sample(found)
-            if index in sample.amps:
+            if index >= 0 and sample.is_closed(index):
                 if self.positions.is_full(key, row):
                     self.alone.setdefault(key, []).append(sample)
                 self.meetings.follow(key, row, sample.flow.shares(index))

@@ -5,10 +5,10 @@ every share is 1; where two ways lie side by side they share as their resistance
 """
 
 import heapq
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from planner.currents.laws import Emf
-from planner.currents.solver import Branch
+from planner.currents.solver import Branch, Point
 
 LEAST_AMPS = 1e-6  # less than this is leakage and followed nowhere
 LEAST_SHARE = 1e-3
@@ -17,22 +17,23 @@ LEAST_SHARE = 1e-3
 class Flow:
     """The currents of one operating point, ready to be followed; branches are told by their index."""
 
-    def __init__(
-        self, branches: Sequence[Branch], amps: Mapping[int, float], volts: Mapping[str, float]
-    ) -> None:
-        self.branches, self.amps, self.volts = branches, amps, volts
+    def __init__(self, branches: Sequence[Branch], point: Point, live: Iterable[int]) -> None:
+        self.branches, self.amps, self.point = branches, point.amps, point
         self.into: dict[str, list[tuple[int, str]]] = {}  # node: branches that bring current, and from where
         self.out_of: dict[str, list[tuple[int, str]]] = {}
         self._shares: dict[int, dict[int, float]] = {}  # by load, as far as anybody asked; likewise the ways
         self._before: dict[int, list[tuple[int, str]]] = {}
         self._after: dict[int, list[tuple[int, str]]] = {}
-        for index, current in amps.items():
-            branch = branches[index]
-            if abs(current) < LEAST_AMPS or isinstance(branch.law, Emf):
+        into, out_of = self.into, self.out_of
+        for index in live:
+            current = point.amps[index]
+            _, start, end, law = branches[index]
+            if -LEAST_AMPS < current < LEAST_AMPS or isinstance(law, Emf):
                 continue
-            start, end = (branch.a, branch.b) if current > 0 else (branch.b, branch.a)
-            self.into.setdefault(end, []).append((index, start))
-            self.out_of.setdefault(start, []).append((index, end))
+            if current < 0.0:
+                start, end = end, start
+            into.setdefault(end, []).append((index, start))
+            out_of.setdefault(start, []).append((index, end))
 
     def shares(self, load: int) -> Mapping[int, float]:
         """The share of a load's current in every branch that carries some of it, by the branch's index."""
@@ -41,7 +42,7 @@ class Flow:
         return self._shares[load]
 
     def _shares_of(self, load: int) -> dict[int, float]:
-        if abs(self.amps.get(load, 0.0)) < LEAST_AMPS:
+        if abs(self.amps[load]) < LEAST_AMPS:
             return {}
         start, end = self._ends(load)
         found = {load: 1.0}
@@ -54,20 +55,20 @@ class Flow:
         self, node: str, ways: Mapping[str, list[tuple[int, str]]], downhill: float
     ) -> Iterator[tuple[int, float]]:
         """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
-        volts = self.volts
+        amps, numbers, places = self.amps, self.point.numbers, self.point.places
         waiting = {node: 1.0}
-        heap = [(downhill * volts[node], node)]
+        heap = [(downhill * numbers[places[node]], node)]
         while heap:
             _, here = heapq.heappop(heap)
             share = waiting.pop(here, 0.0)
-            total = sum(abs(self.amps[index]) for index, _ in ways.get(here, ()))
-            if share < LEAST_SHARE or not total:
+            if share < LEAST_SHARE or here not in ways:
                 continue
+            total = sum([abs(amps[index]) for index, _ in ways[here]])
             for index, there in ways[here]:
-                part = share * abs(self.amps[index]) / total
+                part = share * abs(amps[index]) / total
                 yield index, part
                 if there not in waiting:
-                    heapq.heappush(heap, (downhill * volts[there], there))
+                    heapq.heappush(heap, (downhill * numbers[places[there]], there))
                 waiting[there] = waiting.get(there, 0.0) + part
 
     def before(self, load: int) -> list[int]:

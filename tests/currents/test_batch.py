@@ -2,12 +2,13 @@
 
 import random
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_branches import EARTH, draw_network
+from random_branches import EARTH, draw_network, solve_together
 
-from planner.currents.batch import Batch, solve_all
+from planner.currents.batch import Batch
 from planner.currents.curves import Curves
 from planner.currents.laws import Emf, Filament, Junction, Resistance
 from planner.currents.solver import Branch, Point, solve
@@ -33,7 +34,7 @@ def test_points_together_are_the_points_alone(rng: random.Random, is_linear: boo
     """Of one random network, joints and all, with a random half of the branches left out of each point."""
     branches = draw_network(rng, is_linear=is_linear)
     points = [[branch for branch in branches if rng.random() < 0.7] for _ in range(12)]
-    for found, closed in zip(solve_all([*points, branches], EARTH), [*points, branches], strict=True):
+    for found, closed in zip(solve_together([*points, branches], EARTH), [*points, branches], strict=True):
         agree(found, solve(closed, EARTH))
 
 
@@ -44,7 +45,7 @@ def test_a_point_has_the_same_digits_whatever_is_solved_beside_it(rng: random.Ra
     first = [branch for branch in branches if rng.random() < 0.7]
     others = [[branch for branch in branches if rng.random() < 0.7] for _ in range(5)]
     among = [branches, first, *others]
-    assert solve_all(among, EARTH)[1] == solve_all([branches, first, branches, *others], EARTH)[1]
+    assert solve_together(among, EARTH)[1] == solve_together([branches, first, branches, *others], EARTH)[1]
 
 
 def test_laws_in_rows_are_the_laws_one_by_one() -> None:
@@ -66,8 +67,8 @@ def test_laws_in_rows_are_the_laws_one_by_one() -> None:
 
 
 def test_no_points_and_points_without_branches() -> None:
-    assert solve_all([], EARTH) == []
-    (empty,) = solve_all([[]], EARTH)
+    assert solve_together([], EARTH) == []
+    (empty,) = solve_together([[]], EARTH)
     assert (dict(empty.volts), list(empty.amps)) == ({}, [])
 
 
@@ -76,7 +77,7 @@ def test_a_branch_that_is_open_floats_what_hangs_on_it() -> None:
     switch = Branch(("switch",), "30", "x", Resistance(0.01))
     lamp = Branch(("lamp",), "x", "y", Filament(12.0, 1.75))
     other = Branch(("other",), "x", "y", Emf(6.0, 1.0))
-    open_, closed = solve_all([[battery, lamp, other], [battery, switch, lamp, other]], EARTH)
+    open_, closed = solve_together([[battery, lamp, other], [battery, switch, lamp, other]], EARTH)
     assert set(open_.volts) == {"30", EARTH} and set(open_.floating) == {"x", "y"}
     assert set(closed.volts) == {"30", EARTH, "x", "y"} and not closed.floating
     assert open_.amps[1] == pytest.approx(closed.amps[2]) and closed.volts["x"] == pytest.approx(12.0)
@@ -84,14 +85,14 @@ def test_a_branch_that_is_open_floats_what_hangs_on_it() -> None:
 
 def test_impossible_values_are_refused_by_name() -> None:
     with pytest.raises(ValueError, match=r"^bad: a source needs a resistance of its own, got 0$"):
-        solve_all([[Branch(("bad",), "30", EARTH, Emf(12.0, 0.0))]], EARTH)
+        solve_together([[Branch(("bad",), "30", EARTH, Emf(12.0, 0.0))]], EARTH)
 
 
 def test_columns_have_a_row_for_each_node_and_branch() -> None:
     battery = Branch(("battery",), "30", EARTH, Emf(12.0, 0.5))
     lamp = Branch(("lamp",), "30", EARTH, Filament(12.0, 1.75))
     load = Branch(("load",), "30", EARTH, Resistance(5.5))
-    batch = Batch([load, lamp, battery], [[2, 0], [2], [2, 1]], EARTH)
+    batch = Batch([load, lamp, battery], np.array([[1, 0, 0], [0, 0, 1], [1, 1, 1]], dtype=bool), EARTH)
     assert batch.names == ["30", EARTH]
     assert batch.volts[0].tolist() == pytest.approx([11.0, 12.0, 12.0 - 0.5 * batch.amps[1, 2]])
     assert batch.amps[:, 0].tolist() == pytest.approx([2.0, 0.0, -2.0])
@@ -101,4 +102,4 @@ def test_columns_have_a_row_for_each_node_and_branch() -> None:
 
 def test_columns_are_not_made_of_exact_joints() -> None:
     with pytest.raises(ValueError, match=r"^strap: exact joints are solved one point at a time$"):
-        Batch([Branch(("strap",), "31", EARTH, Resistance(0.0))], [[0]], EARTH)
+        Batch([Branch(("strap",), "31", EARTH, Resistance(0.0))], np.array([[True]]), EARTH)

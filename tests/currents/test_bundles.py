@@ -14,8 +14,9 @@ from planner.currents.checks.bundles import COUNTS_FROM
 from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
-from planner.currents.solver import solve
-from planner.currents.survey import sample_at, survey
+from planner.currents.sample import sample_at
+from planner.currents.solver import solve_closed
+from planner.currents.survey import survey
 from planner.model.delta import copy_loom
 from planner.model.loom import Loom
 from planner.model.strain import Strain
@@ -136,9 +137,8 @@ def everywhere(some: Bench, loom: Loom) -> Iterator[tuple[Inspection, Inspection
     samples = []
     for assignment in every_position(positions):
         position = positions.labels(assignment)
-        closed = grid.closed(position)
-        point = solve([grid.bare[i] for i in closed], grid.zero)
-        samples.append(sample_at(grid, positions, assignment, position, closed, point))
+        point = solve_closed(grid.bare, grid.closed(position), grid.zero)
+        samples.append(sample_at(grid, positions, assignment, point))
     whole = type(found)(grid, positions, samples, found.alone, 0)
     for each in (found, whole):
         yield Inspection(each, loom, some.catalogue, TABLES)

@@ -77,7 +77,7 @@ def test_absurd_values_settle_and_add_up(part: str, does: str, ohms: float) -> N
 def test_where_nothing_is_fed_nothing_is_over_its_limit(places: dict[str, str], wires: list[str]) -> None:
     found = inspected(Bench(PARTS, places, wires))
     assert [strain for strain in strains(found) if strain.is_over] == []
-    assert all(not any(sample.amps.values()) for sample in found.survey.samples)
+    assert all(not any(sample.amps) for sample in found.survey.samples)
 
 
 # -- exact joints ------------------------------------------------------------------------------------------

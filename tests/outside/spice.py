@@ -15,8 +15,8 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 import pytest
+from random_branches import solve_together
 
-from planner.currents.batch import solve_all
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
 from planner.currents.solver import Branch, Point, solve
 
@@ -64,7 +64,7 @@ def one_by_one(circuits: Sequence[Circuit]) -> list[Point]:
 def all_at_once(circuits: Sequence[Circuit]) -> list[Point]:
     """Our solver for many points of one loom."""
     (zero,) = {circuit.zero for circuit in circuits}
-    return solve_all([circuit.branches for circuit in circuits], zero)
+    return solve_together([circuit.branches for circuit in circuits], zero)
 
 
 def compare_points(circuits: Sequence[Circuit], solver: Solver = one_by_one) -> Comparison:

@@ -11,6 +11,7 @@ from planned import settled
 from random_branches import EARTH, SUPPLY_V, draw_network
 from spice import Circuit, Comparison, Solver, all_at_once, compare_points, needs_ngspice, one_by_one
 
+from planner.currents.grid import branches_at
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.reading.catalogue import read_loom
@@ -47,7 +48,7 @@ def check_survey(said: str, loom: Loom, catalogue: Catalogue) -> Comparison:
     grid = grid_of(loom, catalogue)
     samples = samples_of(grid, loom, catalogue)
     circuits = [
-        Circuit(f"sample {n}", [grid.branches[index].branch for index in sample.amps], grid.zero)
+        Circuit(f"sample {n}", [branch for _, branch in branches_at(grid, sample.position)], grid.zero)
         for n, sample in enumerate(samples)
     ]
     compared = compare_points(circuits, lambda _: [sample.point for sample in samples])

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.model.drains import DRAIN_AMPS, drain_words
 from planner.model.elements import Source
 from planner.model.strain import Strain
@@ -21,7 +21,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 def _drain(seen: Inspection) -> Iterator[Strain]:
     rest = seen.rest_sample
     for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
-        amps = abs(rest.amps.get(index, 0.0))
+        amps = abs(rest.amps[index])
         if amps < 1e-6:
             continue
         amp_hours = None
@@ -46,8 +46,8 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
             continue
         worst: tuple[float, Sample] | None = None
         for sample in seen.survey.samples:
-            amps = sample.live.get(index)
-            if amps is None or key in sample.full:
+            amps = sample.amps[index]
+            if not amps or key in sample.full:
                 continue
             share = abs(sample.across(index) * amps) / (info.rated_amps**2 * info.ohms)
             if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):

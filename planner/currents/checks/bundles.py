@@ -1,7 +1,7 @@
 """Bundles: how many of the wires that lie together warm one another, in one position or at most."""
 
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.model.loom import Wire
 from planner.model.surroundings import carries_for_good, leg_surroundings
 
@@ -36,7 +36,7 @@ def _loaded(seen: Inspection, bundle: str, sample: Sample) -> frozenset[str]:
     carried: dict[str, list[tuple[int, float]]] = {}
     for wire in seen.loom.bundles[bundle]:
         for leg, index in enumerate(seen.legs[wire]):
-            amps = abs(sample.amps.get(index, 0.0))
+            amps = abs(sample.amps[index])
             if amps > 0.01:
                 carried.setdefault(wire, []).append((leg, amps))
     return frozenset(

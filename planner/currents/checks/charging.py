@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.currents.checks.bundles import loaded_with
 from planner.currents.checks.inspection import Inspection
 from planner.currents.checks.wires import wire_limit
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.model.elements import Source
 from planner.model.strain import Strain
@@ -44,9 +44,7 @@ def _charging(seen: Inspection) -> Iterator[Strain]:
         p for p, _, element in sources if isinstance(element, Source) and element.when
     ):
         own = [index for at, index, _ in sources if at == place]
-        given = [
-            (abs(s.amps.get(index, 0.0)), s) for s in seen.survey.samples for index in own if index in s.amps
-        ]
+        given = [(abs(s.amps[index]), s) for s in seen.survey.samples for index in own if s.is_closed(index)]
         if given:
             amps, sample = max(given, key=lambda found: found[0])
             yield Strain(
@@ -67,9 +65,9 @@ def _outputs(seen: Inspection, wire: int) -> Iterator[tuple[float, Sample]]:
         if not element.when or element.most_amps is None:
             continue
         for sample in seen.survey.samples:
-            if batteries and not any(abs(sample.amps.get(b, 0.0)) > LEAST_AMPS for b in batteries):
+            if batteries and not any(abs(sample.amps[b]) > LEAST_AMPS for b in batteries):
                 continue
-            given = abs(sample.amps.get(index, 0.0))
-            if given > 0.1 and abs(sample.amps.get(wire, 0.0)) >= OUTPUT_SHARE * given:
+            given = abs(sample.amps[index])
+            if given > 0.1 and abs(sample.amps[wire]) >= OUTPUT_SHARE * given:
                 yield element.most_amps, sample
                 break

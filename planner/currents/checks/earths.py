@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.checks.loads import STARTER_WATTS
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.model.elements import Winding
 from planner.model.strain import Strain
 

@@ -13,9 +13,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         element = seen.element(index)
         assert isinstance(element, Flasher)
         found = [
-            (abs(sample.amps[index]), sample)
-            for sample in seen.survey.samples
-            if index in sample.amps and not sample.is_generating
+            (abs(sample.amps[index]), sample) for sample in seen.survey.samples if not sample.is_generating
         ]
         at_work = [(amps, sample) for amps, sample in found if amps > 1e-3]
         if not at_work:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.model.elements import Gauge, Sender
 from planner.model.gauges import GAUGE_SHARE, gauge_volts
 from planner.model.strain import Strain
@@ -21,9 +21,10 @@ LEAST_SHARE = 0.005
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield gauges that show something else than their sender means, or that are fed with too much."""
     for key, info in seen.survey.positions.view.net.loads.items():
-        index = seen.survey.grid.loads.get(key, -1)
-        element = seen.element(index) if info.kind == "gauge" else None
-        if isinstance(element, Gauge):
+        if info.kind == "gauge":
+            index = seen.survey.grid.loads[key]
+            element = seen.element(index)
+            assert isinstance(element, Gauge)
             if gauge_volts(element, seen.part_of(key[0])) < seen.loom.supply.volts:
                 yield from _over(seen, key, index, element)
             if element.marks:
@@ -33,7 +34,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 def _samples(seen: Inspection, index: int) -> Iterator[Sample]:
     """Yield where a gauge shows something for good, on the battery alone."""
     for sample in seen.survey.samples:
-        if abs(sample.amps.get(index, 0.0)) > 1e-6 and not sample.held and not sample.is_generating:
+        if abs(sample.amps[index]) > 1e-6 and not sample.held and not sample.is_generating:
             yield sample
 
 

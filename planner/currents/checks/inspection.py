@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
+from planner.currents.sample import Sample
 from planner.currents.solver import Branch
 from planner.currents.sums import Scope
-from planner.currents.survey import SAME, Sample, Survey
+from planner.currents.survey import SAME, Survey
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted
@@ -130,9 +131,11 @@ class Inspection:
         least = [-1.0] * len(self.survey.grid.branches)  # from where on a current is the most so far
         found: dict[int, Sample] = {}
         for sample in samples:
-            for index, amps in sample.live.items():
-                if abs(amps) > least[index]:
-                    least[index], found[index] = abs(amps) + SAME, sample
+            own = sample.amps
+            for index in sample.live:
+                amps = abs(own[index])
+                if amps > least[index]:
+                    least[index], found[index] = amps + SAME, sample
         return {index: Peak(abs(own.amps[index]), own, own.held > 0) for index, own in found.items()}
 
     def way_to(self, index: int, sample: Sample) -> list[int]:
@@ -153,9 +156,11 @@ class Inspection:
         total = abs(sample.amps[index])
         found = []
         for key, info in self.survey.positions.view.net.loads.items():
-            load = self.survey.grid.loads.get(key, -1)
-            amps = abs(sample.amps.get(load, 0.0))
-            if amps < LEAST_SHARE * total or info.kind == "diode":
+            load = self.survey.grid.loads.get(key)
+            if load is None or info.kind == "diode":
+                continue
+            amps = abs(sample.amps[load])
+            if amps < LEAST_SHARE * total:
                 continue
             part = sample.flow.shares(load).get(index, 0.0) * amps
             if part > LEAST_SHARE * total:
@@ -199,7 +204,7 @@ class Inspection:
     def fuse_of_edge(self, index: int, sample: Sample) -> int | None:
         """The fuse of the feed at the loom's edge that a load's current comes from, if it has one."""
         start = self.path(index, sample)[0]
-        return next((i for i, (at, _) in self.fuses.items() if at == start and i in sample.amps), None)
+        return next((i for i, (at, _) in self.fuses.items() if at == start and sample.is_closed(i)), None)
 
     @cached_property
     def legs(self) -> Mapping[str, Sequence[int]]:

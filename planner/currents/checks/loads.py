@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.model.drops import Circuit
 from planner.model.elements import Coil, Diode, Lamp, Led, Resistor, Source, Winding
 from planner.model.strain import Strain

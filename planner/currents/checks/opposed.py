@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.laws import Emf
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.model.strain import Strain
 
 # A battery of 50 Ah is charged with a fifth of that at most, and two like ones of unequal charge level out at
@@ -21,7 +21,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield what each battery and feed takes from others at most, while no generator is at work."""
     samples = [sample for sample in seen.survey.samples if not sample.is_generating]
     for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
-        taken = ((_taken(index, branch.law, sample), sample) for sample in samples if index in sample.amps)
+        taken = ((_taken(index, branch.law, sample), sample) for sample in samples)
         amps, sample = max(taken, key=lambda found: found[0], default=(0.0, None))
         if sample is not None and amps > LEAST_AMPS:
             yield Strain(

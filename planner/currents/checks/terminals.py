@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
-from planner.currents.survey import SAME, Sample
+from planner.currents.sample import Sample
+from planner.currents.survey import SAME
 from planner.model.strain import Strain
 
 LEAST_AMPS = 0.01  # less is no load
@@ -23,7 +24,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         if limit is None:
             continue
         amps, sample, legs = found[address]
-        largest = max(legs, key=lambda i: abs(sample.amps.get(i, 0.0)))
+        largest = max(legs, key=lambda i: abs(sample.amps[i]))
         loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
@@ -44,9 +45,11 @@ def _most(seen: Inspection) -> dict[str, tuple[float, Sample, list[int]]]:
     found: dict[str, tuple[float, Sample, list[int]]] = {}
     for sample in seen.lasting_samples:
         sums: dict[str, float] = {}
-        for index, amps in sample.live.items():
+        own = sample.amps
+        for index in sample.live:
             if index in into:
                 into_part, out = into[index]
+                amps = own[index]
                 sums[into_part] = sums.get(into_part, 0.0) + amps
                 sums[out] = sums.get(out, 0.0) - amps
         for address, total in sums.items():

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.currents.checks.bundles import loaded_with, most_loaded_with
 from planner.currents.checks.inspection import Inspection, Peak
-from planner.currents.survey import Sample
+from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.model.loom import Wire
 from planner.model.published import Published
@@ -48,7 +48,7 @@ def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
     """The current that heats a leg most for good."""
     best: Peak | None = None
     for sample in seen.survey.samples:
-        if sample.held or (best is not None and abs(sample.amps.get(index, 0.0)) <= best.amps):
+        if sample.held or (best is not None and abs(sample.amps[index]) <= best.amps):
             continue
         amps = _heating_amps(sample, index, flashers)
         if best is None or amps > best.amps + 1e-9:
@@ -59,8 +59,8 @@ def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
 
 def _heating_amps(sample: Sample, index: int, flashers: Sequence[int]) -> float:
     """What a current heats with: behind a flasher the mean by heat of light and dark."""
-    light = abs(sample.amps.get(index, 0.0))
-    beating = [f for f in flashers if abs(sample.amps.get(f, 0.0)) > 0.0]
+    light = abs(sample.amps[index])
+    beating = [f for f in flashers if abs(sample.amps[f]) > 0.0]
     flashing = sum(abs(sample.amps[f]) * sample.flow.shares(f).get(index, 0.0) for f in beating)
     dark = max(light - flashing, 0.0)
     return float(((light * light + dark * dark) / 2) ** 0.5)
@@ -77,7 +77,7 @@ def _worst_in_bundle(seen: Inspection, index: int, peak: Peak, flashers: Sequenc
     if peak.momentary:
         return worst[1:]
     for sample in seen.survey.samples:
-        amps = abs(sample.amps.get(index, 0.0))
+        amps = abs(sample.amps[index])
         if sample.held or amps < 0.01:
             continue
         loaded = loaded_with(seen, wire, sample)
@@ -128,9 +128,9 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     done = set()
     for sample in seen.survey.samples:
         for key, table in positions.loads.items():
-            load = grid.loads.get(key, -1)
+            load = grid.loads.get(key)
             known = (key, sample.rows[table.scope])
-            if load not in sample.amps or known in done:
+            if load is None or known in done or not sample.is_closed(load):
                 continue
             done.add(known)
             fuse = seen.fuse_of_edge(load, sample) if abs(sample.amps[load]) > LEAST_AMPS else None
