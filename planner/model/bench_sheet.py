@@ -55,21 +55,43 @@ class MadeWire:
 
 
 @dataclass(frozen=True, slots=True)
+class Use:
+    """What one step needs of a material, and how much of that is on hand."""
+
+    step: int
+    amount: float = 1
+    on_hand: float = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Material:
-    """One line of what is needed; ``unit`` is m or pieces."""
+    """One line of what is needed, step by step; ``unit`` is m or pieces."""
 
     kind: MaterialKind
     what: str
-    amount: float
     unit: Literal["m", "pieces"]
-    on_hand: float
-    steps: tuple[int, ...]
+    uses: tuple[Use, ...]
     note: str = ""
+
+    @property
+    def amount(self) -> float:
+        """What is needed in all."""
+        return round(sum(use.amount for use in self.uses), 3)
+
+    @property
+    def on_hand(self) -> float:
+        """What of it is on hand."""
+        return round(sum(use.on_hand for use in self.uses), 3)
 
     @property
     def to_buy(self) -> float:
         """What is not on hand."""
         return round(max(0.0, self.amount - self.on_hand), 3)
+
+    @property
+    def steps(self) -> tuple[int, ...]:
+        """The steps that need it, each once."""
+        return tuple(sorted({use.step for use in self.uses}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +100,7 @@ class Cut:
 
     stock_metres: float
     pieces: tuple[tuple[str, float], ...]
+    is_done: bool = False
 
     @property
     def left_metres(self) -> float:
@@ -109,6 +132,7 @@ class Label:
     wire: str
     colour: str  # in words
     at: str  # place and mark in words
+    step: int = 0  # the one before which it goes on
     note: str = ""  # what else must be known: tied back, stays live
 
     @property

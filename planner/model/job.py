@@ -1,9 +1,10 @@
 """A job: a loom, its swaps, what must work, what may be lost, what is on the bench."""
 
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, model_validator
 
 from planner.model.elements import Record, When, as_tuple
 from planner.model.loom import PLACE_PATTERN, Colour, Known, Loom, Supply
@@ -60,6 +61,44 @@ class StockWire(Record):
     count: int = Field(1, ge=1, le=100)
 
 
+class StockThing(Record):
+    """Small things on the bench, so many of a kind."""
+
+    kind: Literal["terminal", "piggyback", "sleeve", "cap", "joiner", "fuse", "label", "part"]
+    fitting: str | None = Field(None, pattern=FITTING_PATTERN, description="of a terminal or piggyback")
+    mm2: Annotated[tuple[float, ...], BeforeValidator(as_tuple)] = Field(
+        (), description="the sizes of wire that a terminal takes; empty: any"
+    )
+    ways: int | None = Field(None, ge=2, le=20, description="of a joiner: how many wires it takes")
+    amps: float | None = Field(None, gt=0, le=500, description="of a fuse: continuous")
+    part: str | None = Field(None, min_length=1, description="of a part, such as a relay: its id")
+    count: int = Field(1, ge=1, le=10000)
+
+    @model_validator(mode="after")
+    def _says_what_its_kind_needs(self) -> "StockThing":
+        needs = _STOCK_NEEDS.get(self.kind, ())
+        given = [name for name in ("fitting", "mm2", "ways", "amps", "part") if getattr(self, name)]
+        may = (*needs, "mm2") if self.kind == "terminal" else needs
+        for name in needs:
+            if name not in given:
+                raise ValueError(f"a {self.kind} in stock needs its {name}")
+        for name in given:
+            if name not in may:
+                raise ValueError(f"a {self.kind} in stock has no {name}")
+        return self
+
+
+_STOCK_NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "terminal": ("fitting",),
+        "piggyback": ("fitting",),
+        "joiner": ("ways",),
+        "fuse": ("amps",),
+        "part": ("part",),
+    }
+)
+
+
 class Job(Record):
     """What is to be done to one loom."""
 
@@ -75,6 +114,9 @@ class Job(Record):
     stock: tuple[StockLead, ...] = ()
     stock_wire: tuple[StockWire, ...] = Field(
         (), description="wire to cut new wires from; plans do not need it"
+    )
+    stock_things: tuple[StockThing, ...] = Field(
+        (), description="terminals, sleeves, fuses and the like on the bench; plans do not need them"
     )
     minutes: Mapping[str, Annotated[float, Field(ge=0, le=10000)]] = Field(
         default_factory=dict, description="bench minutes by kind of operation, where yours differ"

@@ -8,7 +8,7 @@ changes nothing in the plan: it is mended, and the plan goes on.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from planner.model.bench_sheet import BenchSheet
+from planner.model.bench_sheet import BenchSheet, CuttingPlan, Material
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Wire
@@ -24,14 +24,26 @@ def ticked_ids(bench: BenchSheet, ticks: Sequence[Tick]) -> frozenset[str]:
     """The ids of the ticked steps; raises InputError where a plan has no such step."""
     by_number = {str(step.n): step.id for step in bench.plan.steps}
     known = set(by_number.values())
-    problems = [
-        Problem(tick.place, f"this plan has no step {tick.step!r}", hint=f"a number from 1 to {len(known)}")
-        for tick in ticks
-        if tick.step not in by_number and tick.step not in known
-    ]
-    if problems:
-        raise InputError(problems)
+    unknown = [tick for tick in ticks if tick.step not in by_number and tick.step not in known]
+    if unknown:
+        hint = f"a number from 1 to {len(known)}" if known else "another job: this plan has no steps"
+        raise InputError([Problem(unknown[0].place, _no_steps(unknown), hint=hint)])
     return frozenset(by_number.get(tick.step, tick.step) for tick in ticks)
+
+
+def _no_steps(unknown: Sequence[Tick]) -> str:
+    """Everything that a plan has not, in one sentence; numbers that follow one another are a range."""
+    ranges: list[list[int]] = []
+    for number in sorted({int(tick.step) for tick in unknown if tick.step.isdecimal()}):
+        if ranges and ranges[-1][1] == number - 1:
+            ranges[-1][1] = number
+        else:
+            ranges.append([number, number])
+    said = [f"{first} to {last}" if last > first else str(first) for first, last in ranges]
+    said += dict.fromkeys(repr(tick.step) for tick in unknown if not tick.step.isdecimal())
+    more = f" and {len(said) - MOST_WARNINGS} more" if len(said) > MOST_WARNINGS else ""
+    is_one = len({tick.step for tick in unknown}) == 1
+    return f"this plan has no step{'' if is_one else 's'} {', '.join(said[:MOST_WARNINGS])}{more}"
 
 
 def as_it_turned_out(job: Job, found: Sequence[Found], catalogue: Catalogue) -> Job:
@@ -64,10 +76,33 @@ def half_done(
     return replace(
         bench,
         done=done,
+        making=tuple(wire for wire in bench.making if wire.step not in done),
+        materials=tuple(_still_needed(bench, done)),
+        cutting=tuple(_still_cut(bench, done)),
+        labels=tuple(label for label in bench.labels if label.step not in done),
         taken_back=tuple(line for line in planned.undo if line.step in gone),
         mends=tuple(mends),
         warnings=tuple(_out_of_turn(bench, done)),
     )
+
+
+def _still_needed(bench: BenchSheet, done: Sequence[int]) -> Iterator[Material]:
+    """Yield the materials of the steps that are left."""
+    for line in bench.materials:
+        uses = tuple(use for use in line.uses if use.step not in done)
+        if uses:
+            yield replace(line, uses=uses)
+
+
+def _still_cut(bench: BenchSheet, done: Sequence[int]) -> Iterator[CuttingPlan]:
+    """Yield the cutting plans of which some piece is left; a length of which all pieces are used is done."""
+    used = {wire.wire for wire in bench.making if wire.step in done}
+    used |= {str(bench.step(n).fields["wire"]) for n in done if bench.step(n).do == "extend"}
+    for plan in bench.cutting:
+        cuts = tuple(replace(cut, is_done=all(name in used for name, _ in cut.pieces)) for cut in plan.cuts)
+        bought = tuple(piece for piece in plan.to_buy if piece[0] not in used)
+        if bought or not all(cut.is_done for cut in cuts):
+            yield replace(plan, cuts=cuts, to_buy=bought)
 
 
 def _out_of_turn(bench: BenchSheet, done: Sequence[int]) -> Iterator[str]:

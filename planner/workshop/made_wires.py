@@ -30,6 +30,7 @@ class Piece:
     from_stock: bool = False
     joiners: int = 0  # butt joiners, where a piece lengthens a wire
     is_pulled: bool = False  # behind trim, and crimped afterwards
+    crimps: tuple[int, ...] = ()  # the step at which each end is crimped, if it is not the one that makes it
 
     @property
     def cut_metres(self) -> float:
@@ -37,9 +38,20 @@ class Piece:
         return round(self.metres + ALLOWANCE_METRES, 2)
 
     @property
+    def crimped_at(self) -> tuple[int, ...]:
+        """The step at which each of its fittings is crimped."""
+        return self.crimps or (self.step,) * len(self.fittings)
+
+    @property
+    def sleeved_at(self) -> tuple[int, ...]:
+        """The step of each insulating sleeve that its ends need."""
+        both = zip(self.fittings, self.crimped_at, strict=True)
+        return tuple(step for fitting, step in both if fitting and fitting.startswith(SLEEVED))
+
+    @property
     def sleeves(self) -> int:
         """The insulating sleeves that its ends need."""
-        return sum(1 for fitting in self.fittings if fitting and fitting.startswith(SLEEVED))
+        return len(self.sleeved_at)
 
 
 def pieces(names: Names, ordered: Sequence[Task]) -> tuple[Piece, ...]:
@@ -56,7 +68,9 @@ def _pieces(names: Names, ordered: Sequence[Task]) -> Iterator[Piece]:
                 make = task.made.operation if task.made else None
                 is_lead = isinstance(make, Make) and make.lead is not None
                 piece = _whole(names, names.wire(operation.wire.wire), number, is_lead)
-                yield replace(piece, is_pulled=is_pull(task, ordered))
+                if is_pull(task, ordered):
+                    piece = replace(piece, is_pulled=True, crimps=_crimps(operation, piece, ordered))
+                yield piece
             seen.add(operation.wire.wire)
         elif isinstance(operation, Insert):
             yield _whole(names, names.wire(operation.lead.wire), number)
@@ -71,6 +85,16 @@ def _pieces(names: Names, ordered: Sequence[Task]) -> Iterator[Piece]:
             wire, end = names.wire(operation.wire), operation.end
             colour, mm2 = wire.end_colour(end), wire.end_mm2(end)
             yield Piece(operation.wire, colour, mm2, operation.metres, (), (), number, joiners=1)
+
+
+def _crimps(add: Add, piece: Piece, ordered: Sequence[Task]) -> tuple[int, ...]:
+    """The steps that put on the ends of a wire which is pulled through first."""
+    steps = {
+        task.end: number
+        for number, task in enumerate(ordered, 1)
+        if isinstance(task.operation, Add) and task.operation.wire.wire == add.wire.wire
+    }
+    return tuple(steps.get(end, piece.step) for end in range(len(piece.fittings)))
 
 
 def _whole(names: Names, wire: Wire, number: int, is_lead: bool = False) -> Piece:
@@ -110,30 +134,38 @@ def making(names: Names, made: Sequence[Piece]) -> tuple[MadeWire, ...]:
 def labels(names: Names, ordered: Sequence[Task]) -> tuple[Label, ...]:
     """One label for each end that is put on, moved, tied back, or comes off with an old part."""
     found: dict[tuple[str, int], Label] = {}
-    for task in ordered:
+    for number, task in enumerate(ordered, 1):
         operation = task.operation
-        if isinstance(operation, Remove):
-            for wire, end, _ in names.before.ends_of_place(operation.at):
-                found.setdefault((wire, end), _label(names, wire, end))
-        elif isinstance(operation, Add | Insert):
-            wire = operation.wire.wire if isinstance(operation, Add) else operation.lead.wire
-            for end in range(len(names.wire(wire).ends)):
-                found.setdefault((wire, end), _label(names, wire, end))
-        elif isinstance(operation, Move | Renew):
-            ends = (operation.end,) if isinstance(operation, Move) else (operation.first, operation.last)
-            for end in ends:
-                found.setdefault((operation.wire, end), _label(names, operation.wire, end))
-        elif isinstance(operation, Cover) and operation.wire is not None:
+        if isinstance(operation, Cover) and operation.wire is not None:
             ref = (operation.wire, operation.end or 0)
-            found[ref] = _label(names, *ref, was=operation.at)
+            step = found[ref].step if ref in found else number
+            found[ref] = _label(names, *ref, step, was=operation.at)
+            continue
+        for wire, end in _ends_worked_on(names, task):
+            if (wire, end) not in found:
+                found[wire, end] = _label(names, wire, end, number)
     return tuple(found.values())
 
 
-def _label(names: Names, wire: str, end: int, was: str = "") -> Label:
+def _ends_worked_on(names: Names, task: Task) -> Iterator[tuple[str, int]]:
+    operation = task.operation
+    if isinstance(operation, Remove):
+        yield from ((wire, end) for wire, end, _ in names.before.ends_of_place(operation.at))
+    elif isinstance(operation, Add | Insert):
+        wire = operation.wire.wire if isinstance(operation, Add) else operation.lead.wire
+        yield from ((wire, end) for end in range(len(names.wire(wire).ends)))
+    elif isinstance(operation, Move):
+        yield operation.wire, operation.end
+    elif isinstance(operation, Renew):
+        yield from ((operation.wire, end) for end in (operation.first, operation.last))
+
+
+def _label(names: Names, wire: str, end: int, step: int, was: str = "") -> Label:
     """The label of an end where it is when the work is done; of one that is tied back, where it was."""
     record = names.wire(wire)
     colour = colour_words(record.end_colour(end))
     now = record.ends[end]
     if was or split_address(now.at)[0] in ("loose", "unknown"):
-        return Label(names.shown(wire), colour, f"was on {names.at(was)}" if was else "loose", "tied back")
-    return Label(names.shown(wire), colour, names.at(now.at))
+        at = f"was on {names.at(was)}" if was else "loose"
+        return Label(names.shown(wire), colour, at, step, "tied back")
+    return Label(names.shown(wire), colour, names.at(now.at), step)

@@ -1,20 +1,21 @@
 """What a work needs, and what of it is to be bought: wire, terminals, sleeves, fuses, parts.
 
-On hand are the parts that the job itself names, the finished leads of its stock, and the wire in it.
+On hand are the parts that the job itself names, and the leads, the wire and the small things of its stock.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.model.bench_sheet import CuttingPlan, Label, Material
+from planner.model.bench_sheet import CuttingPlan, Label, Material, Use
 from planner.model.conductors import Gauge
 from planner.model.delta import Fit, Insert, ReEnd
-from planner.model.job import Job
+from planner.model.job import Job, StockThing
 from planner.model.measures import size_words
-from planner.model.wording import colour_words, counted
+from planner.model.wording import colour_words
 from planner.workshop.cutting import cutting_plan
 from planner.workshop.made_wires import Piece
 from planner.workshop.names import Names
-from planner.workshop.small_things import once, small_things
+from planner.workshop.shelf import Shelf
+from planner.workshop.small_things import small_things
 from planner.workshop.tasks import Task
 
 _PLAIN = ("bare", "screw", "soldered")  # ends that nothing is crimped on
@@ -55,54 +56,67 @@ def materials(
 ) -> tuple[Material, ...]:
     """Every line of what is needed, in the order in which one lays it out on the bench."""
     steps = tuple(enumerate(ordered, 1))
-    lines = [*_parts(names, steps, job), *_leads(made), *_wire(made, plans, gauges)]
-    lines += [*_terminals(names, steps, made, gauges), *small_things(names, steps, made)]
+    shelf = Shelf(job.stock_things)
+    lines = [*_parts(names, steps, job, shelf), *_leads(made), *_wire(made, plans, gauges)]
+    lines += [*_terminals(names, steps, made, gauges, shelf), *small_things(names, steps, made, shelf)]
     if labels:
-        lines.append(Material("label", "label strip", len(labels), "pieces", 0, (), "texts: see labels"))
+        uses = shelf.uses([label.step for label in labels], StockThing(kind="label"))
+        lines.append(Material("label", "label strip", "pieces", uses, "texts: see labels"))
     return tuple(lines)
 
 
-def _parts(names: Names, steps: Sequence[tuple[int, Task]], job: Job) -> Iterator[Material]:
-    fitted: dict[str, list[tuple[int, bool]]] = {}
+def _parts(names: Names, steps: Sequence[tuple[int, Task]], job: Job, shelf: Shelf) -> Iterator[Material]:
+    """Yield the parts; those that the job fits are on hand, the plan's own may be in its stock."""
+    fitted: dict[str, list[Use]] = {}
+    named = set()
     for number, task in steps:
         if isinstance(task.operation, Fit | Insert):
-            is_named = any(
-                s.at == task.operation.at and s.fit == task.operation.place.part for s in job.swaps
+            at, part = task.operation.at, task.operation.place.part
+            is_named = any(swap.at == at and swap.fit == part for swap in job.swaps)
+            found = (
+                (Use(number, 1, 1),) if is_named else shelf.uses([number], StockThing(kind="part", part=part))
             )
-            fitted.setdefault(task.operation.place.part, []).append((number, is_named))
+            fitted.setdefault(part, []).extend(found)
+            named |= {part} if is_named else set()
     for part, uses in fitted.items():
-        title = names.catalogue.parts[part].title
-        named = sum(is_named for _, is_named in uses)
-        note = "" if named else "this plan's own"
-        yield Material("part", title, len(uses), "pieces", named, tuple(n for n, _ in uses), note)
+        note = "" if part in named else "this plan's own"
+        yield Material("part", names.catalogue.parts[part].title, "pieces", tuple(uses), note)
 
 
 def _leads(made: Sequence[Piece]) -> Iterator[Material]:
     for piece in made:
         if piece.from_stock:
             what = f"finished lead, {colour_words(piece.colour)}, {piece.mm2:g} mm2, {piece.metres:g} m"
-            yield Material("lead", what, 1, "pieces", 1, (piece.step,))
+            yield Material("lead", what, "pieces", (Use(piece.step, 1, 1),))
 
 
 def _wire(made: Sequence[Piece], plans: Sequence[CuttingPlan], gauges: Sequence[Gauge]) -> Iterator[Material]:
     for plan in plans:
         own = [p for p in made if not p.from_stock and (p.colour, p.mm2) == (plan.colour, plan.mm2)]
-        total = round(sum(piece.cut_metres for piece in own), 2)
-        from_stock = round(total - sum(metres for _, metres in plan.to_buy), 2)
+        bought = list(plan.to_buy)
+        uses = []
+        for piece in own:
+            is_bought = (piece.name, piece.cut_metres) in bought
+            if is_bought:
+                bought.remove((piece.name, piece.cut_metres))
+            uses.append(Use(piece.step, piece.cut_metres, 0 if is_bought else piece.cut_metres))
         what = f"wire, {colour_words(plan.colour)}, {size_words(plan.mm2, gauges)}"
-        note = counted(len(own), "piece")
-        yield Material("wire", what, total, "m", from_stock, tuple(piece.step for piece in own), note)
+        yield Material("wire", what, "m", tuple(uses))
 
 
 def _terminals(
-    names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece], gauges: Sequence[Gauge]
+    names: Names,
+    steps: Sequence[tuple[int, Task]],
+    made: Sequence[Piece],
+    gauges: Sequence[Gauge],
+    shelf: Shelf,
 ) -> Iterator[Material]:
     """Yield the terminals to crimp on, by kind and by the size of the wire they have to take."""
     found: dict[tuple[str, float], list[int]] = {}
     for piece in made:
-        for fitting in piece.fittings:
+        for fitting, step in zip(piece.fittings, piece.crimped_at, strict=True):
             if fitting and not piece.from_stock:
-                found.setdefault((fitting, piece.mm2), []).append(piece.step)
+                found.setdefault((fitting, piece.mm2), []).append(step)
     for number, task in steps:
         if isinstance(task.operation, ReEnd):
             mm2 = names.wire(task.operation.wire).end_mm2(task.operation.end)
@@ -110,7 +124,8 @@ def _terminals(
     for (fitting, mm2), uses in sorted(found.items()):
         if fitting not in _PLAIN:
             what = f"{terminal_words(fitting)}, for {size_words(mm2, gauges)}"
-            yield Material("terminal", what, len(uses), "pieces", 0, once(uses))
+            wanted = StockThing(kind="terminal", fitting=fitting, mm2=(mm2,))
+            yield Material("terminal", what, "pieces", shelf.uses(uses, wanted))
 
 
 def terminal_words(fitting: str) -> str:

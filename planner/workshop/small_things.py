@@ -1,32 +1,32 @@
 """What is needed besides wire and terminals: piggybacks, sleeves, caps, joiners, fuses, a draw cord."""
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from planner.model.bench_sheet import Material
+from planner.model.bench_sheet import Material, Use
 from planner.model.delta import ChangeFuse, Cover, Join, Piggyback, ReEnd
+from planner.model.job import StockThing
 from planner.model.loom import split_address
 from planner.workshop.made_wires import SLEEVED, Piece
 from planner.workshop.names import Names
+from planner.workshop.shelf import Shelf
 from planner.workshop.tasks import Task, is_pull
 
 CORD_METRES = 1.0  # more than the wire behind trim, to hold on to at both ends; common practice, no source
 
 
 def small_things(
-    names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece]
+    names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece], shelf: Shelf
 ) -> Iterator[Material]:
     """Yield piggybacks, sleeves, caps, joiners, fuses and cord."""
     tabs: dict[str, list[int]] = {}
-    sleeves: list[int] = [piece.step for piece in made if not piece.from_stock for _ in range(piece.sleeves)]
+    sleeves = [n for piece in made if not piece.from_stock for n in piece.sleeved_at]
     caps: list[int] = []
     fuses: dict[float, list[int]] = {}
-    joiners: dict[int, list[int]] = {}
-    cord: list[tuple[int, float]] = []
+    cord: list[Use] = []
     for number, task in steps:
         operation = task.operation
         if isinstance(operation, Piggyback):
-            tabs.setdefault(_blade(names, operation.at), []).append(number)
+            tabs.setdefault(names.usual_end(operation.at) or "", []).append(number)
         elif isinstance(operation, ReEnd) and operation.fitting.startswith(SLEEVED):
             sleeves.append(number)
         elif isinstance(operation, Cover):
@@ -34,41 +34,45 @@ def small_things(
         elif isinstance(operation, ChangeFuse):
             fuses.setdefault(operation.amps, []).append(number)
         elif is_pull(task, [other for _, other in steps]):
-            cord.append((number, next(p.metres for p in made if p.step == number) + CORD_METRES))
-    for joint, ways in _new_joints(names).items():
-        joiners.setdefault(ways, []).extend(_steps_at(steps, joint))
-    for kind, uses in sorted(tabs.items()):
-        yield Material("piggyback", f"piggyback push-on terminal, {kind}", len(uses), "pieces", 0, once(uses))
+            cord.append(Use(number, next(p.metres for p in made if p.step == number) + CORD_METRES))
+    for fitting, uses in sorted(tabs.items(), key=lambda item: _tab(item[0])):
+        wanted = StockThing(kind="piggyback", fitting=fitting) if fitting else None
+        what = f"piggyback push-on terminal, {_tab(fitting)}"
+        yield Material("piggyback", what, "pieces", shelf.uses(uses, wanted))
     if sleeves:
-        yield Material("sleeve", "insulating sleeve for a terminal", len(sleeves), "pieces", 0, once(sleeves))
+        what = "insulating sleeve for a terminal"
+        yield Material("sleeve", what, "pieces", shelf.uses(sleeves, StockThing(kind="sleeve")))
     if caps:
         what = "insulating cap or sleeve, with a tie"
-        yield Material("cap", what, len(caps), "pieces", 0, once(caps), "for ends and terminals covered")
-    counted = Counter(ways for ways in _new_joints(names).values())
-    for ways, count in sorted(counted.items()):
-        yield Material(
-            "joiner", f"insulated joiner for {ways} wires", count, "pieces", 0, once(joiners[ways])
-        )
+        uses_of_caps = shelf.uses(caps, StockThing(kind="cap"))
+        yield Material("cap", what, "pieces", uses_of_caps, "for ends and terminals covered")
+    yield from _joiners(names, steps, made, shelf)
+    for amps, uses in sorted(fuses.items()):
+        wanted = StockThing(kind="fuse", amps=amps)
+        yield Material("fuse", f"fuse, {amps:g} A continuous", "pieces", shelf.uses(uses, wanted))
+    if cord:
+        yield Material("cord", "draw cord", "m", tuple(cord))
+
+
+def _joiners(
+    names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece], shelf: Shelf
+) -> Iterator[Material]:
+    """Yield joiners by the wires they take; one is needed at the first step that puts an end into it."""
+    first: dict[int, list[int]] = {}
+    for joint, ways in _new_joints(names).items():
+        first.setdefault(ways, []).extend(_steps_at(steps, joint)[:1])
+    for ways, uses in sorted(first.items()):
+        wanted = StockThing(kind="joiner", ways=ways)
+        yield Material("joiner", f"insulated joiner for {ways} wires", "pieces", shelf.uses(uses, wanted))
     splices = [piece.step for piece in made for _ in range(piece.joiners)]
     if splices:
-        yield Material(
-            "joiner", "insulated joiner for 2 wires, crimped", len(splices), "pieces", 0, once(splices)
-        )
-    for amps, uses in sorted(fuses.items()):
-        yield Material("fuse", f"fuse, {amps:g} A continuous", len(uses), "pieces", 0, once(uses))
-    if cord:
-        metres = round(sum(m for _, m in cord), 2)
-        yield Material("cord", "draw cord", metres, "m", 0, once([n for n, _ in cord]))
+        wanted = StockThing(kind="joiner", ways=2)
+        what = "insulated joiner for 2 wires, crimped"
+        yield Material("joiner", what, "pieces", shelf.uses(splices, wanted))
 
 
-def once(numbers: Sequence[int]) -> tuple[int, ...]:
-    """Each number once, in order."""
-    return tuple(sorted(set(numbers)))
-
-
-def _blade(names: Names, address: str) -> str:
+def _tab(fitting: str) -> str:
     """The size of the tab that a piggyback goes on."""
-    fitting = names.usual_end(address) or ""
     kind, _, size = fitting.partition("-")
     return f"{size} mm" if kind == "blade" else "to suit"
 

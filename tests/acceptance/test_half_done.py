@@ -46,8 +46,31 @@ def test_a_step_that_is_ticked_before_what_comes_first_is_told() -> None:
 
 
 def test_a_number_that_no_step_has_is_an_error_at_its_place() -> None:
-    with pytest.raises(InputError, match=r"done.txt:1:1: this plan has no step '99'"):
+    with pytest.raises(InputError, match=r"done.txt:1:1: this plan has no step 99\n"):
         ticked(WIPERS, 99)
+
+
+def test_all_steps_that_a_plan_has_not_are_one_error(tmp_path: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        with_file(tmp_path, "1\n70-99\n101\nfit p\n5\n")
+    (problem,) = caught.value.problems
+    assert (problem.place.line, problem.message) == (2, "this plan has no steps 70 to 99, 101, 'fit p'")
+
+
+def test_materials_and_labels_are_those_of_the_steps_that_are_left() -> None:
+    whole, half = benched("whole-van"), ticked("whole-van", *range(1, 21))
+    assert all(step > 20 for line in half.materials for step in line.steps)
+    assert all(label.step > 20 for label in half.labels) and all(wire.step > 20 for wire in half.making)
+    counts = {line.what: line.amount for line in half.materials}
+    assert counts["push-on terminal, 6.3 mm, for 2.5 mm2 (AWG 12)"] == 2  # of N5, made at step 31
+    assert "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)" not in counts  # of N2, N3, N4: done
+    assert counts["insulating sleeve for a terminal"] == 7 and counts["label strip"] == len(half.labels)
+    assert len(half.labels) < len(whole.labels)
+
+
+def test_a_sheet_of_which_all_is_done_needs_nothing() -> None:
+    done = ticked(WIPERS, *(step.n for step in benched(WIPERS).plan.steps))
+    assert (done.materials, done.labels, done.making, done.cutting) == ((), (), (), ())
 
 
 def test_whatever_is_done_first_the_rest_leads_to_the_same_vehicle() -> None:

@@ -2,7 +2,7 @@
 
 from planned import benched
 
-from planner.model.bench_sheet import Material
+from planner.model.bench_sheet import Material, Use
 
 
 def needed(job: str) -> dict[str, tuple[float, float]]:
@@ -98,5 +98,5 @@ def test_each_line_names_the_steps_that_need_it() -> None:
 
 
 def test_what_the_job_names_is_on_hand_and_what_the_plan_asks_for_is_bought() -> None:
-    line = Material("wire", "wire", 1.5, "m", 1.0, ())
-    assert line.to_buy == 0.5 and Material("wire", "wire", 1.0, "m", 1.5, ()).to_buy == 0
+    line = Material("wire", "wire", "m", (Use(1, 1.0, 1.0), Use(3, 0.5)))
+    assert (line.amount, line.on_hand, line.to_buy, line.steps) == (1.5, 1.0, 0.5, (1, 3))

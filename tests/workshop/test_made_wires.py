@@ -6,6 +6,7 @@ from planner.model.delta import Extend, Piggyback
 from planner.model.job import Job, StockWire
 from planner.workshop.made_wires import ALLOWANCE_METRES, making, pieces
 from planner.workshop.materials import cutting, terminal_words
+from planner.workshop.shelf import Shelf
 from planner.workshop.small_things import small_things
 
 
@@ -22,7 +23,7 @@ def test_a_lengthened_wire_needs_a_piece_of_its_own_colour_and_a_joiner() -> Non
     (piece,) = pieces(work.names, work.ordered)
     assert (piece.colour, piece.mm2, piece.cut_metres, piece.joiners) == ("YE", 1.5, 0.4, 1)
     assert making(work.names, [piece]) == ()
-    lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), [piece]))
+    lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), [piece], Shelf(())))
     assert [(line.kind, line.what, line.amount) for line in lines] == [
         ("joiner", "insulated joiner for 2 wires, crimped", 1)
     ]
@@ -30,7 +31,7 @@ def test_a_lengthened_wire_needs_a_piece_of_its_own_colour_and_a_joiner() -> Non
 
 def test_piggybacks_are_counted_by_the_size_of_their_tab() -> None:
     work = work_list(REMOVE, FIT, Piggyback("dash.switch:53"), Piggyback("dash.switch:15"))
-    lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), []))
+    lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), [], Shelf(())))
     assert [(line.what, line.amount, line.steps) for line in lines] == [
         ("piggyback push-on terminal, 6.3 mm", 2, (3, 4))
     ]

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 from typing import Any
 
-from planner.model.bench_sheet import BenchSheet
+from planner.model.bench_sheet import BenchSheet, Material
 from planner.workshop.why import chain
 
 
@@ -30,7 +30,7 @@ def bench_json(bench: BenchSheet) -> dict[str, Any]:
         "earthed_post": {"before": bench.earthed_post, "after": bench.earthed_post_after},
         "first_power": [asdict(fuse) for fuse in bench.fuses],
         "making": [asdict(wire) for wire in bench.making],
-        "materials": [{**asdict(line), "to_buy": line.to_buy} for line in bench.materials],
+        "materials": [_material(line) for line in bench.materials],
         "cutting": [{**asdict(plan), "left_metres": plan.left_metres} for plan in bench.cutting],
         "labels": [{**asdict(label), "text": label.text} for label in bench.labels],
         "papers": {
@@ -42,6 +42,19 @@ def bench_json(bench: BenchSheet) -> dict[str, Any]:
         "taken_back": [asdict(line) for line in bench.taken_back],
         "mends": list(bench.mends),
         "warnings": list(bench.warnings),
+    }
+
+
+def _material(line: Material) -> dict[str, Any]:
+    return {
+        "kind": line.kind,
+        "what": line.what,
+        "amount": line.amount,
+        "unit": line.unit,
+        "on_hand": line.on_hand,
+        "steps": list(line.steps),
+        "note": line.note,
+        "to_buy": line.to_buy,
     }
 
 

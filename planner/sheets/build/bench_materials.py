@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeWire, Material
 from planner.model.measures import length_words
-from planner.model.wording import colour_words
+from planner.model.wording import colour_words, counted
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.made_wires import ALLOWANCE_METRES
 
@@ -47,10 +47,11 @@ def materials(bench: BenchSheet) -> tuple[Block, ...]:
 
 def material_row(line: Material) -> tuple[str, ...]:
     """One line of the materials as texts; what is asked for in a shop in both systems."""
-    what = f"{line.what} ({line.note})" if line.note else line.what
+    note = counted(len(line.uses), "piece") if line.kind == "wire" else line.note
+    what = f"{line.what} ({note})" if note else line.what
     needed, on_hand = (f"{n:g} m" if line.unit == "m" else f"{n:g}" for n in (line.amount, line.on_hand))
     to_buy = length_words(line.to_buy) if line.unit == "m" else f"{line.to_buy:g}"
-    steps = ", ".join(str(n) for n in line.steps)
+    steps = ", ".join(str(n) for n in line.steps) if line.kind != "label" else ""
     return (what, needed, on_hand if line.on_hand else "-", to_buy if line.to_buy else "-", steps)
 
 
@@ -71,6 +72,7 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
                 f"{cut.left_metres:g} m left"
             ),
             tick=f"#cut {plan.colour} {plan.mm2:g} {number}",
+            is_ticked=cut.is_done,
         )
         for number, cut in enumerate(plan.cuts, 1)
     ]
