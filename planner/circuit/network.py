@@ -194,7 +194,7 @@ def compile_network(
     Parameters
     ----------
     loom, catalogue
-        A loom whose references are sound (``planner.reading.references`` checks that).
+        A loom whose references are sound (``planner.reading.loom_references`` checks that).
     watched
         Addresses whose potential is to be reported besides the loads.
     compiled

@@ -15,10 +15,11 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
+from planner.reading.job_references import check_job
 from planner.reading.loom_file import MOST_FILES, complete, without_feed_lines
+from planner.reading.loom_references import check_loom
 from planner.reading.noting import note
 from planner.reading.part_files import PartFile, PartsInFiles
-from planner.reading.references import check_job, check_loom
 from planner.reading.standards import STANDARDS, read_standards
 from planner.reading.validate import MOST_FAULTS, Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name

@@ -9,7 +9,7 @@ from planner.model.loom import Loom
 from planner.model.names import variables_of
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.feed_lines import read_feed_line
-from planner.reading.references import check_loom
+from planner.reading.loom_references import check_loom
 from planner.reading.typed_values import NotUnderstood
 from planner.reading.validate import build
 from planner.reading.wire_list import WireList, read_wire_list

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from planner.model.catalogue import PartShelf, Publication
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
-from planner.reading.references import check_part
+from planner.reading.part_references import check_part
 from planner.reading.validate import MOST_FAULTS, build, met
 from planner.reading.yaml_source import MAX_BYTES, Document, parse_document, read_content, shown_name
 

@@ -53,7 +53,9 @@ from planner.model.part import Part, Role
 from planner.model.standards import Standards
 from planner.model.strain import Strain
 from planner.proof.facts import conductor_facts
-from planner.reading.references import check_job, check_loom, check_part
+from planner.reading.job_references import check_job
+from planner.reading.loom_references import check_loom
+from planner.reading.part_references import check_part
 from planner.reading.standards import read_standards
 from planner.reading.validate import build
 from planner.reading.yaml_source import DataPath, Document, read_document

@@ -1,0 +1,80 @@
+"""What parts ask of the loom that they are fitted in: conditions, a body that earths them, its supply."""
+
+from collections.abc import Iterator, Mapping
+
+from planner.model.elements import Sender, Source
+from planner.model.loom import Loom, Place, Supply
+from planner.model.part import Part
+from planner.problems import FilePlace, Problem
+from planner.reading.validate import suggest
+from planner.reading.yaml_source import DataPath, Document
+
+
+def parts_of(loom: Loom, parts: Mapping[str, Part]) -> dict[str, Part]:
+    """The parts of a loom by place, as far as the catalogue has them."""
+    return {name: parts[place.part] for name, place in loom.places.items() if place.part in parts}
+
+
+def needs_of_part(
+    part: Part, loom: Loom, document: Document, path: DataPath, part_place: FilePlace | None
+) -> Iterator[Problem]:
+    """What a part leaves to the loom's conditions and the loom does not have."""
+    related = ((part_place, f"part {part.part!r}"),) if part_place else ()
+    conditions = {name: tuple(p.label for p in positions) for name, positions in loom.conditions.items()}
+    wanted: dict[str, set[str]] = {}
+    for element in part.inside:
+        for name, labels in getattr(element, "when", {}).items():
+            if name not in part.variables:
+                wanted.setdefault(name, set()).update(labels)
+        if isinstance(element, Sender):
+            wanted.setdefault(element.follows, set()).update(element.ohms)
+            for label in conditions.get(element.follows, ()):
+                if label not in element.ohms:
+                    message = f"part {part.part!r} has no ohms for {element.follows!r} at {label!r}"
+                    yield Problem(document.value_place(path), message, related)
+    for name in sorted(wanted):
+        if name not in conditions:
+            message = f"part {part.part!r} depends on {name!r}, which this loom's conditions do not have"
+            known = (*conditions, *part.variables)
+            yield Problem(document.value_place(path), message, related, suggest(name, known))
+            continue
+        for label in sorted(wanted[name].difference(conditions[name])):
+            message = (
+                f"part {part.part!r} depends on {name!r} at {label!r}, which is not one of its values here"
+            )
+            yield Problem(document.value_place(path), message, related, suggest(label, conditions[name]))
+
+
+def earthed_without_body(
+    name: str, place: Place, part: Part, loom: Loom, document: Document
+) -> Iterator[Problem]:
+    """A part that its mounting earths, in a zone where there is nothing to earth it."""
+    zone = loom.zones.get(place.zone)
+    if zone is None or zone.body or place.mounting != "metal":
+        return
+    if any(terminal.by == "mounting" for terminal in part.terminals.values()):
+        message = f"its mounting cannot earth it: zone {place.zone!r} has no body"
+        yield Problem(document.key_place(("places", name)), message, hint="mounting: insulated")
+
+
+def supply_problems(
+    supply: Supply, parts: Mapping[str, Part], document: Document, lead: str
+) -> Iterator[Problem]:
+    """Batteries that give other volts, or whose post marked plus or minus is earthed against the supply.
+
+    Generators may be regulated to other volts or repolarised: the plan speaks of them.
+    """
+    for place, part in parts.items():
+        for element in part.inside:
+            if not isinstance(element, Source) or element.when:
+                continue
+            hint = f"a battery of {supply.words} at {place} (swaps), or the supply that it gives"
+            if element.volts != supply.volts:
+                message = f"{lead} {supply.volts:g} V, but {place} ({part.part}) gives {element.volts:g} V"
+                yield Problem(document.value_place(("supply", "volts")), message, hint=hint)
+            if element.between[0] == ("-" if supply.earthed == "negative" else "+"):
+                message = (
+                    f"{lead} {supply.earthed} earth, but {place} ({part.part}) has its "
+                    f"{element.between[0]!r} post live"
+                )
+                yield Problem(document.value_place(("supply", "earthed")), message, hint=hint)
