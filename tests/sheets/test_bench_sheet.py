@@ -1,8 +1,14 @@
 """What the sheet for the bench says before the first step."""
 
+from dataclasses import replace
+
 import pytest
+from planned import benched
 
 from planner.commands import main
+from planner.model.picture import Picture
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.sheet import Figure
 
 
 @pytest.mark.parametrize(
@@ -15,3 +21,18 @@ def test_a_sheet_says_what_no_longer_works(
     said = capsys.readouterr().out
     assert ("lost: interior light (interior lamp, roof lining)" in said) == is_lost
     assert ("no longer works" in said) == is_lost
+
+
+def test_pictures_of_a_place_stand_with_its_steps_and_those_of_the_whole_after_them() -> None:
+    bench = benched("two-speed-wipers")
+    kinds = (("place", "scuttle.wiper-motor"), ("circuit", ""), ("loom", ""))
+    pictures = tuple(Picture(k, k, k, "both", p, f"of a {k}", "<svg/>", 9, 9) for k, p in kinds)
+    sheet = bench_sheet(replace(bench, pictures=pictures))
+    shown = {
+        block.picture.name: section.heading
+        for section in sheet.sections
+        for block in section.blocks
+        if isinstance(block, Figure)
+    }
+    assert shown.pop("place").endswith("wiper motor, scuttle (engine bay)")
+    assert shown == {"circuit": "The circuits, before and after", "loom": "The whole loom"}
