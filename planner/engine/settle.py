@@ -14,10 +14,12 @@ from itertools import count
 from math import prod
 
 from planner.engine.bench import MOST_WAYS, Bench, Limits
-from planner.engine.judged import ROAD_DUTIES, Branch, Candidate, Judged, signature, wiring
+from planner.engine.judged import Branch, Candidate, Judged, signature, wiring
 from planner.engine.leaning import leaned_on
 from planner.engine.rule import Rule
+from planner.engine.still_open import still_open
 from planner.engine.trace import Trace
+from planner.engine.trades import Alternative, is_fair, suggestions
 from planner.engine.without import steps_without
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Hold, Operation, Reason
@@ -33,11 +35,7 @@ from planner.model.need import (
     Proposal,
     Question,
     Remark,
-    ShortReach,
-    WireToMake,
-    WrongFitting,
 )
-from planner.model.wording import address_words, wire_words
 
 MOST_LOOMS = 400  # looms judged before the search stops and says so
 MOST_REPAIRS = 8  # of one loom, one after another
@@ -46,21 +44,9 @@ MOST_STRAINED = 6  # looms whose currents are computed before the search stops a
 MOST_STRAINED_WIRES = 600  # as many as have this many wires together, since each takes the less time,
 MOST_STRAINED_SMALL = 48  # but no more than these
 MOST_ALTERNATIVES = 3
-TRADES = ("less work", "another loss instead")
-WITHOUT_REPAIR = "without the last repair"
 
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
 Strainer = Callable[[Loom], tuple[Fault, ...]]
-
-
-@dataclass(frozen=True)
-class Alternative:
-    """A plan that is shown beside the chosen one."""
-
-    title: str
-    judged: Judged
-    why: Reason
-    job: Job | None = None  # if it answers another job, such as keeping an old part
 
 
 @dataclass(frozen=True)
@@ -114,7 +100,7 @@ class Settler:
             notes,
             self.limits.judged,
             not self.limits.hit,
-            (*self.limits.unsettled, *self._still_open(best.candidate)),
+            (*self.limits.unsettled, *still_open(self.bench, best.candidate)),
         )
 
     def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
@@ -138,22 +124,6 @@ class Settler:
                 elif all(isinstance(operation, Hold) for operation in emission.operations):
                     candidate = self.bench.apply(candidate, emission.operations, emission.why)
         return replace(best, candidate=candidate), candidate.notes, offers
-
-    def _still_open(self, candidate: Candidate) -> Iterator[str]:
-        """Yield in words what no rule answered: a plan that says nothing of it would pass for done."""
-        loom = candidate.loom
-        for end in self.bench.needs.loose_ends(loom):
-            wire = wire_words(loom.find(end.wire), end.end)
-            yield f"{wire} ({end.wire}) that was on {address_words(self.before, end.was)} has nowhere to go"
-        for full in self.bench.needs.full_terminals(loom):
-            yield f"{address_words(loom, full.at)} carries {len(full.ends)} ends, more than it takes"
-        for need in self.bench.needs.end_needs(loom, candidate.made, candidate.roles):
-            if isinstance(need, WrongFitting | ShortReach):
-                wire = wire_words(loom.find(need.wire), need.end)
-                what = "does not fit" if isinstance(need, WrongFitting) else "does not reach"
-                yield f"{wire} ({need.wire}) {what} {address_words(loom, need.at)}"
-            elif isinstance(need, WireToMake):
-                yield f"how {wire_words(loom.find(need.wire))} is made"
 
     def _proven_offer(self, best: Judged, proposal: Proposal) -> Iterator[Alternative]:
         changed = self.bench.apply(best.candidate, proposal.operations, proposal.why)
@@ -390,49 +360,16 @@ class Settler:
         What is shown is strained like the plan itself.
         """
         shown = [wiring(best.candidate.loom)]
-        for alternative in self._suggestions(best, judged, offers):
+        for alternative in suggestions(best, judged, offers):
             key = wiring(alternative.judged.candidate.loom)
             if len(shown) > MOST_ALTERNATIVES:
                 return
             if key in shown:
                 continue
             strained = replace(alternative, judged=self._strained(alternative.judged))
-            if self._is_fair(best, strained):
+            if is_fair(best, strained):
                 shown.append(key)
                 yield strained
-
-    def _suggestions(
-        self, best: Judged, judged: Sequence[Judged], offers: Sequence[Alternative]
-    ) -> Iterator[Alternative]:
-        """Yield what may be shown beside a plan, by its wiring alone."""
-        brought = {f.identity for f in best.faults}
-        if best.parent and brought - {f.identity for f in best.parent.faults}:
-            why = Reason("choice", ("the repair brings a fault of its own",))
-            yield Alternative(WITHOUT_REPAIR, best.parent, why)
-        yield from (a for a in offers if self._is_fair(best, a))
-        for other in sorted(judged, key=lambda j: j.weight):
-            if trade := self._fair_trade(best, other):
-                yield Alternative(trade, other, Reason("choice", (trade,)))
-
-    def _is_fair(self, best: Judged, alternative: Alternative) -> bool:
-        """Whether it may stand beside a plan: no less safe, a trade still one; or what a repair cured."""
-        if alternative.title in TRADES:
-            return self._fair_trade(best, alternative.judged) == alternative.title
-        return alternative.title == WITHOUT_REPAIR or alternative.judged.weight[:2] <= best.weight[:2]
-
-    @staticmethod
-    def _fair_trade(best: Judged, other: Judged) -> str:
-        """What may be traded: less work with nothing more lost, or another loss of the same class; else "".
-
-        Never less safe, and nothing unintended on a signal lamp.
-        """
-        kept_out = ("lost", "changed", "unintended", "hazard", "strain")
-        worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
-        if not worse:
-            return TRADES[0] if other.weight[-1] < best.weight[-1] else ""
-        classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
-        alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
-        return TRADES[1] if alike else ""
 
 
 def _strains(item: Judged) -> tuple[Fault, ...]:

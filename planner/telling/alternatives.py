@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from planner.currents.report import (
     strain_words,
 )
-from planner.engine.settle import TRADES, Alternative
+from planner.engine.trades import TRADES, Alternative
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job
