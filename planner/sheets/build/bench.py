@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.model.bench_sheet import BenchSheet, Visit
+from planner.model.picture import PictureKind
 from planner.model.plan import PlanStep
 from planner.model.wording import counted
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
@@ -12,7 +13,19 @@ from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import VERDICTS, cautions, questions
 from planner.sheets.build.plan_changes import behaviour_words
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
-from planner.sheets.sheet import Block, Cell, Item, Listing, Paragraph, Section, Sheet, bullets, say, ticked
+from planner.sheets.sheet import (
+    Block,
+    Cell,
+    Figure,
+    Item,
+    Listing,
+    Paragraph,
+    Section,
+    Sheet,
+    bullets,
+    say,
+    ticked,
+)
 
 
 def bench_sheet(bench: BenchSheet) -> Sheet:
@@ -27,6 +40,8 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section("Before the work", before_work(bench)),
         *_visits(bench),
         Section("First power", first_power(bench), starts_page=True),
+        Section("The circuits, before and after", _pictures(bench, "circuit"), starts_page=True),
+        Section("The whole loom", _pictures(bench, "loom"), starts_page=True),
         Section("Wires to make", making(bench), starts_page=True),
         Section("Materials", materials(bench)),
         Section("Cutting plan", cutting(bench)),
@@ -91,9 +106,14 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
     for number, visit in enumerate(bench.visits, 1):
         left = [bench.step(n) for n in visit.steps if n not in bench.done]
         if left:
-            yield Section(
-                _heading(number, visit), (Listing(tuple(_steps(bench, left, said))),), starts_page=True
-            )
+            steps = Listing(tuple(_steps(bench, left, said)))
+            blocks: tuple[Block, ...] = (steps, *_pictures(bench, "place", visit.place))
+            yield Section(_heading(number, visit), blocks, starts_page=True)
+
+
+def _pictures(bench: BenchSheet, kind: PictureKind, place: str = "") -> tuple[Figure, ...]:
+    """The pictures of a kind; of places those of one place."""
+    return tuple(Figure(p) for p in bench.pictures if p.kind == kind and p.place == place)
 
 
 def _heading(number: int, visit: Visit) -> str:
