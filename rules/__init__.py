@@ -50,7 +50,12 @@ from rules.feeds import (
     two_feeds_one_terminal,
 )
 from rules.instruments import gauge_and_sender_disagree, gauge_without_stabiliser, sender_not_known
-from rules.knowledge import another_kind_of_part, leans_on_assumed_fact, unknown_end
+from rules.knowledge import (
+    another_kind_of_part,
+    control_called_otherwise,
+    leans_on_assumed_fact,
+    unknown_end,
+)
 from rules.load import (
     generator_overasked,
     heavy_load_on_old_way,
@@ -97,6 +102,7 @@ _MODULES = (
     finished_lead_from_stock,
     new_wire,
     another_kind_of_part,
+    control_called_otherwise,
     leans_on_assumed_fact,
     unknown_end,
     one_feed_two_terminals,

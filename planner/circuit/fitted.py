@@ -13,12 +13,13 @@ LoadKey = tuple[str, str]  # place, what it does
 class FittedPart:
     """Names things of one part the way the whole network calls them; both views of the circuit use it."""
 
-    def __init__(self, place: str, part: Part) -> None:
-        self.place, self.part = place, part
+    def __init__(self, place: str, part: Part, called: Mapping[str, str]) -> None:
+        """``called`` gives what the loom calls a variable of the part, if not as the part does."""
+        self.place, self.part, self.called = place, part, called
 
     def variable(self, name: str) -> str:
         """Full name of a variable as the part calls it."""
-        return f"{self.place}/{name}" if name in self.part.variables else name
+        return f"{self.place}/{self.called.get(name, name)}" if name in self.part.variables else name
 
     def node(self, name: str) -> str:
         """Node of a terminal or inner node of the part."""

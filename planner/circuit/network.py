@@ -214,9 +214,11 @@ def compile_network(
     sources: list[_Pole] = []
     known = {} if compiled is None else compiled
     for place, fitted in loom.places.items():
-        key = (place, fitted.part, fitted.mounting != "insulated")
+        earthed = fitted.mounting != "insulated"
+        key = (place, fitted.part, earthed, tuple(fitted.called.items()))
         if key not in known:
-            known[key] = PartCompiler(place, catalogue.parts[fitted.part], earthed=key[2]).compile()
+            part = catalogue.parts[fitted.part]
+            known[key] = PartCompiler(place, part, fitted.called, earthed=earthed).compile()
         net.take_in(known[key].net)
         sources += known[key].sources
     if loom.fuses:
@@ -260,8 +262,8 @@ def _add_supplies(net: Network, sources: list[_Pole]) -> None:
 class PartCompiler(FittedPart):
     """Compiles one fitted part into a network of its own, and the sources in it."""
 
-    def __init__(self, place: str, part: Part, *, earthed: bool) -> None:
-        super().__init__(place, part)
+    def __init__(self, place: str, part: Part, called: Mapping[str, str], *, earthed: bool) -> None:
+        super().__init__(place, part, called)
         self.net = Network(part.volts)
         self.earthed = earthed
         self.sources: list[_Pole] = []
@@ -302,7 +304,8 @@ class PartCompiler(FittedPart):
         return key
 
 
-CompiledParts = dict[tuple[str, str, bool], PartCompiler]  # place, id of the part, whether it is earthed
+# By place, id of the part, whether it is earthed, what its variables are called.
+CompiledParts = dict[tuple[str, str, bool, tuple[tuple[str, str], ...]], PartCompiler]
 _AnyLoad = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge | Diode | Sender
 
 

@@ -200,7 +200,7 @@ class _GridCompiler:
     def add_part(self, place: str, catalogue: Catalogue) -> None:
         """Add everything inside a part, and its way to earth through its mounting."""
         fitted = self.loom.places[place]
-        part = FittedPart(place, catalogue.parts[fitted.part])
+        part = FittedPart(place, catalogue.parts[fitted.part], fitted.called)
         ohms = fitted.earth_ohms if fitted.earth_ohms is not None else MOUNTING_OHMS.get(fitted.mounting)
         for mark, terminal in part.part.terminals.items():
             if terminal.by == "mounting" and ohms is not None:

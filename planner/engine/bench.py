@@ -65,7 +65,7 @@ class Bench:
 
     def start(self) -> Candidate:
         """The loom with all parts swapped and nothing connected."""
-        operations = tuple(swap_operations(self.before, self.job))
+        operations = tuple(swap_operations(self.before, self.job, self.catalogue.parts))
         return self.apply(Candidate(self.before, (), 0.0), operations, _SWAP)
 
     def settle_with(

@@ -14,10 +14,11 @@ from planner.model.delta import EndRef, Move
 from planner.model.elements import Contact
 from planner.model.facts import Facts
 from planner.model.job import Job
-from planner.model.loom import Loom, Wire, split_address
+from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
 from planner.model.routes import zone_of
+from planner.model.same_variables import called_as
 from planner.model.wording import wire_words
 
 UNKNOWN_RANK = 50
@@ -238,6 +239,18 @@ class Case:
         part = self.part(place)
         return part is not None and mark in part.joints
 
+    def with_part(self, place: str, part: Part) -> Place:
+        """A place with another part in it, whose variables go by the names of the part before the job."""
+        there, old = self.loom.places[place], self.old_part(place)
+        changed = there.model_copy(update={"part": part.part, "known": "measured"})
+        return changed.calling(called_as(old, part) if old else {})
+
+    def own_variable(self, place: str, name: str) -> str:
+        """What the part at a place now calls a variable that the loom knows by this name."""
+        called = self.loom.places[place].called if place in self.loom.places else {}
+        own = next((own for own, by_loom in called.items() if by_loom == name), name)
+        return f"{name} before the job" if own in called and called[own] != name else own
+
     # -- paths and positions -------------------------------------------------------------------------------
 
     def rank_in(self, part: Part, mark: str) -> int:
@@ -274,8 +287,9 @@ class Case:
         return None
 
     def local_setting(self, place: str, position: Mapping[str, str]) -> dict[str, str]:
-        """A position as the part at a place names its variables: its own without the place."""
-        own = {n.partition("/")[2]: v for n, v in position.items() if n.startswith(f"{place}/")}
+        """A position as the part at a place now names its variables: its own without the place."""
+        here = {n.partition("/")[2]: v for n, v in position.items() if n.startswith(f"{place}/")}
+        own = {self.own_variable(place, name): value for name, value in here.items()}
         return {n: v for n, v in position.items() if "/" not in n} | own
 
     def zone(self, address: str) -> str | None:

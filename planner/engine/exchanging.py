@@ -33,7 +33,7 @@ def exchange(case: Case, place: str, part: Part) -> tuple[Operation, ...]:
         return ()
     operations: list[Operation] = [
         Remove(place, there, ends, _own(case.loom.piggybacks, place), _own(case.loom.covered, place)),
-        Fit(place, there.model_copy(update={"part": part.part, "known": "measured"})),
+        Fit(place, case.with_part(place, part)),
     ]
     taken: dict[str, int] = {}
     for wire, number, mark in ends:

@@ -17,16 +17,17 @@ from planner.model.need import (
     WireToMake,
     WrongFitting,
 )
-from planner.model.part import Terminal
+from planner.model.part import Part, Terminal
 from planner.model.routes import wire_length
+from planner.model.same_variables import called_as
 
 REACH_TOLERANCE_METRES = 0.005
 
 
-def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
+def swap_operations(before: Loom, job: Job, parts: Mapping[str, Part]) -> Iterator[Operation]:
     """The change of supply, and the removals and fittings that the job asks for, in its order.
 
-    Ends of removed parts hang loose.
+    Ends of removed parts hang loose. Variables of a new part go by the names of the old one's.
     """
     supply = job.supply_after(before)
     if supply != before.supply:
@@ -47,17 +48,15 @@ def swap_operations(before: Loom, job: Job) -> Iterator[Operation]:
             )
         if swap.fit != "nothing":
             mounting = swap.mounting or (old.mounting if old else "metal")
-            yield Fit(
-                swap.at,
-                Place(
-                    part=swap.fit,
-                    zone=swap.zone or (old.zone if old else ""),
-                    mounting=mounting,
-                    title=swap.title or (old.title if old else None),
-                    earth_ohms=old.earth_ohms if old and old.mounting == mounting else None,
-                    known=swap.known or "measured",
-                ),
+            place = Place(
+                part=swap.fit,
+                zone=swap.zone or (old.zone if old else ""),
+                mounting=mounting,
+                title=swap.title or (old.title if old else None),
+                earth_ohms=old.earth_ohms if old and old.mounting == mounting else None,
+                known=swap.known or "measured",
             )
+            yield Fit(swap.at, place.calling(called_as(parts[old.part], parts[swap.fit])) if old else place)
 
 
 class NeedFinder:

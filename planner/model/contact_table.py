@@ -1,23 +1,17 @@
-"""Which terminals of a part are joined in which position, and how two parts' tables map onto each other."""
+"""Which terminals of a part are joined in which position, and which things inside each of them reaches."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import islice, product
-from math import prod
 from typing import TypeVar
 
 from planner.model.elements import (
     AnyElement,
-    Cam,
-    Coil,
     Contact,
-    Control,
     Diode,
-    Flasher,
     Led,
     Sender,
     Source,
     Stabiliser,
-    Step,
 )
 from planner.model.part import Part
 
@@ -25,8 +19,6 @@ _Value = TypeVar("_Value")
 Position = Mapping[str, str]  # variable: label
 ElementEnd = tuple[str, ...]
 MAX_POSITIONS = 512
-MAX_TRIALS = 5000
-MAX_MAPPINGS = 24
 _POLARISED = (Diode, Led, Source, Stabiliser)
 
 
@@ -71,110 +63,8 @@ class ContactTable:
 
 def table_of(part: Part) -> ContactTable:
     """The table of one part over all its own positions."""
-    variables = {**part.variables, **_conditions((part,))}
+    variables = {**part.variables, **conditions_of((part,))}
     return ContactTable(part, list(islice(_combinations(variables), MAX_POSITIONS)), {})
-
-
-def map_terminals(old: Part, new: Part, wired: Collection[str]) -> list[dict[str, str]]:
-    """The ways in which the wired terminals of an old part can go onto a new one, judged by contacts alone.
-
-    Two terminals that were joined in a position must be joined in the position of the same meaning, and the
-    elements that both parts have must be reached in the same positions. Known roles must agree. Terminals
-    that are one node count as one; a terminal that nothing joins, or that has no counterpart, is left out.
-    At most ``MAX_MAPPINGS`` ways are given; none if the parts have too many positions to compare.
-    """
-    old_positions, new_positions, back = _pairs(old, new)
-    if not old_positions:
-        return []
-    old_table = ContactTable(old, old_positions, {})
-    new_table = ContactTable(new, new_positions, back)
-    # Terminals joined in every position compared may part in a position that only the new part has.
-    targets = _one_a_node(table_of(new))
-    return list(_search(old_table, new_table, [mark for mark in old.terminals if mark in wired], targets))
-
-
-def equal_outputs(old: Part, new: Part, joint: tuple[str, str], start: str) -> list[str]:
-    """Terminals of a new part that it joins to ``start`` just when the old part made a joint.
-
-    Positions of one meaning are compared; a joint that was never made has no equal.
-    """
-    old_positions, new_positions, back = _pairs(old, new)
-    made = ContactTable(old, old_positions, {}).joined(*joint)
-    table = ContactTable(new, new_positions, back)
-    others = [m for m, t in new.terminals.items() if m != start and t.by == "wire"]
-    return [mark for mark in others if any(made) and table.joined(start, mark) == made]
-
-
-def _pairs(old: Part, new: Part) -> tuple[list[Position], list[Position], dict[str, str]]:
-    """The positions of one meaning of both parts, and the old name of each variable of the new one."""
-    names = _same_variables(old, new)
-    shared = {name: _shared_labels(old, new, name, other) for name, other in names.items()}
-    conditions = _conditions((old, new))
-    if not 1 <= prod(len(values) for values in (*shared.values(), *conditions.values())) <= MAX_POSITIONS:
-        return [], [], {}
-    ours: list[Position] = []
-    theirs: list[Position] = []
-    for labels in _combinations(shared):
-        for others in _combinations(conditions):
-            ours.append({**{name: label for name, (label, _) in labels.items()}, **others})
-            theirs.append({**{names[name]: label for name, (_, label) in labels.items()}, **others})
-    return ours, theirs, {other: name for name, other in names.items()}
-
-
-def _search(
-    old: ContactTable, new: ContactTable, wired: Sequence[str], targets: Sequence[str]
-) -> Iterator[dict[str, str]]:
-    known = old.element_ends() & new.element_ends()
-    seen = {mark: old.elements_at(mark, known) for mark in wired}
-    reached = {mark: new.elements_at(mark, known) for mark in new.part.terminals}
-    meant = [
-        mark
-        for mark in wired
-        if any(seen[mark]) or any(any(old.joined(mark, other)) for other in wired if other != mark)
-    ]
-    roles = {t.role for t in old.part.terminals.values() if t.role}
-    choices = {
-        mark: [
-            target
-            for target in targets
-            if reached[target] == seen[mark] and _roles_agree(old.part, mark, new.part, target, roles)
-        ]
-        for mark in meant
-    }
-    order = sorted((mark for mark in meant if choices[mark]), key=lambda mark: len(choices[mark]))
-    trials = found = 0
-
-    def place(mapping: dict[str, str], left: Sequence[str]) -> Iterator[dict[str, str]]:
-        nonlocal trials, found
-        if not left:
-            found += 1
-            yield dict(mapping)
-            return
-        mark, *rest = left
-        for target in choices[mark]:
-            trials += 1
-            if trials > MAX_TRIALS or found >= MAX_MAPPINGS:
-                return
-            if all(old.joined(mark, m) == new.joined(target, t) for m, t in mapping.items()):
-                yield from place({**mapping, mark: target}, rest)
-
-    if order:
-        yield from place({}, order)
-
-
-def _one_a_node(table: ContactTable) -> list[str]:
-    kept: list[str] = []
-    for mark, terminal in table.part.terminals.items():
-        if terminal.by == "wire" and not any(table.is_one_node(mark, other) for other in kept):
-            kept.append(mark)
-    return kept
-
-
-def _roles_agree(old: Part, mark: str, new: Part, target: str, old_roles: Collection[str]) -> bool:
-    role, other = old.terminals[mark].role, new.terminals[target].role
-    if role is None:
-        return other is None or other not in old_roles
-    return other == role or (other is None and all(t.role != role for t in new.terminals.values()))
 
 
 def _roots(part: Part, position: Position) -> dict[str, str]:
@@ -210,27 +100,7 @@ def _element_ends(element: AnyElement, names: Mapping[str, str]) -> Iterator[tup
             yield node, ("lamp", what or "")
 
 
-def _same_variables(old: Part, new: Part) -> dict[str, str]:
-    """Each variable of the old part that the new one has too: by name, or as the only one of its kind."""
-    found: dict[str, str] = {}
-    for kind in (Control, Coil, Step, Cam, Flasher):
-        ours = [e.name for e in old.inside if isinstance(e, kind)]
-        theirs = [e.name for e in new.inside if isinstance(e, kind)]
-        found |= {name: name for name in ours if name in theirs}
-        if len(ours) == len(theirs) == 1:
-            found[ours[0]] = theirs[0]
-    return found
-
-
-def _shared_labels(old: Part, new: Part, name: str, other: str) -> list[tuple[str, str]]:
-    """Labels of one meaning in both parts: old label, new label."""
-    if name in old.controls:
-        theirs = {p.meaning: p.label for p in new.controls[other].positions}
-        return [(p.label, theirs[p.meaning]) for p in old.controls[name].positions if p.meaning in theirs]
-    return [(value, value) for value in old.variables[name] if value in new.variables[other]]
-
-
-def _conditions(parts: Sequence[Part]) -> dict[str, tuple[str, ...]]:
+def conditions_of(parts: Sequence[Part]) -> dict[str, tuple[str, ...]]:
     """Vehicle-wide names that contacts wait for, with the values named and one that nobody names."""
     found: dict[str, dict[str, None]] = {}
     for part in parts:

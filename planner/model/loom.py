@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, model_validator
 
 from planner.model.doubt import Doubt
 from planner.model.elements import NAME_PATTERN, Position, Record, When
@@ -124,6 +124,18 @@ class Place(Record):
         None, ge=0, le=1000, description="measured from its mounting to the body; omitted: as usual"
     )
     known: Known = "drawing"
+    _called: Mapping[str, str] = PrivateAttr(default_factory=dict)
+
+    @property
+    def called(self) -> Mapping[str, str]:
+        """What the loom calls variables of the part, where a swap keeps the names of the old part's."""
+        return self._called
+
+    def calling(self, names: Mapping[str, str]) -> "Place":
+        """The same place, in which variables of the part go by other names; a file never says so."""
+        place = self.model_copy()
+        place._called = names
+        return place
 
 
 class Supply(Record):
@@ -286,3 +298,12 @@ def split_address(address: str) -> tuple[str, str]:
     """Split ``place:terminal`` (also ``earth:zone``, ``feed:name``); a bare word has an empty second half."""
     place, _, terminal = address.partition(":")
     return place, terminal
+
+
+def renamed(loom: Loom) -> dict[str, str]:
+    """What the loom calls each variable that its part calls otherwise, both as ``place/name``."""
+    return {
+        f"{place}/{own}": f"{place}/{name}"
+        for place, fitted in loom.places.items()
+        for own, name in fitted.called.items()
+    }

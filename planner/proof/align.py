@@ -7,6 +7,7 @@ from itertools import product
 from typing import NamedTuple
 
 from planner.circuit.network import Network, Variable
+from planner.model.same_positions import same_positions
 from planner.problems import TooLargeError
 
 MOST_COMPARED = 400_000
@@ -21,6 +22,7 @@ class Detent(NamedTuple):
     after: int
     is_new: bool
     is_gone: bool
+    old: str | None = None  # its label before
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,10 @@ class Alignment:
         after: Network,
         before_numbers: Mapping[str, int],
         after_numbers: Mapping[str, int],
+        called: Mapping[str, str] | None = None,
     ) -> None:
+        """``called`` gives the name here of what a new part calls otherwise, both as place/name."""
+        self._called = called or {}
         self.before_numbers, self.after_numbers = before_numbers, after_numbers
         self.controls: dict[str, JointControl] = {}
         for name in dict.fromkeys((*before.controls, *after.controls)):
@@ -64,14 +69,22 @@ class Alignment:
         found: dict[str, list[str]] = {}
         for name in self.controls:
             found.setdefault(name.rpartition("/")[2], []).append(name)
+        for own, name in self._called.items():
+            found.setdefault(own.rpartition("/")[2], []).append(name)
         return found
 
     def full_name(self, name: str) -> str:
-        """Full name of a control given by its own name or as place/name."""
+        """Full name of a control given by its own name or as place/name, as either part calls it."""
         if name in self.controls:
             return name
-        matches = self._own_names.get(name, [])
-        return matches[0] if len(matches) == 1 else name
+        matches = set(self._own_names.get(name, [])) or {self._called.get(name, name)}
+        return min(matches) if len(matches) == 1 else name
+
+    def labels_meant(self, name: str, labels: Sequence[str]) -> frozenset[str]:
+        """The labels here of some positions of a control, given as the new part labels them or as the old."""
+        here = {d.label for d in self.controls[name].detents}
+        was = {d.old: d.label for d in self.controls[name].detents}
+        return frozenset(label if label in here else was.get(label, label) for label in labels)
 
     def settings(self, names: Sequence[str]) -> Iterator[JointSetting]:
         """Every setting of the named controls.
@@ -139,10 +152,17 @@ def _detents(old: Variable | None, new: Variable | None) -> Iterator[Detent]:
         for index, label in enumerate(new.values):
             yield Detent(label, ABSENT, index, index > 0, False)
         return
-    for index, (label, meaning) in enumerate(zip(new.values, new.meanings, strict=True)):
-        match = old.meanings.index(meaning) if meaning in old.meanings else ABSENT
-        yield Detent(label, match, index, match == ABSENT, False)
-    for index, (label, meaning) in enumerate(zip(old.values, old.meanings, strict=True)):
-        if meaning not in new.meanings:
+    seen: set[int] = set()
+    ours, theirs = (list(zip(v.values, v.meanings, strict=True)) for v in (old, new))
+    for was, now in same_positions(ours, theirs):
+        if now is not None and now not in seen:
+            seen.add(now)
+            yield (
+                Detent(new.values[now], ABSENT, now, True, False)
+                if was is None
+                else Detent(new.values[now], was, now, False, False, old.values[was])
+            )
+        elif was is not None:  # gone, or one of several that the new control has one position for
+            label = old.values[was]
             name = f"{label} (before)" if label in new.values else label
-            yield Detent(name, index, ABSENT, False, True)
+            yield Detent(name, was, ABSENT if now is None else now, False, now is None, label)

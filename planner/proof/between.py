@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from planner.circuit.factor import Factored, Store
-from planner.circuit.fitted import Guard
+from planner.circuit.fitted import FittedPart, Guard
 from planner.circuit.network import Tie, compile_network
 from planner.circuit.states import is_present
 from planner.circuit.tree import Projector
@@ -43,7 +43,7 @@ def shorts_between_detents(loom: Loom, catalogue: Catalogue, places: frozenset[s
         if not overlapping:
             continue
         for control in part.controls:
-            name = f"{place}/{control}"
+            name = FittedPart(place, part, loom.places[place].called).variable(control)
             net = compile_network(loom, catalogue)
             for first, second in pairwise(net.variables[name].values):
                 yield from _shorts(loom, catalogue, (place, overlapping), name, first, second)

@@ -11,8 +11,8 @@ from dataclasses import replace
 from itertools import permutations, product
 from math import perm, prod
 
-from planner.model.contact_table import map_terminals
 from planner.model.part import Part, Terminal
+from planner.model.terminal_maps import map_terminals
 from planner.proof.part_bench import Bench, Pair, Pairing
 from planner.proof.part_differences import ORIGINAL, OTHER, joints
 

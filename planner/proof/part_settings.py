@@ -1,6 +1,6 @@
 """The settings of two parts side by side: one position for all that means the same on both."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
@@ -8,22 +8,19 @@ from math import prod
 
 from planner.model.elements import (
     AnyElement,
-    Cam,
-    Coil,
     Contact,
-    Control,
-    Flasher,
     Resistor,
     Sender,
     Source,
-    Step,
 )
+from planner.model.paired_positions import positions_of
 from planner.model.part import Part
+from planner.model.same_positions import LabelAndMeaning, PositionPair, same_positions
+from planner.model.same_variables import match_variables
 from planner.problems import TooLargeError
 
 MAX_POSITIONS = 2048
 OTHERWISE = "otherwise"  # a condition at none of the values that either part names
-_KINDS = (Control, Coil, Step, Cam, Flasher)
 
 
 @dataclass(frozen=True)
@@ -56,7 +53,8 @@ class PairedSettings:
 
     def __init__(self, original: Part, other: Part) -> None:
         self.original, self.other = original, other
-        self.names = _same_variables(original, other)
+        self.match = match_variables(original, other)
+        self.names = self.match.names
         self.back = {theirs: ours for ours, theirs in self.names.items()}
         self.variables = tuple(self._variables())
         size = prod(len(v.values) for v in self.variables)
@@ -82,15 +80,13 @@ class PairedSettings:
         )
 
     def _variables(self) -> list[SharedVariable]:
-        found = []
-        for name in self.original.variables:
-            ours = _meanings(self.original, name)
-            theirs = _meanings(self.other, self.names[name]) if name in self.names else {}
-            values = dict.fromkeys((*ours, *theirs))
-            found.append(SharedVariable(name, tuple(values), ours, theirs))
+        found = [
+            _shared(self.original, self.other, name, self.names.get(name)) for name in self.original.variables
+        ]
         for name in self.other.variables:
             if name not in self.back:
-                theirs = _meanings(self.other, name)
+                labels = positions_of(self.other, name)
+                theirs = {v: (name, label) for v, (label, _) in zip(_told_apart(labels), labels, strict=True)}
                 called = f"{name} of the other part" if name in self.original.variables else name
                 found.append(SharedVariable(called, tuple(theirs), {}, theirs))
         for name, values in _conditions((self.original, self.other)).items():
@@ -102,34 +98,43 @@ class PairedSettings:
         return found
 
 
+def _shared(original: Part, other: Part, name: str, there: str | None) -> SharedVariable:
+    """A variable of the original with its like of the other part; positions that only that has come last."""
+    labels = positions_of(original, name)
+    labels_there = positions_of(other, there) if there is not None else ()
+    pairs = sorted(same_positions(labels, labels_there), key=lambda p: (p.old is None, p.old or 0))
+    said = _told_apart([_label_and_meaning(labels, labels_there, pair) for pair in pairs])
+    ours = {v: (name, labels[p.old][0]) for v, p in zip(said, pairs, strict=True) if p.old is not None}
+    theirs = {
+        v: (there, labels_there[p.new][0])
+        for v, p in zip(said, pairs, strict=True)
+        if p.new is not None and there is not None
+    }
+    return SharedVariable(name, tuple(said), ours, theirs)
+
+
+def _label_and_meaning(
+    labels: Sequence[LabelAndMeaning], labels_there: Sequence[LabelAndMeaning], pair: PositionPair
+) -> LabelAndMeaning:
+    """A pair of positions as one: both labels, and what it means on the original if that has it."""
+    found = [
+        some[number] for some, number in ((labels, pair.old), (labels_there, pair.new)) if number is not None
+    ]
+    return "/".join(dict.fromkeys(label for label, _ in found)), found[0][1]
+
+
+def _told_apart(positions: Sequence[LabelAndMeaning]) -> list[str]:
+    """Positions by their meaning, with the label where several have one meaning."""
+    meanings = [meaning for _, meaning in positions]
+    return [m if meanings.count(m) == 1 else f"{m} ({label})" for label, m in positions]
+
+
 def _settings(chosen: list[tuple[Mapping[str, tuple[str, str]], str]]) -> tuple[Mapping[str, str], ...]:
     """Every setting of one part that goes with the chosen values; free where it lacks the value."""
     choices = [
         [labels[value]] if value in labels else list(labels.values()) for labels, value in chosen if labels
     ]
     return tuple(dict(setting) for setting in product(*choices))
-
-
-def _same_variables(original: Part, other: Part) -> dict[str, str]:
-    """Each variable of the original that the other has too: by name, or as the only one left of its kind."""
-    found: dict[str, str] = {}
-    for kind in _KINDS:
-        ours = [e.name for e in original.inside if isinstance(e, kind)]
-        theirs = [e.name for e in other.inside if isinstance(e, kind)]
-        found |= {name: name for name in ours if name in theirs}
-        left = [name for name in ours if name not in theirs]
-        left_there = [name for name in theirs if name not in ours]
-        if len(left) == len(left_there) == 1:
-            shared = _meanings(original, left[0]).keys() & _meanings(other, left_there[0]).keys()
-            if shared:
-                found[left[0]] = left_there[0]
-    return found
-
-
-def _meanings(part: Part, name: str) -> dict[str, tuple[str, str]]:
-    if name in part.controls:
-        return {p.meaning: (name, p.label) for p in part.controls[name].positions}
-    return {value: (name, value) for value in part.variables[name]}
 
 
 def _conditions(parts: tuple[Part, Part]) -> dict[str, dict[str, None]]:

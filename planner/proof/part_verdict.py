@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.model.control_words import renamed_controls, undecided_controls
 from planner.model.elements import Contact, Control, Diode, Fuse
 from planner.model.wording import HELD
 from planner.proof.part_behaviours import BehaviourRow
@@ -97,6 +98,8 @@ def _work(evidence: Evidence) -> Iterator[str]:
         yield "Its face is the mirror image of the original's: go by purpose, never by place."
     elif turned:
         yield f"The face is laid out otherwise ({', '.join(turned)}): right by mark, wrong by place."
+    for name, others, taken in undecided_controls(evidence.bench.settings.match):
+        yield f"'{name}' may be {others} of the other: taken to be '{taken}'. Try each with a meter."
     if other.must_not_be_earthed and not original.must_not_be_earthed:
         yield "Its case must not touch the body: mount it insulated."
     if original.mounts and other.mounts and original.mounts != other.mounts:
@@ -114,6 +117,8 @@ def _work(evidence: Evidence) -> Iterator[str]:
 def _remarks(evidence: Evidence) -> Iterator[str]:
     """Yield what does not count against it and should be known."""
     original, other = evidence.bench.original, evidence.bench.other
+    for sentence in renamed_controls(original, other, evidence.bench.settings.match):
+        yield f"{sentence[0].upper()}{sentence[1:]}."
     called = [
         f"{p.original} is {p.other}"
         for p in evidence.pairing.pairs

@@ -13,7 +13,7 @@ from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job, Wish
-from planner.model.loom import Loom
+from planner.model.loom import Loom, renamed
 from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, controls_product
@@ -123,7 +123,7 @@ class _Run:
         self.removed = frozenset(swap.at for swap in job.swaps if swap.fit == "nothing")
         self.before = prover.before
         self.alignment = Alignment(
-            self.before.net, view.net, self.before.variable_number, view.variable_number
+            self.before.net, view.net, self.before.variable_number, view.variable_number, renamed(after)
         )
         self.comparison = Comparison(self.before, view, self.alignment, prover.seen)
 
@@ -182,8 +182,9 @@ class _Run:
     def is_meant(self, wish: Wish, position: Mapping[str, str]) -> bool:
         """Whether a wish means a position; a variable that the load does not depend on is free."""
         for name, values in wish.when.items():
-            label = position.get(self.alignment.full_name(name))
-            if label is not None and label not in values:
+            full = self.alignment.full_name(name)
+            label = position.get(full)
+            if label is not None and label not in self.alignment.labels_meant(full, values):
                 return False
         return True
 

@@ -37,7 +37,7 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, Fault) or need.hazard != "dead-position" or need.control is None:
         return
-    name = need.control.rpartition("/")[2]
+    name = case.own_variable(need.at, need.control.rpartition("/")[2])
     part = case.part(need.at)
     if part is None or name not in part.controls or not need.positions:
         return

@@ -30,12 +30,12 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.feeding import GENERATOR_ROLES, belongs_to_regulator
-from planner.model.contact_table import equal_outputs
 from planner.model.delta import EndRef, Operation, Reason
 from planner.model.elements import Source
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
 from planner.model.reach import joined_inside
+from planner.model.terminal_maps import equal_outputs
 from planner.model.wording import address_words, small
 
 

@@ -29,10 +29,11 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import NATURE_WANTED
-from planner.model.contact_table import map_terminals, table_of
+from planner.model.contact_table import table_of
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal, Question
+from planner.model.terminal_maps import map_terminals
 from planner.model.wording import address_words
 
 

@@ -53,7 +53,7 @@ def propose(case: Case) -> Iterator[Emission]:
         other for other in like_parts(case, part) if not is_backwards or polarity_of(other) == "indifferent"
     ]
     for other in found[:1]:
-        fit = Fit(need.at, here.model_copy(update={"part": other.part, "known": "measured"}), here)
+        fit = Fit(need.at, case.with_part(need.at, other), here)
         like = f"{other.part} has the same terminals and suits {supply.earthed} earth"
         yield Proposal((fit,), Reason("made-for-the-other-pole", (fact, like)))
     if not found:

@@ -43,5 +43,5 @@ def propose(case: Case) -> Iterator[Emission]:
             f"{case.loom.supply.volts:g} V now",
             f"{other.part} has the same terminals and is made for {other.volts:g} V",
         )
-        fit = Fit(need.at, here.model_copy(update={"part": other.part, "known": "measured"}), here)
+        fit = Fit(need.at, case.with_part(need.at, other), here)
         yield Proposal((fit,), Reason("part-of-other-volts", facts))

@@ -81,7 +81,7 @@ def without_remedy(job_name: str, *wires: tuple[str, ...]) -> tuple[tuple[Strain
     job, before = read_job(job_name, catalogue())
     prover = Prover(before, catalogue(), job)
     after = before
-    for operation in swap_operations(before, job):
+    for operation in swap_operations(before, job, catalogue().parts):
         after = operation.apply(after)
     parts = catalogue().parts
     fields = {}

@@ -164,7 +164,7 @@ class Bench:
     def least_weight(self) -> tuple[float, ...]:
         """The least weight of all looms: every combination of homes, every chain of helpful repairs."""
         start = self.loom
-        for operation in swap_operations(self.loom, self.job):
+        for operation in swap_operations(self.loom, self.job, self.catalogue.parts):
             start = operation.apply(start)
         needs = {w: LooseEnd(w, 0, f"p:{w.lower()}") for w in self.wires}
         ways = [list(self.options(self._case(start, needs[w]), w)) for w in self.wires if self.homes.get(w)]

@@ -60,7 +60,7 @@ class Case:
         )
         self.job = Job.model_validate({"job": "j", "loom": "tiny", "swaps": list(swaps)})
         self.catalogue = Catalogue({}, {}, {"old": OLD, "new": NEW}, {}, {}, {})
-        self.swapped = tuple(swap_operations(self.before, self.job))
+        self.swapped = tuple(swap_operations(self.before, self.job, self.catalogue.parts))
         self.loom = self.before
         for operation in (*self.swapped, *operations):
             self.loom = operation.apply(self.loom)

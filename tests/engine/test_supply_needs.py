@@ -29,21 +29,21 @@ def job(supply: dict[str, Any] | None, **more: Any) -> Job:
 
 def needs(some: Job, *operations: Fit) -> list[Need]:
     loom = LOOM
-    for operation in (*swap_operations(LOOM, some), *operations):
+    for operation in (*swap_operations(LOOM, some, CATALOGUE.parts), *operations):
         loom = operation.apply(loom)
     return list(NeedFinder(LOOM, CATALOGUE, some).kept_parts(loom))
 
 
 def test_the_supply_is_changed_before_anything_else() -> None:
     some = job({"volts": 12, "earthed": "negative"}, swaps=[{"at": "p", "fit": "new"}])
-    first, *others = swap_operations(LOOM, some)
+    first, *others = swap_operations(LOOM, some, CATALOGUE.parts)
     assert first == ChangeSupply(Supply(volts=12, earthed="negative"), LOOM.supply)
     assert [operation.do for operation in others] == ["remove", "fit"]
 
 
 @pytest.mark.parametrize("supply", [None, {"volts": 6, "earthed": "positive"}])
 def test_a_supply_that_stays_is_no_work_and_no_need(supply: dict[str, Any] | None) -> None:
-    assert list(swap_operations(LOOM, job(supply))) == []
+    assert list(swap_operations(LOOM, job(supply), CATALOGUE.parts)) == []
     assert needs(job(supply)) == []
 
 

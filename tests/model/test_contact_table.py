@@ -5,8 +5,9 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.model.contact_table import MAX_MAPPINGS, map_terminals, table_of
+from planner.model.contact_table import table_of
 from planner.model.part import Part
+from planner.model.terminal_maps import MAX_MAPPINGS, map_terminals
 
 
 def part(terminals: dict[str, Any], *inside: dict[str, Any], nodes: tuple[str, ...] = ()) -> Part:

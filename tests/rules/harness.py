@@ -177,7 +177,7 @@ def prepare(case: RuleCase) -> Case:
     for address, given in (case.data.get("facts") or {}).items():
         facts[address] = ConductorFact(**_typed(given))
     loom = before
-    for operation in swap_operations(before, job):
+    for operation in swap_operations(before, job, catalogue.parts):
         loom = operation.apply(loom)
     shown = Case(Fitted(""), before, loom, catalogue, job, Facts(facts))
     for item in case.data.get("first") or ():

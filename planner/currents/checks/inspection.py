@@ -182,7 +182,7 @@ class Inspection:
         name = self.branch(index).name
         part = self.part_of(name[1])
         if name[0] == "load":
-            keys = FittedPart(name[1], part).load_keys
+            keys = FittedPart(name[1], part, {}).load_keys
             return part.inside[next(i for i, key in keys.items() if key == name[1:])]
         element = part.inside[int(name[2])]
         return fuse_as_fitted(self.loom, name[1], element) if isinstance(element, Fuse) else element

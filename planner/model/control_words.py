@@ -1,0 +1,22 @@
+"""In words: which control of a new part is which of the old one's, where the name does not tell it."""
+
+from collections.abc import Iterator
+
+from planner.model.paired_positions import shared_labels
+from planner.model.part import Part
+from planner.model.same_variables import SameVariables
+
+
+def renamed_controls(old: Part, new: Part, match: SameVariables) -> Iterator[str]:
+    """Yield a sentence for each control that the new part calls otherwise, with its labels."""
+    for name, other in match.names.items():
+        if name in old.controls and name != other:
+            labels = [f"{a} is {b}" for a, b in shared_labels(old, new, name, other) if a != b]
+            told = f", where {', '.join(labels)}" if labels else ""
+            yield f"'{name}' of the old part is '{other}' on the new one{told}"
+
+
+def undecided_controls(match: SameVariables) -> Iterator[tuple[str, str, str]]:
+    """Yield each old control that may be several of the new part: itself, those, and the one taken."""
+    for name, others in match.undecided.items():
+        yield name, " or ".join(f"'{other}'" for other in others), match.names[name]

@@ -1,0 +1,62 @@
+"""The new part calls a control otherwise than the old one did.
+
+What it looks for
+A fitted part in place of an old one, whose controls have other names or cannot be told apart by what they
+do; or have the same names, and do one another's work.
+
+Why it matters
+Everything that is told of positions goes by the names of the old part. Where two switches of the new part
+could both be the old one, the plan has to take one of them, and the knobs may end up exchanged.
+
+Before
+A lighting switch whose control is "lighting"; the new one calls it "lamps".
+
+After
+As the plan says, with a remark that names both; or a question, which of two it is.
+
+Limits
+Controls are told apart by their positions and by what they join and feed at terminals of known purpose, then
+by what goes together, then by equal marks. Coils and what remembers are matched too, and not told: nobody
+moves them by hand.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.control_words import renamed_controls, undecided_controls
+from planner.model.delta import Reason
+from planner.model.need import Emission, Fitted, Question, Remark
+from planner.model.same_variables import crossed_names, match_variables
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a remark on each other name, and a question where nothing tells two controls apart."""
+    need = case.need
+    if not isinstance(need, Fitted):
+        return
+    old, new = case.old_part(need.at), case.part(need.at)
+    if old is None or new is None or old == new:
+        return
+    title = case.loom.place_title(need.at)
+    match = match_variables(old, new)
+    for sentence in renamed_controls(old, new, match):
+        yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
+    for name, other in crossed_names(old, new).items():
+        fact = f"'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not"
+        text = f"{title}: {fact}. If the names in its file are mixed up, exchange them there and plan again"
+        yield Remark(text, Reason("control-called-otherwise", (fact,)))
+    for name, others, taken in undecided_controls(match):
+        fact = f"'{name}' of the old part may be {others} on the new one: their positions are the same"
+        yield Question(
+            about=f"{title}: which control of the new part is '{name}'? It is taken to be '{taken}'",
+            where="new part in the hand: ohmmeter between its terminals",
+            how=f"work {others} in turn and note what each joins; the same with '{name}' of the old part",
+            answers=(
+                (f"'{taken}' does what '{name}' did", "the plan stands"),
+                ("another does", f"call that one '{name}' in the file of the new part and plan again"),
+            ),
+            why=Reason("control-called-otherwise", (fact,)),
+        )
