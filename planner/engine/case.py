@@ -17,6 +17,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
 from planner.model.part import Part, Role, Terminal, Wants
+from planner.model.reach import gives_current
 from planner.model.routes import zone_of
 from planner.model.same_variables import called_as
 from planner.model.wording import wire_words
@@ -169,6 +170,23 @@ class Case:
         """Whether the part at a terminal switches its conductor: taken off it, a wire reads nothing."""
         place, _ = split_address(address)
         return any(name.startswith(f"{place}/") for name in self.facts.at(address).depends_on)
+
+    def is_fed_from_afar(self, wire: str, end: int) -> bool:
+        """Whether a wire is fed from its other ends: taken off the terminal of this one it stays live."""
+        loom, here = self.before, self.before.find(wire).ends[end].at
+        seen, queue = {here}, [e.at for n, e in enumerate(loom.find(wire).ends) if n != end]
+        while queue:
+            at = queue.pop()
+            place, mark = split_address(at)
+            if at in seen or at in ("loose", "unknown"):
+                continue
+            seen.add(at)
+            part = self.catalogue.parts[loom.places[place].part] if place in loom.places else None
+            if place == "feed" or (part is not None and gives_current(part, self.catalogue, mark)):
+                return True
+            others = (name for name, _ in loom.ends_at.get(at, ()) if name != wire)
+            queue += [e.at for name in others for e in loom.find(name).ends]
+        return False
 
     def reading_end(self, wire: str) -> int | None:
         """The end of an assumed wire at which one reading settles it: where the job works, else the first.

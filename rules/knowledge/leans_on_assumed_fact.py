@@ -16,7 +16,8 @@ Both off, the meter from each to bare metal: battery volts on one only makes tha
 the onward feed; volts on both means two feeds.
 
 Limits
-One reading a wire, where the job works on it, or one for all ends that share a terminal. What the answers
+One reading a wire, where the job works on it, or one for all ends that share a terminal, also one whose
+other end nobody has seen. What the answers
 say about the conductor comes from the loom as it was drawn, which is what the reading checks. A doubtful
 mounting has its own rule.
 
@@ -24,7 +25,7 @@ Source
 common practice, no source
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.engine.case import Case
 from planner.model.delta import Reason
@@ -52,10 +53,19 @@ def propose(case: Case) -> Iterator[Emission]:
     together = together if len(together) > 1 else ((need.wire, need.end),)
     wires = " and ".join(case.old_end(wire, number) for wire, number in together)
     volts = f"about {case.before.supply.volts:g} V"
-    how, answers = _reading(case.facts.at(was), volts, len(together))
-    meter = "voltmeter" if volts in answers[0][0] else "ohmmeter"
+    fact, fed = case.facts.at(was), [case.is_fed_from_afar(*one) for one in together]
+    if len(together) > 1:
+        unseen = [case.old_end(*one) for one in together if _is_unseen(case, one[0])]
+        how, answers = _readings_apart(volts, any(fed), unseen)
+    else:
+        how, answers = _reading(fact, volts)
+    is_volts = len(together) > 1 or volts in answers[0][0]
+    meter = "voltmeter" if is_volts else "ohmmeter"
     at = address_words(case.before, was)
-    on_or_off = f"left on {at}" if case.is_switched_at(was) else f"taken off {at}"
+    # What gets its feed through the part itself reads nothing once it is off.
+    is_at_part = split_address(was)[0] in case.before.places
+    is_through_part = is_at_part and fact.live != "never" and not any(fed) and len(together) == 1
+    on_or_off = f"left on {at}" if case.is_switched_at(was) or is_through_part else f"taken off {at}"
     yield Question(
         about=f"what {'is' if len(together) == 1 else 'are'} {wires}, "
         + ("which hangs loose?" if was == "loose" else f"on {at}?"),
@@ -71,7 +81,7 @@ def _about_place(case: Case, at: str) -> Iterator[Question]:
     """Ask what is fitted at a place, or what a free terminal of it is."""
     if ":" in at:
         terminal, fact = address_words(case.before, at), case.facts.at(at)
-        how, answers = _reading(fact, f"about {case.before.supply.volts:g} V", 1)
+        how, answers = _reading(fact, f"about {case.before.supply.volts:g} V")
         meter = "voltmeter" if fact.live != "never" else "ohmmeter"
         why = Reason("leans-on-assumed-fact", (f"what {terminal} is, is only assumed",))
         yield Question(f"what is {terminal}?", f"{meter} from {terminal} to bare metal", how, answers, why)
@@ -92,20 +102,41 @@ def _about_place(case: Case, at: str) -> Iterator[Question]:
     )
 
 
-def _reading(fact: ConductorFact, volts: str, wires: int) -> tuple[str, Answers]:
+def _is_unseen(case: Case, wire: str) -> bool:
+    return any(end.at == "unknown" for end in case.before.find(wire).ends)
+
+
+def _readings_apart(volts: str, is_any_fed: bool, unseen: Sequence[str]) -> tuple[str, Answers]:
+    """How to read wires that share a terminal, and what each answer means; the expected one first."""
+    how = f"each wire by itself, the others off and insulated; {KEY_OFF}, then ignition on"
+    answers: list[tuple[str, str]] = [
+        (
+            f"{volts} on one wire only",
+            "that wire is the feed, the others carry it onward: keep them joined",
+        ),
+        (
+            f"{volts} on more than one",
+            "they are separate feeds: never join them; enter them so and plan again",
+        ),
+        ("nothing on any", "none is a feed: enter them so and plan again"),
+    ]
+    if not is_any_fed:
+        answers = [
+            ("nothing on any", "they carry onward what the part feeds, as assumed: keep them joined"),
+            (
+                f"{volts} on one or more",
+                "live from the far end, a feed of its own: never join it with another; enter it so and plan "
+                "again",
+            ),
+        ]
+    for wire in unseen:
+        means = "ohms from it to the terminals it may reach, battery off: enter where it ends and plan again"
+        answers.append((f"nothing on {wire}, whose other end nobody has seen", means))
+    return how, tuple(answers)
+
+
+def _reading(fact: ConductorFact, volts: str) -> tuple[str, Answers]:
     """How to take the reading, and what each answer means; the expected one first."""
-    if wires > 1:
-        return f"each wire by itself, the others off and insulated; {KEY_OFF}, then ignition on", (
-            (
-                f"{volts} on one wire only",
-                "that wire is the feed, the others carry it onward: keep them joined",
-            ),
-            (
-                f"{volts} on more than one",
-                "they are separate feeds: never join them; enter them so and plan again",
-            ),
-            ("nothing on any", "none is a feed: enter them so and plan again"),
-        )
     if fact.live != "never":
         expected = {
             "always-live": ("ignition off too", "an always-live feed, as assumed: the plan stands"),

@@ -15,8 +15,9 @@ The voltmeter, read with every switch in turn, shows that it is fed from its oth
 lead on it, finds that end.
 
 Limits
-It only asks; the end is treated as going nowhere in the proof. The likely terminals named are those without a
-wire whose role is that of the end that is known.
+It only asks, and not where another wire on the same terminal is asked about: that question is about both. The
+end is treated as going nowhere in the proof. The likely terminals named are those without a wire whose role
+is that of the end that is known.
 
 Source
 common practice, no source
@@ -41,6 +42,8 @@ def propose(case: Case) -> Iterator[Emission]:
     if not known:
         return
     number, here = known[0]
+    if any(case.reading_end(wire) == end for wire, end in case.before.ends_at[here] if wire != need.wire):
+        return
     end, at = case.old_end(need.wire, number), address_words(case.before, here)
     likely = _likely(case, here)
     first = f", first to {', '.join(likely)}" if likely else ""

@@ -192,8 +192,12 @@ class TestFeedOfUnknownNature:
             assert (wire, f"{HEATER}:in", f"{HEATER}:75") in moved(self.plan())
         assert covered(self.plan()) == set() and piggybacked(self.plan()) == [f"{HEATER}:75"]
 
-    def test_each_of_the_two_wires_has_its_question(self) -> None:
-        assert len(self.plan().questions) == 2
+    def test_one_question_is_about_both_wires_and_nothing_in_it_contradicts(self) -> None:
+        (question,) = self.plan().questions
+        assert "(U1)" in question.about and "(U2)" in question.about
+        readings = [reading for reading, _ in question.answers]
+        assert len(readings) == len(set(readings)) == 4
+        assert "whose other end nobody has seen" in readings[-1] and "(U2)" in readings[-1]
 
     def test_the_meter_goes_to_the_switch_where_both_ends_are_at_hand(self) -> None:
         for question in self.plan().questions:

@@ -84,7 +84,8 @@ class Lines:
         of = f", wire {line.number} of {line.count}" if line.count > 1 else ""
         called = f" ({line.does})" if line.does else ""
         what = "its mounting" if line.kind == "mounting" else f"terminal {line.mark}{called}{of}"
-        leads = f"; pattern: to {how.leads}" if how.leads else ""
+        tag = f" (tag it {line.wire})" if line.wire and line.is_swapped else ""
+        leads = f"{tag}; pattern: to {how.leads}" if how.leads else tag
         if not line.is_swapped:
             leads = f", from which the new part may be fed; pattern: {how.expected}"
         say(f"\n[{number + 1} of {len(lines)}] {title}: {what}{leads}")

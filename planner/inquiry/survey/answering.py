@@ -14,6 +14,7 @@ from planner.inquiry.survey.supplied import other_supply
 from planner.inquiry.survey.taking import (
     Surveyed,
     Taking,
+    Understood,
     add_wire,
     take_end,
     take_feed,
@@ -79,7 +80,16 @@ def take_answers(survey: Survey, answers: Answers, catalogue: Catalogue) -> Surv
         doubts=tuple(doubts),
     )
     job = survey.job.model_copy(update={"swaps": swaps})
-    return Surveyed(survey, answers, job, own, tuple(taking.lines), tuple(taking.overruled), causes)
+    lines = tuple(replace(line, tag=_tag(own, line)) for line in taking.lines)
+    return Surveyed(survey, answers, job, own, lines, tuple(taking.overruled), causes)
+
+
+def _tag(own: Loom, line: Understood) -> str:
+    """What the wire on a line is called now: in parts, if it was led elsewhere or joined on the way."""
+    here = [wire for wire, _ in own.ends_at.get(f"{line.asked.place}:{line.asked.mark}", ())]
+    return (
+        line.tag if line.tag in here else next((w for w in here if line.tag and w.startswith(line.tag)), "")
+    )
 
 
 def _take_supply(taking: Taking) -> None:

@@ -1,6 +1,6 @@
 """Takes the answer to one line into the wires and places of a pattern."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from planner.inquiry.survey.far_ends import FarEnds
 from planner.inquiry.survey.matching import agrees, settles
@@ -26,6 +26,7 @@ class Understood:
     answer: Answer
     known: Known
     says: str
+    tag: str = ""  # what its wire is called in the person's own loom
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ class Taking:
 
     def note(self, asked: Asked, answer: Answer, known: Known, says: str) -> None:
         """Keep how a line was understood."""
-        self.lines.append(Understood(asked, answer, known, says))
+        self.lines.append(Understood(asked, answer, known, says, asked.wire))
 
 
 def take_end(taking: Taking, asked: Asked, answer: Answer) -> None:
@@ -180,9 +181,10 @@ def take_mounting(taking: Taking, asked: Asked, answer: Answer) -> Mounting:
 def add_wire(taking: Taking, asked: Asked, answer: Answer) -> None:
     """A wire that the pattern does not have, from its terminal to where the meter says."""
     far = taking.ends.of(answer.reading, asked) if answer.reading else "unknown"
-    taking.wires.add(f"{asked.place}:{asked.mark}", far, answer)
+    name = taking.wires.add(f"{asked.place}:{asked.mark}", far, answer)
     known: Known = "measured" if answer.reading else "seen"
-    taking.note(asked, answer, known, answer.reading.said if answer.reading else "where it goes is not known")
+    says = answer.reading.said if answer.reading else "where it goes is not known"
+    taking.note(replace(asked, wire=name), answer, known, says)
 
 
 def wire_found(answer: Answer) -> str:

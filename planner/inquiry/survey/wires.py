@@ -66,8 +66,8 @@ class Wires:
         """There is no wire at this end."""
         self.dropped.add((name, end))
 
-    def add(self, near: str, far: str, answer: Answer) -> None:
-        """A wire that the pattern does not have."""
+    def add(self, near: str, far: str, answer: Answer) -> str:
+        """A wire that the pattern does not have; its name."""
         name = self._new_name()
         ends = (End(at=near, fitting=answer.fitting), End(at=far))
         self.by_name[name] = Wire(
@@ -80,6 +80,7 @@ class Wires:
             note="; ".join(t for t in (answer.colour_said, answer.note) if t) or None,
         )
         self.measured.add(name)
+        return name
 
     def all(self) -> tuple[Wire, ...]:
         """The wires as they are now, in the pattern's order."""

@@ -171,7 +171,7 @@ def _photographs(survey: Survey) -> tuple[str, ...]:
     titles = survey.titles
     hand = [title for place, title in titles.items() if survey.is_in_hand(place)]
     tags = [
-        f"{mark_words(line.mark)} ({titles[line.place].partition(',')[0]})"
+        f"{line.wire} on {mark_words(line.mark)} ({titles[line.place].partition(',')[0]})"
         for line in survey.asked
         if line.wire and line.is_swapped
     ]
@@ -180,7 +180,8 @@ def _photographs(survey: Survey) -> tuple[str, ...]:
         f"Photograph where it is fitted, before anything is touched: {'; '.join(hand)}. Once the whole, once "
         "from the wiring side with every mark in focus, once from the side, with a rule beside it.",
         "Photograph each wire at its terminal in daylight: colours fade, and lamplight turns green and blue.",
-        f"Tag each wire before it comes off, with mark and part: {tagged}.",
+        f"Tag each wire before it comes off, with its mark and what the plan calls it: {tagged}. Nothing else "
+        "tells two wires of one colour on one terminal apart. One beside those is X1, the next X2.",
         "One wire off at a time; read it, write it down, insulate it or put it back.",
     )
 

@@ -48,6 +48,7 @@ def surveyed_json(surveyed: Surveyed, plan: Plan, folder: str) -> dict[str, Any]
                 {
                     "at": f"{line.asked.place}:{line.asked.mark}",
                     "number": line.asked.number,
+                    "wire": line.tag or None,
                     "colour": line.answer.colour,
                     "says": line.says,
                     "known": line.known,

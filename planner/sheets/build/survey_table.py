@@ -21,7 +21,7 @@ def table_rows(survey: Survey, answers: Answers) -> tuple[tuple[str, ...], ...]:
     found = [*_vehicle(survey, answers)]
     for line in survey.asked:
         found.append(
-            _row(survey.titles[line.place], line, answers.of(line), _how(survey.measurings[line.key]))
+            _row(survey.titles[line.place], line, answers.of(line), _how(line, survey.measurings[line.key]))
         )
         found += _more(line, survey, answers)
     return tuple(found)
@@ -65,9 +65,10 @@ def colour_text(answer: Answer) -> str:
     return answer.colour_said or (colour_words(answer.colour) if answer.colour else "")
 
 
-def _how(measuring: Measuring) -> str:
+def _how(line: Asked, measuring: Measuring) -> str:
     said = {"look": "LOOK", "bracket": "OHMS from its bracket to bare body"}
     parts = [
+        f"tag it {line.wire}" if line.wire and line.is_swapped else "",
         said.get(measuring.method, measuring.method.upper()),
         measuring.settings,
         f"pattern: {measuring.expected}",

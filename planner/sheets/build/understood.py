@@ -20,7 +20,7 @@ def understood_sheet(surveyed: Surveyed, job_file: str) -> Sheet:
     """What was understood line by line, what is doubtful, what was overruled, and what comes next."""
     survey = surveyed.survey
     rows = tuple(_row(survey, line) for line in surveyed.lines)
-    table = Table(("Part", "Mark", "Colour", "Taken as", "Weight"), rows)
+    table = Table(("Part", "Mark", "Tag", "Colour", "Taken as", "Weight"), rows)
     sections = (
         Section("", (say(_supply(surveyed)), table)),
         Section("Is the vehicle different, or was it measured wrongly?", tuple(_doubts(surveyed))),
@@ -38,6 +38,7 @@ def _row(survey: Survey, line: Understood) -> tuple[Cell, ...]:
     return (
         Cell(survey.titles[asked.place].partition(",")[0]),
         Cell(mark, "strong"),
+        Cell(line.tag or "-"),
         Cell("-" if asked.kind == "mounting" else colour_text(line.answer) or "not known"),
         Cell(line.says),
         Cell(weight, meaning),

@@ -98,6 +98,13 @@ def test_what_cannot_be_said_at_the_edge_is_unknown_and_said() -> None:
     assert "where it goes is not known now" in made.overruled[0]
 
 
+def test_each_line_has_the_tag_by_which_the_plan_tells_its_wire() -> None:
+    made = taken(survey(), B=("BN", "12 V with ignition"), B_2=("BN", ""))
+    tags = {(line.asked.mark, line.asked.number): line.tag for line in made.lines}
+    assert (tags["B", 1], tags["B", 2]) == ("F", "X1")
+    assert {wire for wire, _ in made.loom.ends_at["switch:B"]} == {"F", "X1"}
+
+
 def test_a_wire_that_is_not_there_is_taken_away() -> None:
     made = taken(survey(), B=(None, ""))
     assert "F" not in made.loom.wire_index and "no wire" in made.overruled[0]
