@@ -180,8 +180,8 @@ def _photographs(survey: Survey) -> tuple[str, ...]:
         f"Photograph where it is fitted, before anything is touched: {'; '.join(hand)}. Once the whole, once "
         "from the wiring side with every mark in focus, once from the side, with a rule beside it.",
         "Photograph each wire at its terminal in daylight: colours fade, and lamplight turns green and blue.",
-        f"Tag each wire before it comes off, with its mark and what the plan calls it: {tagged}. Nothing else "
-        "tells two wires of one colour on one terminal apart. One beside those is X1, the next X2.",
+        f"Tag each wire before it comes off, with its mark and what the plan calls it: {tagged}. Nothing "
+        "else tells two wires of one colour on one terminal apart. One beside those is X1, the next X2.",
         "One wire off at a time; read it, write it down, insulate it or put it back.",
     )
 
