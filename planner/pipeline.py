@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 from planner.currents.currents import Currents
 from planner.currents.grid import Conditions
@@ -111,21 +112,24 @@ def sheet_job(
     ticks: Ticks | None = None,
     *,
     kit: Sequence[KitLead] = (),
+    with_states: bool = False,
 ) -> BenchSheet:
     """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
 
+    ``with_states`` adds what the live picture of a page looks up.
     Raises InputError also where what is ticked is not in the plan.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = _with_kit(job, kit)
-    planned, work = _sheet(job, loom, catalogue, is_demonstration=name is None)
+    options = _SheetOptions(name is None, with_states)
+    planned, work = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
     ids, to_mend = ticked_ids(planned, ticks.done), mends(work.names, ticks.found)
     turned_out = as_it_turned_out(job, ticks.found, catalogue)
     now = planned
     if turned_out != job:
-        now, _ = _sheet(turned_out, loom, catalogue, is_demonstration=name is None)
+        now, _ = _sheet(turned_out, loom, catalogue, options)
     return half_done(now, ids, planned, to_mend)
 
 
@@ -134,9 +138,14 @@ def _with_kit(job: Job, kit: Sequence[KitLead]) -> Job:
     return job.model_copy(update={"stock": (*job.stock, *as_stock(kit))}) if kit else job
 
 
-def _sheet(
-    job: Job, loom: Loom, catalogue: Catalogue, *, is_demonstration: bool
-) -> tuple[BenchSheet, WorkList]:
+class _SheetOptions(NamedTuple):
+    """What a sheet is made for."""
+
+    is_demonstration: bool
+    with_states: bool
+
+
+def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -> tuple[BenchSheet, WorkList]:
     """Settle a job, prove the result, and work out what is taken to the vehicle."""
     prover = Prover(loom, catalogue, job)
     currents = Currents(prover)
@@ -146,8 +155,15 @@ def _sheet(
     plan = describe(job, loom, catalogue, choice, prover, proof, currents)
     work = work_list(job, loom, catalogue, candidate, prover.facts)
     facts_after = conductor_facts(candidate.loom, catalogue, prover.compiled)
-    shown = replace(plan, is_demonstration=is_demonstration)
-    return bench_sheet(shown, work, job, catalogue, facts_after), work
+    shown = replace(plan, is_demonstration=options.is_demonstration)
+    sheet = bench_sheet(shown, work, job, catalogue, facts_after)
+    if options.with_states:
+        # Only who writes a page pays for it.
+        from planner.live.page_states import page_states  # noqa: PLC0415
+
+        states = page_states(loom, candidate.loom, catalogue, work.names.shown)
+        sheet = replace(sheet, states=states)
+    return sheet, work
 
 
 def wired(name: str | Path, catalogue: Catalogue) -> Wired:

@@ -4,20 +4,21 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from planner.circuit.factor import Store
-from planner.circuit.network import Network, node_of
+from planner.circuit.network import EARTH, node_of
 from planner.circuit.states import Group, is_present
 from planner.circuit.tree import Function, Projector
+from planner.live.controls import live_controls
 from planner.live.diagrams import Diagrams, ending_function
 from planner.live.flows import Flows
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
-from planner.model.page_states import NONE, LiveControl, LiveDetent, LiveGroup, LiveRow, Look, PageStates
+from planner.model.page_states import NONE, LiveGroup, LiveRow, Look, PageStates
 from planner.model.wording import address_words, colour_words
-from planner.proof.align import ABSENT, Alignment, JointControl
 from planner.proof.behaviour import Behaviour, View
-from planner.proof.facts import place_titles
+from planner.proof.hazards import label_words
 
-LIVE, EARTH, THROUGH, BOTH, NEITHER = "live", "earth", "live through a load", "live and earth", "neither"
+LIVE, EARTHED, THROUGH = "live", "earth", "live through a load"
+BOTH, NEITHER = "live and earth", "neither"
 ALARMS = ("short", "tie", "unsettled")
 
 
@@ -37,13 +38,14 @@ class _Side:
     def __init__(self, loom: Loom, catalogue: Catalogue, store: Store, projector: Projector) -> None:
         self.loom = loom
         self.addresses = _addresses(loom, catalogue)
-        watched = frozenset(map(node_of, self.addresses))
+        self.legs = dict(_legs(loom))
+        watched = frozenset((*map(node_of, self.addresses), *self.legs.values()))
         self.view = View(loom, catalogue, store, projector, watched)
 
-    def potential(self, address: str) -> Function:
-        """What a terminal is joined to, as a function of all variables."""
+    def potential(self, node: str) -> Function:
+        """What a node is joined to, as a function of all variables."""
         projector = self.view.projector
-        parts = [self.view.states.function(is_present, k, node_of(address)) for k in ("live", "zero", "volt")]
+        parts = [self.view.states.function(is_present, k, node) for k in ("live", "zero", "volt")]
         codes = projector.combine(parts[0], projector.combine(parts[1], parts[2], _pair), _pair)
         return projector.apply(codes, _potential_word)
 
@@ -64,10 +66,11 @@ class _Builder:
 
     def build(self) -> PageStates:
         """All of it; what is written first has the lowest numbers, so equal looms give equal tables."""
-        controls = tuple(self._controls())
+        controls = tuple(live_controls(self.before.view, self.after.view, self.table))
         loads = tuple(self._rows(self._loads, self._load_title))
         terminals = tuple(self._rows(self._terminals, address_words))
         wires = tuple(self._rows(self._wires, self._leg_title))
+        potentials = tuple(self._rows(self._potentials, self._leg_title))
         alarms = tuple(self._rows(self._alarms, _alarm_title))
         names = {
             number: name
@@ -84,27 +87,9 @@ class _Builder:
             loads,
             terminals,
             wires,
+            potentials,
             alarms,
         )
-
-    # -- what is thrown --------------------------------------------------------------------------------------
-
-    def _controls(self) -> Iterator[LiveControl]:
-        old, new = self.before.view, self.after.view
-        alignment = Alignment(old.net, new.net, old.variable_number, new.variable_number)
-        titles = place_titles(self.before.loom, old.net) | place_titles(self.after.loom, new.net)
-        for name, control in alignment.controls.items():
-            yield LiveControl(
-                name,
-                titles[name].removeprefix("the "),
-                self._variable(old, name),
-                self._variable(new, name),
-                tuple(_detents(control, old.net, new.net)),
-            )
-
-    def _variable(self, view: View, name: str) -> int:
-        number = view.variable_number.get(name)
-        return NONE if number is None else self.table.variable(number)
 
     # -- what is seen ----------------------------------------------------------------------------------------
 
@@ -129,11 +114,15 @@ class _Builder:
 
     def _terminals(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for address in side.addresses:
-            yield address, "", self._look(side, side.potential(address))
+            yield address, "", self._look(side, side.potential(node_of(address)))
 
     def _wires(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for wire, leg, carried in Flows(side.view).legs():
             yield f"{wire}/{leg}", "", self._look(side, carried)
+
+    def _potentials(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+        for name, node in side.legs.items():
+            yield name, "", self._look(side, side.potential(node))
 
     def _alarms(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for name, behaviour in side.view.events.items():
@@ -177,28 +166,30 @@ def _end_words(loom: Loom, at: str) -> str:
 
 
 def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:
-    """Every terminal, feed and joint of a loom."""
+    """Every terminal, feed and joint of a loom; the body is always earth."""
     found = dict.fromkeys(loom.feeds)
     for place, fitted in loom.places.items():
         found |= dict.fromkeys(f"{place}:{mark}" for mark in catalogue.parts[fitted.part].terminals)
     found |= dict.fromkeys(
         end.at for wire in loom.wires for end in wire.ends if end.at not in ("loose", "unknown")
     )
-    return list(found)
+    return [address for address in found if node_of(address) != EARTH]
 
 
-def _detents(control: JointControl, old: Network, new: Network) -> Iterator[LiveDetent]:
-    for detent in control.detents:
-        held = any(
-            value != ABSENT
-            and net.variables[control.name].values[value] in net.variables[control.name].sprung
-            for net, value in ((old, detent.before), (new, detent.after))
-        )
-        yield LiveDetent(detent.label, detent.before, detent.after, held)
+def _legs(loom: Loom) -> Iterator[tuple[str, str]]:
+    """Yield each leg, ``wire/leg``, with the node that it begins at."""
+    for wire in loom.wires:
+        for number, end in enumerate(wire.ends[:-1]):
+            is_open = end.at in ("loose", "unknown")
+            yield f"{wire.wire}/{number}", f"end:{wire.wire}:{number}" if is_open else node_of(end.at)
 
 
 def _alarm_title(_: Loom, name: str) -> str:
-    return name
+    kind, *labels = name.split(" ")
+    if kind == "unsettled":
+        return "A network with diodes finds no operating point"
+    words = " and ".join(map(label_words, labels))
+    return f"Short to earth at {words}" if kind == "short" else f"Tied together: {words}"
 
 
 def _pair(first: object, second: object) -> object:
@@ -209,7 +200,7 @@ def _potential_word(code: Any) -> object:
     live, (zero, volts) = code
     if live and zero:
         return BOTH
-    return LIVE if live else EARTH if zero else THROUGH if volts else NEITHER
+    return LIVE if live else EARTHED if zero else THROUGH if volts else NEITHER
 
 
 def _alarm_word(is_there: object) -> object:

@@ -9,6 +9,7 @@ from typing import Literal
 
 from planner.model.loom import Loom
 from planner.model.meter_page import MeterPage
+from planner.model.page_states import PageStates
 from planner.model.part import Part
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
@@ -192,6 +193,7 @@ class BenchSheet:
     warnings: tuple[str, ...] = ()  # about what is ticked
     meter: MeterPage | None = None  # what is measured afterwards
     pictures: tuple[Picture, ...] = ()
+    states: PageStates | None = None  # of the live picture, for the form that shows it
 
     def step(self, number: int) -> PlanStep:
         """A step by its number."""

@@ -51,10 +51,9 @@ class Look:
 class LiveDetent:
     """One position of a control: its value in each loom, NONE where the loom has no such position."""
 
-    label: str
+    title: str
     before: int
     after: int
-    is_held: bool = False  # it lasts only while it is held
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,5 +94,6 @@ class PageStates:
     loads: tuple[LiveRow, ...]
     terminals: tuple[LiveRow, ...]
     wires: tuple[LiveRow, ...]  # whether each leg carries current
+    potentials: tuple[LiveRow, ...]  # what each leg is joined to
     alarms: tuple[LiveRow, ...]  # shorts, ties and the like, while anything of it is passed
     not_shown: tuple[str, ...] = ()

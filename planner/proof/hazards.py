@@ -137,7 +137,7 @@ class HazardFinder:
             label = str(name[1])
             return "short", label, f"protected by {_protection(net, label)}", shorting_path(net, position)
         if name[0] == "tie":
-            first, second = _label_words(str(name[1])), _label_words(str(name[2]))
+            first, second = label_words(str(name[1])), label_words(str(name[2]))
             return "feeds-tied", str(name[2]), f"{first} and {second} are tied together", ()
         if name[0] == "unsettled":
             return "chatter", "", "a network with diodes finds no operating point", ()
@@ -265,7 +265,8 @@ def _protection(net: Network, label: str) -> str:
     return "nothing: unprotected"
 
 
-def _label_words(label: str) -> str:
+def label_words(label: str) -> str:
+    """What holds a node, in words: a fused side, a flasher's output, the live pole, a feed."""
     kind, _, rest = label.partition(":")
     if kind == "fuse":
         return f"the fused side {rest}"

@@ -169,34 +169,41 @@ def _potentials(
     closed: Sequence[tuple[Tie, float]], given: Mapping[str, float], poles: set[str]
 ) -> dict[str, float]:
     """Volts that joints lose, each pole at 0; of what no pole holds, the first node."""
-    nodes = sorted({n for tie, _ in closed for n in (tie.a, tie.b)} | set(given) | poles)
-    column = {node: k for k, node in enumerate(nodes)}
-    matrix, right = np.zeros((len(nodes), len(nodes))), np.zeros(len(nodes))
-    parent = list(range(len(nodes)))
-
-    def find(k: int) -> int:
-        while parent[k] != k:
-            k = parent[k]
-        return k
-
+    beside: dict[str, list[tuple[str, float]]] = {node: [] for node in (*given, *poles)}
     for tie, ohms in closed:
-        a, b = column[tie.a], column[tie.b]
-        parent[find(a)] = find(b)
-        if a != b:
-            matrix[a, a] += 1 / ohms
-            matrix[b, b] += 1 / ohms
-            matrix[a, b] -= 1 / ohms
-            matrix[b, a] -= 1 / ohms
-    for node, amps in given.items():
-        right[column[node]] += amps
-    held = {find(column[pole]) for pole in poles}
-    fixed = {column[pole] for pole in poles}
-    fixed |= {next(k for k in range(len(nodes)) if find(k) == root) for root in set(map(find, parent)) - held}
-    for k in fixed:
-        matrix[k, :] = 0.0
-        matrix[k, k], right[k] = 1.0, 0.0
-    solved = np.linalg.solve(matrix, right)
-    return {node: float(solved[k]) for node, k in column.items()}
+        beside.setdefault(tie.a, []).append((tie.b, ohms))
+        beside.setdefault(tie.b, []).append((tie.a, ohms))
+    volts: dict[str, float] = {}
+    for node in sorted(beside):
+        if node not in volts:
+            island, ahead = {node}, [node]
+            while ahead:
+                more = {other for other, _ in beside[ahead.pop()]} - island
+                island |= more
+                ahead += more
+            volts |= _island(sorted(island), beside, given, poles)
+    return volts
+
+
+def _island(
+    nodes: Sequence[str],
+    beside: Mapping[str, list[tuple[str, float]]],
+    given: Mapping[str, float],
+    poles: set[str],
+) -> dict[str, float]:
+    held = poles & set(nodes) or {nodes[0]}
+    free = [node for node in nodes if node not in held]
+    column = {node: k for k, node in enumerate(free)}
+    matrix, right = np.zeros((len(free), len(free))), np.zeros(len(free))
+    for node, k in column.items():
+        right[k] = given.get(node, 0.0)
+        for other, ohms in beside[node]:
+            if other != node:
+                matrix[k, k] += 1 / ohms
+                if other in column:
+                    matrix[k, column[other]] -= 1 / ohms
+    solved = np.linalg.solve(matrix, right) if free else right
+    return dict.fromkeys(held, 0.0) | {node: float(solved[k]) for node, k in column.items()}
 
 
 def _reached(edges: Mapping[State, list[State]], state: State) -> set[State]:

@@ -29,7 +29,8 @@ def run(args: argparse.Namespace) -> int:
     catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
-    bench = sheet_job(args.job or job_here(), catalogue, ticks, kit=kit)
+    is_page = bool(args.write) and "html" in (forms or FORMS)
+    bench = sheet_job(args.job or job_here(), catalogue, ticks, kit=kit, with_states=is_page)
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)

@@ -52,7 +52,7 @@ def _pdf(order: _Order) -> Iterator[WrittenFile]:
 
 
 def _html(order: _Order) -> Iterator[WrittenFile]:
-    content = as_page(order.sheet).encode()
+    content = as_page(order.sheet, order.bench.plan.job, order.bench.states).encode()
     yield WrittenFile("bench-sheet.html", "to open in a browser, and tick there", content)
 
 

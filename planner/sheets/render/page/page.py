@@ -2,33 +2,50 @@
 
 import base64
 import hashlib
+import json
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from planner.sheets.render.page.shown_text import shown_text
-from planner.sheets.sheet import Block, Drawing, Item, Paragraph, Sheet, Table
+from planner.model.page_states import PageStates
+from planner.sheets.render.page.drawn import drawn
+from planner.sheets.render.page.state_tables import state_tables
+from planner.sheets.render.shown import shown
+from planner.sheets.sheet import Block, Drawing, Figure, Item, Listing, Paragraph, Sheet, Table
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
 _HERE = Path(__file__).parent
-BOXES = ("[ ]", "[x]")
+_SCRIPTS = ("ticks.js", "diagrams.js", "live.js")
 
 
-def as_page(sheet: Sheet) -> str:
-    """The page of a sheet."""
-    style, script = _own("page.css"), _own("page.js")
-    return (
-        _environment()
-        .get_template("page.html")
-        .render(
-            sheet=sheet,
-            style=style,
-            script=script,
-            policy=_policy(style, script),
-        )
+def as_page(sheet: Sheet, name: str, states: PageStates | None = None) -> str:
+    """The page of a sheet; ``name`` is that of its job, ``states`` what its live picture shows."""
+    style, script = _own("page.css"), "".join(map(_own, _SCRIPTS))
+    known = {"job": name, "key": f"loomwright {name} {_content(sheet)}"}
+    page = _environment().get_template("page.html")
+    return page.render(
+        sheet=sheet,
+        style=style,
+        script=script,
+        policy=_policy(style, script),
+        page=_as_json(known),
+        states=_as_json(state_tables(states)) if states else "",
+        not_shown=states.not_shown if states else (),
     )
+
+
+def _content(sheet: Sheet) -> str:
+    """A digest of the steps: what is ticked on one plan is not ticked on another."""
+    blocks = (block for section in sheet.sections for block in section.blocks if isinstance(block, Listing))
+    steps = {
+        (item.tick, item.body.text)
+        for block in blocks
+        for item in block.items
+        if item.tick and not item.tick.startswith("#")
+    }
+    return hashlib.sha256(json.dumps(sorted(steps)).encode()).hexdigest()[:16]
 
 
 def _policy(style: str, script: str) -> str:
@@ -40,7 +57,13 @@ def _policy(style: str, script: str) -> str:
 
 
 def _digest(text: str) -> str:
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode("ascii")
+
+
+def _as_json(data: Any) -> str:
+    """Data that ends no script: what could is written as an escape."""
+    text = json.dumps(data, separators=(",", ":"))
+    return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
 
 
 @cache
@@ -50,7 +73,8 @@ def _own(name: str) -> str:
 
 @cache
 def _environment() -> "Environment":
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # noqa: PLC0415  slow to import
+    # Only who writes a page pays for the library.
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined  # noqa: PLC0415
     from markupsafe import Markup  # noqa: PLC0415
 
     environment = Environment(
@@ -60,25 +84,28 @@ def _environment() -> "Environment":
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
-        finalize=lambda value: shown_text(value) if type(value) is str else value,
+        finalize=lambda value: shown(value) if type(value) is str else value,
     )
-    environment.filters["own"] = Markup  # our own style and script, never what a file holds
-    environment.filters["box"] = _box
+    environment.filters["own"] = Markup  # our own style, script, data and drawings, never what a file holds
+    environment.filters["drawn"] = drawn
     environment.filters["kind"] = _kind
+    environment.filters["step_number"] = _step_number
     return environment
 
 
 def _kind(block: Block) -> str:
-    """Which macro writes a block."""
-    if isinstance(block, Paragraph):
-        return "paragraph"
-    if isinstance(block, Table):
-        return "table"
-    return "drawing" if isinstance(block, Drawing) else "listing"
+    """Which part of the page's pattern writes a block."""
+    kinds: dict[type[Block], str] = {
+        Paragraph: "paragraph",
+        Table: "table",
+        Drawing: "drawing",
+        Figure: "figure",
+        Listing: "listing",
+    }
+    return kinds[type(block)]
 
 
-def _box(item: Item) -> tuple[str, str]:
-    """The tick box that an entry begins with, if any, and the rest of its sign."""
-    sign = item.sign.text
-    box = next((box for box in BOXES if sign.startswith(box)), "")
-    return box, sign.removeprefix(box).strip().removesuffix("-")
+def _step_number(item: Item) -> str:
+    """The number of the step that an entry is; empty if it is none."""
+    number = item.sign.text.removesuffix(".")
+    return number if number.isdecimal() and not item.tick.startswith("#") else ""

@@ -1,0 +1,168 @@
+// The live picture: switches to throw, and tables and drawings that say what both looms then do.
+(() => {
+  const source = document.getElementById("states");
+  if (!source) return;
+  const tables = JSON.parse(source.textContent);
+  const signs = {
+    off: "○", glows: "◔", dim: "◐", full: "●", over: "◉", flashes: "✶", parks: "○", turns: "↻",
+    live: "●", earth: "⏚", "live through a load": "◐", neither: "○", "live and earth": "!",
+    "carries current": "→", "no current": "○", "not told": "?", "comes and goes": "✶", "not there": "–",
+  };
+  const quiet = new Set(["off", "parks", "earth", "neither", "no current", "glows"]);
+  const controls = document.getElementById("controls");
+  const summary = document.getElementById("summary");
+  const only = document.getElementById("only");
+  let sides = [];
+  let chosen = [];
+
+  function make(tag, text, parent, attributes = {}) {
+    const element = document.createElement(tag);
+    element.textContent = text;
+    for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+    parent.append(element);
+    return element;
+  }
+
+  // -- the switches -------------------------------------------------------------------------------------
+
+  function heading(control) {
+    if (control.at[0] < 0) return `${control.title} (only after)`;
+    return control.at[1] < 0 ? `${control.title} (only before)` : control.title;
+  }
+
+  function naming(control, detent) {
+    if (control.at[0] < 0 || control.at[1] < 0) return detent[0];
+    return detent[1] < 0 ? `${detent[0]} (only after)` : detent[2] < 0 ? `${detent[0]} (only before)` : detent[0];
+  }
+
+  tables.controls.forEach((control, number) => {
+    const set = make("fieldset", "", controls, { "data-control": control.name });
+    make("legend", heading(control), set, { dir: "auto" });
+    control.detents.forEach((detent, index) => {
+      const label = make("label", "", set);
+      const input = make("input", "", label, { type: "radio", name: `control-${number}`, value: index });
+      make("span", naming(control, detent), label, { dir: "auto" });
+      input.addEventListener("change", () => { throwTo(number, index); paint(); });
+    });
+  });
+
+  function throwTo(number, index) {
+    chosen[number] = index;
+    for (const side of sides) side.throwTo(tables.controls[number], tables.controls[number].detents[index]);
+  }
+
+  function rest() {
+    sides = [new Side(tables, 0), new Side(tables, 1)];
+    chosen = tables.controls.map(() => 0);
+    for (const input of controls.querySelectorAll("input")) input.checked = input.value === "0";
+    paint();
+  }
+
+  // -- what is seen -------------------------------------------------------------------------------------
+
+  function body(name, rows) {
+    const table = document.getElementById(name);
+    return rows.map((row) => {
+      const line = make("tr", "", table, { "data-name": row[0] });
+      make("th", row[1], line, { scope: "row", dir: "auto" });
+      return { row, line, cells: [0, 1].map(() => make("td", "", line)), last: "" };
+    });
+  }
+
+  const lists = {
+    loads: body("loads", tables.loads),
+    terminals: body("terminals", tables.terminals),
+    wires: body("wires", tables.wires),
+  };
+  const potentials = new Map(tables.potentials.map((row) => [row[0], row]));
+
+  function said(row, number) {
+    const words = sides[number].words(row);
+    return words.length ? words.join(" or ") : "not there";
+  }
+
+  function show(cell, text, differs) {
+    cell.textContent = `${differs ? "≠ " : ""}${signs[text] || "◑"} ${text}`;
+    cell.className = quiet.has(text) || text === "not there" ? "idle" : "busy";
+  }
+
+  function paintList(list) {
+    for (const entry of list) {
+      const texts = [0, 1].map((number) => said(entry.row, number));
+      if (entry.last !== texts.join("|")) {
+        entry.last = texts.join("|");
+        entry.differs = texts[0] !== texts[1];
+        texts.forEach((text, number) => show(entry.cells[number], text, number === 1 && entry.differs));
+        entry.line.className = entry.differs ? "differs" : "";
+        entry.isIdle = !entry.differs && (quiet.has(texts[0]) || texts[0] === "not there");
+      }
+      entry.line.hidden = only.checked && entry.isIdle;
+    }
+  }
+
+  function stays() {
+    const lines = [];
+    tables.controls.forEach((control, number) => {
+      const detent = control.detents[chosen[number]];
+      ["Before", "After"].forEach((when, side) => {
+        if (control.at[side] < 0 || detent[1 + side] >= 0) return;
+        const at = control.detents.find((other) => other[1 + side] === sides[side].at[control.at[side]]);
+        lines.push(`${when}: ${control.title} has no such position; it is shown at ${at[0]}.`);
+      });
+    });
+    return lines;
+  }
+
+  function alarms() {
+    return tables.alarms.flatMap((row) => {
+      const when = ["before", "after"].filter((_, number) => sides[number].sounds(row));
+      return when.length ? [`${row[1]} (${when.join(" and ")})`] : [];
+    });
+  }
+
+  function paintDrawings() {
+    for (const figure of document.querySelectorAll("figure[data-when]")) {
+      const number = figure.dataset.when === "before" ? 0 : 1;
+      for (const [mark, part] of figure.parts || (figure.parts = parts(figure))) {
+        const words = mark.map((row) => (row ? said(row, number) : ""));
+        part.dataset.state = words[0];
+        if (mark.length > 1) part.dataset.potential = words[1];
+      }
+    }
+  }
+
+  const byName = Object.fromEntries(Object.entries(lists).map(([name, list]) => [
+    name, new Map(list.map((entry) => [entry.row[0], entry.row])),
+  ]));
+
+  function parts(figure) {
+    const found = [];
+    for (const part of figure.querySelectorAll("[data-wire]")) {
+      const name = `${part.dataset.wire}/${part.dataset.leg || 0}`;
+      found.push([[byName.wires.get(name), potentials.get(name)], part]);
+    }
+    for (const part of figure.querySelectorAll("[data-load]")) found.push([[byName.loads.get(part.dataset.load)], part]);
+    for (const part of figure.querySelectorAll("[data-terminal]")) {
+      found.push([[byName.terminals.get(part.dataset.terminal)], part]);
+    }
+    return found.filter(([mark]) => mark[0]);
+  }
+
+  function paint() {
+    const began = performance.now();
+    Object.values(lists).forEach(paintList);
+    paintDrawings();
+    const busy = [0, 1].map((n) => lists.loads.filter((e) => !quiet.has(said(e.row, n)) && e.row[3 + n]).length);
+    const differing = lists.loads.filter((entry) => entry.differs).length;
+    summary.textContent = "";
+    make("p", `Loads at work: ${busy[0]} before, ${busy[1]} after. Loads that differ: ${differing}.`, summary);
+    for (const line of stays()) make("p", line, summary, { class: "note", dir: "auto" });
+    for (const line of alarms()) make("p", line, summary, { class: "bad", dir: "auto" });
+    document.getElementById("live").dataset.paint = (performance.now() - began).toFixed(1);
+  }
+
+  only.addEventListener("input", paint);
+  document.getElementById("rest").addEventListener("click", rest);
+  document.getElementById("live").hidden = false;
+  rest();
+})();

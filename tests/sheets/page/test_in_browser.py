@@ -1,0 +1,198 @@
+"""The page in a browser: switches thrown, ticks kept, read back and printed, by keyboard, wide and narrow."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from beside import THROWS, Beside, throws
+from browser import Opened, chromium, needs_browser
+from planned import benched, catalogue, settled
+from playwright.sync_api import Page
+from walker import AFTER, BEFORE, Walker, side_of
+
+from planner.live.page_states import page_states
+from planner.model.loom import Loom
+from planner.model.page_states import PageStates
+from planner.reading.catalogue import read_job
+from planner.reading.ticks import read_ticks
+from planner.sheets.build.bench_files import bench_files
+
+pytestmark = needs_browser
+
+JOBS = ("dip-relay-four-to-five", "led-indicators", "launch-two-speed-wiper")
+_SEEN = """() => Object.fromEntries(["loads", "terminals", "wires"].map((list) => [list, Object.fromEntries(
+    [...document.getElementById(list).rows].map((row) => [row.dataset.name,
+      [...row.cells].slice(1).map((cell) => cell.textContent.replace(/^(≠ )?\\S+ /, ""))]))]))"""
+_THROW = """([control, detent]) => document.querySelectorAll("#controls fieldset")[control]
+    .querySelectorAll("input")[detent].click()"""
+
+_FOCUSED = """() => {
+  const at = document.activeElement;
+  return at === document.body ? "" : at.id || at.dataset.tick || at.name || at.tagName;
+}"""
+
+
+@pytest.fixture(scope="module")
+def opened() -> Iterator[Opened]:
+    with chromium() as browser:
+        yield browser
+        assert browser.complaints == []
+        assert {url.partition(":")[0] for url in browser.requests} <= {"file", "blob"}
+
+
+def _looms(job: str) -> tuple[Loom, Loom]:
+    return read_job(job, catalogue())[1], settled(job)[1]
+
+
+def _written(job: str, folder: Path) -> tuple[Path, PageStates]:
+    states = page_states(*_looms(job), catalogue())
+    (file,) = bench_files(replace(benched(job), states=states), ("html",))
+    path = folder / file.name
+    path.write_bytes(file.content)
+    return path, states
+
+
+def _throw(page: Page, control: int, detent: int) -> dict[str, dict[str, list[str]]]:
+    page.evaluate(_THROW, [control, detent])
+    seen: dict[str, dict[str, list[str]]] = page.evaluate(_SEEN)
+    return seen
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_what_is_seen_is_true_before_and_after_in_fifty_positions(
+    job: str, opened: Opened, tmp_path: Path
+) -> None:
+    path, states = _written(job, tmp_path)
+    page = opened.open(path)
+    sides = [Beside(states, loom, side, seed=5) for side, loom in enumerate(_looms(job))]
+    checked = 0
+    for control, detent in throws(states, seed=3):
+        seen = _throw(page, control, detent)
+        for beside in sides:
+            beside.throw(control, detent)
+            for rows, row, true in beside.truths():
+                assert set(seen[rows][row.name][beside.side].split(" or ")) == true, row.name
+                checked += 1
+    assert checked > THROWS * len(states.terminals)
+
+
+def test_the_whole_van_is_seen_as_its_states_say(opened: Opened, tmp_path: Path) -> None:
+    path, states = _written("whole-van", tmp_path)
+    page = opened.open(path)
+    sides = [Walker(states, side) for side in (BEFORE, AFTER)]
+    for control, detent in throws(states, seed=4):
+        seen = _throw(page, control, detent)
+        for walker in sides:
+            walker.throw(states.controls[control], states.controls[control].detents[detent])
+            for rows in ("loads", "terminals", "wires"):
+                for row in getattr(states, rows):
+                    if side_of(row, walker.side) is not None:
+                        said = seen[rows][row.name][walker.side]
+                        assert said == " or ".join(sorted(walker.words(row))), row.name
+    assert float(page.locator("#live").get_attribute("data-paint") or "inf") < 50.0
+
+
+# -- ticks ---------------------------------------------------------------------------------------------------
+
+
+def _ticks(page: Page) -> Any:
+    return page.locator("input[data-step]:not([data-step=''])")
+
+
+def test_ticks_outlive_the_page_and_another_plan_does_not_inherit_them(
+    opened: Opened, tmp_path: Path
+) -> None:
+    path, _ = _written("led-indicators", tmp_path)
+    page = opened.open(path)
+    _ticks(page).nth(1).check()
+    page.reload()
+    assert [_ticks(page).nth(n).is_checked() for n in range(3)] == [False, True, False]
+    other = opened.open(_written("trailer-socket-converter", tmp_path)[0])
+    assert other.locator("input[data-tick]:checked").count() == 0
+    assert other.evaluate("Object.keys(localStorage).length") == 1
+
+
+def test_saved_ticks_are_what_the_command_reads_and_are_read_back(opened: Opened, tmp_path: Path) -> None:
+    path, _ = _written("dip-relay-four-to-five", tmp_path)
+    page = opened.open(path)
+    _ticks(page).nth(0).check()
+    _ticks(page).nth(2).check()
+    page.locator("#bar summary").click()
+    page.locator("#found").fill("cut W1\n\n")
+    with page.expect_download() as coming:
+        page.locator("#save").click()
+    saved = tmp_path / coming.value.suggested_filename
+    coming.value.save_as(saved)
+    steps = benched("dip-relay-four-to-five").plan.steps
+    ids = {step.n: step.id for step in steps}
+    ticks = read_ticks(saved)
+    assert [tick.step for tick in ticks.done] == [
+        _ticks(page).nth(n).get_attribute("data-tick") for n in (0, 2)
+    ]
+    assert {tick.step for tick in ticks.done} <= set(ids.values()) and len(ticks.found) == 1
+
+    page.locator("#clear").click()
+    assert page.locator("input[data-tick]:checked").count() == 0
+    page.locator("#read").set_input_files(saved)
+    page.wait_for_function("document.querySelectorAll('input[data-tick]:checked').length === 2")
+    assert "Read 2 ticks" in (page.locator("#said").text_content() or "")
+    assert page.locator("#found").input_value() == "cut W1"
+
+    text = tmp_path / "done.txt"
+    text.write_text("[x] 1. took it out\n2-3\n[ ] 4\n# nothing\n99\n")
+    page.locator("#read").set_input_files(text)
+    page.wait_for_function("document.querySelectorAll('input[data-tick]:checked').length === 3")
+    assert "1 of its lines are not on this sheet" in (page.locator("#said").text_content() or "")
+
+
+def test_what_is_no_file_of_ticks_ticks_nothing(opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("led-indicators", tmp_path)[0])
+    for content in (b"\x00\xff", b'{"done": 7, "written": [1]}', json.dumps([1]).encode(), b""):
+        (tmp_path / "bad.json").write_bytes(content)
+        page.locator("#read").set_input_files(tmp_path / "bad.json")
+        page.wait_for_function("document.getElementById('said').textContent.includes('Read 0 ticks')")
+        page.evaluate("document.getElementById('said').textContent = ''")
+    assert page.locator("input[data-tick]:checked").count() == 0
+
+
+# -- how it is used ------------------------------------------------------------------------------------------
+
+
+def test_everything_works_with_the_keyboard_alone(opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("led-indicators", tmp_path)[0])
+    reached: list[str] = []
+    for _ in range(200):
+        page.keyboard.press("Tab")
+        name = page.evaluate(_FOCUSED)
+        if not name:
+            break
+        reached.append(name)
+        if name == "control-0":
+            page.keyboard.press("ArrowRight")
+    wanted = {"save", "read", "clear", "rest", "only", "control-0", "control-1"}
+    assert wanted <= set(reached) and any(name.startswith("fit ") for name in reached)
+    assert page.locator("#controls input:checked").nth(0).get_attribute("value") == "1"
+    first = _ticks(page).nth(0)
+    first.focus()
+    page.keyboard.press("Space")
+    assert first.is_checked()
+
+
+@pytest.mark.parametrize("width", [320, 600, 820, 1200, 1600])
+def test_nothing_runs_out_of_the_window(width: int, opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("launch-two-speed-wiper", tmp_path)[0], width)
+    for summary in page.locator("details > summary").all():
+        summary.click()
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_it_prints_the_steps_and_leaves_the_switches_out(opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("led-indicators", tmp_path)[0])
+    pdf = page.pdf(format="A4")
+    assert pdf.startswith(b"%PDF") and len(pdf) > 10_000
+    page.emulate_media(media="print")
+    assert not page.locator("#live").is_visible() and not page.locator("#bar").is_visible()
+    assert _ticks(page).nth(0).is_visible()
