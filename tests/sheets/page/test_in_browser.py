@@ -10,7 +10,7 @@ import pytest
 from beside import THROWS, Beside, throws
 from browser import Opened, chromium, needs_browser
 from planned import benched, catalogue, settled
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 from walker import AFTER, BEFORE, Walker, side_of
 
 from planner.live.page_states import page_states
@@ -137,15 +137,15 @@ def test_saved_ticks_are_what_the_command_reads_and_are_read_back(opened: Opened
     page.locator("#clear").click()
     assert page.locator("input[data-tick]:checked").count() == 0
     page.locator("#read").set_input_files(saved)
-    page.wait_for_function("document.querySelectorAll('input[data-tick]:checked').length === 2")
-    assert "Read 2 ticks" in (page.locator("#said").text_content() or "")
+    expect(page.locator("input[data-tick]:checked")).to_have_count(2)
+    expect(page.locator("#said")).to_contain_text("Read 2 ticks")
     assert page.locator("#found").input_value() == "cut W1"
 
     text = tmp_path / "done.txt"
     text.write_text("[x] 1. took it out\n2-3\n[ ] 4\n# nothing\n99\n")
     page.locator("#read").set_input_files(text)
-    page.wait_for_function("document.querySelectorAll('input[data-tick]:checked').length === 3")
-    assert "1 of its lines are not on this sheet" in (page.locator("#said").text_content() or "")
+    expect(page.locator("input[data-tick]:checked")).to_have_count(3)
+    expect(page.locator("#said")).to_contain_text("1 of its lines are not on this sheet")
 
 
 def test_what_is_no_file_of_ticks_ticks_nothing(opened: Opened, tmp_path: Path) -> None:
@@ -153,7 +153,7 @@ def test_what_is_no_file_of_ticks_ticks_nothing(opened: Opened, tmp_path: Path) 
     for content in (b"\x00\xff", b'{"done": 7, "written": [1]}', json.dumps([1]).encode(), b""):
         (tmp_path / "bad.json").write_bytes(content)
         page.locator("#read").set_input_files(tmp_path / "bad.json")
-        page.wait_for_function("document.getElementById('said').textContent.includes('Read 0 ticks')")
+        expect(page.locator("#said")).to_contain_text("Read 0 ticks")
         page.evaluate("document.getElementById('said').textContent = ''")
     assert page.locator("input[data-tick]:checked").count() == 0
 
