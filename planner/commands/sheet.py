@@ -51,4 +51,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--paper", choices=PAPERS, default="a4", help="with --write: what the PDF is printed on (a4)"
     )
+    parser.add_argument(
+        "--words",
+        metavar="FILE",
+        help="the words of another language: a copy of the list planner/messages.json with its texts on the "
+        "right-hand sides; what it has not stays English",
+    )
     parser.add_argument("--force", action="store_true", help="with --write: replace files that are there")

@@ -45,6 +45,7 @@ class MadeWire:
     wire: str
     colour: str  # code
     mm2: float
+    size: str  # mm2 and AWG in words
     metres: float  # as it lies
     cut_metres: float  # as it is cut, allowance included
     ends: tuple[str, ...]  # in words, first end first

@@ -30,7 +30,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         changes_at_least=work.order.at_least,
         is_shortest=work.order.is_proven,
         demands=tuple(Demand(d.first, d.then, d.why) for d in work.demands),
-        making=making(names, made),
+        making=making(names, made, catalogue.standards.gauges),
         materials=materials(names, ordered, made, plans, strips, job, catalogue.standards.gauges),
         cutting=plans,
         labels=strips,

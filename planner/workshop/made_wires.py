@@ -4,8 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from planner.model.bench_sheet import Label, MadeWire
+from planner.model.conductors import Gauge
 from planner.model.delta import Add, Cover, Extend, Insert, Make, Move, Remove, Renew
 from planner.model.loom import Wire, split_address
+from planner.model.measures import size_words
 from planner.model.wording import colour_words
 from planner.workshop.names import Names, end_words
 from planner.workshop.tasks import Task, is_pull
@@ -110,13 +112,14 @@ def _whole(names: Names, wire: Wire, number: int, is_lead: bool = False) -> Piec
     )
 
 
-def making(names: Names, made: Sequence[Piece]) -> tuple[MadeWire, ...]:
+def making(names: Names, made: Sequence[Piece], gauges: Sequence[Gauge]) -> tuple[MadeWire, ...]:
     """How each new wire is made."""
     return tuple(
         MadeWire(
             piece.name,
             piece.colour,
             piece.mm2,
+            size_words(piece.mm2, gauges),
             piece.metres,
             piece.cut_metres,
             tuple(end_words(fitting) for fitting in piece.fittings),

@@ -61,7 +61,7 @@ def test_each_place_starts_a_page_that_names_it_and_is_numbered() -> None:
         title, head = (words(text[:50]) for text in (sheet.title, section.heading))
         own = next(page for page in printed if page.startswith(title) and head in page[len(title) : 110])
         assert words(section.heading) in own[len(title) + len(head) :]
-    assert [page.endswith(words(f"{n} of {len(printed)}")) for n, page in enumerate(printed, 1)] == [
+    assert [page.endswith(words(f"page {n} of {len(printed)}")) for n, page in enumerate(printed, 1)] == [
         True
     ] * len(printed)
 

@@ -14,7 +14,7 @@ def test_a_wire_is_cut_longer_than_it_lies_and_only_push_on_ends_get_a_sleeve() 
     work = work_list(REMOVE, FIT, ADD, MAKE)
     (piece,) = pieces(work.names, work.ordered)
     assert (piece.metres, piece.cut_metres, piece.sleeves) == (0.46, round(0.46 + ALLOWANCE_METRES, 2), 1)
-    (made,) = making(work.names, [piece])
+    (made,) = making(work.names, [piece], ())
     assert made.labels == ("N2 black/white: x on the wiper switch, dash", "N2 black/white: earth, dashboard")
 
 
@@ -22,7 +22,7 @@ def test_a_lengthened_wire_needs_a_piece_of_its_own_colour_and_a_joiner() -> Non
     work = work_list(REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.3, 0.05))
     (piece,) = pieces(work.names, work.ordered)
     assert (piece.colour, piece.mm2, piece.cut_metres, piece.joiners) == ("YE", 1.5, 0.4, 1)
-    assert making(work.names, [piece]) == ()
+    assert making(work.names, [piece], ()) == ()
     lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), [piece], Shelf(())))
     assert [(line.kind, line.what, line.amount) for line in lines] == [
         ("joiner", "insulated joiner for 2 wires, crimped", 1)

@@ -6,9 +6,11 @@ from pathlib import Path
 from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
+from planner.messages import spoken
 from planner.model.bench_sheet import BenchSheet
 from planner.pipeline import open_catalogue, sheet_job
 from planner.problems import UsageError
+from planner.reading.messages_file import read_messages
 from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_files import FORMS, bench_files
@@ -21,6 +23,11 @@ from planner.telling.verdict import exit_status
 
 def run(args: argparse.Namespace) -> int:
     """Make the sheet; the exit status is that of the plan."""
+    with spoken(read_messages(Path(args.words)) if args.words else {}):
+        return _run(args)
+
+
+def _run(args: argparse.Namespace) -> int:
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
     if args.form and not args.write:

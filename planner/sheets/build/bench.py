@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
+from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
 from planner.model.plan import PlanStep
-from planner.model.wording import counted
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
@@ -33,67 +33,85 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
     plan = bench.plan
     sections = (
         Section("", tuple(_opening(bench))),
-        Section("Cautions", (cautions(plan),)),
-        Section("What to measure first", tuple(questions(plan))),
-        Section("Still to settle", (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
-        Section("What has been done", tuple(_done(bench))),
-        Section("Before the work", before_work(bench)),
+        Section(tr("Cautions"), (cautions(plan),)),
+        Section(tr("What to measure first"), tuple(questions(plan, tr("reading")))),
+        Section(tr("Still to settle"), (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
+        Section(tr("What has been done"), tuple(_done(bench))),
+        Section(tr("Before the work"), before_work(bench)),
         *_visits(bench),
-        Section("First power", first_power(bench), starts_page=True),
-        Section("The circuits, before and after", _pictures(bench, "circuit"), starts_page=True),
-        Section("The whole loom", _pictures(bench, "loom"), starts_page=True),
-        Section("Wires to make", making(bench), starts_page=True),
-        Section("Materials", materials(bench)),
-        Section("Cutting plan", cutting(bench)),
-        Section("Labels", labels(bench), starts_page=True),
+        Section(tr("First power"), first_power(bench), starts_page=True),
+        Section(tr("The circuits, before and after"), _pictures(bench, "circuit"), starts_page=True),
+        Section(tr("The whole loom"), _pictures(bench, "loom"), starts_page=True),
+        Section(tr("Wires to make"), making(bench), starts_page=True),
+        Section(tr("Materials"), materials(bench)),
+        Section(tr("Cutting plan"), cutting(bench)),
+        Section(tr("Labels"), labels(bench), starts_page=True),
         *way_back(bench),
     )
-    return Sheet(f"Bench sheet: {plan.title}", tuple(section for section in sections if section.blocks))
+    return Sheet(
+        tr("Bench sheet: {title}", title=plan.title), tuple(section for section in sections if section.blocks)
+    )
 
 
 def _opening(bench: BenchSheet) -> Iterator[Block]:
     plan = bench.plan
     word, said, meaning = VERDICTS[plan.verdict]
-    yield Paragraph((Cell(f"Verdict: {word}", meaning), Cell(f"- {said}.")))
+    yield Paragraph((Cell(tr("Verdict: {word}", word=tr(word)), meaning), Cell(f"- {tr(said)}.")))
     if plan.verdict == "unsafe":
         hazards = [hazard.text for hazard in plan.hazards if not hazard.was_before]
         strains = [line.text for line in plan.strains if line.is_new and line.is_dangerous]
         yield bullets((*hazards, *strains), "bad")
-        yield say("Settle this first: what follows are the steps of a plan that must not be done.", "bad")
+        yield say(tr("Settle this first: what follows are the steps of a plan that must not be done."), "bad")
     left = [step for step in plan.steps if step.n not in bench.done]
     minutes = minutes_words(sum(step.minutes for step in left))
+    count = len(left)
+    steps = tr_count("{count} step", "{count:,} steps", count)
+    if bench.done:
+        steps = tr_count("{count} step left", "{count:,} steps left", count)
     yield say(
-        f"Job: {plan.job}. Loom: {plan.loom}. {counted(len(left), 'step')}"
-        f"{' left' if bench.done else ''}, {minutes} at the bench. "
-        f"What works afterwards, and what does not: loomwright plan {plan.job}."
+        tr(
+            "Job: {job}. Loom: {loom}. {steps}, {minutes} at the bench. What works afterwards, and what does "
+            "not: loomwright plan {job}.",
+            job=plan.job,
+            loom=plan.loom,
+            steps=steps,
+            minutes=minutes,
+        )
     )
     worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained")]
     if worse:
-        yield say("After these steps something no longer works as it did:", "warn")
+        yield say(tr("After these steps something no longer works as it did:"), "warn")
         yield bullets(tuple(behaviour_words(line) for line in worse), "warn")
     if plan.steps:
         yield say(_walk_words(bench), "quiet")
     if plan.questions:
-        yield say("Take the readings below first: an answer may change these steps.", "warn")
+        yield say(tr("Take the readings below first: an answer may change these steps."), "warn")
     if plan.is_demonstration:
-        yield say("This is the built-in demonstration, an invented vehicle: no job was named.", "note")
+        yield say(tr("This is the built-in demonstration, an invented vehicle: no job was named."), "note")
 
 
 def _walk_words(bench: BenchSheet) -> str:
-    words = f"The steps are grouped by place: {counted(bench.changes, 'change')} of place"
+    words = tr_count(
+        "The steps are grouped by place: {count} change of place",
+        "The steps are grouped by place: {count:,} changes of place",
+        bench.changes,
+    )
     if bench.is_shortest and bench.changes == bench.changes_at_least:
-        return f"{words}, and no order that keeps what must come first has fewer (proven)."
-    return f"{words}; no order has fewer than {bench.changes_at_least}, fewer than this was not found."
+        return tr("{words}, and no order that keeps what must come first has fewer (proven).", words=words)
+    least = bench.changes_at_least
+    return tr(
+        "{words}; no order has fewer than {least}, fewer than this was not found.", words=words, least=least
+    )
 
 
 def _done(bench: BenchSheet) -> Iterator[Block]:
     if bench.warnings:
         yield bullets(bench.warnings, "warn")
     if bench.mends:
-        yield say("To be mended before the next step:", "warn")
+        yield say(tr("To be mended before the next step:"), "warn")
         yield ticked(bench.mends, "mend")
     if bench.taken_back:
-        yield say("Steps that are ticked and that this plan has no more: take them back first.", "warn")
+        yield say(tr("Steps that are ticked and that this plan has no more: take them back first."), "warn")
         yield ticked((line.text for line in bench.taken_back), "take back")
     if bench.done:
         items = tuple(_item(bench, bench.step(number), ()) for number in bench.done)
@@ -118,7 +136,7 @@ def _pictures(bench: BenchSheet, kind: PictureKind, place: str = "") -> tuple[Fi
 
 def _heading(number: int, visit: Visit) -> str:
     where = f" ({visit.zone})" if visit.zone and visit.zone not in visit.title else ""
-    return f"Place {number}: {visit.title}{where}"
+    return tr("Place {number}: {title}", number=number, title=f"{visit.title}{where}")
 
 
 def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int]) -> Iterator[Item]:
@@ -130,9 +148,11 @@ def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int]) -> Iterator
 
 def _item(bench: BenchSheet, step: PlanStep, concern: tuple[int, ...]) -> Item:
     is_done = step.n in bench.done
-    below = [Cell(f"caution {n}: {bench.plan.cautions[n - 1]}", "warn") for n in concern]
+    below = [
+        Cell(tr("caution {n}: {text}", n=n, text=tr(bench.plan.cautions[n - 1])), "warn") for n in concern
+    ]
     if not step.reversible:
-        below.append(Cell("this cannot be undone", "warn"))
+        below.append(Cell(tr("this cannot be undone"), "warn"))
     text, ends = (step.text, ()) if is_done else listed(step.text, step.ends)
     body = Cell(text, "quiet" if is_done else "plain")
     return Item(Cell(f"{step.n}.", "strong"), body, (*ends, *below), tick=step.id, is_ticked=is_done)

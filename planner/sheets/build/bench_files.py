@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet
 from planner.model.papers import Paper
 from planner.sheets.build.bench import bench_sheet
@@ -48,21 +49,21 @@ def bench_files(bench: BenchSheet, forms: Iterable[str] = (), paper: Paper = "a4
 
 def _pdf(order: _Order) -> Iterator[WrittenFile]:
     name = f"bench-sheet-{order.paper}.pdf"
-    yield WrittenFile(name, "to print and take to the vehicle", as_pdf(order.sheet, order.paper))
+    yield WrittenFile(name, tr("to print and take to the vehicle"), as_pdf(order.sheet, order.paper))
 
 
 def _html(order: _Order) -> Iterator[WrittenFile]:
     content = as_page(order.sheet, order.bench.plan.job, order.bench.states).encode()
-    yield WrittenFile("bench-sheet.html", "to open in a browser, and tick there", content)
+    yield WrittenFile("bench-sheet.html", tr("to open in a browser, and tick there"), content)
 
 
 def _markdown(order: _Order) -> Iterator[WrittenFile]:
-    yield WrittenFile("bench-sheet.md", "the same as plain text", as_markdown(order.sheet).encode())
+    yield WrittenFile("bench-sheet.md", tr("the same as plain text"), as_markdown(order.sheet).encode())
 
 
 def _workbook(order: _Order) -> Iterator[WrittenFile]:
     tables = {table.name: (table.headings, table.rows) for table in bench_tables(order.bench)}
-    yield WrittenFile("all-tables.xlsx", "a workbook with every table", as_workbook(tables))
+    yield WrittenFile("all-tables.xlsx", tr("a workbook with every table"), as_workbook(tables))
 
 
 def _csv(order: _Order) -> Iterator[WrittenFile]:
@@ -74,7 +75,7 @@ def _csv(order: _Order) -> Iterator[WrittenFile]:
 
 def _json(order: _Order) -> Iterator[WrittenFile]:
     content = json.dumps(bench_json(order.bench), indent=2) + "\n"
-    yield WrittenFile("bench-sheet.json", "all of it, for programs", content.encode())
+    yield WrittenFile("bench-sheet.json", tr("all of it, for programs"), content.encode())
 
 
 FORMS: Mapping[str, Callable[[_Order], Iterator[WrittenFile]]] = MappingProxyType(

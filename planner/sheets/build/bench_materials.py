@@ -2,34 +2,49 @@
 
 from collections.abc import Sequence
 
+from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeWire, Material
 from planner.model.measures import length_words
-from planner.model.wording import colour_words, counted
+from planner.model.wording import colour_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.made_wires import ALLOWANCE_METRES
-
-MATERIAL_HEADINGS = ("What", "Needed", "On hand", "To buy", "Steps")
 
 
 def making(bench: BenchSheet) -> tuple[Block, ...]:
     """How each new wire is made."""
     if not bench.making:
-        return (say("None.", "good"),)
+        return (say(tr("None."), "good"),)
     return (Listing(tuple(_made(wire) for wire in bench.making)),)
 
 
 def _made(wire: MadeWire) -> Item:
-    size = f"{colour_words(wire.colour)}, {wire.mm2:g} mm2"
+    which = f"{colour_words(wire.colour)}, {wire.size}"
+    below: tuple[Cell, ...] = ()
     if wire.from_stock:
-        body = f"{size}: the finished lead of {length_words(wire.metres)} from the stock"
-        below: tuple[Cell, ...] = ()
+        length = length_words(wire.metres)
+        body = tr("{which}: the finished lead of {length} from the stock", which=which, length=length)
     else:
-        body = f"{size}: cut {length_words(wire.cut_metres)}, {wire.metres:g} m as it lies"
-        when = "it goes behind trim: only when it is pulled through, " if wire.is_pulled else ""
-        sleeves = {0: "", 1: "; one sleeve on first", 2: "; both sleeves on first"}[min(wire.sleeves, 2)]
-        below = (Cell(f"{when}crimp {' and '.join(wire.ends)}{sleeves}; tug each"),)
-    labels = tuple(Cell(f"label: {text}") for text in wire.labels)
+        lengths = {"cut": length_words(wire.cut_metres), "lies": length_words(wire.metres)}
+        body = tr("{which}: cut {cut}, {lies} as it lies", which=which, **lengths)
+        below = (Cell(_crimping(wire)),)
+    labels = tuple(Cell(tr("label: {text}", text=text)) for text in wire.labels)
     return Item(Cell(wire.wire, "strong"), Cell(body), (*below, *labels), tick=f"#make {wire.wire}")
+
+
+def _crimping(wire: MadeWire) -> str:
+    ends = tr(" and ").join(wire.ends)
+    sleeves = (
+        "",
+        tr("; one sleeve on first"),
+        tr("; both sleeves on first"),
+    )[min(wire.sleeves, 2)]
+    if wire.is_pulled:
+        return tr(
+            "it goes behind trim: only when it is pulled through, crimp {ends}{sleeves}; tug each",
+            ends=ends,
+            sleeves=sleeves,
+        )
+    return tr("crimp {ends}{sleeves}; tug each", ends=ends, sleeves=sleeves)
 
 
 def materials(bench: BenchSheet) -> tuple[Block, ...]:
@@ -37,17 +52,21 @@ def materials(bench: BenchSheet) -> tuple[Block, ...]:
     if not bench.materials:
         return ()
     rows = tuple(tuple(Cell(text) for text in material_row(line)) for line in bench.materials)
-    allowance = (
-        "On hand is what the job names: the parts it swaps in, and its stock. "
-        f"Lengths are those on the work list and {ALLOWANCE_METRES:g} m a piece more, for stripping and a "
-        "crimp that goes wrong (common practice, no source). AWG: the next even gauge that is not thinner."
+    allowance = tr(
+        "On hand is what the job names: the parts it swaps in, and its stock. Lengths are those on the work "
+        "list and {metres:g} m a piece more, for stripping and a crimp that goes wrong (common practice, no "
+        "source). AWG: the next even gauge that is not thinner.",
+        metres=ALLOWANCE_METRES,
     )
-    return (Table(MATERIAL_HEADINGS, rows), say(allowance, "quiet"))
+    headings = (tr("What"), tr("Needed"), tr("On hand"), tr("To buy"), tr("Steps"))
+    return (Table(headings, rows), say(allowance, "quiet"))
 
 
 def material_row(line: Material) -> tuple[str, ...]:
     """One line of the materials as texts; what is asked for in a shop in both systems."""
-    note = counted(len(line.uses), "piece") if line.kind == "wire" else line.note
+    note = line.note
+    if line.kind == "wire":
+        note = tr_count("{count} piece", "{count:,} pieces", len(line.uses))
     what = f"{line.what} ({note})" if note else line.what
     needed, on_hand = (f"{n:g} m" if line.unit == "m" else f"{n:g}" for n in (line.amount, line.on_hand))
     to_buy = length_words(line.to_buy) if line.unit == "m" else f"{line.to_buy:g}"
@@ -67,9 +86,13 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
         Item(
             NOTHING,
             Cell(
-                f"{wire}, the length of {cut.stock_metres:g} m: "
-                f"{', '.join(f'{metres:g} m for {name}' for name, metres in cut.pieces)}; "
-                f"{cut.left_metres:g} m left"
+                tr(
+                    "{wire}, the length of {metres:g} m: {pieces}; {left:g} m left",
+                    wire=wire,
+                    metres=cut.stock_metres,
+                    pieces=_pieces(cut.pieces),
+                    left=cut.left_metres,
+                )
             ),
             tick=f"#cut {plan.colour} {plan.mm2:g} {number}",
             is_ticked=cut.is_done,
@@ -77,15 +100,23 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
         for number, cut in enumerate(plan.cuts, 1)
     ]
     if plan.to_buy:
-        pieces = ", ".join(f"{metres:g} m for {name}" for name, metres in plan.to_buy)
-        items.append(Item(Cell("-"), Cell(f"{wire}: no length of the stock is left for {pieces}")))
-    proof = (
-        "every way to cut was looked at: none buys less, or leaves less of what it cuts into"
+        pieces = _pieces(plan.to_buy)
+        text = tr("{wire}: no length of the stock is left for {pieces}", wire=wire, pieces=pieces)
+        items.append(Item(Cell("-"), Cell(text)))
+    bound = tr(
+        "{wire}: {left:g} m left in all, at least {least:g} m must be; {proof}",
+        wire=wire,
+        left=plan.left_metres,
+        least=plan.left_at_least,
+        proof=tr("every way to cut was looked at: none buys less, or leaves less of what it cuts into")
         if plan.is_proven
-        else "not every way to cut was looked at"
+        else tr("not every way to cut was looked at"),
     )
-    bound = f"{wire}: {plan.left_metres:g} m left in all, at least {plan.left_at_least:g} m must be; {proof}"
     return [*items, Item(Cell("-"), Cell(bound, "quiet"))]
+
+
+def _pieces(pieces: Sequence[tuple[str, float]]) -> str:
+    return ", ".join(tr("{metres:g} m for {wire}", metres=metres, wire=name) for name, metres in pieces)
 
 
 def labels(bench: BenchSheet) -> tuple[Block, ...]:
@@ -96,9 +127,6 @@ def labels(bench: BenchSheet) -> tuple[Block, ...]:
         (Cell(label.wire, "strong"), Cell(label.colour), Cell(label.at), Cell(label.note))
         for label in bench.labels
     )
-    return (
-        say(
-            "One for each end, on before the end comes off; what stands on it is where the end goes.", "quiet"
-        ),
-        Table(("Wire", "Colour", "Place and mark", "Besides"), rows, are_strips=True),
-    )
+    headings = (tr("Wire"), tr("Colour"), tr("Place and mark"), tr("Besides"))
+    how = tr("One for each end, on before the end comes off; what stands on it is where the end goes.")
+    return (say(how, "quiet"), Table(headings, rows, are_strips=True))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet
 from planner.model.loom import Loom
 from planner.sheets.build.wire_list import Row, wire_list
@@ -21,13 +22,13 @@ class NamedTable:
 def bench_tables(bench: BenchSheet) -> tuple[NamedTable, ...]:
     """Every table that has something in it."""
     tables = (
-        NamedTable("work list", "what is done, step by step", *_work_list(bench)),
-        NamedTable("materials", "what is needed, on hand, and to be bought", *_materials(bench)),
-        NamedTable("cutting plan", "which wire is cut from which length", *_cutting(bench)),
-        NamedTable("labels", "what stands on the strip at each wire end", *_labels(bench)),
-        NamedTable("wires before", "the wires as they are now", *_wires(bench, bench.before)),
-        NamedTable("wires after", "the wires as they are when all is done", *_wires(bench, bench.after)),
-        NamedTable("meter readings", "what to measure, with room for the reading", *_readings(bench)),
+        NamedTable("work list", tr("what is done, step by step"), *_work_list(bench)),
+        NamedTable("materials", tr("what is needed, on hand, and to be bought"), *_materials(bench)),
+        NamedTable("cutting plan", tr("which wire is cut from which length"), *_cutting(bench)),
+        NamedTable("labels", tr("what stands on the strip at each wire end"), *_labels(bench)),
+        NamedTable("wires before", tr("the wires as they are now"), *_wires(bench, bench.before)),
+        NamedTable("wires after", tr("the wires as they are when all is done"), *_wires(bench, bench.after)),
+        NamedTable("meter readings", tr("what to measure, with room for the reading"), *_readings(bench)),
     )
     return tuple(table for table in tables if table.rows)
 

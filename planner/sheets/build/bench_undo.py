@@ -1,6 +1,8 @@
 """The way back: what belongs in the vehicle's papers, and every step taken back in reverse order."""
 
+from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, UndoLine
+from planner.sheets.build.bench_power import post_words
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, bullets, say
 
@@ -9,35 +11,36 @@ def way_back(bench: BenchSheet) -> tuple[Section, ...]:
     """What was changed for good or for now, and how to go back."""
     if not bench.undo:
         return ()
-    papers = "For the vehicle's papers: what is tied back, added, changed"
+    papers = tr("For the vehicle's papers: what is tied back, added, changed")
     return (
         Section(papers, _papers(bench), starts_page=True),
-        Section("The way back", _steps_back(bench), starts_page=True),
+        Section(tr("The way back"), _steps_back(bench), starts_page=True),
     )
 
 
 def _papers(bench: BenchSheet) -> tuple[Block, ...]:
     blocks: list[Block] = []
     for title, lines in (
-        ("Tied back or covered:", bench.tied_back),
-        ("Added:", bench.links_added),
-        ("Original ends and wires that are not as they were:", bench.fittings_changed),
+        (tr("Tied back or covered:"), bench.tied_back),
+        (tr("Added:"), bench.links_added),
+        (tr("Original ends and wires that are not as they were:"), bench.fittings_changed),
     ):
-        blocks.append(say(title if lines else f"{title} nothing.", "strong"))
+        nothing = tr("nothing.")
+        blocks.append(say(title if lines else f"{title} {nothing}", "strong"))
         if lines:
             blocks.append(bullets(lines))
     return tuple(blocks)
 
 
 def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
-    post = bench.earthed_post_after
-    first = f"Battery off first: the {post} post, the earthed one. Then the last step first:"
+    post = post_words(bench.earthed_post_after)
+    first = tr("Battery off first: the {post}, the earthed one. Then the last step first:", post=post)
     items = tuple(_taken_back(line) for line in bench.undo)
-    return (say("This page belongs with the vehicle's papers.", "note"), say(first), Listing(items))
+    return (say(tr("This page belongs with the vehicle's papers."), "note"), say(first), Listing(items))
 
 
 def _taken_back(line: UndoLine) -> Item:
     text, below = listed(line.text, line.ends)
     if line.cannot:
-        below = (*below, Cell(f"not as it was: {line.cannot}", "warn"))
+        below = (*below, Cell(tr("not as it was: {why}", why=line.cannot), "warn"))
     return Item(Cell(f"{line.step}.", "strong"), Cell(text), below, tick=f"#back {line.step}")

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet
 from planner.sheets.build.bench_files import WrittenFile
 from planner.sheets.build.plan import VERDICTS
@@ -12,5 +13,8 @@ def written_sheet(bench: BenchSheet, folder: str, files: Sequence[WrittenFile]) 
     """The files of one job in a folder."""
     word, said, meaning = VERDICTS[bench.plan.verdict]
     rows = tuple((Cell(file.name, "strong"), Cell(file.purpose)) for file in files)
-    verdict = Paragraph((Cell(f"Verdict: {word}", meaning), Cell(f"- {said}.")))
-    return Sheet(f"Written to {folder}", (Section("", (verdict, Table(("File", "What it is for"), rows))),))
+    verdict = Paragraph((Cell(tr("Verdict: {word}", word=tr(word)), meaning), Cell(f"- {tr(said)}.")))
+    return Sheet(
+        tr("Written to {folder}", folder=folder),
+        (Section("", (verdict, Table((tr("File"), tr("What it is for")), rows))),),
+    )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from planner.messages import later, tr
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
 from planner.model.wording import counted
 from planner.sheets.build.kit import lead_blocks
@@ -25,11 +26,27 @@ from planner.sheets.sheet import (
 
 VERDICTS: Mapping[Verdict, tuple[str, str, Meaning]] = MappingProxyType(
     {
-        "no-loss": ("NO LOSS", "everything works as before, and nothing is left open", "good"),
-        "losses": ("LOSSES", "it can be done, but something stops working or changes", "warn"),
-        "measure": ("MEASURE FIRST", "the plan leans on something that nobody has measured", "warn"),
-        "unsettled": ("UNSETTLED", "something has no answer yet, so the plan is not complete", "bad"),
-        "unsafe": ("UNSAFE", "do not wire it like this", "bad"),
+        "no-loss": (
+            later("NO LOSS"),
+            later("everything works as before, and nothing is left open"),
+            "good",
+        ),
+        "losses": (
+            later("LOSSES"),
+            later("it can be done, but something stops working or changes"),
+            "warn",
+        ),
+        "measure": (
+            later("MEASURE FIRST"),
+            later("the plan leans on something that nobody has measured"),
+            "warn",
+        ),
+        "unsettled": (
+            later("UNSETTLED"),
+            later("something has no answer yet, so the plan is not complete"),
+            "bad",
+        ),
+        "unsafe": (later("UNSAFE"), later("do not wire it like this"), "bad"),
     }
 )
 ROAD: Mapping[RoadFit, tuple[str, Meaning]] = MappingProxyType(
@@ -86,22 +103,22 @@ def _opening(plan: Plan) -> Iterator[Block]:
         yield say("This is the built-in demonstration, an invented vehicle: no job was named.", "note")
 
 
-def questions(plan: Plan) -> Iterator[Block]:
-    """Yield each reading that has to be taken, with what each answer means."""
+def questions(plan: Plan, write_in: str = "") -> Iterator[Block]:
+    """Yield each reading that has to be taken and what each answer means; ``write_in`` names room for it."""
     for number, question in enumerate(plan.questions, 1):
-        yield Listing((_question(number, question),))
+        yield Listing((_question(number, question, write_in),))
         answers = tuple((Cell(reading), Cell(means)) for reading, means in question.answers)
         if answers:
-            yield Table(("If the meter says", "it means"), answers)
+            yield Table((tr("If the meter says"), tr("it means")), answers)
 
 
-def _question(number: int, question: QuestionLine) -> Item:
+def _question(number: int, question: QuestionLine, write_in: str) -> Item:
     below = (
-        Cell(f"where: {question.where}"),
-        Cell(f"how: {question.how}"),
-        Cell(f"why: {question.because} ({question.source})", "quiet"),
+        Cell(tr("where: {where}", where=question.where)),
+        Cell(tr("how: {how}", how=question.how)),
+        Cell(tr("why: {why} ({source})", why=question.because, source=question.source), "quiet"),
     )
-    return Item(Cell(f"{number}.", "warn"), Cell(question.about, "strong"), below)
+    return Item(Cell(f"{number}.", "warn"), Cell(question.about, "strong"), below, write_in=write_in)
 
 
 def _road(plan: Plan) -> Iterator[Block]:
@@ -164,7 +181,9 @@ def _remarks(plan: Plan) -> tuple[Block, ...]:
 
 def cautions(plan: Plan) -> Listing:
     """Every caution by its number."""
-    return Listing(tuple(Item(Cell(f"{n}.", "warn"), Cell(text)) for n, text in enumerate(plan.cautions, 1)))
+    return Listing(
+        tuple(Item(Cell(f"{n}.", "warn"), Cell(tr(text))) for n, text in enumerate(plan.cautions, 1))
+    )
 
 
 def _footnote(plan: Plan) -> Paragraph:

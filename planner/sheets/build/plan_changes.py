@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
+from planner.messages import later, tr
 from planner.model.plan import BehaviourLine, HazardLine, Plan
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, say
 
@@ -14,6 +15,16 @@ OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
         "missing": ("MISSING", "bad"),
         "changed": ("CHANGED", "warn"),
         "gained": ("GAINED", "good"),
+    }
+)
+OUTCOME_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "kept": later("kept"),
+        "unintended": later("unintended"),
+        "lost": later("lost"),
+        "missing": later("missing"),
+        "changed": later("changed"),
+        "gained": later("gained"),
     }
 )
 HAZARDS: Mapping[str, str] = MappingProxyType(
@@ -65,7 +76,9 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
 
 def behaviour_words(line: BehaviourLine) -> str:
     """An outcome in a few words: ``lost: main beam (left headlamp)``."""
-    return f"{line.outcome}{', accepted' if line.accepted else ''}: {line.what} ({line.title})"
+    said = tr("{outcome}, accepted") if line.accepted else "{outcome}"
+    outcome = said.format(outcome=tr(OUTCOME_WORDS[line.outcome]))
+    return f"{outcome}: {line.what} ({line.title})"
 
 
 def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Item]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from planner.messages import tr
 from planner.model.plan import Card, CardRow, Plan, PlanStep
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Section, Table, say
 
@@ -76,8 +77,10 @@ def minutes_words(minutes: float) -> str:
     whole = max(1, round(minutes)) if minutes else 0
     hours, rest = divmod(whole, 60)
     if not hours:
-        return f"about {rest} min"
-    return f"about {hours} h {rest} min" if rest else f"about {hours} h"
+        return tr("about {minutes} min", minutes=rest)
+    if not rest:
+        return tr("about {hours} h", hours=hours)
+    return tr("about {hours} h {minutes} min", hours=hours, minutes=rest)
 
 
 def _card(card: Card) -> Iterator[Block]:

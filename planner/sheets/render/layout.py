@@ -7,6 +7,7 @@ output has when it is printed.
 from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
+from planner.messages import tr
 from planner.sheets.sheet import Block, Cell, Drawing, Figure, Listing, Paragraph, Section, Sheet, Table
 
 Line = tuple[Cell, ...]
@@ -50,7 +51,9 @@ def _block(block: Block, width: int) -> Iterator[Line]:
         return iter([(Cell(line),) for line in block.lines])
     if isinstance(block, Figure):
         title, words = block.picture.title, block.picture.words
-        return _paragraph(Paragraph((Cell(f"Picture: {title}.", "quiet"), Cell(words))), width)
+        return _paragraph(
+            Paragraph((Cell(tr("Picture: {title}.", title=title), "quiet"), Cell(words))), width
+        )
     return _listing(block, width)
 
 

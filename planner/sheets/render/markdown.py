@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from planner.messages import tr
 from planner.sheets.render.layout import WRITE_IN
 from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Paragraph, Section, Sheet, Table
 
@@ -34,7 +35,7 @@ def _block(block: Block) -> str:
         rows += [[_cell(cell) for cell in row] for row in block.rows]
         return "\n".join(f"| {' | '.join(row)} |" for row in rows)
     if isinstance(block, Figure):
-        return f"Picture: {_text(block.picture.title)}. {_text(block.picture.words)}"
+        return f"{_text(tr('Picture: {title}.', title=block.picture.title))} {_text(block.picture.words)}"
     if isinstance(block, Drawing):
         return "\n".join(("```text", *(_INVISIBLE.sub(" ", line) for line in block.lines), "```"))
     return "\n".join(line for item in block.items for line in _item(item))

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
+from planner.messages import tr
 from planner.model.papers import MILLIMETRES, Paper
 from planner.sheets.render.shown import shown
 from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Paragraph, Section, Sheet, Table
@@ -31,6 +32,7 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
     data = {
         "title": _text(sheet.title),
         "running": _cut(sheet.title),
+        "page_of": tr("page {page} of {pages}", page="{page}", pages="{pages}"),
         "width_mm": width,
         "height_mm": height,
         "sections": [_section(section, pictures) for section in sheet.sections],

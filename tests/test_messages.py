@@ -1,0 +1,122 @@
+"""One file lists all that can be translated; another language's words stand on the sheet in place of ours.
+
+``LOOMWRIGHT_REFRESH=1`` writes the list anew.
+"""
+
+import ast
+import json
+import os
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from planned import catalogue
+
+from planner.cautions import CAUTIONS
+from planner.commands import main
+from planner.messages import MESSAGES, later, spoken, tr, tr_count
+from planner.pipeline import sheet_job
+from planner.problems import InputError
+from planner.reading.messages_file import read_messages
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.render.layout import lay_out
+from planner.sheets.render.terminal import as_text
+
+PLANNER = Path(__file__).parent.parent / "planner"
+TEXTS = {"tr": 1, "later": 1, "tr_count": 2}  # how many of the first arguments are texts
+
+
+def messages() -> dict[str, str]:
+    """Every text that the program gives to a translation, in the order of files and lines."""
+    found = dict.fromkeys(CAUTIONS)
+    for file in sorted(PLANNER.rglob("*.py")):
+        found |= dict.fromkeys(_texts(file))
+    return {text: text for text in found}
+
+
+def _texts(file: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in TEXTS:
+            for argument in node.args[: TEXTS[node.func.id]]:
+                for part in ast.walk(argument):
+                    if isinstance(part, ast.Constant) and isinstance(part.value, str):
+                        yield part.value
+                # A text that is put together from others, or filled in from elsewhere, would be in no list.
+                is_own = isinstance(argument, ast.Constant | ast.IfExp)
+                assert is_own or not node.keywords, f"{file}:{node.lineno}"
+                assert not isinstance(argument, ast.JoinedStr | ast.BinOp), f"{file}:{node.lineno}"
+
+
+def test_the_list_for_translators_holds_every_text_and_no_other() -> None:
+    if os.environ.get("LOOMWRIGHT_REFRESH") == "1":
+        MESSAGES.write_text(json.dumps(messages(), indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    assert json.loads(MESSAGES.read_text(encoding="utf-8")) == messages()
+
+
+def test_a_text_is_its_own_english_and_fills_in_its_values() -> None:
+    assert tr("Place {number}: {title}", number=3, title="{dash}") == "Place 3: {dash}"
+    assert tr_count("{count} step", "{count} steps", 1) == "1 step"
+    assert tr_count("{count} step", "{count} steps", 2) == "2 steps" and later("x") == "x"
+
+
+def test_another_language_is_spoken_for_a_while_only() -> None:
+    with spoken({"Labels": "Schildchen"}):
+        assert tr("Labels") == "Schildchen" and tr("Materials") == "Materials"
+    assert tr("Labels") == "Labels"
+
+
+def test_every_word_of_the_sheet_itself_can_be_translated() -> None:
+    """Spoken in a language of marks only, nothing is left in English but what files and the plan say."""
+    words = {text: _marked(text) for text in messages()}
+    with spoken(words):
+        sheet = bench_sheet(sheet_job("two-speed-wipers", catalogue()))
+    headings = [section.heading for section in sheet.sections if section.heading]
+    assert len(headings) > 8 and all(heading.startswith("«") for heading in headings)
+    left = re.sub(r"\s+", " ", as_text(lay_out(sheet, 2000)))
+    for text in ("Verdict", "Earthed pole", "Tug at", "crimp", "To buy", "One for each end", "Battery off"):
+        assert text not in left, f"{text} is not translated"
+
+
+def _marked(text: str) -> str:
+    """A text of marks and of the names that it fills in."""
+    return "«" + " ".join(re.findall(r"\{[^}]*\}", text)) + "»"
+
+
+def file_with(tmp_path: Path, words: object) -> Path:
+    path = tmp_path / "words.json"
+    path.write_text(json.dumps(words, indent=1), encoding="utf-8")
+    return path
+
+
+def test_a_translation_is_spoken_by_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = file_with(tmp_path, {"Labels": "Schildchen", "Place {number}: {title}": "{number}. Ort: {title}"})
+    assert main(["sheet", "route-recorder", "--words", str(path)]) == 0
+    said = capsys.readouterr().out
+    assert "\nSchildchen\n" in said and "\n1. Ort: route recorder, dash (dashboard)\n" in said
+    assert "\nMaterials\n" in said
+
+
+@pytest.mark.parametrize(
+    ("words", "fault"),
+    [
+        ({"Materials": "M", "Labls": "x"}, ":3:2: there is no English text 'Labls'\n    try Labels"),
+        (
+            {"Place {number}: {title}": "Ort {nummer}"},
+            ":2:2: the text for 'Place {number}: {title}' has to fill in",
+        ),
+        ({"Place {number}: {title}": "Ort {"}, "has to fill in {number}, {title}"),
+        ([1], "expected one JSON object"),
+        ({"Labels": 1}, "expected one JSON object"),
+    ],
+)
+def test_a_translation_that_cannot_be_used_is_told_with_its_line(
+    tmp_path: Path, words: object, fault: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        read_messages(file_with(tmp_path, words))
+    assert fault in str(caught.value)
+
+
+def test_what_is_left_empty_stays_english(tmp_path: Path) -> None:
+    assert read_messages(file_with(tmp_path, {"Labels": "", "Materials": "M"})) == {"Materials": "M"}
