@@ -4,15 +4,15 @@ The shares are ours (invented): how far a figure may be off before a restorer wo
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from types import MappingProxyType
 from typing import Literal
 
 from planner.model.elements import AnyElement, Contact, Diode, Fuse, Lamp, Led, Resistor, Winding
-from planner.model.part import Part
+from planner.model.part import MEASURED_SOURCE, Part
 
-RatingOutcome = Literal["same", "weaker", "heavier", "other"]
+RatingOutcome = Literal["same", "weaker", "heavier", "other", "unmeasured"]
 _NAMELESS = (Fuse, Diode)
 SAME_SHARE = 0.05
 WEAKER_SHARE, HEAVIER_SHARE = 0.8, 1.25
@@ -42,6 +42,9 @@ _CALLED: Mapping[str, str] = MappingProxyType(
     }
 )
 
+_COPIED_NOTE = "copied from the part that the readings were found to fit, not measured"
+_OHMS_NOTE = "as read, or copied where no reading showed it by itself"
+
 
 @dataclass(frozen=True, slots=True)
 class Rating:
@@ -57,10 +60,24 @@ class Rating:
 def compare_ratings(
     original: Part, other: Part, matched: Sequence[tuple[str, int, int]], partners: Mapping[str, str]
 ) -> Iterator[Rating]:
-    """Yield every rating that either part gives.
+    """Yield every rating that either part gives; of what was made from readings only ohms count.
 
     ``matched`` are loads of both parts by name and place in the part, ``partners`` the paired terminals.
     """
+    measured = MEASURED_SOURCE in (original.source, other.source)
+    for rating in _given(original, other, matched, partners):
+        is_ohms = f" {_UNITS['ohms']}" in f"{rating.original}{rating.other}" and "heater" not in rating.what
+        if not measured:
+            yield rating
+        elif is_ohms:
+            yield replace(rating, note="; ".join(filter(None, (rating.note, _OHMS_NOTE))))
+        else:
+            yield replace(rating, outcome="unmeasured", note=_COPIED_NOTE)
+
+
+def _given(
+    original: Part, other: Part, matched: Sequence[tuple[str, int, int]], partners: Mapping[str, str]
+) -> Iterator[Rating]:
     for what, ours, theirs in matched:
         one, two = original.inside[ours], other.inside[theirs]
         called = f"{what} {' to '.join(one.between)}" if isinstance(one, _NAMELESS) else what

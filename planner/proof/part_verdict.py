@@ -6,6 +6,7 @@ from typing import Literal
 
 from planner.model.control_words import renamed_controls, undecided_controls
 from planner.model.elements import Contact, Control, Diode, Fuse
+from planner.model.part import MEASURED_SOURCE, Part
 from planner.model.wording import HELD
 from planner.proof.part_behaviours import BehaviourRow
 from planner.proof.part_bench import Bench, Pairing
@@ -52,13 +53,18 @@ def _misfits(evidence: Evidence) -> Iterator[str]:
     if original.family != other.family:
         yield f"It is another kind of part: {other.family}, not {original.family}."
     depends = any(not isinstance(e, _ANY_VOLTS) for e in (*original.inside, *other.inside))
-    if original.volts != other.volts and depends:
+    if original.volts != other.volts and depends and not _measured(evidence):
         yield f"It is made for {other.volts:g} V, the original for {original.volts:g} V."
     rows = [row for row in evidence.behaviours if row.original != NOT_THERE]
     if not evidence.pairing.pairs:
         yield "None of its terminals has the purpose of one of the original's."
     elif rows and not any(row.still_works for row in rows):
         yield "However its terminals are paired, nothing is left of what the original did."
+
+
+def _measured(evidence: Evidence) -> list[Part]:
+    """The parts that were made from readings, whose volts and ratings are nobody's word."""
+    return [p for p in (evidence.bench.original, evidence.bench.other) if p.source == MEASURED_SOURCE]
 
 
 def _losses(evidence: Evidence) -> Iterator[str]:
@@ -133,7 +139,12 @@ def _remarks(evidence: Evidence) -> Iterator[str]:
             yield f"Gained: {row.what}, {row.original}; now {row.other}{_when(row)}."
         elif row.outcome == "gained" and not row.what.startswith(SUPPLY):
             yield f"Gained: {row.what} ({row.other}){_when(row)}."
-    if original.volts != other.volts:
+    for part in _measured(evidence):
+        yield (
+            f"{part.part} was made from readings: what it carries, its ends and its volts (written as "
+            f"{part.volts:g} V) were not measured. Look for them on the part."
+        )
+    if original.volts != other.volts and not _measured(evidence):
         yield f"It is made for {other.volts:g} V, not {original.volts:g} V; nothing inside depends on it."
     for rating in evidence.ratings:
         if rating.outcome == "other" and rating.note:

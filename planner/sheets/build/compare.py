@@ -27,6 +27,7 @@ OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
         "heavier": ("HEAVIER", "warn"),
         "other": ("DIFFERS", "note"),
         "same": ("same", "quiet"),
+        "unmeasured": ("NOT MEASURED", "note"),
     }
 )
 
