@@ -1,0 +1,142 @@
+"""Draws a circuit as it is before the work or after it, on the coordinates that both share."""
+
+from planner.pictures.arrange import Arranged, Box
+from planner.pictures.graph import Inside, Outline, When
+from planner.pictures.sizes import (
+    EDGE,
+    LINE,
+    NAME_GAP,
+    NOTE_GAP,
+    SMALL,
+    TAB,
+    TITLE,
+    Line,
+    label_lines,
+    lines_of,
+)
+from planner.pictures.svg import FAINT, INK, PAPER, Drawing
+from planner.pictures.text import fit
+from planner.pictures.wire_look import draw_wire
+
+MARGIN = 4.0
+HEAD = 9.0
+_FOOT_LINE = 3.6
+PAGE_MM = (250.0, 176.0)  # what both an A4 and a letter page take, laid across, with a heading
+_SWAPPED = "#eeeeee"
+
+
+def room_for(arranged: Arranged) -> bool:
+    """Whether the picture of a graph fits a page at the size of its letters."""
+    foot = 2 * _FOOT_LINE
+    return (
+        arranged.width + 2 * MARGIN <= PAGE_MM[0] and arranged.height + 2 * MARGIN + HEAD + foot <= PAGE_MM[1]
+    )
+
+
+def draw_circuit(
+    arranged: Arranged, when: When, title: str, words: str, foot: tuple[str, ...] = ()
+) -> Drawing:
+    """One picture; ``foot`` are lines below it."""
+    width = max(arranged.width, 120.0) + 2 * MARGIN
+    height = arranged.height + 2 * MARGIN + HEAD + _FOOT_LINE * len(foot)
+    drawing = Drawing(width, height, title, words)
+    drawing.text((MARGIN, MARGIN + 3.2), fit(title, 4.0, width - 2 * MARGIN, bold=True), 4.0, bold=True)
+    drawing.shift(MARGIN, MARGIN + HEAD)
+    used = {hook.outline for leg in arranged.graph.legs if leg.look(when) for hook in leg.ends}
+    for outline in arranged.graph.outlines:
+        inside = outline.inside(when)
+        if inside is not None and (outline.is_swapped or outline.key in used):
+            _draw_outline(drawing, arranged, outline, inside, when)
+    for leg, points in zip(arranged.graph.legs, arranged.legs, strict=True):
+        look = leg.look(when)
+        if look is not None:
+            drawing.open(wire=leg.wire, leg=str(leg.leg))
+            draw_wire(drawing, points, look.colour, changed=bool(look.notes))
+            drawing.close()
+    for leg, points, box in zip(arranged.graph.legs, arranged.legs, arranged.labels, strict=True):
+        _draw_label(drawing, box, label_lines(leg, when, turned=points[0][0] > points[-1][0]))
+    drawing.shift_back()
+    for number, line in enumerate(foot):
+        y = height - MARGIN - (len(foot) - 1 - number) * _FOOT_LINE
+        drawing.text((MARGIN, y), fit(line, SMALL, width - 2 * MARGIN), SMALL, ink=FAINT)
+    return drawing
+
+
+def _draw_label(drawing: Drawing, box: Box, lines: tuple[str, ...]) -> None:
+    """The wire's name above it, what happens to it below."""
+    if not lines:
+        return
+    middle = box.x + box.width / 2
+    has_notes = box.height > LINE + NAME_GAP
+    wire_y = box.y + (box.height / 2 if has_notes else box.height)
+    drawing.text((middle, wire_y - (NOTE_GAP if has_notes else NAME_GAP) - 0.3), lines[0], SMALL, "middle")
+    for number, text in enumerate(lines[1:]):
+        y = wire_y + NOTE_GAP + 0.8 * SMALL + number * LINE
+        drawing.text((middle, y), text, SMALL, "middle", bold=True)
+
+
+def _draw_outline(drawing: Drawing, arranged: Arranged, outline: Outline, inside: Inside, when: When) -> None:
+    box = arranged.outlines[outline.key]
+    if outline.kind in ("earth", "loose", "unknown"):
+        _draw_end(drawing, box, outline, inside)
+        return
+    drawing.open(place=outline.address)
+    part = outline.kind == "part"
+    edge = TAB if part else 0.0
+    drawing.rect(
+        box.x + edge,
+        box.y,
+        box.width - 2 * edge,
+        box.height,
+        fill=_SWAPPED if outline.is_swapped else PAPER,
+        stroke=INK,
+        stroke_width=0.8 if outline.is_swapped else 0.35,
+    )
+    y = box.y + 0.6
+    for line in lines_of(inside, is_bare=not part):
+        y += LINE
+        _draw_line(drawing, outline.address, box.x + edge + EDGE, y - 0.8, line)
+    if part:
+        _draw_terminals(drawing, arranged, outline, when)
+    drawing.close()
+
+
+def _draw_line(drawing: Drawing, address: str, x: float, y: float, line: Line) -> None:
+    if line.load:
+        drawing.open(load=f"{address}/{line.load}")
+        drawing.circle((x + 1.1, y - 0.9), 1.1, fill=PAPER, stroke=INK, stroke_width=0.25)
+        if line.is_lamp:
+            for lean in (-0.78, 0.78):
+                cross = ((x + 1.1 - 0.78, y - 0.9 - lean), (x + 1.1 + 0.78, y - 0.9 + lean))
+                drawing.line(cross, stroke=INK, stroke_width=0.25)
+        drawing.close()
+        x += LINE
+    drawing.text((x, y), line.text, TITLE if line.is_title else SMALL, bold=line.is_title)
+
+
+def _draw_terminals(drawing: Drawing, arranged: Arranged, outline: Outline, when: When) -> None:
+    slots = {slot.key: slot for slot in outline.slots}
+    for tab in arranged.tabs[outline.key]:
+        mark = slots[tab.slot].mark(when)
+        if mark is None:
+            continue
+        drawing.open(terminal=f"{outline.address}:{mark}")
+        drawing.rect(
+            tab.box.x, tab.box.y, tab.box.width, tab.box.height, fill=PAPER, stroke=INK, stroke_width=0.3
+        )
+        y = tab.box.y + tab.box.height / 2 + SMALL * 0.36
+        text = fit(mark, SMALL, 16.0, bold=True)
+        if tab.side == "left":
+            drawing.text((tab.box.x + TAB + 1.0, y), text, SMALL, bold=True)
+        else:
+            drawing.text((tab.box.x - 1.0, y), text, SMALL, "end", bold=True)
+        drawing.close()
+
+
+def _draw_end(drawing: Drawing, box: Box, outline: Outline, inside: Inside) -> None:
+    """The body, or the end of a wire that goes nowhere."""
+    drawing.open(place=outline.address)
+    drawing.rect(box.x, box.y, box.width, box.height, fill=PAPER, stroke=FAINT, stroke_width=0.2)
+    for n, line in enumerate(lines_of(inside, is_bare=True)):
+        drawing.text((box.x + EDGE, box.y + (n + 1) * LINE - 0.4), line.text, SMALL)
+    drawing.close()

@@ -1,0 +1,50 @@
+"""All pictures of one work: its circuits before and after, a page each."""
+
+from collections.abc import Callable, Collection
+
+from planner.model.catalogue import Catalogue
+from planner.model.loom import Loom
+from planner.model.picture import Picture
+from planner.pictures.arrange import Arranged, arrange
+from planner.pictures.circuit import draw_circuit, room_for
+from planner.pictures.extents import Extent, extents, smaller
+from planner.pictures.graph import WHENS, When
+from planner.pictures.union import Looms, union_of
+from planner.pictures.words import circuit_foot, circuit_title, circuit_words
+
+
+def draw_pictures(
+    before: Loom,
+    after: Loom,
+    catalogue: Catalogue,
+    swapped: Collection[str],
+    shown: Callable[[str], str] = str,
+) -> tuple[Picture, ...]:
+    """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire."""
+    looms = Looms(before, after, catalogue, tuple(swapped), shown)
+    pages = _pages(looms)
+    return tuple(_circuit(looms, pages, number, when) for number in range(len(pages)) for when in WHENS)
+
+
+def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
+    """The circuits in pictures of which each fits a page, or cannot be made smaller."""
+    pages: dict[Extent, Arranged] = {}
+    order = extents(looms)
+    while open_ := [extent for extent in order if extent not in pages]:
+        graphs = [union_of(looms, extent.wires, () if extent.piece else extent.places) for extent in open_]
+        for extent, arranged in zip(open_, arrange(graphs), strict=True):
+            less = [extent] if room_for(arranged) else smaller(looms, extent)
+            if less == [extent]:
+                pages[extent] = arranged
+            number = order.index(extent)
+            order[number : number + 1] = less
+    return [(extent, pages[extent]) for extent in order]
+
+
+def _circuit(looms: Looms, pages: list[tuple[Extent, Arranged]], number: int, when: When) -> Picture:
+    title = circuit_title(looms, [extent for extent, _ in pages], number, when)
+    words = circuit_words(looms, pages[number][1].graph, when)
+    foot = circuit_foot(looms, [extent for extent, _ in pages], number)
+    drawing = draw_circuit(pages[number][1], when, title, words, foot)
+    name = f"circuit-{number + 1}-{when}"
+    return Picture(name, "circuit", title, when, "", words, drawing.document(), drawing.width, drawing.height)

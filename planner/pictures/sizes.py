@@ -1,0 +1,95 @@
+"""Sizes of what is drawn, in mm: letters, terminals, and the outlines that hold them."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.pictures.graph import WHENS, Graph, Inside, Leg, Outline, Slot, When
+from planner.pictures.text import width_of, wrap
+
+SMALL = 2.6  # letters; 2.47 mm are 7 points
+TITLE = 2.8
+LINE = 3.3  # from one line of letters to the next
+TAB = 1.8  # how far a terminal stands out of its outline
+PITCH = 4.2  # between wires on one side of an outline
+ROOM = 36.0  # for words in an outline, before they are broken
+EDGE = 1.6  # between words and outline
+NOTE_ROOM = 32.0  # for what happens to a wire, before it is broken
+NAME_GAP = 1.2  # from the middle of a wire up to its name
+NOTE_GAP = 1.6  # from the middle of a wire down to what happens to it
+_MARK_ROOM = 16.0
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of words in an outline."""
+
+    text: str
+    is_title: bool = False
+    load: str = ""  # what the load does that it says; only its first line names it
+    is_lamp: bool = False
+
+
+def lines_of(inside: Inside | None, *, is_bare: bool = False) -> tuple[Line, ...]:
+    """What stands in an outline, line by line; a joiner and an earth (``is_bare``) have no bold title."""
+    if inside is None:
+        return ()
+    lines = [Line(t, not is_bare) for t in wrap(inside.title, TITLE, ROOM, 3, bold=not is_bare)]
+    lines += [Line(text) for text in wrap(inside.part, SMALL, ROOM, 3)]
+    for load in inside.loads:
+        first, *rest = wrap(load.does, SMALL, ROOM - LINE, 2)
+        lines += [Line(first, load=load.does, is_lamp=load.is_lamp), *(Line(text) for text in rest)]
+    lines += [Line(text) for note in inside.notes for text in wrap(note, SMALL, ROOM, 2)]
+    return tuple(lines)
+
+
+def label_lines(leg: Leg, when: When, *, turned: bool = False) -> tuple[str, ...]:
+    """What stands above a leg, and then what happens to it, below; its last end first if it is turned."""
+    look = leg.look(when)
+    if look is None:
+        return ()
+    name = f"{leg.shown}  {look.colour}  {look.mm2:g}"
+    notes = reversed(look.notes) if turned else look.notes
+    return (name, *(line for note in notes for line in wrap(note, SMALL, NOTE_ROOM, 2, bold=True)))
+
+
+def label_size(leg: Leg) -> tuple[float, float]:
+    """Width and height of the words of a leg in either loom; one with notes has its wire in the middle."""
+    lines = [label_lines(leg, when) for when in WHENS]
+    width = max(width_of(text, SMALL, bold=n > 0) for label in lines for n, text in enumerate(label))
+    notes = max(len(label) - 1 for label in lines)
+    return width + 2.0, 2 * (NOTE_GAP + notes * LINE) if notes else LINE + NAME_GAP
+
+
+def mark_width(slots: Sequence[Slot]) -> float:
+    """Room for the widest of some marks."""
+    marks = [mark for slot in slots for mark in (slot.before, slot.after) if mark]
+    return max((min(_MARK_ROOM, width_of(mark, SMALL, bold=True)) for mark in marks), default=0.0)
+
+
+def head_height(outline: Outline) -> float:
+    """Height of the words of an outline, in whichever loom they need more."""
+    lines = max(len(lines_of(outline.inside(when))) for when in WHENS)
+    return lines * LINE + EDGE
+
+
+def outline_width(outline: Outline) -> float:
+    """Width of an outline with its words, and with marks at both sides; terminals stand out of it."""
+    if outline.kind != "part":
+        words = [line.text for when in WHENS for line in lines_of(outline.inside(when), is_bare=True)]
+        return max((width_of(text, SMALL) for text in words), default=0.0) + 2 * EDGE
+    texts = [
+        width_of(line.text, TITLE if line.is_title else SMALL, bold=line.is_title)
+        + (LINE if line.load else 0.0)
+        for when in WHENS
+        for line in lines_of(outline.inside(when))
+    ]
+    return max(*texts, 2 * mark_width(outline.slots) + 4.0, 14.0) + 2 * EDGE
+
+
+def ends_on(graph: Graph) -> Mapping[tuple[str, str], list[tuple[int, int]]]:
+    """Numbers of the legs, and which of their ends, at each slot of each outline."""
+    found: dict[tuple[str, str], list[tuple[int, int]]] = {}
+    for number, leg in enumerate(graph.legs):
+        for end, hook in enumerate(leg.ends):
+            found.setdefault((hook.outline, hook.slot), []).append((number, end))
+    return found

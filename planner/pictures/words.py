@@ -1,0 +1,52 @@
+"""Titles of pictures, what they say to one who cannot see them, and the lines below them."""
+
+from collections.abc import Sequence
+
+from planner.model.wording import address_words, colour_words
+from planner.pictures.extents import Extent
+from planner.pictures.graph import Graph, When
+from planner.pictures.text import clean
+from planner.pictures.union import Looms
+
+_LEGEND = (
+    "A wire: its number, colour code, size in mm². Heavy with bars across: something happens to it, said "
+    "below it. Heavy grey outline: part exchanged."
+)
+
+
+def title_of(looms: Looms, place: str) -> str:
+    """What people call a place of either loom."""
+    return (looms.after if place in looms.after.places else looms.before).place_title(place)
+
+
+def circuit_title(looms: Looms, all_: Sequence[Extent], number: int, when: When | None) -> str:
+    """The title of the picture of a circuit."""
+    extent = all_[number]
+    about = " and ".join(title_of(looms, place) for place in extent.places) or "wires elsewhere"
+    pieces = [n for n, other in enumerate(all_) if other.places == extent.places]
+    part = f", part {pieces.index(number) + 1} of {len(pieces)}" if len(pieces) > 1 else ""
+    return clean(f"Circuit {number + 1}: {about}{part}" + (f" - {when} the work" if when else ""), 200)
+
+
+def circuit_words(looms: Looms, graph: Graph, when: When) -> str:
+    """Every wire of a picture, its ends, and what happens to it."""
+    sentences = []
+    for wire in dict.fromkeys(leg.wire for leg in graph.legs if leg.look(when)):
+        record = looms.of(when).find(wire)
+        legs = [leg for leg in graph.legs if leg.wire == wire and leg.look(when)]
+        notes = dict.fromkeys(note for leg in legs if (look := leg.look(when)) for note in look.notes)
+        ends = " to ".join(address_words(looms.of(when), end.at) for end in record.ends)
+        said = f" ({'; '.join(notes)})" if notes else ""
+        sentences.append(f"{legs[0].shown}, {colour_words(record.end_colour(0))}: {ends}{said}.")
+    return clean(" ".join(sentences), 4000)
+
+
+def circuit_foot(looms: Looms, all_: Sequence[Extent], number: int) -> tuple[str, ...]:
+    """The lines below a picture: how it is read, and where what it leaves out is drawn."""
+    wires = set(all_[number].wires)
+    others = [
+        circuit_title(looms, all_, n, None)
+        for n, other in enumerate(all_)
+        if n != number and (wires & set(other.wires) or other.places == all_[number].places)
+    ]
+    return (_LEGEND, *((f"Goes on in: {'; '.join(others)}.",) if others else ()))
