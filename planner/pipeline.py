@@ -113,15 +113,16 @@ def sheet_job(
     *,
     kit: Sequence[KitLead] = (),
     with_states: bool = False,
+    with_pictures: bool = False,
 ) -> BenchSheet:
     """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
 
-    ``with_states`` adds what the live picture of a page looks up.
+    ``with_states`` adds what the live picture of a page looks up, ``with_pictures`` the drawings.
     Raises InputError also where what is ticked is not in the plan.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = _with_kit(job, kit)
-    options = _SheetOptions(name is None, with_states)
+    options = _SheetOptions(name is None, with_states, with_pictures)
     planned, work = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
@@ -143,6 +144,7 @@ class _SheetOptions(NamedTuple):
 
     is_demonstration: bool
     with_states: bool
+    with_pictures: bool
 
 
 def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -> tuple[BenchSheet, WorkList]:
@@ -157,12 +159,18 @@ def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -
     facts_after = conductor_facts(candidate.loom, catalogue, prover.compiled)
     shown = replace(plan, is_demonstration=options.is_demonstration)
     sheet = bench_sheet(shown, work, job, catalogue, facts_after)
+    # What only some forms show is imported and worked out for those alone.
     if options.with_states:
-        # Only who writes a page pays for it.
         from planner.live.page_states import page_states  # noqa: PLC0415
 
         states = page_states(loom, candidate.loom, catalogue, work.names.shown)
         sheet = replace(sheet, states=states)
+    if options.with_pictures:
+        from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
+
+        swapped = tuple(card.at for card in plan.cards)
+        pictures = draw_pictures(loom, candidate.loom, catalogue, swapped, work.names.shown)
+        sheet = replace(sheet, pictures=pictures)
     return sheet, work
 
 

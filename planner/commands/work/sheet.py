@@ -13,7 +13,7 @@ from planner.problems import UsageError
 from planner.reading.messages_file import read_messages
 from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench import bench_sheet
-from planner.sheets.build.bench_files import FORMS, bench_files
+from planner.sheets.build.bench_files import FORMS, WITH_PICTURES, bench_files
 from planner.sheets.build.bench_json import bench_json, why_json
 from planner.sheets.build.bench_why import why_sheet
 from planner.sheets.build.bench_written import written_sheet
@@ -37,7 +37,10 @@ def _run(args: argparse.Namespace) -> int:
     ticks = read_ticks(Path(args.done)) if args.done else None
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
     is_page = bool(args.write) and "html" in (forms or FORMS)
-    bench = sheet_job(args.job or job_here(), catalogue, ticks, kit=kit, with_states=is_page)
+    is_drawn = bool(args.write) and not WITH_PICTURES.isdisjoint(forms or FORMS)
+    bench = sheet_job(
+        args.job or job_here(), catalogue, ticks, kit=kit, with_states=is_page, with_pictures=is_drawn
+    )
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)

@@ -81,3 +81,4 @@ def _json(order: _Order) -> Iterator[WrittenFile]:
 FORMS: Mapping[str, Callable[[_Order], Iterator[WrittenFile]]] = MappingProxyType(
     {"pdf": _pdf, "html": _html, "md": _markdown, "xlsx": _workbook, "csv": _csv, "json": _json}
 )
+WITH_PICTURES = frozenset(("pdf", "html", "md"))  # forms that show pictures, or say what is on them
