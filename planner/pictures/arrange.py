@@ -253,8 +253,20 @@ def _placed(
     for turned, edge in zip(flows, laid["edges"], strict=True):
         (section,) = edge["sections"]
         points = [section["startPoint"], *section.get("bendPoints", ()), section["endPoint"]]
-        way = [(point["x"], point["y"]) for point in points]
+        way = _squared([(point["x"], point["y"]) for point in points])
         legs.append(tuple(reversed(way) if turned else way))
         (label,) = edge["labels"]
         labels.append(Box(label["x"], label["y"], label["width"], label["height"]))
     return Arranged(graph, laid["width"], laid["height"], boxes, tabs, tuple(legs), tuple(labels))
+
+
+def _squared(points: Sequence[Point]) -> list[Point]:
+    """The way with right angles only: a leg that turns back at its outline comes with a slight slant."""
+    way = [points[0]]
+    for x, y in points[1:]:
+        was_x, was_y = way[-1]
+        if x != was_x and y != was_y:
+            middle = (was_x + x) / 2
+            way += [(middle, was_y), (middle, y)]
+        way.append((x, y))
+    return way

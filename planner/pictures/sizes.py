@@ -47,7 +47,7 @@ def label_lines(leg: Leg, when: When, *, turned: bool = False) -> tuple[str, ...
     look = leg.look(when)
     if look is None:
         return ()
-    name = f"{leg.shown}  {look.colour}  {look.mm2:g}"
+    name = f"{leg.shown} {look.colour} {look.mm2:g}"
     notes = reversed(look.notes) if turned else look.notes
     return (name, *(line for note in notes for line in wrap(note, SMALL, NOTE_ROOM, 2, bold=True)))
 

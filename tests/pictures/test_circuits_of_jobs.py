@@ -1,0 +1,144 @@
+"""What holds for the circuits drawn for shipped jobs of every kind, as they stand in the SVG."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import combinations, pairwise
+
+import pytest
+from planned import catalogue, worked
+from seen import Seen, seen
+
+from planner.model.loom import Loom, split_address
+from planner.model.picture import Picture
+from planner.pictures.changes import changed_wires, leg_notes
+from planner.pictures.circuit import PAGE_MM
+from planner.pictures.graph import When
+from planner.pictures.pictures import draw_pictures
+
+JOBS = (
+    "two-speed-wipers",
+    "fuse-box-mirrored",
+    "hazard-flasher-insulated-panel",
+    "trailer-socket-13",
+    "changeover-relay-layout",
+    "electric-fan",
+    "led-indicators",
+    "dynamo-to-alternator",
+    "door-warning-lamp",
+    "gauge-stabiliser-lost",
+    "car-to-negative-earth",
+    "launch-fuse-box",
+    "launch-isolator",
+    "minibus-courtesy-delay",
+    "two-ends-trade",
+)
+
+
+@lru_cache
+def pictures(job: str) -> tuple[Picture, ...]:
+    """The pictures of a job, drawn once."""
+    names = worked(job).names
+    swapped = tuple(card.at for card in worked(job).cards(()))
+    return draw_pictures(names.before, names.after, catalogue(), swapped, names.shown)
+
+
+def circuits(job: str) -> Iterator[tuple[Picture, Loom, Seen]]:
+    """Each picture of a circuit, the loom that it shows, and what is seen in it."""
+    names = worked(job).names
+    for picture in pictures(job):
+        if picture.kind == "circuit":
+            yield picture, names.before if picture.when == "before" else names.after, seen(picture.svg)
+
+
+@pytest.mark.parametrize("job", JOBS)
+class TestCircuits:
+    def test_every_wire_end_lies_on_its_terminal(self, job: str) -> None:
+        ends = 0
+        for picture, loom, found in circuits(job):
+            for wire, leg, points in found.wires:
+                for end, point in ((leg, points[0]), (leg + 1, points[-1])):
+                    at = loom.find(wire).ends[end].at
+                    if at in found.terminals:
+                        assert found.terminals[at].has(point), (picture.name, wire, at)
+                    else:
+                        here = [address for address, area in found.outlines if area.has(point)]
+                        assert at in here, (picture.name, wire, at)
+                    ends += 1
+        assert ends > 0
+
+    def test_every_wire_runs_at_right_angles(self, job: str) -> None:
+        for _, _, found in circuits(job):
+            for wire, _, points in found.wires:
+                assert all(a[0] == b[0] or a[1] == b[1] for a, b in pairwise(points)), wire
+
+    def test_every_wire_at_a_swapped_place_and_every_changed_wire_is_drawn(self, job: str) -> None:
+        names = worked(job).names
+        swapped = {card.at for card in worked(job).cards(())}
+        for when, loom in (("before", names.before), ("after", names.after)):
+            drawn = {w for p, _, s in circuits(job) if p.when == when for w, _, _ in s.wires}
+            asked = set(changed_wires(names.before, names.after)) | {
+                wire for place in swapped for wire, _, _ in loom.ends_of_place(place)
+            }
+            assert {wire for wire in asked if wire in loom.wire_index} <= drawn
+
+    def test_no_two_outlines_overlap(self, job: str) -> None:
+        for picture, _, found in circuits(job):
+            for (one, first), (other, second) in combinations(found.outlines, 2):
+                assert not first.meets(second), (picture.name, one, other)
+
+    def test_words_lie_in_the_picture_and_labels_clear_of_outlines(self, job: str) -> None:
+        for picture, _, found in circuits(job):
+            for text, area, in_place in found.words:
+                assert area.within(found.page), (picture.name, text)
+                if not in_place:
+                    assert not any(area.meets(box) for _, box in found.outlines), (picture.name, text)
+
+    def test_no_word_lies_on_another(self, job: str) -> None:
+        for picture, _, found in circuits(job):
+            for (one, first, _), (other, second, _) in combinations(found.words, 2):
+                assert not first.meets(second), (picture.name, one, other)
+
+    def test_a_page_takes_it(self, job: str) -> None:
+        for picture, _, _ in circuits(job):
+            assert picture.width_mm <= PAGE_MM[0], picture.name
+            assert picture.height_mm <= PAGE_MM[1], picture.name
+
+    def test_both_pictures_of_a_circuit_lie_on_the_same_coordinates(self, job: str) -> None:
+        changed = changed_wires(worked(job).names.before, worked(job).names.after)
+        by_name = {p.name: found for p, _, found in circuits(job)}
+        for name, before in by_name.items():
+            after = by_name[name.replace("-before", "-after")]
+            places = {at: area for at, area in after.outlines if ":" not in at}
+            assert all(places.get(at, area) == area for at, area in before.outlines)
+            kept = {(wire, leg): way for wire, leg, way in after.wires if wire not in changed}
+            assert kept == {(wire, leg): way for wire, leg, way in before.wires if wire not in changed}
+
+    def test_a_wire_carries_its_name_and_what_happens_to_it(self, job: str) -> None:
+        names = worked(job).names
+        for picture, _, found in circuits(job):
+            said = [text for text, _, _ in found.words]
+            when: When = "before" if picture.when == "before" else "after"
+            for wire, leg, _ in found.wires:
+                assert any(text.startswith(f"{names.shown(wire)} ") for text in said), wire
+                for note in leg_notes(names.before, names.after, wire, leg):
+                    assert any(text.startswith(note.words(when)[:12]) for text in said), (picture.name, note)
+
+
+def test_the_same_work_gives_the_same_bytes() -> None:
+    names = worked("two-speed-wipers").names
+    swapped = ("dash.wiper-switch", "scuttle.wiper-motor")
+    again = draw_pictures(names.before, names.after, catalogue(), swapped, names.shown)
+    assert again == pictures("two-speed-wipers")
+
+
+def test_what_moves_says_where_to_and_where_from() -> None:
+    said = {p.when: [t for t, _, _ in seen(p.svg).words] for p in pictures("two-speed-motor-only")}
+    assert "moves from P to 53a" in said["before"]
+    assert "moved from P to 53a" in said["after"]
+    assert "new" in said["after"] and "new" not in said["before"]
+
+
+def test_a_mark_beside_a_terminal_is_that_of_the_part_fitted_then() -> None:
+    for picture in pictures("two-speed-motor-only"):
+        marks = {split_address(at)[1] for at in seen(picture.svg).terminals if at.startswith("scuttle")}
+        assert marks == ({"M", "S", "P"} if picture.when == "before" else {"53", "53b", "53a", "31b", "31"})
