@@ -197,3 +197,27 @@ def test_a_part_that_cannot_be_written_there_is_said_and_nothing_changes(
     assert said in err
     assert {path.name for path in tmp_path.iterdir()} == {"bench.csv", "there.yaml"}
     assert (tmp_path / "there.yaml").read_text(encoding="utf-8") == "mine already\n"
+
+
+def test_found_is_said_just_where_the_status_is_0(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One kind of part that was not read in every position is not found yet, and says so."""
+    without_2 = LIGHTING[: LIGHTING.index("\n2,") + 1]
+    for text, status in ((LIGHTING, FINE), (without_2, OPEN)):
+        assert run(tmp_path, text, "--family", "lighting-switch") == status
+        out = " ".join(capsys.readouterr().out.split())
+        assert ("FOUND: " in out.replace("NOT FOUND: ", "")) is (status == FINE)
+    assert "as far as it was read" in out
+    assert "Not read, if it is the first one below: lighting:" in out
+
+
+def test_the_limit_of_ways_is_told_where_it_bites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = "position,1-2,1-3,1-4,1-5,1-6,1-7\nrest,open,open,open,open,open,open\n"
+    assert run(tmp_path, text) == OPEN
+    out = " ".join(capsys.readouterr().out.split())
+    assert "More than 60 ways of one part fit, and no more are kept: read more." in out
+    assert "or more explanations are left" in out
+    assert "ways or more" in out
+    assert run(tmp_path, text, "--json") == OPEN
+    assert document(capsys)["has_more_ways_than_kept"] is True
+    assert run(tmp_path, LIGHTING, "--json") == FINE
+    assert document(capsys)["has_more_ways_than_kept"] is False

@@ -32,6 +32,7 @@ class BenchView:
     part: Part
     marks: tuple[str, ...]
     alike: tuple[Alike, ...]
+    any_coil: bool = False  # whether its coils may have other ohms than the catalogue's
 
     @cached_property
     def comes_round(self) -> bool:
@@ -58,19 +59,19 @@ class BenchView:
         return found
 
 
-def bench_view(part: Part) -> BenchView:
+def bench_view(part: Part, *, any_coil: bool = False) -> BenchView:
     """Look at a part on the bench in every setting: controls, coils fed or not, steps, cams, what it follows.
 
-    A flasher is at rest, for nothing feeds it.
+    A flasher is at rest, for nothing feeds it. With ``any_coil`` its coils may have any ohms that a coil has.
     """
     marks = tuple(part.terminals)
     found: dict[tuple[Matrix, bool], list[Setting]] = {}
     armatures = [element.name for element in part.inside if isinstance(element, Coil)]
     for setting in islice(_settings(part), MOST_SETTINGS):
         powered = any(setting[name] != part.variables[name][0] for name in armatures)
-        found.setdefault((_matrix(part, marks, setting), powered), []).append(setting)
+        found.setdefault((_matrix(part, marks, setting, any_coil), powered), []).append(setting)
     alike = tuple(Alike(tuple(settings), ohms, powered) for (ohms, powered), settings in found.items())
-    return BenchView(part, marks, alike)
+    return BenchView(part, marks, alike, any_coil)
 
 
 def _settings(part: Part) -> Iterator[Setting]:
@@ -92,7 +93,7 @@ def _conditions(part: Part) -> dict[str, tuple[str, ...]]:
     return {name: tuple(values) for name, values in found.items()}
 
 
-def _matrix(part: Part, marks: tuple[str, ...], setting: Setting) -> Matrix:
+def _matrix(part: Part, marks: tuple[str, ...], setting: Setting, any_coil: bool) -> Matrix:
     roots = _roots(part, setting)
     both_ways: list[Edge] = []
     one_way: list[Edge] = []
@@ -100,7 +101,8 @@ def _matrix(part: Part, marks: tuple[str, ...], setting: Setting) -> Matrix:
         between: tuple[str, str] | None = getattr(element, "between", None)
         if between is None or isinstance(element, Fuse):
             continue
-        edge = (roots[between[0]], roots[between[1]], element_ohms(element, part.volts, setting))
+        ohms_here = element_ohms(element, part.volts, setting, any_coil=any_coil)
+        edge = (roots[between[0]], roots[between[1]], ohms_here)
         (one_way if isinstance(element, Diode | Led) else both_ways).append(edge)
     for contact in _closed(part, setting):
         if contact.ohms:

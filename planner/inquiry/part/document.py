@@ -26,6 +26,7 @@ def identification_json(found: Identification, written: MeasuredPart | None = No
         "nearly": [_explanation(e) for e in found.nearly],
         "next": None if found.next is None else _next(found.next),
         "not_looked_at_to_the_end": list(found.incomplete),
+        "has_more_ways_than_kept": found.is_cut,
     }
     if written is None:
         return document
@@ -47,6 +48,10 @@ def _explanation(explanation: Explanation) -> dict[str, Any]:
         },
         "not_read": list(explanation.unseen),
         "without": _readings(explanation.wrong),
+        "other_coils": [
+            {"coil": name, "ohms": read, "catalogue_ohms": ohms}
+            for name, read, ohms in explanation.other_coils
+        ],
     }
 
 

@@ -32,6 +32,9 @@ OPEN: Ohms = (inf, inf)
 JOINT: Ohms = (0.0, 1.0)
 RESISTOR_SHARE = 0.15
 COIL_SHARE = 0.3  # coils of one kind differ from make to make
+# The same pattern of relay is made for half or twice the volts, which takes a quarter of the ohms or four
+# times as many, and makes differ by a factor of two.
+ANY_COIL_FACTOR = 8.0
 GAUGE_SHARE = 0.2
 COLD_FACTOR = 1.5  # a cold filament has this many times less or more than COLD_SHARE of its hot ohms
 STILL_FACTOR = 12.0  # a motor that stands still has up to this many times less than it seems to when it runs
@@ -39,11 +42,16 @@ STALLED_FACTOR = 2.0  # where the catalogue gives its stalled current, it is thi
 RUNNING_SHARE = 1.3
 
 
-def element_ohms(element: AnyElement, volts: float, setting: Mapping[str, str]) -> Ohms:
+def element_ohms(
+    element: AnyElement, volts: float, setting: Mapping[str, str], *, any_coil: bool = False
+) -> Ohms:
     """The ohms across an element that current can pass, in a part of some volts and in one setting.
 
-    Diodes and LEDs have them in the direction in which they conduct; open against it.
+    Diodes and LEDs have them in the direction in which they conduct; open against it. With ``any_coil`` a
+    coil may have those of another make and of other volts.
     """
+    if any_coil and isinstance(element, Coil):
+        return element.ohms / ANY_COIL_FACTOR, element.ohms * ANY_COIL_FACTOR
     return OHMS[type(element)](element, volts, setting)
 
 

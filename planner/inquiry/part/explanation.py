@@ -7,10 +7,11 @@ from functools import cached_property
 from planner.inquiry.part.asked import Asked
 from planner.inquiry.part.assign import Way
 from planner.inquiry.part.bench_view import BenchView, Matrix, Setting
-from planner.inquiry.part.element_ohms import Ohms
+from planner.inquiry.part.element_ohms import Ohms, element_ohms
 from planner.inquiry.part.likeness import are_own_names, called, misfit, unseen
 from planner.inquiry.part.search import NOT_READ
 from planner.inquiry.part.symmetry import alike_marks
+from planner.model.elements import Coil
 from planner.model.part import Part
 from planner.model.readings import Reading
 
@@ -135,6 +136,23 @@ class Explanation:
     def left_out(self) -> tuple[str, ...]:
         """Terminals connected by its mounting that the person did not name."""
         return tuple(mark for mark in self.part.terminals if mark not in self.marks.values())
+
+    @cached_property
+    def other_coils(self) -> tuple[tuple[str, float, float], ...]:
+        """Coils that read other ohms than the catalogue's: the armature, ohms as read, ohms there."""
+        if not self.view.any_coil:
+            return ()
+        names = {mark: name for name, mark in self.marks.items()}
+        found = {}
+        for element in self.part.inside:
+            if isinstance(element, Coil):
+                pair = {names.get(mark) for mark in element.between}
+                for q in self.asked.questions:
+                    says = q.reading.says
+                    usual = element_ohms(element, self.part.volts, {})
+                    if set(q.reading.pair) == pair and isinstance(says, float) and not q.found.agrees(usual):
+                        found[element.name] = (element.name, says, element.ohms)
+        return tuple(found.values())
 
     @property
     def rank(self) -> tuple[object, ...]:

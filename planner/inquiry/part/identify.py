@@ -1,14 +1,15 @@
 """Which part lies on the bench? From readings to explanations, ranked, and the reading to take next."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.inquiry.part.asked import Asked
-from planner.inquiry.part.assign import find_ways
-from planner.inquiry.part.bench_view import bench_view
+from planner.inquiry.part.assign import MOST_WAYS, find_ways
+from planner.inquiry.part.bench_view import BenchView, bench_view
 from planner.inquiry.part.contradictions import Contradiction, contradictions, suspects
 from planner.inquiry.part.deciding import NextReading, best_reading
 from planner.inquiry.part.explanation import Explanation, explanations
+from planner.model.elements import Coil
 from planner.model.part import Part
 from planner.model.readings import BenchReadings, Reading
 
@@ -18,13 +19,15 @@ class Identification:
     """What the readings say: the explanations, the best first, and what is wrong with the readings.
 
     Where nothing explains them all, ``nearly`` are the parts that explain all but one. ``incomplete`` are the
-    parts of which not every way was looked at.
+    parts of which not every way was looked at; ``is_cut`` says that one of them explains the readings in more
+    ways than are kept.
     """
 
     asked: Asked
     explanations: tuple[Explanation, ...]
     nearly: tuple[Explanation, ...]
     incomplete: tuple[str, ...]
+    is_cut: bool
     contradictions: tuple[Contradiction, ...]
     suspects: tuple[Reading, ...]
     next: NextReading | None
@@ -53,18 +56,22 @@ class Identification:
 
 
 def identify(bench: BenchReadings, parts: Iterable[Part], leads_ohms: float | None = None) -> Identification:
-    """Find every part that explains the readings; where none does, those that explain all but one."""
+    """Find every part that explains the readings; where none does, those that explain all but one.
+
+    Before a reading is doubted, the coil is: relays of one pattern are made with coils of many ohms.
+    """
     asked = Asked(bench, leads_ohms)
     contrary = contradictions(asked)
-    views = [bench_view(part) for part in parts if _can_be(part, bench)]
     found: list[Explanation] = []
-    incomplete: list[str] = []
-    for most_wrong in (0, 1):
+    incomplete: dict[str, None] = {}
+    is_cut = False
+    for views, most_wrong in _stages([part for part in parts if _can_be(part, bench)]):
         for view in views:
             ways = find_ways(view, asked, most_wrong)
             found += explanations(view, asked, ways.found)
             if not ways.is_complete:
-                incomplete.append(view.part.part)
+                incomplete[view.part.part] = None
+                is_cut |= len(ways.found) == MOST_WAYS
         if found:
             break
     found.sort(key=lambda explanation: explanation.rank)
@@ -74,10 +81,19 @@ def identify(bench: BenchReadings, parts: Iterable[Part], leads_ohms: float | No
         whole,
         tuple(explanation for explanation in found if explanation.wrong),
         tuple(incomplete),
+        is_cut,
         contrary,
         suspects(asked, contrary),
         best_reading(asked, whole) if len(whole) > 1 else None,
     )
+
+
+def _stages(parts: Sequence[Part]) -> Iterator[tuple[list[BenchView], int]]:
+    """Yield what is looked at, one stage where the one before found nothing, with the readings to doubt."""
+    views = [bench_view(part) for part in parts]
+    yield views, 0
+    yield [bench_view(p, any_coil=True) for p in parts if any(isinstance(e, Coil) for e in p.inside)], 0
+    yield views, 1
 
 
 def _can_be(part: Part, bench: BenchReadings) -> bool:

@@ -89,7 +89,7 @@ def _measured(element: AnyElement, names: Mapping[str, str], match: Explanation)
         says = question.reading.says
         if set(question.reading.pair) == pair and isinstance(says, float):
             settings = match.settings[question.reading.position]
-            least, most = element_ohms(element, match.part.volts, settings[0])
+            least, most = element_ohms(element, match.part.volts, settings[0], any_coil=match.view.any_coil)
             here = match.ohms(question.position, question.red, question.black)
             if isclose(here[0], least) and isclose(here[1], most + JOINT[1]):  # nothing beside it
                 return {"ohms": round(max(says - (match.asked.leads_ohms or 0.0), 0.01), 3)}

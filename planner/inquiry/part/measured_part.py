@@ -1,7 +1,7 @@
 """A part of one's own from what was measured: by its match where one was found, else by readings alone."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from planner.inquiry.part.asked import Asked
@@ -12,6 +12,7 @@ from planner.inquiry.part.identify import Identification
 from planner.inquiry.part.joints import is_joint_by_itself, joined, unread
 from planner.inquiry.part.matched_inside import matched_inside
 from planner.inquiry.part.measured_loads import measured_loads
+from planner.model.elements import Coil
 from planner.model.part import MEASURED_SOURCE, Part
 
 UNKNOWN_FAMILY = "unmarked"
@@ -61,6 +62,9 @@ def _terminals(found: Identification, match: Explanation | None) -> Iterator[tup
             yield name, {"by": "mounting"} if name.lower() in _CASE_WORDS else {}
             continue
         same = match.part.terminals[match.marks[name]]
+        if name in _never_joined(found.asked):
+            yield name, {"fitting": same.fitting, "by": same.by, "holds": same.holds}
+            continue
         kept = {"fitting": same.fitting, "by": same.by, "holds": same.holds}
         roles = {
             e.part.terminals[mark].role
@@ -89,7 +93,8 @@ def _unknown(found: Identification, match: Explanation | None, part: Part) -> It
     if match is None:
         kind = "several kinds of part" if found.families else "no part of the catalogue"
         yield f"The readings fit {kind}, so nothing is known of what it is for."
-        yield "Until somebody looks, its volts are written as 12, its ends as 6.3 mm push-on terminals."
+        yield f"No meter reads volts: {part.volts:g} V is assumed until somebody looks at the part."
+        yield "Its ends are written as 6.3 mm push-on terminals, which nobody looked at either."
         if len(asked.bench.positions) > 1:
             yield "Whether it springs back from any position is not written."
         if asked.bench.powered:
@@ -101,6 +106,12 @@ def _unknown(found: Identification, match: Explanation | None, part: Part) -> It
     else:
         alike = list(dict.fromkeys(e.part.part for e in found.explanations))
         yield f"What is inside besides contacts, its volts and ends are those of {', '.join(alike)}."
+        yield f"No meter reads volts: {part.volts:g} V is assumed until somebody looks at the part."
+        for name, read, ohms in match.other_coils:
+            yield (
+                f"The coil of '{name}' has {read:g} ohm, not {ohms:g}: the volts at which it pulls in and "
+                "drops out are those of the other coil, and it may be made for other volts."
+            )
         if match.unseen:
             yield f"Not read: {'; '.join(match.unseen)}."
         if any(match.other_settings.values()):
@@ -108,15 +119,27 @@ def _unknown(found: Identification, match: Explanation | None, part: Part) -> It
     without = [name for name, terminal in part.terminals.items() if terminal.role is None]
     if without:
         yield f"What {', '.join(without)} {'is' if len(without) == 1 else 'are'} for is not known."
+    alone = _never_joined(asked)
+    if alone:
+        yield f"Never seen joined to anything, so it may be for anything: {', '.join(alone)}."
     for position, pairs in unread(asked).items():
         if pairs:
             said = ", ".join(f"{one}-{other}" for one, other in pairs)
             yield f"Not read in {position}, and taken as not joined: {said}."
     if not _explains(part, asked):
-        yield "It does not explain all of its readings: some contradict the others, or it is more involved."
+        why = "some contradict the others" if found.contradictions else "it is more involved than contacts"
+        yield f"It does not explain all of its readings: {why}."
+
+
+def _never_joined(asked: Asked) -> tuple[str, ...]:
+    """Terminals from which no reading leads anywhere: nothing but elimination says what they are for."""
+    seen = {name for q in asked.questions if not q.found.is_open for name in q.reading.pair}
+    return tuple(name for name in asked.bench.terminals if name not in seen)
 
 
 def _explains(part: Part, asked: Asked) -> bool:
     """Whether a part gives the readings that it was made from, each terminal under its own name."""
+    if not any(isinstance(element, Coil) for element in part.inside):  # what a coil does is a position there
+        asked = Asked(replace(asked.bench, powered=frozenset()), asked.leads_ohms)
     ways = find_ways(bench_view(part), asked)
     return not ways.is_complete or bool(ways.found)

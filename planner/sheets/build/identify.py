@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from planner.inquiry.part.assign import MOST_WAYS
 from planner.inquiry.part.deciding import NextReading
 from planner.inquiry.part.explanation import Explanation
 from planner.inquiry.part.identify import Identification
 from planner.inquiry.part.measured_part import MeasuredPart
+from planner.inquiry.part.search import MOST_STEPS
 from planner.model.part import Role
 from planner.model.readings import Reading
 from planner.model.wording import counted
@@ -27,14 +29,14 @@ def identification_sheet(
         Section("", tuple(_opening(found, written))),
         Section("Readings that contradict each other", tuple(_contradictions(found))),
         Section("Read this next", tuple(_next(found))),
-        Section("What explains the readings", tuple(_list(found.explanations))),
-        Section("What would fit if one reading were withdrawn", tuple(_list(found.nearly))),
+        Section("What explains the readings", tuple(_list(found, found.explanations))),
+        Section("What would fit if one reading were withdrawn", tuple(_list(found, found.nearly))),
     ]
     sections += [Section(_title(e), tuple(_shown(e, roles))) for e in _first(found)]
     if written is not None:
         said = say(f"{written.part.part}, in {file}. What is not known of it stands there as well:")
         sections.append(Section("Written as a part of your own", (said, bullets(written.unknown))))
-    sections.append(Section("", tuple(_footnotes(found, looked_at))))
+    sections.append(Section("", tuple(_footnotes(looked_at))))
     return Sheet("What lies on the bench", tuple(section for section in sections if section.blocks))
 
 
@@ -43,29 +45,60 @@ def _opening(found: Identification, written: MeasuredPart | None) -> Iterator[Bl
     if found.contradictions:
         yield say("TAKE SOME READINGS AGAIN: no part could give all of them.", "bad")
     elif not parts:
-        yield say("NOT FOUND: no part of the catalogue explains all readings.", "bad")
+        looked = ", as far as it was looked for" if found.incomplete else ""
+        yield say(f"NOT FOUND: no part of the catalogue explains all readings{looked}.", "bad")
         if written is None:
             yield say("'--write PART.yaml' makes a part of them all the same.", "note")
     elif found.next is not None:
         count = len(found.explanations)
-        yield say(f"NOT DECIDED: {count} explanations are left, by {counted(len(parts), 'part')}.", "warn")
+        more = " or more" if found.is_cut else ""
+        yield say(
+            f"NOT DECIDED: {count}{more} explanations are left, by {counted(len(parts), 'part')}.", "warn"
+        )
     elif len(found.families) > 1:
         said = f"NOT DECIDED: {counted(len(parts), 'part')} of {len(found.families)} families read alike"
         yield say(f"{said} in these positions. Marks, face and mounting have to decide.", "warn")
-    elif len(parts) > 1:
-        yield say(
-            f"FOUND: a {found.families[0]}; {counted(len(parts), 'part')} of that family read alike.", "good"
-        )
-    elif not found.has_more_ways:
-        yield say(f"FOUND: {next(iter(parts))}.", "good")
     else:
-        yield say(f"FOUND: {next(iter(parts))}, but not which terminal is which.", "warn")
+        yield from _one_family(found, list(parts))
+    if found.incomplete:
+        yield say(_limit(found), "warn")
+    first = found.explanations[0] if found.explanations else None
+    for name, read, ohms in first.other_coils if first else ():
+        yield say(
+            f"The same pattern with another coil ({name}): {read:g} ohm, {ohms:g} in the catalogue. Its "
+            "volts may be others: twice the volts take about four times the ohms.",
+            "warn",
+        )
+    unread = first.unseen + first.left_out if first else ()
+    if unread:
+        yield say(f"Not read, if it is the first one below: {'; '.join(unread)}.", "warn")
+
+
+def _one_family(found: Identification, titles: Sequence[str]) -> Iterator[Block]:
+    """FOUND if nothing is left to read or to tell apart, as the exit status says; else what is."""
+    several = f"a {found.families[0]}; {counted(len(titles), 'part')} of that family read alike"
+    said = titles[0] if len(titles) == 1 else several
+    if found.is_decided:
+        yield say(f"FOUND: {said}.", "good")
+    elif found.has_more_ways:
+        yield say(f"NOT DECIDED: {said}, but not which terminal is which.", "warn")
         yield say(
             "More than one way fits, the likeliest first; what they have overlaps, so no reading decides."
         )
-    unread = found.explanations[0].unseen + found.explanations[0].left_out if found.explanations else ()
-    if unread:
-        yield say(f"Not read, if it is the first one below: {'; '.join(unread)}.", "warn")
+    elif found.explanations[0].unseen:
+        yield say(f"NOT DECIDED: {said}, as far as it was read.", "warn")
+    else:
+        yield say(f"NOT DECIDED: {said}, as far as it was looked for.", "warn")
+
+
+def _limit(found: Identification) -> str:
+    """Which limit of the search was met, and by which parts."""
+    kept = f"More than {MOST_WAYS} ways of one part fit, and no more are kept" if found.is_cut else ""
+    tried = "" if found.is_cut else f"More than {MOST_STEPS:,} ways of one part were tried, and no more are"
+    named = ", ".join(found.incomplete[:MOST_SHOWN])
+    more = len(found.incomplete) - MOST_SHOWN
+    others = f" and {more} more" if more > 0 else ""
+    return f"{kept or tried}: read more. Not looked at to the end: {named}{others}."
 
 
 def _contradictions(found: Identification) -> Iterator[Block]:
@@ -101,7 +134,7 @@ def _answers(reading: NextReading) -> Table:
     return Table(("If the meter finds", "explanations that say so"), rows)
 
 
-def _list(explanations: Sequence[Explanation]) -> Iterator[Block]:
+def _list(found: Identification, explanations: Sequence[Explanation]) -> Iterator[Block]:
     if not explanations:
         return
     by_part: dict[str, list[Explanation]] = {}
@@ -110,7 +143,7 @@ def _list(explanations: Sequence[Explanation]) -> Iterator[Block]:
     rows = []
     for number, (name, known) in enumerate(list(by_part.items())[:MOST_LISTED], 1):
         wrong = dict.fromkeys(_reading_words(reading) for e in known for reading in e.wrong)
-        ways = ways_words(sum(e.count for e in known))
+        ways = ways_words(sum(e.count for e in known), or_more=found.is_cut and name in found.incomplete)
         cells = (Cell(known[0].part.title), Cell("; ".join(wrong) or ways))
         rows.append((Cell(f"{number}."), Cell(name, "strong"), *cells))
     yield Table(("", "Part", "What it is", "Withdrawn" if explanations[0].wrong else "In"), tuple(rows))
@@ -168,15 +201,13 @@ def _shown(explanation: Explanation, roles: Mapping[str, Role]) -> Iterator[Bloc
         yield say(f"Not read: {'; '.join(unread)}.", "quiet")
 
 
-def _footnotes(found: Identification, looked_at: int) -> Iterator[Block]:
+def _footnotes(looked_at: int) -> Iterator[Block]:
     yield say(
         f"{looked_at} parts were looked at. A meter sees joints and ohms only: marks, ends and what a part "
         "is made to carry have to be read off it. Cold filaments, windings that stand still, coils of other "
         "makes and the meter's leads are allowed for.",
         "quiet",
     )
-    if found.incomplete:
-        yield say(f"Not looked at to the end, too little was read: {', '.join(found.incomplete)}.", "warn")
 
 
 def _reading_words(reading: Reading) -> str:

@@ -35,8 +35,10 @@ def setting_words(part: Part, settings: Sequence[Setting]) -> str:
     return ", ".join(said) or "any"
 
 
-def ways_words(count: int) -> str:
+def ways_words(count: int, *, or_more: bool = False) -> str:
     """In how many ways the terminals can be called so."""
+    if or_more:
+        return f"{count} ways or more"
     return "one way" if count == 1 else f"{count} ways"
 
 

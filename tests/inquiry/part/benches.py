@@ -10,16 +10,24 @@ from planner.problems import FilePlace
 
 
 def part(
-    terminals: Sequence[str], inside: Sequence[Mapping[str, Any]], name: str = "thing", **more: Any
+    terminals: Sequence[str],
+    inside: Sequence[Mapping[str, Any]],
+    name: str = "thing",
+    roles: Mapping[str, str] | None = None,
+    **more: Any,
 ) -> Part:
-    """A part with these terminals; ``case`` is connected by its mounting."""
+    """A part with these terminals and roles; ``case`` is connected by its mounting."""
+    known = roles or {}
     return Part.model_validate(
         {
             "part": name,
             "title": name,
             "family": name,
             "source": "invented",
-            "terminals": {mark: {"by": "mounting" if mark == "case" else "wire"} for mark in terminals},
+            "terminals": {
+                mark: {"by": "mounting" if mark == "case" else "wire", "role": known.get(mark)}
+                for mark in terminals
+            },
             "inside": list(inside),
             **more,
         }

@@ -140,6 +140,37 @@ def test_several_families_are_no_match() -> None:
 def test_readings_that_contradict_one_another_are_said_to_be_unexplained() -> None:
     rows: Rows = [("on", "A", "B", "closed"), ("on", "B", "C", "closed"), ("on", "A", "C", "open")]
     assert any("does not explain all of its readings" in said for said in made(readings(rows)).unknown)
+    assert any("some contradict the others" in said for said in made(readings(rows)).unknown)
+
+
+def test_a_coil_that_no_part_of_the_catalogue_has_contradicts_nothing() -> None:
+    rows = [*RELAY, ("coil fed", "A", "B", 75.0)]
+    said = made(readings(rows, powered=["coil fed"])).unknown
+    assert any("What its coil does is written as a position" in each for each in said)
+    assert not any("does not explain" in each or "contradict" in each for each in said)
+
+
+def test_volts_are_assumed_and_said_to_be_with_a_match_and_without() -> None:
+    matched, alone = made(readings(RELAY, powered=["coil fed"]), BOTH), made(readings(RELAY[:4]))
+    assert matched.part.family == "changeover"
+    for mine in (matched, alone):
+        assert "No meter reads volts: 12 V is assumed until somebody looks at the part." in mine.unknown
+
+
+def test_a_terminal_that_was_never_seen_joined_has_no_role_and_is_told() -> None:
+    switch = {"control": {"name": "c", "positions": ["off", "on"]}}
+    closed = {"contact": {"join": ["30", "58"], "when": {"c": "on"}}}
+    thing = part(["30", "58", "x"], [switch, closed], roles={"30": "30", "58": "58", "x": "31"})
+    rows: Rows = [
+        (position, one, other, "closed" if position == "on" and {one, other} == {"A", "B"} else "open")
+        for position in ("off", "on")
+        for one, other in (("A", "B"), ("A", "C"), ("B", "C"))
+    ]
+    mine = made(readings(rows), thing)
+    assert mine.part.family == "thing"
+    assert mine.part.terminals["C"].role is None
+    assert "Never seen joined to anything, so it may be for anything: C." in mine.unknown
+    assert not any("A" in said for said in mine.unknown if said.startswith("Never seen"))
 
 
 @pytest.mark.parametrize("with_match", [True, False])
