@@ -1,0 +1,1 @@
+"""The meter page: which readings show that the work is right, and what wrong ones suggest."""

@@ -1,0 +1,116 @@
+"""The band of a good reading, solved at its low and its high end, and what a test lamp says in its place."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import inf, isinf
+
+from planner.circuit.appearance import FULL_FROM, GLOWS_FROM
+from planner.currents.batch import solve_all
+from planner.currents.grid import BODY
+from planner.currents.laws import Emf, Filament
+from planner.currents.solver import Branch
+from planner.model.meter_page import LampSays
+from planner.testing.page.dead import DeadNet
+from planner.testing.page.exposing import Exposer, Exposure, Good, as_read
+from planner.testing.page.probes import Probe
+from planner.testing.page.tolerance import factor, meter_error, scaled
+
+LAMP_WATTS = 5.0  # of a test lamp, at the vehicle's volts; common practice, no source
+OWN_BATTERY_OHMS = 0.05  # of the battery that a lamp on a dead circuit needs of its own
+LEAST_OPEN_OHMS = 1e5  # a good open circuit has more, damp and dust included; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A good reading with the least and the most that it may be, and what a test lamp says."""
+
+    expected: float
+    low: float
+    high: float
+    lamp: LampSays
+
+
+def bands(exposer: Exposer, exposure: Exposure, probes: Sequence[Probe], volts: float) -> dict[Probe, Band]:
+    """The bands of some probes; ``volts`` are those of the vehicle, and of its lamps."""
+    dead = [probe for probe in probes if probe.setup is None]
+    live = [probe for probe in probes if probe.setup is not None]
+    return {**_dead(exposer, dead, volts), **_live(exposer, exposure.good, live, volts)}
+
+
+def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float) -> dict[Probe, Band]:
+    """Ohms rise with every resistance, so all of them low and all of them high are the two ends."""
+    if not probes:
+        return {}
+    nominal = DeadNet(exposer.dead)
+    ends = [
+        DeadNet([b._replace(law=scaled(b.law, factor(b.name[0]) ** sign)) for b in exposer.dead])
+        for sign in (-1.0, 1.0)
+    ]
+    lamps = _lamps_on_own_battery(exposer, probes, volts)
+    found = {}
+    for probe, lamp in zip(probes, lamps, strict=True):
+        low, expected, high = (as_read(net.ohms(probe.at, probe.to)) for net in (ends[0], nominal, ends[1]))
+        if isinf(expected) or isinf(high):
+            found[probe] = Band(inf, LEAST_OPEN_OHMS, inf, lamp)
+        else:
+            low = max(0.0, low - meter_error(low, "ohm"))
+            found[probe] = Band(expected, low, high + meter_error(high, "ohm"), lamp)
+    return found
+
+
+def _lamps_on_own_battery(exposer: Exposer, probes: Sequence[Probe], volts: float) -> list[LampSays]:
+    """What a lamp in series with a battery of its own says on the dead vehicle."""
+    grid, dead = exposer.live.grid, {branch.name for branch in exposer.dead}
+    warm = [
+        branch
+        for branch in (grid.bare[i] for i in grid.closed(exposer.rest))
+        if branch.name in dead  # with the filaments as they warm up
+    ]
+    lamp = Filament(volts, LAMP_WATTS / volts)
+    points = [
+        [
+            *warm,
+            Branch(("battery",), "tester", probe.to, Emf(exposer.live.sign * volts, OWN_BATTERY_OHMS)),
+            Branch(("lamp",), "tester", probe.at, lamp),
+        ]
+        for probe in probes
+    ]
+    return [
+        says(point.across(own[-1]), volts) for own, point in zip(points, solve_all(points, BODY), strict=True)
+    ]
+
+
+def says(across: float, volts: float) -> LampSays:
+    """How a lamp looks at some volts across it."""
+    law = Filament(volts, LAMP_WATTS / volts)
+    share = abs(across * law.amps(across)) / LAMP_WATTS
+    return "lit" if share >= FULL_FROM else "dim" if share >= GLOWS_FROM else "dark"
+
+
+def _live(
+    exposer: Exposer, good: Mapping[Probe, Good], probes: Sequence[Probe], volts: float
+) -> dict[Probe, Band]:
+    """Volts: the networks in which each reading is lowest and highest, with and without a lamp there."""
+    lamp = Filament(volts, LAMP_WATTS / volts)
+    points: list[list[Branch]] = []
+    for probe in probes:
+        assert probe.setup is not None
+        for is_high in (False, True):
+            corner = exposer.leaning[probe.setup].corner(probe.at, probe.to, high=is_high)
+            points += [corner, [*corner, Branch(("lamp",), probe.at, probe.to, lamp)]]
+    solved = iter(solve_all(points, exposer.live.grid.zero))
+    found = {}
+    for probe in probes:
+        low, dimmest, high, brightest = (
+            exposer.live.read(next(solved), probe.at, probe.to) for _ in range(4)
+        )
+        expected = good[probe].reading
+        low, high = min(low, high, expected), max(low, high, expected)
+        lamps = {says(dimmest, volts), says(brightest, volts)}
+        found[probe] = Band(
+            expected,
+            low - meter_error(low, "V"),
+            high + meter_error(high, "V"),
+            lamps.pop() if len(lamps) == 1 else "cannot tell",
+        )
+    return found

@@ -1,0 +1,66 @@
+"""One work with everything that its tests are computed from."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.grid import Grid
+from planner.model.catalogue import Catalogue
+from planner.testing.mistakes.applied import Editor
+from planner.testing.mistakes.every import every_mistake
+from planner.testing.mistakes.mistake import Kind, Mistake
+from planner.testing.page.exposing import Exposer
+from planner.testing.page.live import Live
+from planner.testing.page.setups import Stands
+from planner.testing.wired import Wired
+
+# What a person at the bench gets wrong with ends; what breaks by itself is looked for by ``trace``.
+SLIPS: frozenset[Kind] = frozenset(
+    (
+        "end off", "ends traded", "mirror image", "wrong way round",
+        "earth missing", "step forgotten", "step twice", "old part",
+    )
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Ground:
+    """One work with everything that its tests are computed from."""
+
+    wired: Wired
+    seen: Inspection
+    catalogue: Catalogue
+
+    @property
+    def grid(self) -> Grid:
+        """The branches of the vehicle as it should be."""
+        return self.seen.survey.grid
+
+    @cached_property
+    def stands(self) -> Stands:
+        """Settles positions of the vehicle as it should be."""
+        return Stands(self.seen.survey.positions)
+
+    @cached_property
+    def exposer(self) -> Exposer:
+        """Takes readings with and without mistakes."""
+        sign = 1.0 if self.wired.loom.supply.earthed == "negative" else -1.0
+        editor = Editor(self.wired.loom, self.grid, self.catalogue, self.catalogue.standards)
+        return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position)
+
+    def mistakes(self, kinds: frozenset[Kind] | None = None) -> list[Mistake]:
+        """The mistakes at the ends that the work touched; of some kinds only, if they are named."""
+        return [
+            mistake
+            for mistake in every_mistake(self.wired, self.grid, self.catalogue)
+            if (kinds is None or mistake.kind in kinds) and self._is_at_a_change(mistake)
+        ]
+
+    def _is_at_a_change(self, mistake: Mistake) -> bool:
+        ends, wires = self.wired.touched_ends, self.wired.touched_wires
+        return any(
+            any((end.wire, end.end) in ends for end in change.ends)
+            or any(name[0] == "wire" and name[1] in wires for name in change.gone)
+            or bool(change.fits)
+            for change in mistake.changes
+        )

@@ -1,0 +1,82 @@
+"""The readings that a person could take at what the work changed: where the two tips go, in which setup."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.circuit.fitted import LoadKey
+from planner.currents.grid import BODY, Grid
+from planner.model.catalogue import Catalogue
+from planner.model.loom import split_address
+from planner.testing.page.setups import Setup
+from planner.testing.wired import Wired
+
+
+@dataclass(frozen=True)
+class Probe:
+    """One reading: ohms with everything dead (no setup), or volts in a setup; ``about`` a load or nothing."""
+
+    at: str
+    to: str
+    quantity: Literal["ohms", "volts"]
+    setup: Setup | None = None
+    about: LoadKey | None = None
+    why: str = ""
+
+    @property
+    def id(self) -> str:
+        """What it is, by names that do not depend on the order of the tests."""
+        stand = " ".join(f"{name}={value}" for name, value in self.setup.name) if self.setup else "dead"
+        return f"{self.quantity} {self.at} {self.to} {stand or 'rest'}"
+
+
+def changed_addresses(wired: Wired) -> tuple[str, ...]:
+    """Where tips can be put at the ends that the work touched: terminals and joiners, in the loom's order."""
+    return tuple(
+        dict.fromkeys(
+            end.at
+            for wire in wired.loom.wires
+            for number, end in enumerate(wire.ends)
+            if (wire.wire, number) in wired.touched_ends and can_touch(wired, end.at)
+        )
+    )
+
+
+def can_touch(wired: Wired, address: str) -> bool:
+    """Whether a tip can be put on an address."""
+    head, _ = split_address(address)
+    return head == "joint" or head in wired.loom.places
+
+
+def dead_probes(wired: Wired) -> Iterator[Probe]:
+    """Yield ohms along every leg that has a touched end, and from every touched terminal to earth."""
+    for wire in wired.loom.wires:
+        for number in range(len(wire.ends) - 1):
+            ends = (wire.ends[number].at, wire.ends[number + 1].at)
+            if not {(wire.wire, number), (wire.wire, number + 1)} & wired.touched_ends:
+                continue
+            near, far = sorted(ends, key=lambda at: not can_touch(wired, at))
+            if can_touch(wired, near) and (can_touch(wired, far) or split_address(far)[0] == BODY):
+                yield Probe(near, BODY if split_address(far)[0] == BODY else far, "ohms")
+    for address in changed_addresses(wired):
+        yield Probe(address, BODY, "ohms")
+
+
+def live_probes(wired: Wired, setup: Setup) -> Iterator[Probe]:
+    """Yield volts to earth at every touched terminal."""
+    for address in changed_addresses(wired):
+        yield Probe(address, BODY, "volts", setup)
+
+
+def across(
+    wired: Wired, grid: Grid, catalogue: Catalogue, key: LoadKey, setup: Setup, why: str
+) -> Probe | None:
+    """Volts across a load, if both its ends are terminals that can be touched."""
+    if key not in grid.loads or key[0] not in wired.loom.places:
+        return None
+    branch = grid.branches[grid.loads[key]].branch
+    part = catalogue.parts[wired.loom.places[key[0]].part]
+    marks = [split_address(node) for node in (branch.a, branch.b)]
+    if any(place != key[0] or mark not in part.terminals for place, mark in marks):
+        return None
+    return Probe(branch.a, branch.b, "volts", setup, key, why)

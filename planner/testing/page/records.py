@@ -1,0 +1,64 @@
+"""Chosen readings as the records that sheets show: with their bands, their words, and their steps."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner.model.meter_page import MeterTest
+from planner.testing.mistakes.mistake import Mistake
+from planner.testing.page.bands import Band, bands
+from planner.testing.page.choosing import place
+from planner.testing.page.exposing import Exposure
+from planner.testing.page.ground import Ground
+from planner.testing.page.probes import Probe
+from planner.testing.page.setups import Setup
+from planner.testing.page.steps import StepsOf
+from planner.testing.page.suggesting import wrong_readings
+from planner.testing.page.wording import Wording
+
+
+class Records:
+    """Puts chosen readings into records."""
+
+    def __init__(
+        self,
+        ground: Ground,
+        exposure: Exposure,
+        mistakes: Mapping[str, Mistake],
+        steps: StepsOf,
+        ordered: Sequence[Probe],
+    ) -> None:
+        self.ground, self.exposure, self.mistakes, self.steps, self.ordered = (
+            ground, exposure, mistakes, steps, ordered,
+        )  # fmt: skip
+        self.wording = Wording(ground.wired, ground.stands.view.net)
+        self.bands = bands(ground.exposer, exposure, ordered, ground.wired.loom.supply.volts)
+        self.wrong = wrong_readings(ground.exposer, exposure, self.bands, mistakes)
+
+    def all(self) -> Iterator[MeterTest]:
+        """Yield them in their order."""
+        before: Setup | None = None
+        for number, probe in enumerate(self.ordered, 1):
+            yield self._test(number, probe, before, self.bands[probe])
+            before = probe.setup or before
+
+    def _test(self, number: int, probe: Probe, before: Setup | None, band: Band) -> MeterTest:
+        setup = probe.setup
+        return MeterTest(
+            n=number,
+            id=probe.id,
+            stage="live" if setup else "dead",
+            circuit=self.ground.wired.title_of(place(probe)),
+            settings=setup.name if setup else (),
+            set_words=self.wording.set_words(before, setup) if setup else "",
+            quantity=probe.quantity,
+            at=probe.at,
+            to=probe.to,
+            where_words=self.wording.where(probe),
+            expected=band.expected,
+            low=band.low,
+            high=band.high,
+            unit="V" if setup else "ohm",
+            lamp=band.lamp,
+            wrong=self.wrong[probe],
+            steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
+            why=self.wording.why(probe),
+        )

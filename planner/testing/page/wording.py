@@ -1,0 +1,93 @@
+"""How a test is said: what to set, where the tips go, and what it is for."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from planner.circuit.network import Network
+from planner.currents.grid import BODY
+from planner.model.loom import split_address
+from planner.proof.facts import place_titles, short_titles
+from planner.testing.page.probes import Probe
+from planner.testing.page.setups import Setup
+from planner.testing.wired import Wired
+
+
+@dataclass(frozen=True)
+class Wording:
+    """Knows what a vehicle's controls and terminals are called."""
+
+    wired: Wired
+    net: Network
+
+    def titles(self) -> dict[str, str]:
+        """What each variable is called."""
+        return place_titles(self.wired.loom, self.net)
+
+    def set_words(self, before: Setup | None, setup: Setup) -> str:
+        """What must be changed since the setup before; with none before, since everything was at rest."""
+        was = before.moved if before else {}
+        back = [self._set(name, self._rest(name), "back ") for name in was if name not in setup.moved]
+        new = [self._set(n, value) for n, value in setup.moved.items() if was.get(n) != value]
+        known = before.remembered if before else {}
+        shorts = short_titles(self.wired.loom)
+        new += [
+            f"work it until the {shorts.get(split_place(name), name)} is at {value}"
+            for name, value in setup.remembered.items()
+            if known.get(name) != value
+        ]
+        return "; ".join((*back, *new))
+
+    def _rest(self, name: str) -> str:
+        return self.net.variables[name].values[0]
+
+    def _set(self, name: str, value: str, back: str = "") -> str:
+        variable = self.net.variables[name]
+        meaning = variable.meanings[variable.values.index(value)]
+        said = value if meaning == value else f"{value} ({meaning})"
+        title = self.titles()[name]
+        if "/" not in name:
+            return f"{title} {said}"
+        if value in variable.sprung:
+            return f"hold {title} at {said}"
+        return f"{title} {back}to {said}"
+
+    def where(self, probe: Probe) -> str:
+        """Where the tips go."""
+        positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
+        live, other = ("black", "red") if positive else ("red", "black")
+        to = "bare metal of the body" if probe.to == BODY else self.wired.at(probe.to)
+        at = self.wired.at(probe.at)
+        if probe.setup is None:
+            return f"from {at} to {to}"
+        return f"{live} tip on {at}, {other} tip on {to}"
+
+    def why(self, probe: Probe) -> str:
+        """What a test is for."""
+        if probe.why:
+            return probe.why
+        if probe.about is not None:
+            return f"'{probe.about[1]}' ({self.wired.title_of(probe.about[0])})"
+        wires = [*self._between(probe.at, probe.to)]
+        if wires:
+            return f"{' and '.join(dict.fromkeys(wires))}: on at both ends, and nothing else joins them"
+        if probe.setup is None:
+            return f"what hangs on {self.wired.at(probe.at)}, and nothing else"
+        return f"what arrives at {self.wired.at(probe.at)}"
+
+    def _between(self, at: str, to: str) -> Iterator[str]:
+        for wire in self.wired.loom.wires:
+            for leg in range(len(wire.ends) - 1):
+                ends = [wire.ends[leg].at, wire.ends[leg + 1].at]
+                heads = [BODY if split_address(end)[0] == BODY else end for end in ends]
+                if {at, to} == set(heads):
+                    yield self.wired.wire(wire.wire, leg + 1)
+
+
+def split_place(variable: str) -> str:
+    """The place of a variable."""
+    return variable.rpartition("/")[0]
+
+
+def moved_apart(one: Mapping[str, str], other: Mapping[str, str]) -> int:
+    """How many switches are moved from one setting to another."""
+    return sum(one.get(name) != other.get(name) for name in {*one, *other})
