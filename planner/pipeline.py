@@ -13,9 +13,11 @@ from planner.engine.settle import Choice, Settler
 from planner.inquiry.kit.for_job import as_stock, lead_lines
 from planner.model.bench_sheet import BenchSheet
 from planner.model.catalogue import Catalogue
+from planner.model.delta import Step
 from planner.model.job import Job, Swap
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
+from planner.model.meter_page import MeterPage
 from planner.model.need import Fault
 from planner.model.part import Part
 from planner.model.plan import Plan
@@ -171,7 +173,27 @@ def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -
         swapped = tuple(card.at for card in plan.cards)
         pictures = draw_pictures(loom, candidate.loom, catalogue, swapped, work.names.shown)
         sheet = replace(sheet, pictures=pictures)
-    return sheet, work
+    vehicle = _as_wired(job, loom, candidate.steps, work)
+    return replace(sheet, meter=_meter_page(vehicle, currents, catalogue, plan, work)), work
+
+
+def _meter_page(
+    vehicle: Wired, currents: Currents, catalogue: Catalogue, plan: Plan, work: WorkList
+) -> MeterPage:
+    """What is measured after the work."""
+    from planner.testing.page.ground import Ground  # noqa: PLC0415 - numpy; a plan does without
+    from planner.testing.page.page import meter_page  # noqa: PLC0415
+    from planner.testing.page.steps import StepsOf  # noqa: PLC0415
+
+    ground = Ground(vehicle, currents.inspection(vehicle.loom), catalogue)
+    return meter_page(ground, plan.behaviours, StepsOf(vehicle.loom, work.ordered))
+
+
+def _as_wired(job: Job, before: Loom, steps: Sequence[Step], work: WorkList) -> Wired:
+    """The vehicle as it is once the work is done."""
+    after = work.names.after
+    shown = {wire.wire: work.names.shown(wire.wire) for wire in after.wires}
+    return Wired(job.title or job.job, after, before, tuple(steps), shown)
 
 
 def wired(name: str | Path, catalogue: Catalogue) -> Wired:
@@ -188,9 +210,7 @@ def wired(name: str | Path, catalogue: Catalogue) -> Wired:
     prover = Prover(before, catalogue, job)
     choice = settle(job, before, catalogue, installed_rules(), prover, Currents(prover))
     candidate = choice.chosen.candidate
-    work = work_list(job, before, catalogue, candidate, prover.facts)
-    shown = {wire.wire: work.names.shown(wire.wire) for wire in candidate.loom.wires}
-    return Wired(job.title or job.job, candidate.loom, before, candidate.steps, shown)
+    return _as_wired(job, before, candidate.steps, work_list(job, before, catalogue, candidate, prover.facts))
 
 
 def settle(

@@ -7,6 +7,7 @@ from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
 from planner.model.plan import PlanStep
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
+from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
 from planner.sheets.build.listed import listed
@@ -39,7 +40,9 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section(tr("What has been done"), tuple(_done(bench))),
         Section(tr("Before the work"), before_work(bench)),
         *_visits(bench),
+        Section(tr("Meter page: with the battery off"), dead_tests(bench), starts_page=True),
         Section(tr("First power"), first_power(bench), starts_page=True),
+        Section(tr("Meter page: at full power"), live_tests(bench), starts_page=True),
         Section(tr("The circuits, before and after"), _pictures(bench, "circuit"), starts_page=True),
         Section(tr("The whole loom"), _pictures(bench, "loom"), starts_page=True),
         Section(tr("Wires to make"), making(bench), starts_page=True),

@@ -4,6 +4,7 @@ from dataclasses import asdict
 from typing import Any
 
 from planner.model.bench_sheet import BenchSheet, Material
+from planner.sheets.build.meter_json import meter_json
 from planner.workshop.why import chain
 
 
@@ -29,6 +30,7 @@ def bench_json(bench: BenchSheet) -> dict[str, Any]:
         "demands": [asdict(demand) for demand in bench.demands],
         "earthed_post": {"before": bench.earthed_post, "after": bench.earthed_post_after},
         "first_power": [asdict(fuse) for fuse in bench.fuses],
+        "meter": meter_json(bench.meter) if bench.meter else None,
         "making": [asdict(wire) for wire in bench.making],
         "materials": [_material(line) for line in bench.materials],
         "cutting": [{**asdict(plan), "left_metres": plan.left_metres} for plan in bench.cutting],

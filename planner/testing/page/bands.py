@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from math import inf, isinf
 
 from planner.circuit.appearance import FULL_FROM, GLOWS_FROM
-from planner.currents.batch import solve_all
 from planner.currents.grid import BODY
 from planner.currents.laws import Emf, Filament
 from planner.currents.solver import Branch
 from planner.model.meter_page import LampSays
 from planner.testing.page.dead import DeadNet
 from planner.testing.page.exposing import Exposer, Exposure, Good, as_read
+from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.tolerance import factor, meter_error, scaled
 
@@ -76,7 +76,8 @@ def _lamps_on_own_battery(exposer: Exposer, probes: Sequence[Probe], volts: floa
         for probe in probes
     ]
     return [
-        says(point.across(own[-1]), volts) for own, point in zip(points, solve_all(points, BODY), strict=True)
+        says(point.across(own[-1]), volts)
+        for own, point in zip(points, solve_sets(points, BODY), strict=True)
     ]
 
 
@@ -98,7 +99,7 @@ def _live(
         for is_high in (False, True):
             corner = exposer.leaning[probe.setup].corner(probe.at, probe.to, high=is_high)
             points += [corner, [*corner, Branch(("lamp",), probe.at, probe.to, lamp)]]
-    solved = iter(solve_all(points, exposer.live.grid.zero))
+    solved = iter(solve_sets(points, exposer.live.grid.zero))
     found = {}
     for probe in probes:
         low, dimmest, high, brightest = (

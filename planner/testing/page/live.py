@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.currents.batch import solve_all
 from planner.currents.curves import Array
 from planner.currents.grid import Grid, Position
 from planner.currents.laws import Emf
 from planner.currents.resistances import FLAT_SHARE, FULL_SHARE
 from planner.currents.solver import Branch, Point
 from planner.testing.page.around import Around
+from planner.testing.page.points import solve_sets
 from planner.testing.page.tolerance import LEAST_CHARGE, SOURCES, factor, scaled
 
 MUCH_OHMS = 1e3  # behind more than this a point reads what the meter lets it
@@ -37,7 +37,7 @@ class Live:
     def solve(self, positions: Sequence[Position]) -> list[Stand]:
         """Positions solved, all together."""
         closed = [self.grid.closed(position) for position in positions]
-        points = solve_all([[self.grid.bare[i] for i in own] for own in closed], self.grid.zero)
+        points = solve_sets([[self.grid.bare[i] for i in own] for own in closed], self.grid.zero)
         return [
             Stand(position, tuple(own), point)
             for position, own, point in zip(positions, closed, points, strict=True)

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf, isinf
 
-from planner.currents.batch import solve_all
 from planner.currents.grid import is_met
 from planner.currents.solver import Branch
 from planner.model.meter_page import WrongReading
@@ -12,6 +11,7 @@ from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.bands import Band
 from planner.testing.page.edited import OPEN_OHMS
 from planner.testing.page.exposing import Exposer, Exposure
+from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.tolerance import meter_error
 
@@ -59,7 +59,7 @@ def _solved(
         assert probe.setup is not None
         edit = exposer.editor.edit(mistakes[name].changes[number])
         points.append(_with(exposer, probe, edit))
-    for (probe, name, _), point in zip(asked, solve_all(points, exposer.live.grid.zero), strict=True):
+    for (probe, name, _), point in zip(asked, solve_sets(points, exposer.live.grid.zero), strict=True):
         yield probe, name, exposer.live.read(point, probe.at, probe.to)
 
 

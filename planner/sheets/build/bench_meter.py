@@ -1,0 +1,84 @@
+"""The meter page of the bench sheet: dead tests before first power, live tests after it, each with a box."""
+
+from collections.abc import Iterator, Sequence
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.meter_page import MeterTest, Stage
+from planner.sheets.build.meter_words import good_words, lamp_words, wrong_words
+from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
+
+
+def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
+    """What is measured with the battery still off."""
+    tests = _of(bench, "dead")
+    if bench.meter is None or not tests:
+        return ()
+    how = (
+        f"Battery off (the {bench.earthed_post_after} post), every fuse out, all switches off, doors shut, "
+        "lamps left in. A cold filament reads a tenth of what it has when it is lit, so a good circuit may "
+        "look like a short: what is good below is computed with the filaments cold. Where less is read, take "
+        "the lamps out of that circuit and read again; only what then still reads nothing is a short."
+    )
+    return (bullets(bench.meter.notes, "quiet"), say(how), *_grouped(tests))
+
+
+def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
+    """What is measured at full power."""
+    tests = _of(bench, "live")
+    if bench.meter is None or not tests:
+        return ()
+    begin = "Only after first power has passed. All fuses in, battery on, engine off, everything at rest."
+    blocks = [say(begin), *_grouped(tests)]
+    if bench.meter.untested:
+        blocks.append(say("Nothing that can be read here changes with these, so no test shows them:", "warn"))
+        blocks.append(bullets(bench.meter.untested, "warn"))
+    one_by_one = f"loomwright meter {bench.plan.job}"
+    blocks.append(say(f"One after another at the terminal, each reading judged at once: {one_by_one}."))
+    return tuple(blocks)
+
+
+def _of(bench: BenchSheet, stage: Stage) -> tuple[MeterTest, ...]:
+    return tuple(test for test in bench.meter.tests if test.stage == stage) if bench.meter else ()
+
+
+def _grouped(tests: Sequence[MeterTest]) -> Iterator[Block]:
+    """Yield the tests, with a line wherever something has to be set."""
+    items: list[Item] = []
+    for test in tests:
+        if test.set_words:
+            if items:
+                yield Listing(tuple(items))
+            items = []
+            yield say(f"Set: {test.set_words}.", "strong")
+        items.append(_item(test))
+    if items:
+        yield Listing(tuple(items))
+
+
+def _item(test: MeterTest) -> Item:
+    what = "Ohms" if test.quantity == "ohms" else "Volts"
+    below = [
+        Cell(f"good: {good_words(test)}; {lamp_words(test)}", "good"),
+        Cell(test.why, "quiet"),
+        *(Cell(f"- {wrong_words(wrong, test.unit)}") for wrong in test.wrong),
+    ]
+    if test.steps:
+        below.append(Cell(f"tests step{'s' * (len(test.steps) > 1)} {number_words(test.steps)}", "quiet"))
+    return Item(
+        Cell(f"{test.n}.", "strong"),
+        Cell(f"{what}, {test.where_words}"),
+        tuple(below),
+        tick=f"#meter {test.n}",
+        write_in="reads",
+    )
+
+
+def number_words(numbers: Sequence[int]) -> str:
+    """Numbers with runs put together: ``2 to 5, 9``."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)

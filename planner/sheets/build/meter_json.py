@@ -1,0 +1,31 @@
+"""The meter page as JSON: a reading that is open, or has no upper end, is null."""
+
+from dataclasses import asdict
+from math import isinf
+from typing import Any
+
+from planner.model.meter_page import MeterPage, MeterTest
+
+
+def meter_json(page: MeterPage) -> dict[str, Any]:
+    """The whole page."""
+    return {
+        "tests": [test_json(test) for test in page.tests],
+        "notes": list(page.notes),
+        "untested": list(page.untested),
+    }
+
+
+def test_json(test: MeterTest) -> dict[str, Any]:
+    """One test; what is set as ``{variable: label}``."""
+    shown = {**asdict(test), "settings": dict(test.settings), "steps": list(test.steps)}
+    return {key: _finite(value) for key, value in shown.items()}
+
+
+def _finite(value: Any) -> Any:
+    """A value of JSON: what is infinite is null."""
+    if isinstance(value, float) and isinf(value):
+        return None
+    if isinstance(value, dict):
+        return {key: _finite(own) for key, own in value.items()}
+    return [_finite(own) for own in value] if isinstance(value, list | tuple) else value

@@ -1,0 +1,70 @@
+"""The meter page of a shipped job, from the plan to the printed sheet."""
+
+from functools import lru_cache
+from math import isinf
+
+import pytest
+from testing_ground import catalogue
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.meter_page import MeterPage, MeterTest
+from planner.pipeline import sheet_job
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.build.bench_json import bench_json
+from planner.sheets.render.markdown import as_markdown
+
+
+@lru_cache(maxsize=4)
+def sheet(name: str) -> BenchSheet:
+    return sheet_job(name, catalogue())
+
+
+def page(name: str) -> MeterPage:
+    found = sheet(name).meter
+    assert found is not None
+    return found
+
+
+def at(name: str, address: str, stage: str) -> list[MeterTest]:
+    return [test for test in page(name).tests if test.stage == stage and address in (test.at, test.to)]
+
+
+def test_dead_tests_come_before_live_ones_and_numbers_run_on() -> None:
+    tests = page("two-speed-wipers").tests
+    assert [test.n for test in tests] == list(range(1, len(tests) + 1))
+    stages = [test.stage for test in tests]
+    assert stages == sorted(stages) and {"dead", "live"} <= set(stages)
+
+
+def test_a_wire_that_is_on_at_both_ends_reads_next_to_nothing_and_open_if_it_is_off() -> None:
+    (test,) = at("two-speed-wipers", "scuttle.wiper-motor:53a", "dead")
+    assert test.low == 0.0 and 0.0 < test.expected < 0.1 and test.high < 0.5
+    assert test.lamp == "lit"
+    assert any(isinf(w.high) and "(W34) is off 15 on the wiper switch" in w.words for w in test.wrong)
+    assert {7, 14} <= set(test.steps)  # the two steps that put it on
+
+
+def test_the_second_speed_is_read_on_and_off() -> None:
+    off, on = at("two-speed-wipers", "scuttle.wiper-motor:53b", "live")
+    assert off.high < 0.1 and off.lamp == "dark"
+    assert 10.0 < on.low < on.expected < on.high < 13.0 and on.lamp == "lit"
+    assert dict(on.settings)["dash.wiper-switch/wiper"] == "fast"
+    assert on.set_words == "the wiper switch to fast"  # the ignition is on already
+
+
+@pytest.mark.parametrize("name", ["two-speed-wipers", "hazard-flasher", "fuse-box-without-tap"])
+def test_what_is_good_is_never_called_wrong(name: str) -> None:
+    for test in page(name).tests:
+        assert test.low <= test.expected <= test.high or isinf(test.expected)
+        for wrong in test.wrong:
+            assert wrong.high <= test.low or wrong.low >= test.high or isinf(wrong.high), test.id
+
+
+def test_every_test_is_printed_with_its_box_and_told_as_json() -> None:
+    bench = sheet("two-speed-wipers")
+    text = as_markdown(bench_sheet(bench))
+    tests = page("two-speed-wipers").tests
+    assert text.count("reads: ") == len(tests)
+    document = bench_json(bench)["meter"]
+    assert [test["id"] for test in document["tests"]] == [test.id for test in tests]
+    assert document["tests"][0]["wrong"][0]["high"] is None  # open has no upper end
