@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterTest, Stage
 from planner.sheets.build.meter_words import good_words, lamp_words, wrong_words
@@ -13,11 +14,12 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
     tests = _of(bench, "dead")
     if bench.meter is None or not tests:
         return ()
-    how = (
-        f"Battery off (the {bench.earthed_post_after} post), every fuse out, all switches off, doors shut, "
-        "lamps left in. A cold filament reads a tenth of what it has when it is lit, so a good circuit may "
-        "look like a short: what is good below is computed with the filaments cold. Where less is read, take "
-        "the lamps out of that circuit and read again; only what then still reads nothing is a short."
+    how = tr(
+        "Battery off (the {post} post), every fuse out, all switches off, doors shut, lamps left in. A cold "
+        "filament reads a tenth of what it has when it is lit, so a good circuit may look like a short: what "
+        "is good below is computed with the filaments cold. Where less is read, take the lamps out of that "
+        "circuit and read again; only what then still reads nothing is a short.",
+        post=bench.earthed_post_after,
     )
     return (bullets(bench.meter.notes, "quiet"), say(how), *_grouped(tests))
 
@@ -27,13 +29,13 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     tests = _of(bench, "live")
     if bench.meter is None or not tests:
         return ()
-    begin = "Only after first power has passed. All fuses in, battery on, engine off, everything at rest."
+    begin = tr("Only after first power has passed. All fuses in, battery on, engine off, everything at rest.")
     blocks = [say(begin), *_grouped(tests)]
     if bench.meter.untested:
-        blocks.append(say("Nothing that can be read here changes with these, so no test shows them:", "warn"))
-        blocks.append(bullets(bench.meter.untested, "warn"))
+        none = tr("Nothing that can be read here changes with these, so no test shows them:")
+        blocks += [say(none, "warn"), bullets(bench.meter.untested, "warn")]
     one_by_one = f"loomwright meter {bench.plan.job}"
-    blocks.append(say(f"One after another at the terminal, each reading judged at once: {one_by_one}."))
+    blocks.append(say(tr("One after another, each reading judged at once: {command}.", command=one_by_one)))
     return tuple(blocks)
 
 
@@ -49,27 +51,30 @@ def _grouped(tests: Sequence[MeterTest]) -> Iterator[Block]:
             if items:
                 yield Listing(tuple(items))
             items = []
-            yield say(f"Set: {test.set_words}.", "strong")
+            yield say(tr("Set: {settings}.", settings=test.set_words), "strong")
         items.append(_item(test))
     if items:
         yield Listing(tuple(items))
 
 
 def _item(test: MeterTest) -> Item:
-    what = "Ohms" if test.quantity == "ohms" else "Volts"
+    text = tr("Ohms, {where}") if test.quantity == "ohms" else tr("Volts, {where}")
+    good = tr("good: {reading}; {lamp}", reading=good_words(test), lamp=lamp_words(test))
     below = [
-        Cell(f"good: {good_words(test)}; {lamp_words(test)}", "good"),
+        Cell(good, "good"),
         Cell(test.why, "quiet"),
         *(Cell(f"- {wrong_words(wrong, test.unit)}") for wrong in test.wrong),
     ]
     if test.steps:
-        below.append(Cell(f"tests step{'s' * (len(test.steps) > 1)} {number_words(test.steps)}", "quiet"))
+        said = number_words(test.steps)
+        steps = tr_count("tests step {steps}", "tests steps {steps}", len(test.steps), steps=said)
+        below.append(Cell(steps, "quiet"))
     return Item(
         Cell(f"{test.n}.", "strong"),
-        Cell(f"{what}, {test.where_words}"),
+        Cell(text.format(where=test.where_words)),
         tuple(below),
         tick=f"#meter {test.n}",
-        write_in="reads",
+        write_in=tr("reads"),
     )
 
 

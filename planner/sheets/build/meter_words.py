@@ -2,24 +2,34 @@
 
 from math import isinf
 
+from planner.messages import later, tr
 from planner.model.meter_page import MeterTest, WrongReading
 
 NEARLY_NOTHING_V = 0.3  # a band that ends below this is said as no volts
-_LAMPS = {"lit": "lit", "dim": "dim", "dark": "dark", "cannot tell": "cannot tell"}
+_LAMPS = {
+    "lit": later("lit"),
+    "dim": later("dim"),
+    "dark": later("dark"),
+    "cannot tell": later("cannot tell"),
+}
 
 
 def good_words(test: MeterTest) -> str:
     """What is good: ``10.7 to 12.7 V (computed 12.2)``."""
     if isinf(test.expected):
-        return f"open (more than {ohm_words(test.low)})"
+        return tr("open (more than {ohms})", ohms=ohm_words(test.low))
     if test.unit == "ohm":
         if test.low == 0:
-            return f"less than {ohm_words(test.high)}"
-        return f"{test.low:.2g} to {ohm_words(test.high)} (computed {test.expected:.2g})"
+            return tr("less than {most}", most=ohm_words(test.high))
+        least, computed = f"{test.low:.2g}", f"{test.expected:.2g}"
+        most = ohm_words(test.high)
+        return tr("{least} to {most} (computed {computed})", least=least, most=most, computed=computed)
     if test.low <= 0 <= test.high:
-        nothing = "nothing, " if test.high < NEARLY_NOTHING_V else ""
-        return f"{nothing}less than {test.high:.2f} V"
-    return f"{test.low:.1f} to {test.high:.1f} V (computed {test.expected:.1f})"
+        if test.high < NEARLY_NOTHING_V:
+            return tr("nothing, less than {volts:.2f} V", volts=test.high)
+        return tr("less than {volts:.2f} V", volts=test.high)
+    least, most, computed = f"{test.low:.1f}", f"{test.high:.1f} V", f"{test.expected:.1f}"
+    return tr("{least} to {most} (computed {computed})", least=least, most=most, computed=computed)
 
 
 def ohm_words(ohms: float) -> str:
@@ -38,17 +48,19 @@ def wrong_words(wrong: WrongReading, unit: str) -> str:
 
 def _about(wrong: WrongReading, unit: str) -> str:
     if isinf(wrong.high):
-        return "open"
+        return tr("open")
     if unit == "ohm":
         if wrong.low == 0:
-            return f"less than {ohm_words(wrong.high)}"
-        return f"{wrong.low:.2g} to {ohm_words(wrong.high)}"
+            return tr("less than {most}", most=ohm_words(wrong.high))
+        return tr("{least} to {most}", least=f"{wrong.low:.2g}", most=ohm_words(wrong.high))
     if wrong.low <= 0 <= wrong.high:
-        return "nothing, or next to it"
-    return f"{wrong.low:.1f} to {wrong.high:.1f} V"
+        return tr("nothing, or next to it")
+    return tr("{least} to {most}", least=f"{wrong.low:.1f}", most=f"{wrong.high:.1f} V")
 
 
 def lamp_words(test: MeterTest) -> str:
     """What a test lamp shows instead."""
-    own = "lamp with a battery of its own" if test.stage == "dead" else "test lamp"
-    return f"{own}: {_LAMPS[test.lamp]}"
+    says = tr(_LAMPS[test.lamp])
+    if test.stage == "dead":
+        return tr("lamp with a battery of its own: {says}", says=says)
+    return tr("test lamp: {says}", says=says)
