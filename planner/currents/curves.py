@@ -22,6 +22,11 @@ from planner.currents.laws import (
 Array = NDArray[np.float64]
 
 
+FLOOR_SHARE = COLD_SHARE ** (
+    1 / (1 - FILAMENT_EXPONENT)
+)  # of its rated volts: below it a filament stays cold
+
+
 class Curves:
     """Filaments first, then junctions: ``order`` says which law stands in which row."""
 
@@ -33,13 +38,9 @@ class Curves:
         filaments = [law for law in laws if isinstance(law, Filament)]
         self.rated_v = _column([law.rated_v for law in filaments])
         self.rated_amps = _column([law.rated_amps for law in filaments])
-        self.floor_v = _column([law.floor_v for law in filaments])
-        self.cold_siemens = self.rated_amps / (self.rated_v * COLD_SHARE)
         diodes = [law for law in laws if isinstance(law, Junction)]
         self.drop_v = _column([law.drop_v for law in diodes])
         self.ohms = _column([law.ohms for law in diodes])
-        self.is_sharp = self.drop_v < SHARP_BELOW_V
-        self.knee_at_0 = np.where(self.is_sharp, 0.0, _knee_v(-self.drop_v))
 
     def first_guess(self) -> Array:
         """Volts at which the first slopes are taken: the rated point, or just conducting."""
@@ -47,26 +48,31 @@ class Curves:
 
     def at(self, volts: Array) -> tuple[Array, Array]:
         """Currents and slopes at some volts across."""
-        amps, slopes = np.empty_like(volts), np.empty_like(volts)
-        self._light(volts[: self.lamps], amps[: self.lamps], slopes[: self.lamps])
-        self._join(volts[self.lamps :], amps[self.lamps :], slopes[self.lamps :])
-        return amps, slopes
-
-    def _light(self, volts: Array, amps: Array, slopes: Array) -> None:
-        size = np.abs(volts)
-        is_cold = size <= self.floor_v
-        hot = self.rated_amps * (np.maximum(size, self.floor_v) / self.rated_v) ** FILAMENT_EXPONENT
-        amps[:] = np.where(is_cold, self.cold_siemens * volts, np.copysign(hot, volts))
-        slopes[:] = np.where(
-            is_cold, self.cold_siemens, FILAMENT_EXPONENT * hot / np.maximum(size, self.floor_v)
+        lit, joined = (
+            filaments_at(volts[: self.lamps], self.rated_v, self.rated_amps),
+            junctions_at(volts[self.lamps :], self.drop_v, self.ohms),
         )
+        return np.concatenate((lit[0], joined[0])), np.concatenate((lit[1], joined[1]))
 
-    def _join(self, volts: Array, amps: Array, slopes: Array) -> None:
-        over = volts - self.drop_v
-        knee = np.where(self.is_sharp, np.maximum(over, 0.0), _knee_v(over))
-        share = np.where(self.is_sharp, over > 0.0, 1.0 / (1.0 + np.exp(-np.clip(over / SOFT_V, -700, 40))))
-        amps[:] = LEAK_SIEMENS * volts + (knee - self.knee_at_0) / self.ohms
-        slopes[:] = LEAK_SIEMENS + share / self.ohms
+
+def filaments_at(volts: Array, rated_v: Array, rated_amps: Array) -> tuple[Array, Array]:
+    """Currents and slopes of filaments, each with its own rating: ``laws.Filament``."""
+    size, floor_v = np.abs(volts), rated_v * FLOOR_SHARE
+    is_cold = size <= floor_v
+    cold_siemens = rated_amps / (rated_v * COLD_SHARE)
+    warm = np.maximum(size, floor_v)
+    hot = rated_amps * (warm / rated_v) ** FILAMENT_EXPONENT
+    amps = np.where(is_cold, cold_siemens * volts, np.copysign(hot, volts))
+    return amps, np.where(is_cold, cold_siemens, FILAMENT_EXPONENT * hot / warm)
+
+
+def junctions_at(volts: Array, drop_v: Array, ohms: Array) -> tuple[Array, Array]:
+    """Currents and slopes of junctions, each with its own drop: ``laws.Junction``."""
+    over, is_sharp = volts - drop_v, drop_v < SHARP_BELOW_V
+    knee = np.where(is_sharp, np.maximum(over, 0.0), _knee_v(over))
+    at_0 = np.where(is_sharp, 0.0, _knee_v(-drop_v))
+    share = np.where(is_sharp, over > 0.0, 1.0 / (1.0 + np.exp(-np.clip(over / SOFT_V, -700, 40))))
+    return LEAK_SIEMENS * volts + (knee - at_0) / ohms, LEAK_SIEMENS + share / ohms
 
 
 def _column(values: Sequence[float]) -> Array:

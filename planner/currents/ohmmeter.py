@@ -1,6 +1,5 @@
 """What an ohmmeter reads between two nodes of a loom with the battery off: a dead test, said beforehand."""
 
-from collections.abc import Iterator
 from math import inf
 
 from planner.currents.grid import Grid, Position, branches_at
@@ -25,18 +24,19 @@ def cold_ohms(grid: Grid, position: Position, a: str, b: str, *, lamps_out: bool
     of standing still in a grid compiled with ``stalled``, which is nearer to what a meter finds.
     """
     meter = Branch(("meter",), a, b, Emf(TEST_V, METER_OHMS))
-    point = solve([meter, *_dead(grid, position, lamps_out)], b)
+    dead = (dead_branch(branch, lamps_out=lamps_out) for _, branch in branches_at(grid, position))
+    point = solve([meter, *(branch for branch in dead if branch is not None)], b)
     amps = -point.amps[0]
     return point.across(meter) / amps if amps > TEST_V / OPEN_OHMS else inf
 
 
-def _dead(grid: Grid, position: Position, lamps_out: bool) -> Iterator[Branch]:
-    """Yield what is left of a loom without its sources, each branch as the test volts find it."""
-    for _, branch in branches_at(grid, position):
-        law = branch.law
-        if isinstance(law, Resistance):
-            yield branch
-        elif isinstance(law, Filament) and not lamps_out:
-            yield branch._replace(law=Resistance(law.cold_ohms))
-        elif isinstance(law, Junction) and law.drop_v >= SHARP_BELOW_V:
-            yield branch._replace(law=Resistance(1.0 / LEAK_SIEMENS))
+def dead_branch(branch: Branch, *, lamps_out: bool = False) -> Branch | None:
+    """A branch as the test volts find it; None where it is open then: a source, a lamp taken out."""
+    law = branch.law
+    if isinstance(law, Resistance):
+        return branch
+    if isinstance(law, Filament) and not lamps_out:
+        return branch._replace(law=Resistance(law.cold_ohms))
+    if isinstance(law, Junction) and law.drop_v >= SHARP_BELOW_V:
+        return branch._replace(law=Resistance(1.0 / LEAK_SIEMENS))
+    return None

@@ -78,22 +78,30 @@ class Ends:
         if place not in self.loom.places:
             return
         touched = self._is_touched(end)
-        for mark, terminal in self._part(place).terminals.items():
+        others = [
+            mark
+            for mark, terminal in self._part(place).terminals.items()
+            if mark != own and self._takes_one_more(end, at, f"{place}:{mark}", terminal)
+        ]
+        for mark in others:
             there = f"{place}:{mark}"
-            room = terminal.holds + touched  # who works there pushes one more on, by a piggyback
-            taken = len(self.loom.ends_at.get(there, ()))
-            if mark == own or terminal.by == "mounting" or not self._goes_on(end, at, terminal):
-                continue
-            if taken < room:
-                yield Mistake(
-                    f"{end[0]}.{end[1]}-on-{there}",
-                    "wrong terminal",
-                    f"{self.wired.wire(*end)} is on {mark} instead of {own} on the "
-                    f"{self.wired.title_of(place)}",
-                    weight("wrong terminal", touched=touched),
-                    (at, there),
-                    (Change(ends=(EndAt(*end, there),)),),
-                )
+            yield Mistake(
+                f"{end[0]}.{end[1]}-on-{there}",
+                "wrong terminal",
+                f"{self.wired.wire(*end)} is on {mark} instead of {own} on the {self.wired.title_of(place)}",
+                weight("wrong terminal", touched=touched, ways=len(others)),
+                (at, there),
+                (Change(ends=(EndAt(*end, there),)),),
+            )
+
+    def _takes_one_more(self, end: EndRef, at: str, there: str, terminal: Terminal) -> bool:
+        """Whether an end can land on a terminal besides what is on it; who works there has piggybacks."""
+        room = terminal.holds + self._is_touched(end)
+        return (
+            terminal.by != "mounting"
+            and len(self.loom.ends_at.get(there, ())) < room
+            and self._goes_on(end, at, terminal)
+        )
 
     def _traded(self, group: str) -> Iterator[Mistake]:
         """Yield two ends each on the other's terminal; with only two on a part it is the wrong way round."""
@@ -123,7 +131,7 @@ class Ends:
                 f"{one[0]}.{one[1]}-traded-{other[0]}.{other[1]}",
                 kind,
                 words,
-                weight(kind, touched=touched),
+                weight(kind, touched=touched, ways=len(ends) - 1),
                 (at, there),
                 (Change(ends=(EndAt(*one, there), EndAt(*other, at))),),
             )

@@ -3,7 +3,7 @@
 Relative weights of one possibility among all of a vehicle: what was touched is likelier than what was left
 alone, and of what was left alone that wears (joints, earths, lamps, fuses) is likelier than what does not.
 Common practice, no source; nobody has counted them, and only their order of size matters. Where a mistake
-can be made in many ways (an end on one of ten wrong terminals), the weight is that of each way.
+can be made in many ways (an end on one of ten wrong terminals), they share its weight.
 """
 
 from collections.abc import Mapping
@@ -15,8 +15,8 @@ from planner.testing.mistakes.mistake import Kind
 WEIGHTS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
     {
         "end off": (3.0, 20.0),
-        "wrong terminal": (0.05, 3.0),
-        "ends traded": (0.05, 4.0),
+        "wrong terminal": (0.5, 12.0),
+        "ends traded": (0.5, 12.0),
         "mirror image": (0.1, 10.0),
         "wrong way round": (0.1, 8.0),
         "wire open": (2.0, 2.0),
@@ -39,6 +39,6 @@ WEIGHTS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
 )
 
 
-def weight(kind: Kind, *, touched: bool) -> float:
-    """The weight of one mistake of a kind."""
-    return WEIGHTS[kind][touched]
+def weight(kind: Kind, *, touched: bool, ways: int = 1) -> float:
+    """The weight of one mistake of a kind, or of one of several ways to make it."""
+    return WEIGHTS[kind][touched] / ways

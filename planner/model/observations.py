@@ -1,0 +1,42 @@
+"""What a person sees of a vehicle after the work, and what a meter reads on it."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.problems import FilePlace
+
+ObservationKind = Literal["looks", "volts", "ohms", "lamp", "fuse", "warm"]
+Look = Literal["off", "glows", "dim", "full", "over", "flashes", "flashes slowly", "flashes fast"]
+LOOKS: tuple[Look, ...] = (
+    "off",
+    "glows",
+    "dim",
+    "full",
+    "over",
+    "flashes",
+    "flashes slowly",
+    "flashes fast",
+)
+TEST_LAMP = ("dark", "dim", "lit")  # of a test lamp
+OPEN_OHMS = 50_000.0  # from here on a meter's reading between two points of a vehicle says: not joined
+Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and their labels, sorted
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """One thing that was seen or read.
+
+    ``at`` is a load (``place/does``) for "looks", else the address of a terminal, of a fuse's fused side for
+    "fuse", or a wire's id for "warm". ``to`` is where the black lead was; empty: on the battery's earthed
+    post. ``says`` are volts, ohms (``OPEN_OHMS`` and more: not joined), percent of a gauge's scale, a ``Look``,
+    a word of ``TEST_LAMP``, or "yes" and "no". ``settings`` are those of the controls; with "ohms" the battery
+    is off.
+    """
+
+    kind: ObservationKind
+    at: str
+    says: float | str
+    settings: Settings = ()
+    to: str = ""
+    said: str = ""
+    place: FilePlace | None = None

@@ -1,0 +1,1 @@
+"""From symptoms and meter readings to the wrong wire."""

@@ -1,0 +1,109 @@
+"""How well each world agrees with what was seen or read, and what outcomes a reading has in each."""
+
+import numpy as np
+
+from planner.circuit.fitted import LoadKey
+from planner.currents.curves import Array
+from planner.model.loom import split_address
+from planner.model.observations import LOOKS, TEST_LAMP, Observation, Settings
+from planner.testing.hunt.outlook import Outlook, Worlds
+from planner.testing.hunt.tolerance import (
+    BEAT_LIMITS,
+    WRONG,
+    agreement,
+    looks,
+    ohms_scale,
+    volts_scale,
+)
+from planner.testing.hunt.vehicle import NOTHING
+
+GAUGE_SPREAD = 8.0  # percent of the scale
+DARK_FROM = 0.05  # a share of power: a load that goes below it in the dark half of a beat flashes
+
+
+def load_key(at: str) -> LoadKey:
+    """The load that an observation of a look is of."""
+    place, _, does = at.partition("/")
+    return place, does
+
+
+def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
+    """How well each world agrees, from ``WRONG`` to 1."""
+    kind, at, says = observation.kind, observation.at, observation.says
+    setting = observation.settings
+    if kind == "looks" and isinstance(says, float):
+        percent = 100.0 * np.sqrt(outlook.power(setting, load_key(at), worlds))
+        return agreement(percent / GAUGE_SPREAD, np.array(says / GAUGE_SPREAD))
+    if kind == "looks":
+        chances = look_chances(outlook, setting, load_key(at), worlds)
+        return WRONG + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
+    if kind == "lamp":
+        chances = lamp_chances(outlook.lamp(setting, at, observation.to, worlds))
+        return WRONG + (1.0 - WRONG) * chances[:, TEST_LAMP.index(str(says))]
+    if kind == "volts":
+        assert isinstance(says, float)
+        volts = outlook.volts(setting, at, observation.to, worlds)
+        return agreement(volts_scale(volts), volts_scale(np.array(says)))
+    if kind == "ohms":
+        assert isinstance(says, float)
+        return agreement(
+            ohms_scale(outlook.dead.ohms(at, observation.to, worlds)), ohms_scale(np.array(says))
+        )
+    if kind == "fuse":
+        is_blown = outlook.is_blown(setting, fuse_branch(outlook, at), worlds)
+        return np.where(is_blown == (says == "yes"), 1.0, WRONG)
+    warm = 1.0 / (1.0 + np.exp(-4.0 * np.log(np.maximum(_warmth(outlook, setting, at, worlds), 1e-6))))
+    return WRONG + (1.0 - WRONG) * (warm if says == "yes" else 1.0 - warm)
+
+
+def _warmth(outlook: Outlook, setting: Settings, wire: str, worlds: Worlds) -> Array:
+    return outlook.warmth(setting, outlook.vehicle.wired.loom.find(wire), worlds)
+
+
+def fuse_branch(outlook: Outlook, at: str) -> int:
+    """The branch of the fuse whose fused side, or feed, has an address."""
+    for index in outlook.moves.fuses:
+        branch = outlook.vehicle.grid.branches[index].branch
+        if at in (branch.b, branch.name[1]) and (branch.name[0] == "feed" or at == branch.b):
+            return index
+    raise KeyError(f"there is no fuse at {split_address(at)[0]}")
+
+
+def lamp_chances(power: Array) -> Array:
+    """The chance that a test lamp is dark, dim, lit."""
+    return looks(power, limits=(0.05, 0.5))
+
+
+def look_chances(outlook: Outlook, setting: Settings, load: LoadKey, worlds: Worlds) -> Array:
+    """The chance of each look of ``LOOKS`` in each world."""
+    light = outlook.power(setting, load, worlds)
+    steady = looks(light)
+    found = np.concatenate((steady, np.zeros((len(worlds), 3))), axis=1)
+    states = outlook.position(setting).states
+    beats = np.array([bool(states[world].beating) for world in worlds.tolist()])
+    if beats.any():
+        dark = outlook.power(setting, load, worlds, dark=True)
+        flashing = beats & (dark < DARK_FROM) & (light > DARK_FROM)
+        sound = float(outlook.power(setting, load, np.array([NOTHING]))[0])
+        # A thermal flasher beats by its amps, which the lamps that are left take together.
+        rate = _rate(outlook, setting, worlds) if sound > 0.0 else np.ones(len(worlds))
+        slow, as_it_should, fast = looks(rate, limits=BEAT_LIMITS, spread=0.1).T
+        lit = 1.0 - found[:, 0]
+        own = np.stack((lit * as_it_should, lit * slow, lit * fast), axis=1)
+        found[flashing, 1:5] = 0.0
+        found[flashing, 5:] = own[flashing]
+    return found
+
+
+def _rate(outlook: Outlook, setting: Settings, worlds: Worlds) -> Array:
+    """The share of the sound current that goes through the flasher; 1 where it beats whatever the lamps take."""
+    position, moves = outlook.position(setting), outlook.moves
+    position.ask(np.array([NOTHING]))
+    rate = np.ones(len(worlds))
+    for name, index in moves.flashers.items():
+        if outlook.vehicle.net.beats[name].supply or name not in position.states[NOTHING].beating:
+            continue
+        sound = abs(moves.amps(NOTHING, index, position.volts[NOTHING]))
+        own = [abs(moves.amps(world, index, position.volts[world])) for world in worlds.tolist()]
+        rate = np.array(own) / sound
+    return rate

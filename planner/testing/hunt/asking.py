@@ -1,0 +1,133 @@
+"""Which reading to take next: the one that lessens what is not known most, for the effort it takes."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.circuit.fitted import LoadKey
+from planner.currents.curves import Array
+from planner.model.loom import split_address
+from planner.model.observations import ObservationKind, Settings
+from planner.testing.hunt.agreeing import look_chances
+from planner.testing.hunt.effort import Effort
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.outlook import Worlds
+from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.tolerance import bins, ohms_scale, volts_scale
+from planner.testing.hunt.weighing import Groups, best, information, informations
+
+MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
+LEAST_BITS = 0.03  # a reading that is expected to tell less is not worth taking
+ENOUGH_BITS = 0.6  # if the positions at hand offer this much, no other is looked at
+MORE_POSITIONS = 4  # looked at in one go beyond those at hand
+MOST_DEAD = 24  # pairs of points between which ohms are considered
+ALIKE = 1.0  # standard deviations: what is foretold closer together tells nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A reading that can be taken: what, where, in which setting, what it tells and takes."""
+
+    kind: ObservationKind
+    at: str
+    to: str
+    setting: Settings
+    bits: float
+    minutes: float
+
+
+class Asking:
+    """Finds the next question of a hunt."""
+
+    def __init__(self, hunt: Hunt) -> None:
+        self.hunt, self.known = hunt, hunt.known
+        self.outlook, self.vehicle = hunt.known.outlook, hunt.vehicle
+        self.worlds: Worlds = hunt.worlds[:MOST_WORLDS]
+        self.weights: Array = hunt.weights[:MOST_WORLDS]
+        groups: dict[tuple[int, ...], int] = {}
+        self.groups: Groups = np.array(
+            [groups.setdefault(self.vehicle.worlds[w].mistakes, len(groups)) for w in self.worlds.tolist()]
+        )
+        self.asked = {(o.kind, o.at, o.to, o.settings) for o in hunt.observations}
+        last = hunt.observations[-1] if hunt.observations else None
+        self.effort = Effort(self.vehicle, last)
+
+    def next(self) -> Question | None:
+        """The question to ask; None if no reading that is thought of tells anything more."""
+        if len(set(self.groups.tolist())) < 2:
+            return None
+        settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind != "ohms"))
+        settings = settings or [()]
+        found = [q for setting in settings for q in self._in(setting)]
+        waiting = [s for s in self._others() if s not in settings]
+        while waiting and max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
+            for setting in waiting[:MORE_POSITIONS]:
+                found += self._in(setting)
+            waiting = waiting[MORE_POSITIONS:]
+        if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
+            found += self._dead()
+        worth = [q for q in found if q.bits >= LEAST_BITS]
+        return worth[best([q.bits / q.minutes for q in worth])] if worth else None
+
+    def _others(self) -> Sequence[Setting]:
+        """Other settings in which something works, those with the fewest moves first."""
+        return self.known.standing.settings
+
+    def _in(self, setting: Setting) -> Iterator[Question]:
+        yield from self._volts(setting)
+        for load in self.known.standing.working:
+            yield from self._look(setting, load)
+
+    def _volts(self, setting: Setting) -> Iterator[Question]:
+        """Yield readings of volts at terminals that differ from one world to another."""
+        position = self.outlook.position(setting)
+        position.ask(self.worlds)
+        names = list(self.vehicle.nodes)
+        foretold = volts_scale(position.volts[self.worlds])
+        differs = (np.ptp(foretold, axis=0) > ALIKE) & ~position.swinging
+        nodes = [n for n in np.flatnonzero(differs).tolist() if self._can_be_reached(names[n])]
+        nodes = [n for n in nodes if ("volts", names[n], "", setting) not in self.asked]
+        if not nodes:
+            return
+        told = informations(self.weights, bins(foretold[:, nodes]), self.groups)
+        for n, bits in zip(nodes, told.tolist(), strict=True):
+            minutes = self.effort.of("volts", names[n], "", setting)
+            yield Question("volts", names[n], "", setting, bits, minutes)
+
+    def _can_be_reached(self, node: str) -> bool:
+        """Whether a meter can be put there: terminals, joiners and feeds, not what is inside a part."""
+        head, tail = split_address(node)
+        if head in self.vehicle.wired.loom.places:
+            part = self.vehicle.catalogue.parts[self.vehicle.wired.loom.places[head].part]
+            return tail in part.terminals
+        return head == "joint"
+
+    def _look(self, setting: Setting, load: LoadKey) -> Iterator[Question]:
+        at = "/".join(load)
+        if ("looks", at, "", setting) in self.asked or self.vehicle.net.loads[load].kind == "gauge":
+            return
+        chances = look_chances(self.outlook, setting, load, self.worlds)
+        if float(np.ptp(chances, axis=0).max()) < 0.1:
+            return
+        bits = information(self.weights, chances, self.groups)
+        yield Question("looks", at, "", setting, bits, self.effort.of("looks", at, "", setting))
+
+    def _dead(self) -> Iterator[Question]:
+        """Yield readings of ohms with the battery off, where the likeliest suspects would be mended."""
+        for at, to in list(dict.fromkeys(self._pairs()))[:MOST_DEAD]:
+            if ("ohms", at, to, ()) in self.asked:
+                continue
+            foretold = ohms_scale(self.outlook.dead.ohms(at, to, self.worlds))
+            if np.ptp(foretold) > ALIKE:
+                bits = information(self.weights, bins(foretold), self.groups)
+                yield Question("ohms", at, to, (), bits, self.effort.of("ohms", at, to, ()))
+
+    def _pairs(self) -> Iterator[tuple[str, str]]:
+        for suspect in self.hunt.suspects[:MOST_DEAD]:
+            for number in suspect.mistakes:
+                mend = [at for at in self.vehicle.mistakes[number].mend if self._can_be_reached(at)]
+                for at in mend[:2]:
+                    yield at, ""
+                for one, other in zip(mend, mend[1:], strict=False):
+                    yield one, other

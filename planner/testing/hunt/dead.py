@@ -1,0 +1,66 @@
+"""What an ohmmeter reads in each world with the battery off and everything at rest."""
+
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.currents.curves import Array
+from planner.currents.laws import Emf
+from planner.currents.ohmmeter import METER_OHMS, TEST_V, dead_branch
+from planner.currents.solver import Branch
+from planner.model.observations import OPEN_OHMS
+from planner.testing.hunt.ports import Difference, Ports
+from planner.testing.hunt.vehicle import Vehicle
+
+
+class Dead:
+    """The worlds of one vehicle without its sources: filaments cold, armatures released, controls at rest."""
+
+    def __init__(self, vehicle: Vehicle) -> None:
+        self.vehicle = vehicle
+        self.position = {name: v.values[0] for name, v in vehicle.net.variables.items()}
+        self._read: dict[tuple[str, str], dict[int, float]] = {}
+
+    @cached_property
+    def _network(self) -> tuple[Ports, dict[int, int]]:
+        place: dict[int, int] = {}
+        branches: list[Branch] = []
+        for index in self.vehicle.grid.closed(self.position):
+            branch = dead_branch(self.vehicle.grid.branches[index].branch)
+            if branch is not None:
+                place[index] = len(branches)
+                branches.append(branch)
+        return Ports(self.vehicle.nodes, branches, self.vehicle.grid.zero), place
+
+    def ohms(self, at: str, to: str, worlds: NDArray[np.intp]) -> Array:
+        """Ohms between two addresses, an empty one the battery's earthed post; ``OPEN_OHMS`` at most."""
+        there = to or self.vehicle.grid.zero
+        known = self._read.setdefault((at, there), {})
+        wanted = [world for world in worlds.tolist() if world not in known]
+        if wanted:
+            known |= dict(zip(wanted, self._ask(at, there, wanted), strict=True))
+        return np.array([known[world] for world in worlds.tolist()])
+
+    def _ask(self, at: str, to: str, worlds: list[int]) -> list[float]:
+        nodes = self.vehicle.nodes
+        if at not in nodes or to not in nodes:
+            return [OPEN_OHMS] * len(worlds)
+        ports, place = self._network
+        meter = Branch(("meter",), at, to, Emf(TEST_V, METER_OHMS))
+        differences = []
+        for world in worlds:
+            edit = self.vehicle.worlds[world].edit
+            gone = frozenset(place[n] for n in edit.gone if n in place)
+            added = [
+                dead
+                for gated in edit.added
+                if all(self.position.get(v, "") in values for v, values in gated.guard)
+                and (dead := dead_branch(gated.branch)) is not None
+            ]
+            differences.append(Difference(gone, (*added, meter)))
+        volts, _ = ports.volts(differences)
+        across = volts[:, nodes[at]] - volts[:, nodes[to]]
+        amps = np.maximum((TEST_V - across) / METER_OHMS, TEST_V / OPEN_OHMS / 2)
+        found: list[float] = np.clip(across / amps, 0.0, OPEN_OHMS).tolist()
+        return found

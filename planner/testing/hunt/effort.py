@@ -1,0 +1,51 @@
+"""What a reading takes, in minutes: common practice, no source; only which takes more than which matters."""
+
+from planner.model.loom import split_address
+from planner.model.observations import Observation, ObservationKind, Settings
+from planner.testing.hunt.vehicle import Vehicle
+
+LOOK_MINUTES = 0.8  # to look whether a lamp is lit
+READ_MINUTES = 1.0  # to put a meter on a terminal that lies open
+BEHIND_MINUTES = 0.6  # more: the back of what sits in a hole of a panel, and a joiner in the loom
+ZONE_MINUTES = 0.3  # more: in another zone than the last reading
+SET_MINUTES = 0.2  # more for each control that has to be moved
+ENGINE_MINUTES = 1.0  # more: to start the engine
+HELD_MINUTES = 0.5  # more: for each lever or button that somebody has to hold meanwhile
+BATTERY_MINUTES = 0.8  # more: to take the battery off, and put it on again
+
+
+class Effort:
+    """What readings take after the last one."""
+
+    def __init__(self, vehicle: Vehicle, last: Observation | None) -> None:
+        self.vehicle, self.last = vehicle, last
+
+    def of(self, kind: ObservationKind, at: str, to: str, setting: Settings) -> float:
+        """Minutes of one reading."""
+        minutes = LOOK_MINUTES if kind == "looks" else READ_MINUTES
+        if kind != "looks":
+            minutes += BEHIND_MINUTES * sum(self._is_behind(each) for each in (at, to) if each)
+            if self.last is not None and self._zone(self.last.at) != self._zone(at):
+                minutes += ZONE_MINUTES
+        if kind == "ohms":
+            is_off = self.last is not None and self.last.kind == "ohms"
+            return minutes + (0.0 if is_off else BATTERY_MINUTES)
+        before = dict(self.last.settings) if self.last is not None else {}
+        moved = {name for name, _ in set(setting) ^ set(before.items())}
+        if self.last is not None and self.last.kind == "ohms":
+            minutes += BATTERY_MINUTES
+        held = sum(label in self.vehicle.net.variables[name].sprung for name, label in setting)
+        minutes += SET_MINUTES * len(moved) + HELD_MINUTES * held
+        return minutes + ENGINE_MINUTES * ("engine" in moved)
+
+    def _is_behind(self, at: str) -> bool:
+        place, _ = split_address(at)
+        known = self.vehicle.wired.loom.places.get(place)
+        return place == "joint" or (
+            known is not None and self.vehicle.catalogue.parts[known.part].mounts == "hole"
+        )
+
+    def _zone(self, at: str) -> str:
+        place = at.partition("/")[0].partition(":")[0]
+        known = self.vehicle.wired.loom.places.get(place)
+        return known.zone if known else place

@@ -1,0 +1,228 @@
+"""Many faulted networks at once: one network, solved once, seen from the few places where each differs.
+
+The straight part of the network is inverted once, each curved branch standing in it with a chord. What is
+left are ports: the curved branches, and the branches that a fault takes away or adds. The ports of each
+fault are solved by Newton's method, those of many faults together. So a fault costs as many unknowns as the
+network has lamps, not as it has nodes.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.currents.curves import Array, filaments_at, junctions_at
+from planner.currents.laws import Emf, Filament, Junction, Law
+from planner.currents.solver import Branch
+
+Numbers = NDArray[np.intp]
+# From every node to zero, in S: a node that nothing joins any more reads 0 V, as on a meter. Large enough for
+# the digits to last beside joints of a milliohm, small enough to change no reading: 12 uA at 12 V.
+LEAK = 1e-7
+SETTLED_V = 1e-5
+MOST_ROUNDS = 40
+LEAST_SHARE = 0.2  # of its volts that a filament keeps from one round to the next
+MOST_OPENED_V = 0.3  # what a junction is opened further from one round to the next
+TOGETHER = 256  # faults that are solved together: as many as fit into a processor's cache, or nearly
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """How one faulted network differs: branches of the whole one that are gone, by index, and new ones."""
+
+    gone: frozenset[int]
+    added: tuple[Branch, ...]
+
+
+class Ports:
+    """One network of closed branches over a fixed set of nodes; ``whole`` are its volts without any fault."""
+
+    def __init__(self, nodes: dict[str, int], branches: Sequence[Branch], zero: str) -> None:
+        self.nodes, self.branches = nodes, branches
+        self.a, self.b = _ends(nodes, branches)
+        self.curved = [n for n, branch in enumerate(branches) if not branch.law.is_linear]
+        self.port_of = {n: port for port, n in enumerate(self.curved)}
+        siemens = np.array([_chord(branch.law) for branch in branches])
+        pushed = np.array([b.law.volts / b.law.ohms if isinstance(b.law, Emf) else 0.0 for b in branches])
+        self.laws = _Laws.of([branches[n].law for n in self.curved])
+        self.laws.siemens -= siemens[self.curved]
+        size = len(nodes)
+        matrix = np.zeros((size, size))
+        np.add.at(matrix, (self.a, self.a), siemens)
+        np.add.at(matrix, (self.b, self.b), siemens)
+        np.add.at(matrix, (self.a, self.b), -siemens)
+        np.add.at(matrix, (self.b, self.a), -siemens)
+        matrix[np.arange(size), np.arange(size)] += LEAK
+        sources = np.zeros(size)
+        np.add.at(sources, self.a, pushed)
+        np.add.at(sources, self.b, -pushed)
+        kept = np.arange(size) != nodes[zero]
+        self.ohms = np.zeros((size, size))
+        self.ohms[np.ix_(kept, kept)] = np.linalg.inv(matrix[np.ix_(kept, kept)])
+        self.straight = self.ohms @ sources
+        self.whole = self.straight
+        self.whole = self.volts([Difference(frozenset(), ())])[0][0]
+
+    def volts(self, differences: Sequence[Difference]) -> tuple[Array, NDArray[np.bool_]]:
+        """Volts of every node (column) in every faulted network (row), and which of these settled."""
+        out = np.empty((len(differences), len(self.nodes)))
+        settled = np.zeros(len(differences), dtype=bool)
+        sizes = [len(d.added) + len(d.gone) for d in differences]
+        order = sorted(range(len(differences)), key=sizes.__getitem__)
+        for start in range(0, len(order), TOGETHER):
+            chunk = order[start : start + TOGETHER]
+            out[chunk], settled[chunk] = self._solve([differences[n] for n in chunk])
+        return out, settled
+
+    def _solve(self, differences: Sequence[Difference]) -> tuple[Array, NDArray[np.bool_]]:
+        count, own = len(differences), len(self.curved)
+        width = own + max(len(d.gone - self.port_of.keys()) + len(d.added) for d in differences)
+        a = np.zeros((count, width), dtype=int)
+        b = np.zeros((count, width), dtype=int)
+        a[:, :own], b[:, :own] = self.a[self.curved], self.b[self.curved]
+        laws = self.laws.widened(count, width)
+        for row, difference in enumerate(differences):
+            column = own
+            for n in sorted(difference.gone):
+                if n in self.port_of:
+                    laws.take_out(row, self.port_of[n])
+                else:
+                    branch = self.branches[n]
+                    a[row, column], b[row, column] = self.a[n], self.b[n]
+                    laws.put(row, column, branch.law, -1.0)
+                    column += 1
+            for branch in difference.added:
+                a[row, column], b[row, column] = self.nodes[branch.a], self.nodes[branch.b]
+                laws.put(row, column, branch.law, 1.0)
+                column += 1
+        ohms = self._between(a, b)
+        alone = self.straight[a] - self.straight[b]
+        across, settled = _newton(ohms, alone, self.whole[a] - self.whole[b], laws)
+        amps = laws.at(across)[0]
+        out = self.straight - amps[:, :own] @ (
+            self.ohms[self.a[self.curved]] - self.ohms[self.b[self.curved]]
+        )
+        for column in range(own, width):
+            out -= amps[:, column, None] * (self.ohms[a[:, column]] - self.ohms[b[:, column]])
+        return out, settled
+
+    def _between(self, a: Numbers, b: Numbers) -> Array:
+        """Ohms between ports: the volts across one for each ampere through another."""
+        one, other = (a[:, :, None], b[:, :, None]), (a[:, None, :], b[:, None, :])
+        found: Array = self.ohms[one[0], other[0]] - self.ohms[one[0], other[1]]
+        return found - self.ohms[one[1], other[0]] + self.ohms[one[1], other[1]]
+
+
+class _Laws:
+    """What flows through ports: straight and curved parts, one row a network, one column a port."""
+
+    def __init__(self, rows: int, columns: int) -> None:
+        shape = (rows, columns)
+        self.siemens, self.pushed = np.zeros(shape), np.zeros(shape)
+        self.rated_v, self.rated_amps = np.ones(shape), np.zeros(shape)
+        self.drop_v, self.slope_ohms = np.ones(shape), np.full(shape, np.inf)
+        self.is_junction = np.zeros(shape, dtype=bool)
+
+    @classmethod
+    def of(cls, laws: Sequence[Law]) -> "_Laws":
+        """One row of laws."""
+        found = cls(1, len(laws))
+        for column, law in enumerate(laws):
+            found.put(0, column, law, 1.0)
+        return found
+
+    def widened(self, rows: int, columns: int) -> "_Laws":
+        """The one row repeated, with room for more ports."""
+        found = _Laws(rows, columns)
+        for name, own in vars(self).items():
+            getattr(found, name)[:, : own.shape[1]] = own
+        return found
+
+    def put(self, row: int, column: int, law: Law, sign: float) -> None:
+        """Put a law at a port; a straight one with sign -1 takes away what stands in the network."""
+        if isinstance(law, Filament):
+            self.rated_v[row, column], self.rated_amps[row, column] = law.rated_v, law.rated_amps
+        elif isinstance(law, Junction):
+            self.drop_v[row, column], self.slope_ohms[row, column] = law.drop_v, law.ohms
+            self.is_junction[row, column] = True
+        else:
+            self.siemens[row, column] = sign * law.siemens(0.0)
+            self.pushed[row, column] = sign * law.amps(0.0)
+
+    def take_out(self, row: int, column: int) -> None:
+        """Leave of a curved branch only what takes its chord away."""
+        self.rated_amps[row, column] = 0.0
+        self.is_junction[row, column] = False
+
+    def at(self, volts: Array) -> tuple[Array, Array]:
+        """Currents and slopes."""
+        amps, slopes = filaments_at(volts, self.rated_v, self.rated_amps)
+        amps, slopes = amps + self.siemens * volts + self.pushed, slopes + self.siemens
+        if self.is_junction.any():
+            at = self.is_junction
+            more, steeper = junctions_at(volts[at], self.drop_v[at], self.slope_ohms[at])
+            amps[at] += more
+            slopes[at] += steeper
+        return amps, slopes
+
+    def nearer(self, at: Array, goal: Array) -> Array:
+        """The volts of the next tangents: the goal, or what lies on the way to it.
+
+        A filament is not cooled, nor a junction opened, at once. A filament's current rises so
+        steeply from 0 V that tangents would swing around it for long.
+        """
+        least = LEAST_SHARE * np.abs(at)
+        is_cooled = (self.rated_amps > 0.0) & (np.abs(goal) < least)
+        is_turned = (self.rated_amps > 0.0) & (goal * at < 0.0) & (np.abs(goal) > least)
+        near = np.where(is_cooled | is_turned, np.copysign(least, goal), goal)
+        most = np.maximum(at, self.drop_v) + MOST_OPENED_V
+        return np.where(self.is_junction & (near > most), most, near)
+
+    def some(self, rows: Numbers) -> "_Laws":
+        """Some of the rows."""
+        found = _Laws(0, 0)
+        for name, own in vars(self).items():
+            setattr(found, name, own[rows])
+        return found
+
+
+def _newton(ohms: Array, alone: Array, first: Array, laws: _Laws) -> tuple[Array, NDArray[np.bool_]]:
+    """The volts across all ports: what is there without them, less what their currents make.
+
+    Each port is replaced by its tangent at some volts; where the next ones are far off, they are taken only
+    part of the way, each port by itself.
+    """
+    across = first.copy()
+    settled = np.zeros(len(alone), dtype=bool)
+    left = np.arange(len(alone))
+    own, here, base, at = laws, ohms, alone, first
+    diagonal = np.arange(alone.shape[1])
+    for _ in range(MOST_ROUNDS):
+        amps, slopes = own.at(at)
+        tangent = here * slopes[:, None, :]
+        tangent[:, diagonal, diagonal] += 1.0
+        driven = base - np.einsum("fpq,fq->fp", here, amps - slopes * at)
+        volts = np.linalg.solve(tangent, driven[:, :, None])[:, :, 0]
+        there = np.abs(volts - at).max(axis=1, initial=0.0) < SETTLED_V
+        across[left] = volts
+        settled[left[there]] = True
+        if there.all():
+            break
+        at = own.nearer(at, volts)
+        if there.any():
+            keep = np.flatnonzero(~there)
+            left, at, here, base, own = left[keep], at[keep], here[keep], base[keep], own.some(keep)
+    return across, settled
+
+
+def _chord(law: Law) -> float:
+    """What stands in the straight network for a branch: itself, or about what a curved one does at work."""
+    if isinstance(law, Filament):
+        return 1.0 / law.hot_ohms
+    return LEAK if isinstance(law, Junction) else law.siemens(0.0)
+
+
+def _ends(nodes: dict[str, int], branches: Sequence[Branch]) -> tuple[Numbers, Numbers]:
+    a = np.array([nodes[branch.a] for branch in branches], dtype=int)
+    return a, np.array([nodes[branch.b] for branch in branches], dtype=int)

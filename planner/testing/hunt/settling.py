@@ -1,0 +1,155 @@
+"""Where each world comes to rest in one position of the controls, with the volts of all its nodes.
+
+Every world starts from rest with the controls set, and with sound fuses in. It is tried first where the
+sound vehicle ends; what would move there is followed from rest on.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from planner.currents.curves import Array
+from planner.currents.laws import Emf
+from planner.currents.solver import Branch, solve
+from planner.testing.hunt.moves import Moves, State
+from planner.testing.hunt.ports import Difference, Ports
+from planner.testing.hunt.vehicle import NOTHING, Vehicle
+
+MOST_MOVES = 24  # of relays, cams, flashers and fuses one after another, before a world is left as it is
+STILL_VOLTS = 1e-3  # a node with less is dead, and two nodes with less between them may be joined
+STILL_AMPS = 1e-4  # a dead branch with less may go
+Setting = tuple[tuple[str, str], ...]  # the variables that are not at rest, sorted
+Hidden = tuple[tuple[str, str], ...]
+
+
+class End(NamedTuple):
+    """How a world ends: its state, its volts, and those in the dark half of a flasher's beat."""
+
+    state: State
+    volts: Array
+    dark: Array
+
+
+class _Network(NamedTuple):
+    """The sound network in one state, where the grid's branches stand in it, and its position."""
+
+    ports: Ports
+    place: Mapping[int, int]
+    position: Mapping[str, str]
+
+
+class Settling:
+    """Follows the worlds of one vehicle in one position of its controls."""
+
+    def __init__(self, vehicle: Vehicle, moves: Moves, setting: Setting) -> None:
+        self.vehicle, self.moves = vehicle, moves
+        hidden, variables = set(vehicle.net.hidden), vehicle.net.variables
+        self.held = {name: v.values[0] for name, v in variables.items() if name not in hidden} | dict(setting)
+        self.rest = State(
+            tuple((n, variables[n].values[0]) for n in vehicle.net.hidden if n not in self.held)
+        )
+        self._networks: dict[Hidden, _Network] = {}
+        self.sound = self._from_rest([NOTHING])[NOTHING]
+
+    def settle(self, worlds: Sequence[int]) -> dict[int, End]:
+        """How each world ends."""
+        ends = dict.fromkeys(worlds, self.sound)
+        volts = self._volts(ends)
+        still = self._networks[self.sound.hidden].ports.whole
+        moving = [
+            world
+            for world in worlds
+            if volts[world] is not still
+            and self.moves.next(world, self.sound, volts[world], follow=False) is not None
+        ]
+        if moving:
+            again = self._from_rest(moving)
+            ends |= again
+            volts |= self._volts(again)
+        beating = {world: state.dark() for world, state in ends.items() if state.beating}
+        dark = volts | self._volts(beating)
+        return {world: End(ends[world], volts[world], dark[world]) for world in worlds}
+
+    def _from_rest(self, worlds: Sequence[int]) -> dict[int, State]:
+        """Follow worlds from rest until nothing moves any more."""
+        states = dict.fromkeys(worlds, self.rest)
+        left = list(worlds)
+        for _ in range(MOST_MOVES):
+            volts = self._volts({world: states[world] for world in left})
+            moved = {world: self.moves.next(world, states[world], volts[world]) for world in left}
+            states |= {world: state for world, state in moved.items() if state is not None}
+            left = [world for world, state in moved.items() if state is not None]
+            if not left:
+                break
+        return states
+
+    def probed(self, states: Mapping[int, State], probe: Branch) -> dict[int, Array]:
+        """The volts of worlds in some states with one more branch in each: a test lamp."""
+        return self._volts(states, (probe,))
+
+    def _volts(self, states: Mapping[int, State], probe: tuple[Branch, ...] = ()) -> dict[int, Array]:
+        """The volts of worlds, each in its state; those in one state are solved together."""
+        found: dict[int, Array] = {}
+        groups: dict[Hidden, list[int]] = {}
+        for world, state in states.items():
+            groups.setdefault(state.hidden, []).append(world)
+        for hidden, worlds in groups.items():
+            network = self._network(hidden)
+            differences = {w: self._difference(w, states[w], network, probe) for w in worlds}
+            still = {world for world in worlds if _is_still(network.ports, differences[world])}
+            found |= dict.fromkeys(still, network.ports.whole)
+            differing = [world for world in worlds if world not in still]
+            volts, settled = network.ports.volts([differences[world] for world in differing])
+            for row, world in enumerate(differing):
+                found[world] = volts[row] if settled[row] else self._alone(network.ports, differences[world])
+        return found
+
+    def _network(self, hidden: Hidden) -> _Network:
+        if hidden not in self._networks:
+            position = self.held | dict(hidden)
+            grid = self.vehicle.grid
+            closed = grid.closed(position)
+            branches = [grid.branches[index].branch for index in closed]
+            ports = Ports(self.vehicle.nodes, branches, grid.zero)
+            self._networks[hidden] = _Network(ports, {index: n for n, index in enumerate(closed)}, position)
+        return self._networks[hidden]
+
+    def _difference(
+        self, world: int, state: State, network: _Network, probe: tuple[Branch, ...]
+    ) -> Difference:
+        edit = self.vehicle.worlds[world].edit
+        gone = frozenset(network.place[n] for n in edit.gone | state.blown if n in network.place)
+        position = network.position
+        added = tuple(
+            gated.branch
+            for gated in edit.added
+            if all(position.get(variable, "") in values for variable, values in gated.guard)
+        )
+        return Difference(gone, added + probe)
+
+    def _alone(self, ports: Ports, difference: Difference) -> Array:
+        """One network solved by itself, for those that do not settle together with others."""
+        branches = [b for n, b in enumerate(ports.branches) if n not in difference.gone]
+        point = solve([*branches, *difference.added], self.vehicle.grid.zero)
+        out = np.zeros(len(ports.nodes))
+        for node, volts in point.volts.items():
+            out[ports.nodes[node]] = volts
+        return out
+
+
+def _is_still(ports: Ports, difference: Difference) -> bool:
+    """Whether a difference moves nothing: what goes is dead and carries nothing, what comes joins equals."""
+    volts = ports.whole
+    for n in difference.gone:
+        branch = ports.branches[n]
+        a, b = float(volts[ports.a[n]]), float(volts[ports.b[n]])
+        if isinstance(branch.law, Emf) or max(abs(a), abs(b)) > STILL_VOLTS:
+            return False
+        if abs(branch.law.amps(a - b)) > STILL_AMPS:
+            return False
+    for branch in difference.added:
+        a, b = float(volts[ports.nodes[branch.a]]), float(volts[ports.nodes[branch.b]])
+        if isinstance(branch.law, Emf) or abs(a - b) > STILL_VOLTS or max(abs(a), abs(b)) > STILL_VOLTS:
+            return False
+    return True

@@ -1,0 +1,81 @@
+"""The settings in which a vehicle's loads work: those that a person tries one after another."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.circuit.factor import Store
+from planner.circuit.fitted import LoadKey
+from planner.circuit.tree import Projector
+from planner.currents.positions import Positions
+from planner.problems import TooLargeError
+from planner.proof.behaviour import View
+from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.vehicle import Vehicle
+
+SET = ("control", "condition", "step")  # kinds of variables that a setting names
+# What takes current and does its work where nobody sees it; common practice, no source.
+UNSEEN = ("ignition-coil", "coil-with-poles", "ignition-module", "dynamo", "alternator", "regulator")
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A setting for each load that can be seen, and the settings to try one after another.
+
+    In these each position of each control that has to do with a load is met, with as little else as can be.
+    """
+
+    working: dict[LoadKey, Setting]
+    settings: tuple[Setting, ...]
+
+
+def standing(vehicle: Vehicle) -> Standing:
+    """The settings of a vehicle; only that at rest where its loom is too large to be proven."""
+    seen = [key for key in vehicle.net.loads if _is_seen(vehicle, key)]
+    try:
+        view = View(vehicle.wired.loom, vehicle.catalogue, Store(vehicle.net.volts), Projector())
+        positions = Positions(view)
+        ways = {key: sorted(_ways(positions, key)) for key in seen if key in view.loads}
+    except TooLargeError:
+        return Standing(dict.fromkeys(seen, ()), ((),))
+    working = {key: own[0][3] for key, own in ways.items() if own}
+    settings = dict.fromkeys(((), *working.values()))
+    met = {each for setting in settings for each in setting}
+    for own in ways.values():
+        for turned, _, _, setting in own:
+            if not turned and not met.issuperset(setting):
+                settings[setting] = None
+                met.update(setting)
+    return Standing(working, tuple(sorted(settings, key=lambda setting: (len(setting), setting))))
+
+
+def _is_seen(vehicle: Vehicle, key: LoadKey) -> bool:
+    part = vehicle.catalogue.parts[vehicle.wired.loom.places[key[0]].part]
+    return vehicle.net.loads[key].is_task and part.family not in UNSEEN
+
+
+def _ways(positions: Positions, key: LoadKey) -> Iterator[tuple[int, int, int, Setting]]:
+    """Yield each setting in which a load works fully: cams off rest, moves, levers held, the setting.
+
+    A setting says where a stepping relay stands, but not a cam: a motor that only goes on to park is not
+    what is looked for.
+    """
+    variables = positions.view.net.variables
+    for row in positions.loads[key].rows:
+        assignment = positions.alone(key, row, {}) if positions.is_full(key, row) else None
+        if assignment is None:
+            continue
+        labels = positions.labels(assignment)
+        moved = {name for name, label in labels.items() if label != variables[name].values[0]}
+        moved &= _asked(positions, key)
+        turned = sum(variables[name].kind == "cam" for name in moved)
+        setting = tuple(sorted((n, labels[n]) for n in moved if variables[n].kind in SET))
+        held = positions.held({**labels, **{n: variables[n].values[0] for n in labels if n not in moved}})
+        yield turned, len(setting), held, setting
+
+
+def _asked(positions: Positions, key: LoadKey) -> set[str]:
+    """The variables that a load depends on, directly or through hidden ones."""
+    states = positions.view.states
+    numbers = set(positions.loads[key].scope)
+    group = states.group(frozenset(numbers))
+    return {states.names[number] for number in numbers | set(group.controls) | set(group.hidden)}
