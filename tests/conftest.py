@@ -1,6 +1,10 @@
 """Puts this folder on the path, for tests to import ``small_looms``; spreads whole runs over the cores."""
 
+import os
+
 import pytest
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does: small networks want one core
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:

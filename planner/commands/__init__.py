@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from importlib import import_module
 
 from planner import __version__
-from planner.commands import check, compare, identify, parts, plan, rule, sheet, start, survey
+from planner.commands import check, compare, identify, parts, plan, rule, sheet, start, survey, trace
 
-VERBS = (start, plan, sheet, survey, compare, identify, check, parts, rule)
+VERBS = (start, plan, sheet, survey, compare, identify, trace, check, parts, rule)
 WORK = "planner.commands.work"
 FAILURE = "planner.commands.work.failure"
 FINE, NOT_USABLE, OUR_BUG, INTERRUPTED, NOBODY_READS = 0, 2, 3, 130, 141
@@ -35,6 +35,8 @@ def run() -> None:
     the way out: that alone would take a seventh of a plan's time.
     """
     gc.disable()
+    # Networks here have a few hundred nodes: a second core costs them more than it brings.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     status = main(sys.argv[1:])
     gc.freeze()
     sys.exit(status)

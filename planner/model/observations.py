@@ -26,10 +26,10 @@ Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and th
 class Observation:
     """One thing that was seen or read.
 
-    ``at`` is a load (``place/does``) for "looks", else the address of a terminal, of a fuse's fused side for
-    "fuse", or a wire's id for "warm". ``to`` is where the black lead was; empty: on the battery's earthed
-    post. ``says`` are volts, ohms (``OPEN_OHMS`` and more: not joined), percent of a gauge's scale, a ``Look``,
-    a word of ``TEST_LAMP``, or "yes" and "no". ``settings`` are those of the controls; with "ohms" the battery
+    ``at`` is a load (``place/does``) for "looks", a wire's id for "warm", else the address of a terminal; for
+    "fuse" that of its fused side. ``to`` is where the black lead was; empty: on the battery's earthed post.
+    ``says`` are volts, ohms (``OPEN_OHMS`` and more: not joined), percent of a gauge's scale, a ``Look``, a
+    word of ``TEST_LAMP``, or "yes" and "no". ``settings`` are those of the controls; with "ohms" the battery
     is off.
     """
 

@@ -43,35 +43,40 @@ def yaml_of_part(part: Part, remarks: Sequence[str] = ()) -> str:
 
 def _field(key: str, value: Any) -> Iterator[str]:
     if isinstance(value, Mapping) and value and all(isinstance(item, Mapping) for item in value.values()):
-        yield f"{_scalar(key)}:"
+        yield f"{scalar_text(key)}:"
         for name, item in value.items():
-            yield f"  {_scalar(name)}: {_flow(item)}"
+            yield f"  {scalar_text(name)}: {_flow(item)}"
     elif isinstance(value, list) and value and all(isinstance(item, Mapping | str) for item in value):
-        yield f"{_scalar(key)}:"
+        yield f"{scalar_text(key)}:"
         for item in value:
             yield f"  - {_flow(item, key)}"
     else:
-        yield f"{_scalar(key)}: {_flow(value, key)}"
+        yield f"{scalar_text(key)}: {_flow(value, key)}"
 
 
 def _flow(value: Any, key: str = "") -> str:
     if isinstance(value, Mapping):
         if key == "ends" and set(value) == {"at"}:
-            return _scalar(value["at"])
+            return scalar_text(value["at"])
         if set(value) == {"label", "meaning"}:
             label, meaning = value["label"], value["meaning"]
-            return _scalar(label) if label == meaning else f"{{{_scalar(label)}: {_scalar(meaning)}}}"
+            return (
+                scalar_text(label)
+                if label == meaning
+                else f"{{{scalar_text(label)}: {scalar_text(meaning)}}}"
+            )
         inner = {name: key if key == "when" else name for name in value}
-        pairs = (f"{_scalar(name)}: {_flow(item, inner[name])}" for name, item in value.items())
+        pairs = (f"{scalar_text(name)}: {_flow(item, inner[name])}" for name, item in value.items())
         return "{" + ", ".join(pairs) + "}"
     if isinstance(value, list):
         if len(value) == 1 and key in _ONE_OR_MORE:
             return _flow(value[0])
         return "[" + ", ".join(_flow(item, key) for item in value) + "]"
-    return _scalar(value)
+    return scalar_text(value)
 
 
-def _scalar(value: Any) -> str:
+def scalar_text(value: Any) -> str:
+    """A single value as YAML text."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):

@@ -9,6 +9,7 @@ from planner.model.observations import LOOKS, TEST_LAMP, Observation, Settings
 from planner.testing.hunt.outlook import Outlook, Worlds
 from planner.testing.hunt.tolerance import (
     BEAT_LIMITS,
+    UNSURE,
     WRONG,
     agreement,
     looks,
@@ -17,6 +18,7 @@ from planner.testing.hunt.tolerance import (
 )
 from planner.testing.hunt.vehicle import NOTHING
 
+Foretold = tuple[Array, Array]
 GAUGE_SPREAD = 8.0  # percent of the scale
 DARK_FROM = 0.05  # a share of power: a load that goes below it in the dark half of a beat flashes
 
@@ -33,7 +35,7 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
     setting = observation.settings
     if kind == "looks" and isinstance(says, float):
         percent = 100.0 * np.sqrt(outlook.power(setting, load_key(at), worlds))
-        return agreement(percent / GAUGE_SPREAD, np.array(says / GAUGE_SPREAD))
+        return agreement(percent / GAUGE_SPREAD, np.array(says / GAUGE_SPREAD), np.ones(len(worlds)))
     if kind == "looks":
         chances = look_chances(outlook, setting, load_key(at), worlds)
         return WRONG + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
@@ -42,18 +44,39 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
         return WRONG + (1.0 - WRONG) * chances[:, TEST_LAMP.index(str(says))]
     if kind == "volts":
         assert isinstance(says, float)
-        volts = outlook.volts(setting, at, observation.to, worlds)
-        return agreement(volts_scale(volts), volts_scale(np.array(says)))
+        foretold, spread = foretold_volts(outlook, setting, at, observation.to, worlds)
+        return agreement(foretold, volts_scale(np.array(says)), spread)
     if kind == "ohms":
         assert isinstance(says, float)
-        return agreement(
-            ohms_scale(outlook.dead.ohms(at, observation.to, worlds)), ohms_scale(np.array(says))
-        )
+        foretold, spread = foretold_ohms(outlook, at, observation.to, worlds)
+        return agreement(foretold, ohms_scale(np.array(says)), spread)
     if kind == "fuse":
         is_blown = outlook.is_blown(setting, fuse_branch(outlook, at), worlds)
         return np.where(is_blown == (says == "yes"), 1.0, WRONG)
     warm = 1.0 / (1.0 + np.exp(-4.0 * np.log(np.maximum(_warmth(outlook, setting, at, worlds), 1e-6))))
     return WRONG + (1.0 - WRONG) * (warm if says == "yes" else 1.0 - warm)
+
+
+def foretold_volts(outlook: Outlook, setting: Settings, at: str, to: str, worlds: Worlds) -> Foretold:
+    """The volts of a reading on their scale, and how far it may be off."""
+    foretold = volts_scale(outlook.volts(setting, at, to, worlds))
+    sound = volts_scale(outlook.volts(setting, at, to, np.array([NOTHING])))
+    return foretold, spread_of(outlook, foretold, sound, worlds)
+
+
+def foretold_ohms(outlook: Outlook, at: str, to: str, worlds: Worlds) -> Foretold:
+    """The ohms of a reading on their scale, and how far it may be off."""
+    foretold = ohms_scale(outlook.dead.ohms(at, to, worlds))
+    sound = ohms_scale(outlook.dead.ohms(at, to, np.array([NOTHING])))
+    return foretold, spread_of(outlook, foretold, sound, worlds)
+
+
+def spread_of(outlook: Outlook, foretold: Array, sound: Array, worlds: Worlds) -> Array:
+    """How far readings may be off, in standard deviations; more where a mistake of unknown size shows."""
+    sized = outlook.vehicle.is_sized[worlds]
+    shows = np.abs(foretold - sound) > 1.0
+    found: Array = np.where(shows & (sized[:, None] if foretold.ndim > 1 else sized), UNSURE, 1.0)
+    return found
 
 
 def _warmth(outlook: Outlook, setting: Settings, wire: str, worlds: Worlds) -> Array:
@@ -96,7 +119,7 @@ def look_chances(outlook: Outlook, setting: Settings, load: LoadKey, worlds: Wor
 
 
 def _rate(outlook: Outlook, setting: Settings, worlds: Worlds) -> Array:
-    """The share of the sound current that goes through the flasher; 1 where it beats whatever the lamps take."""
+    """The share of the sound current through the flasher; 1 where it beats whatever the lamps take."""
     position, moves = outlook.position(setting), outlook.moves
     position.ask(np.array([NOTHING]))
     rate = np.ones(len(worlds))

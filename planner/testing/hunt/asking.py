@@ -2,25 +2,29 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
 from planner.model.loom import split_address
 from planner.model.observations import ObservationKind, Settings
-from planner.testing.hunt.agreeing import look_chances
+from planner.testing.hunt.agreeing import foretold_ohms, look_chances, spread_of
 from planner.testing.hunt.effort import Effort
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.outlook import Worlds
 from planner.testing.hunt.settling import Setting
-from planner.testing.hunt.tolerance import bins, ohms_scale, volts_scale
+from planner.testing.hunt.tolerance import bins, volts_scale
+from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.weighing import Groups, best, information, informations
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
 LEAST_BITS = 0.03  # a reading that is expected to tell less is not worth taking
 ENOUGH_BITS = 0.6  # if the positions at hand offer this much, no other is looked at
-MORE_POSITIONS = 4  # looked at in one go beyond those at hand
+MORE_POSITIONS = 3  # looked at beyond those at hand
+LEAST_FRESH = 0.02  # of all weight must show otherwise in a position that is looked at besides
 MOST_DEAD = 24  # pairs of points between which ohms are considered
 ALIKE = 1.0  # standard deviations: what is foretold closer together tells nothing
 
@@ -40,7 +44,7 @@ class Question:
 class Asking:
     """Finds the next question of a hunt."""
 
-    def __init__(self, hunt: Hunt) -> None:
+    def __init__(self, hunt: Hunt, skipped: frozenset[tuple[str, str, str]] = frozenset()) -> None:
         self.hunt, self.known = hunt, hunt.known
         self.outlook, self.vehicle = hunt.known.outlook, hunt.vehicle
         self.worlds: Worlds = hunt.worlds[:MOST_WORLDS]
@@ -50,6 +54,7 @@ class Asking:
             [groups.setdefault(self.vehicle.worlds[w].mistakes, len(groups)) for w in self.worlds.tolist()]
         )
         self.asked = {(o.kind, o.at, o.to, o.settings) for o in hunt.observations}
+        self.skipped = skipped  # kind, from and to of what the person cannot or will not read
         last = hunt.observations[-1] if hunt.observations else None
         self.effort = Effort(self.vehicle, last)
 
@@ -60,19 +65,41 @@ class Asking:
         settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind != "ohms"))
         settings = settings or [()]
         found = [q for setting in settings for q in self._in(setting)]
-        waiting = [s for s in self._others() if s not in settings]
-        while waiting and max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
-            for setting in waiting[:MORE_POSITIONS]:
+        if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
+            for setting in self._others(settings):
                 found += self._in(setting)
-            waiting = waiting[MORE_POSITIONS:]
         if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
             found += self._dead()
-        worth = [q for q in found if q.bits >= LEAST_BITS]
+        worth = [q for q in found if q.bits >= LEAST_BITS and (q.kind, q.at, q.to) not in self.skipped]
         return worth[best([q.bits / q.minutes for q in worth])] if worth else None
 
-    def _others(self) -> Sequence[Setting]:
-        """Other settings in which something works, those with the fewest moves first."""
-        return self.known.standing.settings
+    def _others(self, at_hand: Sequence[Setting]) -> list[Setting]:
+        """The few other settings in which most of what is suspected shows otherwise than in those at hand."""
+        before = [self._shows(setting) for setting in at_hand]
+        new: list[tuple[float, Setting]] = []
+        for setting in self.known.standing.settings:
+            if setting not in at_hand:
+                shows = self._shows(setting)
+                fresh = np.logical_and.reduce([shows != other for other in before])
+                new.append((-float(self.weights[fresh].sum()), setting))
+        return [setting for weight, setting in sorted(new)[:MORE_POSITIONS] if weight < -LEAST_FRESH]
+
+    def _shows(self, setting: Setting) -> NDArray[np.bool_]:
+        """Whether each world takes away what carries current in a setting, or joins what has other volts."""
+        position = self.outlook.position(setting)
+        carrying, volts, nodes = position.carrying, position.volts[NOTHING], self.vehicle.nodes
+        edits = [self.vehicle.worlds[world].edit for world in self.worlds.tolist()]
+        return np.array(
+            [
+                not edit.gone.isdisjoint(carrying)
+                or any(
+                    abs(volts[nodes[g.branch.a]] - volts[nodes[g.branch.b]]) > 0.5
+                    for g in edit.added
+                    if g.branch.name[0] != "wire" or not edit.gone
+                )
+                for edit in edits
+            ]
+        )
 
     def _in(self, setting: Setting) -> Iterator[Question]:
         yield from self._volts(setting)
@@ -90,7 +117,10 @@ class Asking:
         nodes = [n for n in nodes if ("volts", names[n], "", setting) not in self.asked]
         if not nodes:
             return
-        told = informations(self.weights, bins(foretold[:, nodes]), self.groups)
+        position.ask(np.array([NOTHING]))
+        sound = volts_scale(position.volts[NOTHING])[None, nodes]
+        spread = spread_of(self.outlook, foretold[:, nodes], sound, self.worlds)
+        told = informations(self.weights, bins(foretold[:, nodes], spread), self.groups)
         for n, bits in zip(nodes, told.tolist(), strict=True):
             minutes = self.effort.of("volts", names[n], "", setting)
             yield Question("volts", names[n], "", setting, bits, minutes)
@@ -118,9 +148,9 @@ class Asking:
         for at, to in list(dict.fromkeys(self._pairs()))[:MOST_DEAD]:
             if ("ohms", at, to, ()) in self.asked:
                 continue
-            foretold = ohms_scale(self.outlook.dead.ohms(at, to, self.worlds))
+            foretold, spread = foretold_ohms(self.outlook, at, to, self.worlds)
             if np.ptp(foretold) > ALIKE:
-                bits = information(self.weights, bins(foretold), self.groups)
+                bits = information(self.weights, bins(foretold, spread), self.groups)
                 yield Question("ohms", at, to, (), bits, self.effort.of("ohms", at, to, ()))
 
     def _pairs(self) -> Iterator[tuple[str, str]]:
@@ -129,5 +159,4 @@ class Asking:
                 mend = [at for at in self.vehicle.mistakes[number].mend if self._can_be_reached(at)]
                 for at in mend[:2]:
                     yield at, ""
-                for one, other in zip(mend, mend[1:], strict=False):
-                    yield one, other
+                yield from pairwise(mend)

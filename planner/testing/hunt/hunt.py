@@ -16,7 +16,7 @@ from planner.testing.hunt.tolerance import WRONG
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
-DISAGREES = 10 * WRONG  # from here down an observation is one that a world does not explain
+DISAGREES = 0.05  # from here down an observation is one that a world does not explain
 MOST_PAIRS = 300  # worlds with two mistakes that are tried, those first that explain most between them
 PAIRED = (
     60  # single worlds that are paired with one another, for each observation the likeliest that explain it
@@ -61,7 +61,6 @@ class Hunt:
     def __init__(self, known: Known) -> None:
         self.known, self.vehicle = known, known.vehicle
         self.observations: list[Observation] = []
-        self.has_pairs = False
         self._forget()
 
     def add(self, observation: Observation) -> None:
@@ -80,6 +79,11 @@ class Hunt:
             self.__dict__.pop(name, None)
 
     @property
+    def has_pairs(self) -> bool:
+        """Whether two mistakes at once were tried, since one alone does not explain everything."""
+        return bool((self.worlds >= self.vehicle.singles).any())
+
+    @property
     def worlds(self) -> Worlds:
         """The worlds that are live, likeliest first."""
         return self._weighed[0]
@@ -93,12 +97,10 @@ class Hunt:
     def _weighed(self) -> tuple[Worlds, Array]:
         singles = np.arange(self.vehicle.singles)
         worlds, weights = self._live(singles)
-        self.has_pairs = False
-        if self.observations and not self._is_explained(worlds, weights):
+        if self.observations and not self._is_explained(worlds):
             pairs = self._pairs()
             if pairs.size:
                 worlds, weights = self._live(np.concatenate((worlds, pairs)))
-                self.has_pairs = True
         order = np.argsort(-weights, kind="stable")
         return worlds[order], weights[order] / weights.sum()
 
@@ -112,7 +114,7 @@ class Hunt:
         keep = weights > LIVE * weights.max()
         return worlds[keep], weights[keep]
 
-    def _is_explained(self, worlds: Worlds, weights: Array) -> bool:
+    def _is_explained(self, worlds: Worlds) -> bool:
         """Whether some single mistake explains everything that was seen."""
         fits = np.ones(len(worlds), dtype=bool)
         for observation in self.observations:

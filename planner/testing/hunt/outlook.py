@@ -1,6 +1,7 @@
 """What each world foretells of anything that can be seen or read, worked out when it is asked for."""
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,7 @@ from planner.testing.hunt.vehicle import NOTHING, Vehicle
 Worlds = NDArray[np.intp]
 TEST_LAMP_WATTS = 5.0  # of a test lamp at the vehicle's volts; common practice, no source
 # A wire is felt to be warm from here: what one crimp turns into heat, or the amps for each mm2 of copper.
+CARRIES_AMPS = 0.02  # more than a meter or a leak takes
 WARM_WATTS, WARM_AMPS_PER_MM2 = 2.0, 10.0  # common practice, no source
 
 
@@ -39,10 +41,23 @@ class Position:
             more = np.zeros((missing, self.volts.shape[1]))
             self.volts, self.dark = np.concatenate((self.volts, more)), np.concatenate((self.dark, more))
             self.known = np.concatenate((self.known, np.zeros(missing, dtype=bool)))
-        wanted = [int(world) for world in worlds if not self.known[world]]
+        wanted = worlds[~self.known[worlds]].tolist()
         for world, end in self.settling.settle(wanted).items() if wanted else ():
             self.states[world], self.volts[world], self.dark[world] = end
             self.known[world] = True
+
+    @cached_property
+    def carrying(self) -> frozenset[int]:
+        """The branches of the grid that carry current in the sound vehicle."""
+        self.ask(np.array([NOTHING]))
+        grid, nodes, volts = self.vehicle.grid, self.vehicle.nodes, self.volts[NOTHING]
+        position = self.settling.held | dict(self.states[NOTHING].hidden)
+        return frozenset(
+            index
+            for index in grid.closed(position)
+            for branch in [grid.branches[index].branch]
+            if abs(branch.law.amps(float(volts[nodes[branch.a]] - volts[nodes[branch.b]]))) > CARRIES_AMPS
+        )
 
     @property
     def swinging(self) -> NDArray[np.bool_]:

@@ -8,10 +8,11 @@ import numpy as np
 
 from planner.currents.curves import Array
 
-WRONG = 0.01  # how often what was said is not so: a lead slipped, a terminal mistaken, a word mistyped
+WRONG = 0.002  # how often what was said is not so: a lead slipped, a terminal mistaken, a word mistyped
 SURE_VOLTS, VOLTS_SHARE = 0.05, 0.03  # one standard deviation: so much, and a share of the reading
 SURE_OHMS, OHMS_SHARE = 0.15, 0.1
 LOOK_SPREAD = 0.3  # of the logarithm of a lamp's power, where one look passes into the next
+UNSURE = 8.0  # times as far, where a mistake has some size that nobody knows, and this is of it
 BIN = 5.0  # standard deviations that count as one outcome when the next reading is chosen
 LOOK_LIMITS = (0.02, 0.2, 0.7, 2.2)  # shares of power between off, glows, dim, full, over
 BEAT_LIMITS = (0.85, 1.2)  # shares of the sound current between flashing slowly, as it should, and fast
@@ -29,16 +30,16 @@ def ohms_scale(ohms: Array) -> Array:
     return scaled
 
 
-def agreement(foretold: Array, read: Array) -> Array:
+def agreement(foretold: Array, read: Array, spread: Array) -> Array:
     """How well a reading agrees, from almost 0 to 1; both on their scale."""
-    return WRONG + (1.0 - WRONG) * np.exp(-0.5 * (foretold - read) ** 2)
+    return WRONG + (1.0 - WRONG) * np.exp(-0.5 * ((foretold - read) / spread) ** 2)
 
 
-def bins(foretold: Array) -> Array:
+def bins(foretold: Array, spread: Array) -> Array:
     """The chance of each outcome of a reading that is foretold on its scale; outcomes are one more axis."""
     low, high = np.floor(foretold.min() / BIN), np.ceil(foretold.max() / BIN)
     edges = np.arange(low, high + 1.0) * BIN + BIN / 2
-    below = 1.0 / (1.0 + np.exp(-1.7 * np.clip(edges - foretold[..., None], -40, 40)))
+    below = 1.0 / (1.0 + np.exp(-1.7 * np.clip((edges - foretold[..., None]) / spread[..., None], -40, 40)))
     zero, one = np.zeros((*foretold.shape, 1)), np.ones((*foretold.shape, 1))
     found: Array = np.diff(np.concatenate((zero, below, one), axis=-1), axis=-1)
     return found

@@ -1,11 +1,14 @@
 """One vehicle with everything that can be wrong with it: worlds, each a network of its own."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
+from numpy.typing import NDArray
+
 from planner.circuit.network import Network, compile_network
-from planner.currents.grid import Gated, Grid, compile_grid
+from planner.currents.grid import Grid, compile_grid
 from planner.model.catalogue import Catalogue
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.every import every_mistake
@@ -46,6 +49,7 @@ class Vehicle:
                 share = mistake.weight / len(mistake.changes)
                 self.worlds.append(World((number,), (change,), self._edit(change), share))
         self.singles = len(self.worlds)
+        self._sized: list[bool] = []
         self._pairs: dict[tuple[int, int], int | None] = {}
 
     @cached_property
@@ -57,6 +61,13 @@ class Vehicle:
             for node in (gated.branch.a, gated.branch.b):
                 found.setdefault(node, len(found))
         return found
+
+    @property
+    def is_sized(self) -> NDArray[np.bool_]:
+        """Which worlds have a mistake of some size that nobody knows: a joint of so many ohms."""
+        for world in self.worlds[len(self._sized) :]:
+            self._sized.append(any(change.words for change in world.changes))
+        return np.array(self._sized, dtype=bool)
 
     def _edit(self, change: Change) -> Edit:
         """A change as branches, without those that end in the air: no current flows there."""
@@ -104,18 +115,9 @@ class Vehicle:
         ]
         return "; and ".join(said) or "nothing is wrong"
 
-    def by_mistakes(self, worlds: Iterable[int]) -> Mapping[tuple[int, ...], list[int]]:
-        """Worlds together that have the same mistakes, of whatever size."""
-        found: dict[tuple[int, ...], list[int]] = {}
-        for world in worlds:
-            found.setdefault(self.worlds[world].mistakes, []).append(world)
-        return found
-
-    def branches(self, world: int) -> Iterator[Gated]:
-        """Yield every branch of a world."""
-        edit = self.worlds[world].edit
-        yield from (gated for index, gated in enumerate(self.grid.branches) if index not in edit.gone)
-        yield from edit.added
+    def mistake_words(self, mistakes: tuple[int, ...]) -> str:
+        """What some mistakes are, as people say it, whatever their size."""
+        return "; and ".join(self.mistakes[number].words for number in mistakes) or "nothing is wrong"
 
 
 def _touched(changes: Sequence[Change]) -> set[str]:

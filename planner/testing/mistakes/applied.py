@@ -60,6 +60,10 @@ class Editor:
         return found
 
     @cached_property
+    def _nodes(self) -> frozenset[str]:
+        return frozenset(node for g in self.grid.branches for node in (g.branch.a, g.branch.b))
+
+    @cached_property
     def _by_head(self) -> Mapping[BranchName, list[int]]:
         found: dict[BranchName, list[int]] = {}
         for index, gated in enumerate(self.grid.branches):
@@ -118,8 +122,8 @@ class Editor:
 
     def _bodies(self, added: list[Gated]) -> Iterator[Gated]:
         """Yield the way through the body for a zone in which nothing was earthed before."""
-        known = {node for gated in self.grid.branches for node in (gated.branch.a, gated.branch.b)}
-        for node in sorted({node for gated in added for node in (gated.branch.a, gated.branch.b)} - known):
+        added_nodes = {node for gated in added for node in (gated.branch.a, gated.branch.b)}
+        for node in sorted(added_nodes - self._nodes):
             place, zone = split_address(node)
             if place == BODY and zone:
                 yield Gated(Branch(("body", zone), node, BODY, Resistance(BODY_OHMS)), ())

@@ -1,0 +1,23 @@
+"""Words and options of ``loomwright trace``."""
+
+import argparse
+
+HELP = "find what is wrong after the work, from what is seen and what the meter reads"
+DESCRIPTION = """\
+Finds the mistake in a vehicle: in a job's once the work is done, or in a loom
+as it is drawn. Say what you see ("left side lamp off with lighting switch
+side"), and it asks for one reading after another, each time the one that tells
+most for the least effort, until one mistake explains everything. What you
+said is kept after each answer. With --seen it takes everything from a file and
+reports at once, with the reading to take next."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what only this verb takes."""
+    parser.add_argument("name", metavar="JOB|LOOM", help="a shipped job or loom, or the file of one")
+    parser.add_argument("--seen", metavar="FILE", help="observations in a file, a line for each")
+    parser.add_argument(
+        "--log",
+        metavar="FILE",
+        help="where what is said is kept; if it is there already, the hunt in it goes on",
+    )

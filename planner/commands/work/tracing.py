@@ -1,0 +1,160 @@
+"""A hunt at the terminal: one reading after another is asked for, and each answer is kept at once."""
+
+import sys
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from planner.model.observations import Observation
+from planner.reading.seen_file import seen_text
+from planner.reading.seen_line import FORMS, line_of, read_line
+from planner.reading.seen_words import SeenWords
+from planner.reading.typed_values import NotUnderstood
+from planner.sheets.render.whole_file import write_whole
+from planner.testing.hunt.asking import Question
+from planner.testing.hunt.explaining import explain
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.report import Report
+
+HELP = """\
+Type what you read or see. Or: skip (cannot be read: another one), why (who is suspected, and why),
+list (what was said so far), withdraw N (what was said as N was wrong), stop, ? (this).
+Whatever else you have seen counts as well:
+"""
+_BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, stop, ?"
+
+
+@dataclass
+class Tracing:
+    """Asks on the terminal, and keeps what was said in a log."""
+
+    hunt: Hunt
+    words: SeenWords
+    log: Path
+    skipped: set[tuple[str, str, str]] = field(default_factory=set)
+
+    def hold(self) -> Report:
+        """Hunt until something is found; the last report.
+
+        Raises
+        ------
+        UsageError
+            If the log cannot be written.
+        KeyboardInterrupt
+            If the person stops; what was said is in the log.
+        """
+        _say(f"{self.hunt.vehicle.wired.title}: what is wrong?\n{_BRIEF}")
+        self._keep()
+        try:
+            report = self._hunt()
+        except (EOFError, KeyboardInterrupt):
+            _say(f"\nStopped. What you said is in {self.log}; go on with --log {self.log}")
+            raise KeyboardInterrupt from None
+        _say(f"\nWhat you said is in {self.log}.\n")
+        return report
+
+    def _hunt(self) -> Report:
+        while True:
+            report = Report(self.hunt, frozenset(self.skipped))
+            if report.verdict in ("found", "alike"):
+                return report
+            self._tell(report)
+            self._answered(report)
+            self._keep()
+
+    def _keep(self) -> None:
+        title = self.hunt.vehicle.wired.title
+        lines = [line_of(observation) for observation in self.hunt.observations]
+        write_whole(self.log, seen_text(title, lines).encode(), overwrite=True)
+
+    def _tell(self, report: Report) -> None:
+        """Say how far it has come, and what to read next."""
+        record = report.record()
+        if record.verdict == "nothing seen":
+            _say("\nWhat do you see? Such as: left side lamp off with lighting switch side")
+            return
+        _say(f"\n{record.answer}")
+        for said in record.contradictions[:3]:
+            _say(f"  {said} do not go together: read again, or withdraw one.")
+        asked = record.question
+        if asked is None:
+            _say("What else do you see or read? (list, withdraw N, or stop)")
+            return
+        setting = f"\n  Set: {asked.setting}." if asked.setting else ""
+        _say(f"[{len(record.seen) + 1}]{setting}\n  {asked.words}")
+        for outcome in asked.outcomes[:4]:
+            sound = " (as it should be)" if outcome.is_sound else ""
+            _say(f"    {outcome.reading}{sound}: {outcome.means}")
+
+    def _answered(self, report: Report) -> None:
+        """Take one answer that changes something; asked again until it is understood."""
+        while True:
+            print("> ", end="", file=sys.stderr, flush=True)
+            typed = input().strip()
+            word = typed.casefold()
+            try:
+                if word == "stop":
+                    raise EOFError
+                if word == "skip" and report.question is not None:
+                    asked = report.question
+                    self.skipped.add((asked.kind, asked.at, asked.to))
+                    return
+                if word.startswith("withdraw"):
+                    self._withdraw(typed)
+                    return
+                if self._is_said(word, report):
+                    continue
+                self.hunt.add(self._observed(typed, report.question))
+                return
+            except NotUnderstood as error:
+                _say(f"  {error.message}. Try {error.hint}.")
+
+    def _is_said(self, word: str, report: Report) -> bool:
+        """Answer what only asks for words; whether it did."""
+        if word in ("?", "help"):
+            _say(HELP + FORMS)
+        elif word == "":
+            _say(f"  Nothing typed. {_BRIEF}")
+        elif word == "list":
+            for number, said in enumerate(report.record().seen, 1):
+                _say(f"  {number}. {said}")
+        elif word == "why":
+            for suspect in report.record().suspects:
+                missed = ", ".join(map(str, suspect.unexplained))
+                _say(f"  {suspect.chance:4.0%}  {suspect.words}{f'; not {missed}' if missed else ''}")
+            if report.suspects:
+                for line in explain(self.hunt, report.suspects[0].world):
+                    _say(f"  {line}")
+        else:
+            return False
+        return True
+
+    def _withdraw(self, typed: str) -> None:
+        number = typed.rsplit(maxsplit=1)[-1]
+        count = len(self.hunt.observations)
+        if not number.isdecimal() or not 1 <= int(number) <= count:
+            raise NotUnderstood(
+                f"{typed!r} names nothing that was said", f"withdraw 1 to {count}; list shows them"
+            )
+        self.hunt.withdraw(int(number) - 1)
+        _say(f"  Withdrawn: {number}. What came after it has moved up by one.")
+
+    def _observed(self, typed: str, asked: Question | None) -> Observation:
+        """What was read as an answer to the question, or else whatever was seen."""
+        last = self.hunt.observations[-1].settings if self.hunt.observations else ()
+        if asked is None or any(word in f" {typed} " for word in (" with ", " at ", " from ", " on ")):
+            return read_line(typed, self.words, () if asked is None else last)
+        says: float | str
+        try:
+            if asked.kind == "looks":
+                says = self.words.look(typed)
+            else:
+                says = self.words.volts(typed) if asked.kind == "volts" else self.words.ohms(typed)
+        except NotUnderstood:
+            if len(typed.split()) < 3:
+                raise
+            return read_line(typed, self.words, last)
+        return Observation(asked.kind, asked.at, says, asked.setting, asked.to, typed)
+
+
+def _say(text: str) -> None:
+    print(text, file=sys.stderr)

@@ -1,0 +1,110 @@
+"""One observation as a person types it: ``left headlamp dipped beam off with lighting switch head``."""
+
+import re
+
+from planner.model.loom import Loom
+from planner.model.observations import OPEN_OHMS, TEST_LAMP, Observation, Settings
+from planner.reading.seen_words import LOOK_WORDS, SeenWords
+from planner.reading.terminal_words import read_terminal
+from planner.reading.typed_values import NotUnderstood, plain
+
+FORMS = """\
+left headlamp dipped beam off with lighting switch head
+12.1 V at 53 on the wiper motor with ignition on, wiper switch slow
+0.4 V from 30 on the fuse box to 1 on the fuse box
+0.3 ohm from 31 on the wiper motor to earth
+test lamp dark at B on the horn
+fuse 3 on the fuse box blown
+wire W36 warm"""
+_READING = re.compile(r"(?P<says>.+?)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?")
+_LAMP = re.compile(
+    r"test lamp\s+(?P<says>\S+)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?"
+)
+_FUSE = re.compile(r"fuse\s+(?:at\s+)?(?P<at>.+?)\s+(?:is\s+)?(?P<says>blown|sound|good|ok|whole)")
+_WARM = re.compile(r"(?:wire\s+)?(?P<at>\S+)\s+(?:is\s+|gets\s+)?(?P<says>warm|hot|cold|cool)")
+_STARTS_WITH_READING = re.compile(r"-?[\d.,]+|open|ol\b|beeps?\b")
+
+
+def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
+    """An observation from one line; what is not said of the controls is as ``held``.
+
+    Raises NotUnderstood with what would be accepted.
+    """
+    said, _, when = text.strip().partition(" with ")
+    settings = merged(held, when, words) if when else held
+    low = plain(said)
+    if found := _LAMP.fullmatch(low):
+        word = {"off": "dark", "on": "lit", "bright": "lit", "glows": "dim"}.get(found["says"], found["says"])
+        if word not in TEST_LAMP:
+            raise NotUnderstood(f"{found['says']!r} says not how a test lamp looks", "lit, dim or dark")
+        at, to = _address(found["at"], words), _address(found["to"], words)
+        return Observation("lamp", at, word, settings, to, text)
+    if found := _FUSE.fullmatch(low):
+        says = "yes" if found["says"] == "blown" else "no"
+        return Observation("fuse", _address(found["at"], words), says, settings, "", text)
+    if (found := _WARM.fullmatch(low)) and (wire := _wire(found["at"], words.loom)):
+        return Observation(
+            "warm", wire, "yes" if found["says"] in ("warm", "hot") else "no", settings, "", text
+        )
+    if _STARTS_WITH_READING.match(low) and (found := _READING.fullmatch(said.strip())):
+        return _reading(found, words, settings, text)
+    return _look(said, words, settings, text)
+
+
+def merged(held: Settings, when: str, words: SeenWords) -> Settings:
+    """Settings with those of a text put in; what is at rest is left out."""
+    found = dict(held)
+    for each in re.split(r",|\band\b", when):
+        if each.strip():
+            name, label = words.setting(each.strip())
+            found[name] = label
+    return tuple(sorted((n, label) for n, label in found.items() if label != words.variables[n][0][0]))
+
+
+def _reading(found: re.Match[str], words: SeenWords, settings: Settings, text: str) -> Observation:
+    at, to = _address(found["at"], words), _address(found["to"], words)
+    says = plain(found["says"])
+    if re.search(r"ohm|ω|open|ol\b|beep|k$", says):
+        return Observation("ohms", at, words.ohms(says), (), to, text)
+    if not re.search(r"v(?:olts?)?$", says):
+        raise NotUnderstood(f"{found['says']!r} has no unit", "V or ohm after the number")
+    return Observation("volts", at, words.volts(says), settings, to, text)
+
+
+def _look(said: str, words: SeenWords, settings: Settings, text: str) -> Observation:
+    parts = said.replace(":", " ").split()
+    for cut in range(1, len(parts)):
+        tail = plain(" ".join(parts[cut:])).removeprefix("is ").removeprefix("are ")
+        if tail in LOOK_WORDS or tail.endswith(("%", "percent")):
+            load = words.load(" ".join(parts[:cut]))
+            return Observation("looks", load, words.look(tail), settings, "", text)
+    raise NotUnderstood(f"{text.strip()!r} is not understood", f"one of these:\n{FORMS}")
+
+
+def _address(text: str | None, words: SeenWords) -> str:
+    """An address by its name or words; the body and nothing are the battery's earthed post."""
+    if text is None or plain(text) in ("earth", "ground", "body", "chassis", "battery earth", ""):
+        return ""
+    loom = words.loom
+    if text in loom.ends_at:
+        return text
+    return read_terminal(text, loom, words.catalogue)
+
+
+def _wire(text: str, loom: Loom) -> str | None:
+    return next((wire.wire for wire in loom.wires if wire.wire.casefold() == text.casefold()), None)
+
+
+def line_of(seen: Observation) -> str:
+    """An observation as a line that reads back as the same."""
+    when = ", ".join(f"{name}: {label}" for name, label in seen.settings)
+    to = f" to {seen.to}" if seen.to else ""
+    said = {
+        "looks": f"{seen.at} {seen.says if isinstance(seen.says, str) else f'{seen.says:g} %'}",
+        "volts": f"{seen.says} V from {seen.at}{to}",
+        "ohms": f"{'open' if seen.says == OPEN_OHMS else f'{seen.says} ohm'} from {seen.at}{to}",
+        "lamp": f"test lamp {seen.says} from {seen.at}{to}",
+        "fuse": f"fuse {seen.at} {'blown' if seen.says == 'yes' else 'sound'}",
+        "warm": f"{seen.at} {'warm' if seen.says == 'yes' else 'cold'}",
+    }[seen.kind]
+    return said + (f" with {when}" if when else "")

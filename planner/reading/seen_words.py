@@ -1,0 +1,151 @@
+"""What people type about a vehicle under test: loads, settings, looks, volts and ohms, as they say them."""
+
+import re
+from collections.abc import Mapping, Sequence
+
+from planner.model.catalogue import Catalogue
+from planner.model.elements import Load
+from planner.model.loom import Loom
+from planner.model.observations import OPEN_OHMS, Look
+from planner.reading.meter_words import OPEN
+from planner.reading.place_words import name_words
+from planner.reading.typed_numbers import NUMBER, read_number
+from planner.reading.typed_values import NotUnderstood, plain
+from planner.reading.validate import suggest
+
+_LOOKS: Mapping[Look, str] = {
+    "off": "off, dark, dead, nothing, out, not lit, does not work, no, unlit, still, silent, does not run",
+    "glows": "glows, glowing, faint, glimmers, very dim, barely lit",
+    "dim": "dim, weak, slow, half, too dim, dull, runs slowly",
+    "full": "full, on, lit, bright, works, normal, yes, runs, ok, fine, steady, lit steadily, sounds, "
+    "does not flash, flashes not, on steadily, works as it should",
+    "over": "over, too bright, glaring",
+    "flashes": "flashes, flashing, blinks, beats",
+    "flashes slowly": "flashes slowly, flashes slow, slow flashing, blinks slowly",
+    "flashes fast": "flashes fast, fast flashing, flashes quickly, blinks fast",
+}
+LOOK_WORDS: Mapping[str, Look] = {word: look for look, words in _LOOKS.items() for word in words.split(", ")}
+_VOLTS = re.compile(rf"(-?)\s*({NUMBER})\s*(m)?\s*(?:v|volts?)?")
+_OHMS = re.compile(rf"({NUMBER})\s*(k|meg|m)?\s*(?:ohms?|ω|r)?")
+_PERCENT = re.compile(rf"(?:reads\s+)?({NUMBER})\s*(?:%|percent)")
+MOST_VOLTS_SHARE = 2.0  # of the supply: no more is on any terminal of its wiring
+
+
+class SeenWords:
+    """The loads, controls and conditions of one loom by the words that people use for them."""
+
+    def __init__(self, loom: Loom, catalogue: Catalogue) -> None:
+        self.loom, self.catalogue = loom, catalogue
+        self.loads: dict[str, str] = {}  # place/does: words
+        self.variables: dict[str, tuple[Sequence[str], Sequence[str], str]] = {}  # labels, meanings, words
+        for place, fitted in loom.places.items():
+            part = catalogue.parts[fitted.part]
+            title = loom.place_title(place)
+            for element in part.inside:
+                if isinstance(element, Load) and (does := getattr(element, "does", None)):
+                    self.loads[f"{place}/{does}"] = f"{does} {title}"
+            for name, control in part.controls.items():
+                own = [p.label for p in control.positions], [p.meaning for p in control.positions]
+                self.variables[f"{place}/{name}"] = (*own, f"{name} {title}")
+            for name, values in part.variables.items():
+                if name not in part.controls:
+                    self.variables[f"{place}/{name}"] = (values, values, f"{name} {title}")
+        for name, positions in loom.conditions.items():
+            self.variables[name] = [p.label for p in positions], [p.meaning for p in positions], name
+
+    def load(self, text: str) -> str:
+        """The load that is meant, ``place/does``: by its name, or by words of its place and its task."""
+        typed = text.strip()
+        if typed in self.loads:
+            return typed
+        known = {key: f"{words} {key.replace('.', ' ')}" for key, words in self.loads.items()}
+        return self._named(typed, known, "load", "such as: left headlamp dipped beam")
+
+    def setting(self, text: str) -> tuple[str, str]:
+        """A control or condition and the label it is at: ``lighting switch head``, ``ignition: on``."""
+        name, colon, label = text.rpartition(":")
+        if not colon or name.strip() not in self.variables:
+            name, label = self._split(re.sub(r"\b(?:is|at|the|set to)\b|[:=]", " ", text))
+        variable = self._variable(name.strip())
+        labels, meanings, _ = self.variables[variable]
+        wanted = plain(label)
+        for known, meaning in zip(labels, meanings, strict=True):
+            if wanted in (plain(known), plain(meaning)):
+                return variable, known
+        raise NotUnderstood(f"{variable} has no position {label.strip()!r}", " or ".join(labels))
+
+    def _split(self, text: str) -> tuple[str, str]:
+        """A setting without a colon: as many words at its end as make a position of something."""
+        words = text.split()
+        every = {plain(w) for labels, meanings, _ in self.variables.values() for w in (*labels, *meanings)}
+        for cut in range(1, len(words)):
+            if plain(" ".join(words[cut:])) in every:
+                return " ".join(words[:cut]), " ".join(words[cut:])
+        if len(words) < 2:
+            raise NotUnderstood(f"{text.strip()!r} is no setting", "a control and its position: ignition on")
+        return " ".join(words[:-1]), words[-1]
+
+    def _variable(self, text: str) -> str:
+        if text in self.variables:
+            return text
+        known = {name: f"{words} {name.replace('.', ' ')}" for name, (*_, words) in self.variables.items()}
+        return self._named(text, known, "control or condition", "such as: ignition switch")
+
+    def _named(self, text: str, known: Mapping[str, str], kind: str, example: str) -> str:
+        """The one name whose words hold all that were typed; the closest fit of several."""
+        typed = set(name_words(text.replace("/", " ").replace(".", " ")))
+        fits = {
+            name: len(set(own) - typed)
+            for name, words in known.items()
+            if typed and typed <= set(own := name_words(words.replace("/", " ").replace("-", " ")))
+        }
+        least = min(fits.values(), default=0)
+        best = [name for name, more in fits.items() if more == least]
+        if len(best) == 1:
+            return best[0]
+        if best:
+            raise NotUnderstood(f"{text!r} may mean {len(best)} things", " or ".join(best[:4]))
+        near = suggest(text, known) or example
+        raise NotUnderstood(f"there is no {kind} called {text!r}", near)
+
+    def look(self, text: str) -> Look | float:
+        """How a load looks; percent of its scale for a gauge."""
+        words = plain(text)
+        if words in LOOK_WORDS:
+            return LOOK_WORDS[words]
+        if percent := _PERCENT.fullmatch(words):
+            return read_number(percent[1])
+        raise NotUnderstood(
+            f"{text!r} says not how it looks", "off, glows, dim, full, flashes, flashes fast, flashes slowly"
+        )
+
+    def volts(self, text: str) -> float:
+        """Volts as a meter shows them."""
+        words = plain(text)
+        if "ohm" in words or words.endswith(("ω", " a", "amps")):
+            raise NotUnderstood(f"{text!r} is not in volts", "volts, such as 12.4 or 0,3 V")
+        found = _VOLTS.fullmatch(words)
+        if not found:
+            raise NotUnderstood(f"{text!r} is no reading in volts", "volts, such as 12.4 or 0,3 V")
+        sign, number, milli = found.groups()
+        volts = round(read_number(number) * (1e-3 if milli else 1.0) * (-1.0 if sign else 1.0), 6)
+        most = MOST_VOLTS_SHARE * self.loom.supply.volts
+        if abs(volts) > most:
+            message = f"{text!r} is more than a vehicle of {self.loom.supply.volts:g} V can have"
+            raise NotUnderstood(message, f"a reading from -{most:g} to {most:g} V")
+        return volts
+
+    def ohms(self, text: str) -> float:
+        """Ohms as a meter shows them; what is not joined is ``OPEN_OHMS``."""
+        words = plain(text)
+        if words in OPEN:
+            return OPEN_OHMS
+        if words in ("beep", "beeps"):
+            return 1.0
+        if words.startswith("-") or (_VOLTS.fullmatch(words) and words.endswith(("v", "volt", "volts"))):
+            raise NotUnderstood(f"{text!r} is no reading in ohms", "ohms, such as 0.3, 1.2k, or open")
+        found = _OHMS.fullmatch(words)
+        if not found:
+            raise NotUnderstood(f"{text!r} is no reading in ohms", "ohms, such as 0.3, 1.2k, or open")
+        times = {"k": 1e3, "meg": 1e6, "m": 1e6, None: 1.0}[found[2]]
+        return min(read_number(found[1]) * times, OPEN_OHMS)

@@ -1,0 +1,88 @@
+"""What each outcome of a reading would mean: ranges of readings, and who is suspected after each."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from planner.currents.curves import Array
+from planner.model.hunt_report import OutcomeLine
+from planner.model.observations import LOOKS
+from planner.testing.hunt.agreeing import load_key, look_chances
+from planner.testing.hunt.asking import MOST_WORLDS, Question
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.outlook import Worlds
+from planner.testing.hunt.tolerance import ohms_scale, volts_scale
+from planner.testing.hunt.vehicle import NOTHING
+from planner.testing.hunt.words import LOOK_SAID, ohms_words
+
+GAP = 3.0  # standard deviations between two readings that mean different things
+LEAST_CHANCE = 0.04  # an outcome that is less likely is not told
+MOST_NAMED = 3  # suspects after one outcome
+
+
+def outcomes(question: Question, hunt: Hunt) -> tuple[OutcomeLine, ...]:
+    """The outcomes of a question, likeliest first."""
+    worlds, weights = hunt.worlds[:MOST_WORLDS], hunt.weights[:MOST_WORLDS]
+    found = list(_looked(question, hunt, worlds, weights) if question.kind == "looks" else
+                 _read(question, hunt, worlds, weights))  # fmt: skip
+    return tuple(sorted(found, key=lambda line: -line.chance))
+
+
+def _looked(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:
+    outlook = hunt.known.outlook
+    load = load_key(question.at)
+    chances = look_chances(outlook, question.setting, load, worlds)
+    sound = int(look_chances(outlook, question.setting, load, np.array([NOTHING]))[0].argmax())
+    for n, look in enumerate(LOOKS):
+        joint = weights * chances[:, n]
+        if joint.sum() >= LEAST_CHANCE:
+            said = LOOK_SAID.get(look, look)
+            yield OutcomeLine(said, _suspected(hunt, worlds, joint), float(joint.sum()), n == sound)
+
+
+def _read(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:
+    outlook = hunt.known.outlook
+    own = np.concatenate((worlds, [NOTHING]))
+    if question.kind == "ohms":
+        read = outlook.dead.ohms(question.at, question.to, own)
+        scaled = ohms_scale(read)
+    else:
+        read = outlook.volts(question.setting, question.at, question.to, own)
+        scaled = volts_scale(read)
+    read, sound, at_sound = read[:-1], scaled[-1], scaled[:-1]
+    order = np.argsort(at_sound, kind="stable")
+    breaks = np.flatnonzero(np.diff(at_sound[order]) > GAP) + 1
+    for some in np.split(order, breaks):
+        chance = float(weights[some].sum())
+        if chance < LEAST_CHANCE:
+            continue
+        low, high = float(read[some].min()), float(read[some].max())
+        is_sound = bool(at_sound[some].min() - GAP < sound < at_sound[some].max() + GAP)
+        said = _ohms(low, high) if question.kind == "ohms" else _volts(low, high)
+        yield OutcomeLine(said, _suspected(hunt, worlds[some], weights[some]), chance, is_sound)
+
+
+def _volts(low: float, high: float) -> str:
+    one, other = f"{low + 0.0:.1f}".replace("-0.0", "0.0"), f"{high:.1f}".replace("-0.0", "0.0")
+    return f"about {one} V" if one == other else f"{one} to {other} V"
+
+
+def _ohms(low: float, high: float) -> str:
+    one, other = ohms_words(low), ohms_words(high)
+    return one if one == other else f"{one} to {other}"
+
+
+def _suspected(hunt: Hunt, worlds: Worlds, weights: Array) -> str:
+    """The likeliest suspects among some worlds, and how many more there are."""
+    chance: dict[tuple[int, ...], float] = {}
+    leader: dict[tuple[int, ...], int] = {}
+    for world, weight in zip(worlds.tolist(), weights.tolist(), strict=True):
+        mistakes = hunt.vehicle.worlds[world].mistakes
+        chance[mistakes] = chance.get(mistakes, 0.0) + weight
+        leader.setdefault(mistakes, world)
+    total = sum(chance.values())
+    ordered = sorted(chance, key=lambda m: -chance[m])
+    ordered = [m for m in ordered if chance[m] > 0.01 * total]
+    named = [hunt.vehicle.mistake_words(m) for m in ordered[:MOST_NAMED]]
+    more = len(ordered) - len(named)
+    return "; or ".join(named) + (f"; or {more} more" if more else "")

@@ -1,0 +1,123 @@
+"""What a hunt comes to: who did it, what nobody explains, and what to read next."""
+
+from planner.model.hunt_report import HuntReport, HuntVerdict, QuestionLine, SuspectLine
+from planner.model.wording import counted
+from planner.testing.hunt.asking import Asking, Question
+from planner.testing.hunt.explaining import explain
+from planner.testing.hunt.hunt import Hunt, Suspect
+from planner.testing.hunt.outcomes import outcomes
+from planner.testing.hunt.words import Words
+
+SURE = 0.95  # from here on one suspect is told to be it
+ALIKE = 0.1  # of the first one's chance: others that are left when no reading tells more
+MOST_SHOWN = 6
+SUSPECTED = 0.001  # with less chance it is not counted among the suspects that are left
+
+
+class Report:
+    """One hunt as it stands; the question is worked out once."""
+
+    def __init__(self, hunt: Hunt, skipped: frozenset[tuple[str, str, str]] = frozenset()) -> None:
+        self.hunt, self.vehicle = hunt, hunt.vehicle
+        self.words = Words(hunt.vehicle)
+        self.suspects = hunt.suspects if hunt.observations else ()
+        self.question: Question | None = None
+        if self.suspects and not self.is_sure:
+            self.question = Asking(hunt, skipped).next()
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether one mistake explains everything, and next to nothing else does."""
+        first = self.suspects[0]
+        return first.chance >= SURE and not first.unexplained and first.mistakes != ()
+
+    @property
+    def alike(self) -> tuple[Suspect, ...]:
+        """The suspects that no reading tells apart, once none is left to take."""
+        if not self.suspects or self.question is not None:
+            return ()
+        first = self.suspects[0].chance
+        return tuple(s for s in self.suspects if s.chance >= ALIKE * first)
+
+    @property
+    def verdict(self) -> HuntVerdict:
+        """How far the hunt has come."""
+        if not self.suspects:
+            return "nothing seen"
+        if self.is_sure:
+            return "found"
+        if self.question is not None:
+            return "open"
+        first = self.suspects[0]
+        if first.unexplained or first.mistakes == ():
+            return "none"
+        return "found" if len(self.alike) == 1 else "alike"
+
+    @property
+    def answer(self) -> str:
+        """What it comes to, in a sentence or two."""
+        verdict = self.verdict
+        if verdict == "nothing seen":
+            return "Nothing was seen yet."
+        first = self.suspects[0]
+        said = self.vehicle.words(first.world)
+        if verdict == "found":
+            return f"FOUND: {said}. It explains everything that was seen."
+        if verdict == "alike":
+            all_of_them = "; or ".join(self.vehicle.mistake_words(s.mistakes) for s in self.alike)
+            return f"ONE OF {len(self.alike)}, and no reading here tells them apart: {all_of_them}."
+        if verdict == "none":
+            missed = ", ".join(str(n + 1) for n in first.unexplained)
+            best = (
+                f" Nearest is this: {said}; it does not go with what was seen as {missed}." if missed else ""
+            )
+            return f"NONE of what was considered explains everything.{best}"
+        count = sum(s.chance >= SUSPECTED for s in self.suspects)
+        likeliest = f" Likeliest ({first.chance:.0%}): {said}." if first.chance >= 0.2 else ""
+        return f"NOT FOUND YET: {counted(count, 'suspect')} left.{likeliest}"
+
+    def record(self) -> HuntReport:
+        """Everything in words."""
+        hunt = self.hunt
+        shown = [s for s in self.suspects if s.chance >= 0.005][:MOST_SHOWN]
+        contradicted: tuple[str, ...] = ()
+        if self.suspects and self.suspects[0].unexplained:
+            contradicted = tuple(
+                " and ".join(f"{n + 1}" for n in sorted(each)) for each in hunt.contradictions()
+            )
+        is_told = self.verdict in ("found", "alike") or bool(shown and shown[0].chance > 0.5)
+        return HuntReport(
+            title=self.vehicle.wired.title,
+            verdict=self.verdict,
+            answer=self.answer,
+            seen=tuple(self.words.seen(o) for o in hunt.observations),
+            suspects=tuple(
+                SuspectLine(
+                    self.vehicle.words(s.world), round(s.chance, 4), tuple(n + 1 for n in s.unexplained)
+                )
+                for s in shown
+            ),
+            chain=tuple(explain(hunt, self.suspects[0].world)) if is_told else (),
+            contradictions=contradicted,
+            question=self._asked(),
+            considered=self._considered(),
+        )
+
+    def _asked(self) -> QuestionLine | None:
+        asked = self.question
+        if asked is None:
+            return None
+        return QuestionLine(
+            self.words.question(asked.kind, asked.at, asked.to),
+            "" if asked.kind == "ohms" else self.words.setting(asked.setting),
+            asked.kind,
+            round(asked.bits, 3),
+            round(asked.minutes, 2),
+            outcomes(asked, self.hunt),
+        )
+
+    def _considered(self) -> str:
+        kinds = list(dict.fromkeys(m.kind for m in self.vehicle.mistakes))
+        pairs = len(self.vehicle.worlds) - self.vehicle.singles if self.hunt.has_pairs else 0
+        also = f"; and {counted(pairs, 'pair')} of them" if pairs else ""
+        return f"{counted(len(self.vehicle.mistakes), 'single mistake')} ({', '.join(kinds)}){also}"

@@ -1,0 +1,90 @@
+"""What was seen, what is to be read and what it may bring, in words for a person at the vehicle."""
+
+from planner.model.loom import split_address
+from planner.model.observations import OPEN_OHMS, Observation, ObservationKind, Settings
+from planner.testing.hunt.vehicle import Vehicle
+
+
+class Words:
+    """Puts readings on one vehicle into words."""
+
+    def __init__(self, vehicle: Vehicle) -> None:
+        self.vehicle, self.wired = vehicle, vehicle.wired
+
+    def at(self, address: str) -> str:
+        """An address, with the colours of the wires on it; an empty one is the battery's earthed post."""
+        if not address:
+            return self.earth
+        head, _ = split_address(address)
+        said = self.wired.at(address)
+        ends = self.wired.loom.ends_at.get(address, ())
+        if head == "earth" or not ends:
+            return said
+        colours = [self.wired.wire(*end).removeprefix("the ") for end in ends[:3]]
+        return f"{said}, with the {' and the '.join(colours)}"
+
+    @property
+    def earth(self) -> str:
+        """Where the black lead goes if nothing else is said."""
+        zero = self.vehicle.grid.zero
+        return "bare metal of the body" if zero == "earth" else "the battery's earthed post"
+
+    def load(self, at: str) -> str:
+        """A load as people say it: ``main beam (left headlamp)``."""
+        place, _, does = at.partition("/")
+        return f"{does} ({self.wired.title_of(place)})"
+
+    def setting(self, settings: Settings) -> str:
+        """How the controls are set; what is not named is at rest."""
+        said = []
+        for name, label in settings:
+            place, slash, control = name.partition("/")
+            variable = self.vehicle.net.variables[name]
+            meaning = variable.meanings[variable.values.index(label)]
+            title = self.wired.title_of(place) if slash else name
+            what = title if not slash or control in title else f"{control}, {title}"
+            said.append(f"{what}: {meaning}")
+        return "; ".join(said) or "everything off and at rest"
+
+    def seen(self, observation: Observation) -> str:
+        """An observation in one line."""
+        says, at = observation.says, observation.at
+        to = f" and {self.wired.at(observation.to)}" if observation.to else ""
+        when = f" - {self.setting(observation.settings)}" if observation.kind != "ohms" else ""
+        if observation.kind == "looks":
+            shown = says if isinstance(says, str) else f"reads {says:g} %"
+            return f"{self.load(at)}: {LOOK_SAID.get(str(shown), str(shown))}{when}"
+        if observation.kind == "volts":
+            where = f"between {self.wired.at(at)}{to}" if to else f"at {self.wired.at(at)}"
+            return f"{float(says):g} V {where}{when}"
+        if observation.kind == "ohms":
+            between = f"{self.wired.at(at)}{to or f' and {self.earth}'}"
+            return f"{ohms_words(float(says))} between {between}, battery off"
+        if observation.kind == "lamp":
+            return f"test lamp {says} at {self.wired.at(at)}{to}{when}"
+        if observation.kind == "fuse":
+            return f"the fuse of {self.wired.at(at)} is {'blown' if says == 'yes' else 'sound'}{when}"
+        return f"{self.wired.wire(at)} {'gets warm' if says == 'yes' else 'stays cold'}{when}"
+
+    def question(self, kind: ObservationKind, at: str, to: str) -> str:
+        """What to do for a reading."""
+        if kind == "looks":
+            return f"Look at the {self.load(at)}: how does it look?"
+        if kind == "ohms":
+            return (
+                f"Battery off. Ohms between {self.at(at)}, and {self.wired.at(to) if to else self.earth}: "
+                "what does the meter read?"
+            )
+        return f"Volts at {self.at(at)}; black lead on {self.wired.at(to) if to else self.earth}."
+
+
+LOOK_SAID = {"full": "works as it should", "over": "too bright"}
+
+
+def ohms_words(ohms: float) -> str:
+    """Ohms as a meter shows them."""
+    if ohms >= OPEN_OHMS:
+        return "open"
+    return (
+        f"{ohms / 1000:.1f} kohm" if ohms >= 1000 else f"{ohms:.1f} ohm" if ohms < 100 else f"{ohms:.0f} ohm"
+    )

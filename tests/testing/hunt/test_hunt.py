@@ -1,0 +1,93 @@
+"""Hunts for mistakes that are known: symptoms first, then readings answered as the faulted vehicle would."""
+
+import numpy as np
+import pytest
+from testing_ground import ground
+
+from planner.model.observations import LOOKS, Observation
+from planner.testing.hunt.agreeing import load_key, look_chances
+from planner.testing.hunt.asking import Asking, Question
+from planner.testing.hunt.hunt import Hunt, Known
+from planner.testing.hunt.report import Report
+from planner.testing.hunt.vehicle import Vehicle
+
+WIPE = (("dash.ignition-switch/ignition", "on"), ("dash.wiper-switch/wiper", "slow"))
+STILL = Observation("looks", "scuttle.wiper-motor/wipe slowly", "off", WIPE)
+
+
+@pytest.fixture(scope="module")
+def known() -> Known:
+    van = ground("two-speed-wipers")
+    return Known(Vehicle(van.wired, van.catalogue))
+
+
+def world_of(known: Known, name: str) -> int:
+    vehicle = known.vehicle
+    number = next(n for n, mistake in enumerate(vehicle.mistakes) if mistake.id == name)
+    return [n for n, world in enumerate(vehicle.worlds) if world.mistakes == (number,)][-1]
+
+
+def answer(known: Known, question: Question, world: int) -> Observation:
+    own = np.array([world])
+    says: float | str
+    if question.kind == "looks":
+        chances = look_chances(known.outlook, question.setting, load_key(question.at), own)[0]
+        says = LOOKS[int(chances.argmax())]
+    elif question.kind == "volts":
+        says = round(float(known.outlook.volts(question.setting, question.at, question.to, own)[0]), 2)
+    else:
+        says = float(known.outlook.dead.ohms(question.at, question.to, own)[0])
+    return Observation(question.kind, question.at, says, question.setting, question.to)
+
+
+@pytest.mark.parametrize("name", ["W36.1-on-scuttle.wiper-motor:31b", "W36.0-off", "W33/0-poor"])
+def test_a_hunt_ends_at_the_mistake_that_was_made(known: Known, name: str) -> None:
+    world = world_of(known, name)
+    hunt = Hunt(known)
+    hunt.add(STILL)
+    for _ in range(12):
+        question = Asking(hunt).next()
+        if question is None or Report(hunt).is_sure:
+            break
+        hunt.add(answer(known, question, world))
+    report = Report(hunt)
+    assert report.verdict in ("found", "alike")
+    alike = {s.mistakes for s in report.alike or hunt.suspects[:1]}
+    assert known.vehicle.worlds[world].mistakes in alike
+
+
+def test_a_lamp_that_works_clears_the_feed_that_it_shares(known: Known) -> None:
+    hunt = Hunt(known)
+    hunt.add(STILL)
+    fuse = known.vehicle.worlds[world_of(known, "dash.fuse-box/2-fuse-blown")].mistakes
+    before = next(s.chance for s in hunt.suspects if s.mistakes == fuse)
+    hunt.add(Observation("looks", "dash.instruments/oil warning lamp", "full", WIPE))
+    after = next((s.chance for s in hunt.suspects if s.mistakes == fuse), 0.0)
+    assert after < before / 5
+
+
+def test_readings_that_contradict_one_another_are_named_and_can_be_withdrawn(known: Known) -> None:
+    hunt = Hunt(known)
+    hunt.add(STILL)
+    hunt.add(Observation("volts", "bay.battery:+", 12.6, WIPE))
+    hunt.add(Observation("volts", "bay.battery:+", 0.0, WIPE))
+    assert any(each <= {1, 2} for each in hunt.contradictions())
+    hunt.withdraw(2)
+    assert not hunt.contradictions()
+    assert [o.says for o in hunt.observations] == ["off", 12.6]
+
+
+def test_two_mistakes_are_found_where_one_does_not_explain_it(known: Known) -> None:
+    hunt = Hunt(known)
+    hunt.add(STILL)
+    lights = (("dash.lighting-switch/lighting", "side"),)
+    hunt.add(Observation("looks", "left.side/side lamp", "off", lights))
+    hunt.add(Observation("volts", "left.side:lamp", 12.3, lights))
+    hunt.add(Observation("volts", "scuttle.wiper-motor:53", 0.0, WIPE))
+    assert hunt.has_pairs
+    found = known.vehicle.mistake_words(hunt.suspects[0].mistakes)
+    assert "side lamp" in found and "; and " in found
+
+
+def test_nothing_seen_asks_nothing(known: Known) -> None:
+    assert Report(Hunt(known)).verdict == "nothing seen"

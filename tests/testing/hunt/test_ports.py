@@ -1,0 +1,36 @@
+"""Faulted networks solved together are the same as each solved by itself."""
+
+import random
+
+import pytest
+from testing_ground import ground
+
+from planner.currents.solver import solve
+from planner.testing.hunt.moves import Moves
+from planner.testing.hunt.settling import Settling
+from planner.testing.hunt.vehicle import NOTHING, Vehicle
+
+
+@pytest.mark.parametrize(
+    "setting",
+    [
+        (("dash.ignition-switch/ignition", "on"), ("dash.wiper-switch/wiper", "slow")),
+        (("brake pedal", "pressed"), ("dash.ignition-switch/ignition", "on")),
+        (("column.dip-lever/dip lever", "pulled"), ("dash.lighting-switch/lighting", "head")),
+    ],
+)
+def test_every_world_has_the_volts_of_its_own_network(setting: tuple[tuple[str, str], ...]) -> None:
+    van = ground("two-speed-wipers")
+    vehicle = Vehicle(van.wired, van.catalogue)
+    settling = Settling(vehicle, Moves(vehicle), setting)
+    worlds = [NOTHING, *random.Random(5).sample(range(1, vehicle.singles), 60)]
+    for world, end in settling.settle(worlds).items():
+        edit = vehicle.worlds[world].edit
+        position = settling.held | dict(end.state.hidden)
+        gone = edit.gone | end.state.blown
+        kept = [g for n, g in enumerate(vehicle.grid.branches) if n not in gone]
+        branches = [g.branch for g in (*kept, *edit.added) if g.is_there(position)]
+        point = solve(branches, vehicle.grid.zero)
+        for node, volts in point.volts.items():
+            # A meter of 10 megohm at every node at once, on the far side of 1000 ohm, changes this much.
+            assert end.volts[vehicle.nodes[node]] == pytest.approx(volts, abs=0.006), vehicle.words(world)
