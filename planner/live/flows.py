@@ -34,6 +34,16 @@ class _Reach(NamedTuple):
     joined: Function
 
 
+class _Side(NamedTuple):
+    """All that can be joined to one end of a leg without the leg and the node at its other end."""
+
+    near: str
+    nodes: frozenset[str]
+    joints: tuple[Tie, ...]
+    has_beside: bool  # another joint leads from here straight to the other end
+    has_pole: bool
+
+
 class Flows:
     """The joints and the loads of one loom, and the current of any leg."""
 
@@ -71,25 +81,48 @@ class Flows:
         tie = self.ties[index]
         if tie.a == tie.b:
             return self.projector.constant(NOT_TOLD)
-        first = self._side(index, tie.a, tie.b)
-        if _UNDECIDED not in set(first.values()):
+        sides = sorted(self._sides(index, tie), key=lambda side: (side.has_pole, len(side.nodes)))
+        first = self._decided(sides[0])
+        if _UNDECIDED not in first.values():
             return self.projector.apply(first, _word)
-        second = self._side(index, tie.b, tie.a)
-        return self.projector.apply(self._combine(first, second, _decided), _word)
+        second = self._decided(sides[1])
+        return self.projector.apply(self._combine(first, second, _first_decided), _word)
 
-    def _side(self, index: int, near: str, far: str) -> Function:
-        """1 where the leg carries, 0 where not, _UNDECIDED where a pole is on the near side."""
+    def _sides(self, index: int, tie: Tie) -> Iterator[_Side]:
+        """Yield both sides of a leg, with every contact closed."""
+        for near, far in ((tie.a, tie.b), (tie.b, tie.a)):
+            nodes, edges = {near}, set[int]()
+            ahead, has_beside = [near], False
+            while ahead:
+                for edge in self._beside.get(ahead.pop(), ()):
+                    other = self.ties[edge]
+                    if edge == index or edge in edges:
+                        continue
+                    if far in (other.a, other.b):
+                        has_beside = True
+                        continue
+                    edges.add(edge)
+                    ahead += [node for node in (other.a, other.b) if node not in nodes]
+                    nodes |= {other.a, other.b}
+            joints = tuple(self.ties[edge] for edge in sorted(edges))
+            yield _Side(near, frozenset(nodes), joints, has_beside, not nodes.isdisjoint(self._poles))
+
+    def _decided(self, side: _Side) -> Function:
+        """What passes the leg, if anything, as bits; _UNDECIDED where a pole is on this side."""
         constant, combine = self.projector.constant, self._combine
-        reached, has_beside = self._reached(index, near, far)
+        reached = list(self._joined(side))
         pole, does = constant(False), constant(0)
         for node, joined in reached:
             if node in self._poles:
                 pole = self._either(pole, combine(joined, self._poles[node], _both))
+        if pole.value is True:
+            return constant(_UNDECIDED)
         terms = list(self._terms(reached))
         for term in terms:
             does = combine(does, self.projector.apply(term, _direction), _bits)
-        if _MIXED in set(does.values()):
-            does = combine(does, constant(_UNDECIDED) if has_beside else self._sum(does, terms), _settled)
+        if _MIXED in does.values():
+            total = constant(_UNDECIDED) if side.has_beside else self._sum(does, terms)
+            does = combine(does, total, _settled)
         return combine(pole, does, _unless)
 
     def _terms(self, reached: Sequence[_Reach]) -> Iterator[Function]:
@@ -114,34 +147,17 @@ class Flows:
             total = self._combine(total, mixed, _add)
         return self.projector.apply(total, _direction)
 
-    def _reached(self, index: int, near: str, far: str) -> tuple[list[_Reach], bool]:
-        """What is joined to the near end without the leg and its far end; whether anything runs beside it."""
-        nodes, edges = {near}, set[int]()
-        ahead, has_beside = [near], False
-        while ahead:
-            for edge in self._beside.get(ahead.pop(), ()):
-                tie = self.ties[edge]
-                if edge == index or edge in edges:
-                    continue
-                if far in (tie.a, tie.b):
-                    has_beside = True
-                    continue
-                edges.add(edge)
-                ahead += [node for node in (tie.a, tie.b) if node not in nodes]
-                nodes |= {tie.a, tie.b}
-        wanted = sorted(node for node in nodes if node in self._loaded or node in self._poles)
-        return list(self._joined(near, wanted, [self.ties[edge] for edge in sorted(edges)])), has_beside
-
-    def _joined(self, near: str, wanted: Sequence[str], ties: Sequence[Tie]) -> Iterator[_Reach]:
+    def _joined(self, side: _Side) -> Iterator[_Reach]:
         """Yield in which positions each node is joined to the near end, as if that were the only pole."""
-        if not any(tie.guard for tie in ties):
+        wanted = sorted(node for node in side.nodes if node in self._loaded or node in self._poles)
+        if not any(tie.guard for tie in side.joints):
             yield from (_Reach(node, self.projector.constant(True)) for node in wanted)
             return
         net = Network(self.net.volts, zero=_NOWHERE)
-        names = {name for tie in ties for name, _ in tie.guard}
+        names = {name for tie in side.joints for name, _ in tie.guard}
         net.variables = {name: self.net.variables[name] for name in sorted(names)}
-        net.ties, net.watched = list(ties), set(wanted)
-        net.supplies = [Supply(near, (), "near end")]
+        net.ties, net.watched = list(side.joints), set(wanted)
+        net.supplies = [Supply(side.near, (), "near end")]
         tree = Factored(net, self.view.store).tree
         for node in wanted:
             key = self.view.store.key("live", node)
@@ -222,7 +238,7 @@ def _unless(pole: object, does: object) -> object:
     return _UNDECIDED if pole else does
 
 
-def _decided(first: object, second: object) -> object:
+def _first_decided(first: object, second: object) -> object:
     return second if first == _UNDECIDED else first
 
 

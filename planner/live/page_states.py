@@ -10,9 +10,10 @@ from planner.circuit.tree import Function, Projector
 from planner.live.controls import live_controls
 from planner.live.diagrams import Diagrams, ending_function
 from planner.live.flows import Flows
+from planner.live.parts import Parts
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
-from planner.model.page_states import NONE, LiveGroup, LiveRow, Look, PageStates
+from planner.model.page_states import LiveGroup, LiveRow, Look, PageStates
 from planner.model.wording import address_words, colour_words
 from planner.proof.behaviour import Behaviour, View
 from planner.proof.hazards import label_words
@@ -41,6 +42,7 @@ class _Side:
         self.legs = dict(_legs(loom))
         watched = frozenset((*map(node_of, self.addresses), *self.legs.values()))
         self.view = View(loom, catalogue, store, projector, watched)
+        self.parts = Parts(self.view.states)
 
     def potential(self, node: str) -> Function:
         """What a node is joined to, as a function of all variables."""
@@ -110,29 +112,33 @@ class _Builder:
     def _loads(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         behaviours: Mapping[tuple[str, str], Behaviour] = {**side.view.loads, **side.view.cams}
         for (place, does), behaviour in behaviours.items():
-            yield f"{place}/{does}", behaviour.kind, self._look(side, behaviour.function)
+            yield f"{place}/{does}", behaviour.kind, self._look(behaviour.function, behaviour.group)
 
     def _terminals(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for address in side.addresses:
-            yield address, "", self._look(side, side.potential(node_of(address)))
+            yield address, "", self._apart(side, side.potential(node_of(address)))
 
     def _wires(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for wire, leg, carried in Flows(side.view).legs():
-            yield f"{wire}/{leg}", "", self._look(side, carried)
+            yield f"{wire}/{leg}", "", self._apart(side, carried)
 
     def _potentials(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for name, node in side.legs.items():
-            yield name, "", self._look(side, side.potential(node))
+            yield name, "", self._apart(side, side.potential(node))
 
     def _alarms(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
         for name, behaviour in side.view.events.items():
             if name[0] in ALARMS:
-                look = self._look(side, self.projector.apply(behaviour.function, _alarm_word))
-                yield " ".join(map(str, name)), str(name[0]), look
+                function = self.projector.apply(behaviour.function, _alarm_word)
+                yield " ".join(map(str, name)), str(name[0]), self._look(function, behaviour.group)
 
-    def _look(self, side: _Side, function: Function) -> Look:
-        group = side.view.states.group(function.support)
-        return Look(self.table.reference(function), self._group(group) if group.hidden else NONE)
+    def _apart(self, side: _Side, function: Function) -> Look:
+        """The look of what no proof compares: groups that do not move one another are looked up apart."""
+        return self._look(function, *side.parts.of(function.support))
+
+    def _look(self, function: Function, *groups: Group) -> Look:
+        numbers = tuple(self._group(group) for group in groups if group.hidden)
+        return Look(self.table.reference(function), numbers)
 
     def _group(self, group: Group) -> int:
         identity = (group.hidden, *group.identity)

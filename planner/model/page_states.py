@@ -41,10 +41,10 @@ class LiveGroup:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How one thing looks in one loom: a reference to a word, and the group its hidden variables are of."""
+    """How one thing looks in one loom: a reference to a word, and the groups its hidden variables are of."""
 
     word: int
-    group: int = NONE
+    groups: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

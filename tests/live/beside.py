@@ -3,6 +3,7 @@
 import random
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
+from itertools import chain, product
 
 from planned import catalogue
 from truth import Truth
@@ -59,18 +60,18 @@ class Beside:
         """How a row truly looks, by every way to have come here; None if a short makes it doubtful."""
         look = side_of(row, self.side)
         assert isinstance(look, Look)
-        if look.group == NONE:
-            seen = see({})
-            return None if seen is None else {seen}
+        names = [name for group in look.groups for name in self.hidden[group]]
         found: set[str] = set()
-        for ends, chatters in self.ways[look.group]:
-            ways = set()
-            for end in ends:
-                values = {see(dict(zip(self.hidden[look.group], s, strict=True))) for s in end}
+        for ways in product(*(self.ways[group] for group in look.groups)):
+            seen = set()
+            for ends in product(*(ends for ends, _ in ways)):
+                states = product(*ends)
+                values = {see(dict(zip(names, chain(*state), strict=True))) for state in states}
                 if None in values:
                     return None
-                ways.add(values.pop() if len(values) == 1 else _many(row.kind, chatters))
-            found.add(ways.pop() if len(ways) == 1 else ORDER)
+                is_many = len(values) > 1
+                seen.add(_many(row.kind, any(c for _, c in ways)) if is_many else values.pop())
+            found.add(seen.pop() if len(seen) == 1 else ORDER)
         return found
 
     def truths(self) -> Iterator[tuple[str, LiveRow, set[str]]]:

@@ -1,6 +1,7 @@
 """Walks the states of a page as its script does, but in Python: it only looks things up."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import product
 
 from planner.model.page_states import NONE, Ending, LiveControl, LiveDetent, LiveRow, Look, PageStates
 
@@ -22,7 +23,7 @@ class Walker:
         rows = (*states.loads, *states.terminals, *states.wires, *states.alarms)
         looks = [look for row in rows if isinstance(look := side_of(row, side), Look)]
         self.endings: dict[int, list[Ending]] = {}
-        for group in sorted({look.group for look in looks} - {NONE}):
+        for group in sorted({group for look in looks for group in look.groups}):
             self._settle(group, [tuple(0 for _ in states.groups[group].hidden)])
 
     def find(self, reference: int) -> int:
@@ -66,35 +67,37 @@ class Walker:
 
     def words(self, row: LiveRow) -> set[str]:
         """How a row looks: one way, or as many as it may be, by what happened on the way."""
-        look = side_of(row, self.side)
-        assert isinstance(look, Look)
-        if look.group == NONE:
-            return {self.states.words[self.find(look.word)]}
-        return {self._way(look, row.kind, ending) for ending in self.endings[look.group]}
+        look = self._look(row)
+        return {self._way(look, row.kind, ways) for ways in product(*(self.endings[g] for g in look.groups))}
 
     def values(self, row: LiveRow) -> set[str]:
         """Every word that a row has in any state in which it may be now."""
+        look = self._look(row)
+        each = ([s for e in self.endings[g] for end in e.ends for s in end] for g in look.groups)
+        return self._seen(look, each)
+
+    def _look(self, row: LiveRow) -> Look:
         look = side_of(row, self.side)
         assert isinstance(look, Look)
-        if look.group == NONE:
-            return self.words(row)
-        found = set()
-        for state in (s for ending in self.endings[look.group] for end in ending.ends for s in end):
-            self._put(look.group, state)
-            found.add(self.states.words[self.find(look.word)])
-        return found
+        return look
 
-    def _way(self, look: Look, kind: str, ending: Ending) -> str:
-        ways = {self._end(look, kind, end, ending.chatters) for end in ending.ends}
+    def _way(self, look: Look, kind: str, endings: Sequence[Ending]) -> str:
+        chatters = any(ending.chatters for ending in endings)
+        ways = {self._end(look, kind, ends, chatters) for ends in product(*(e.ends for e in endings))}
         return ways.pop() if len(ways) == 1 else ORDER
 
-    def _end(self, look: Look, kind: str, end: Sequence[tuple[int, ...]], chatters: bool) -> str:
-        seen = set()
-        for state in end:
-            self._put(look.group, state)
-            seen.add(self.states.words[self.find(look.word)])
+    def _end(self, look: Look, kind: str, ends: Iterable[Sequence[tuple[int, ...]]], chatters: bool) -> str:
+        seen = self._seen(look, ends)
         if len(seen) == 1:
             return seen.pop()
         if not kind:
             return "comes and goes"
         return "turns" if kind == "cam" else "chatters" if chatters else "flashes"
+
+    def _seen(self, look: Look, each: Iterable[Sequence[tuple[int, ...]]]) -> set[str]:
+        seen = set()
+        for states in product(*each):
+            for group, state in zip(look.groups, states, strict=True):
+                self._put(group, state)
+            seen.add(self.states.words[self.find(look.word)])
+        return seen

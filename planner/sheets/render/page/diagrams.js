@@ -9,8 +9,8 @@ class Side {
     const rows = [tables.loads, tables.terminals, tables.wires, tables.potentials, tables.alarms].flat();
     for (const row of rows) {
       const look = row[3 + side];
-      if (look && look[1] >= 0 && !this.endings.has(look[1])) {
-        this.settle(look[1], [tables.groups[look[1]][0].map(() => 0)]);
+      for (const group of look ? look.slice(1) : []) {
+        if (!this.endings.has(group)) this.settle(group, [tables.groups[group][0].map(() => 0)]);
       }
     }
   }
@@ -61,26 +61,30 @@ class Side {
   words(row) {
     const look = row[3 + this.side];
     if (!look) return [];
-    if (look[1] < 0) return [this.tables.words[this.find(look[0])]];
-    return [...new Set(this.endings.get(look[1]).map((ending) => this.way(look, row[2], ending)))].sort();
+    const groups = look.slice(1);
+    const ways = choices(groups.map((group) => this.endings.get(group)));
+    return [...new Set(ways.map((endings) => this.way(look, row[2], endings)))].sort();
   }
 
-  way(look, kind, ending) {
-    const ways = new Set(ending[0].map((states) => this.last(look, kind, states, ending[2])));
+  way(look, kind, endings) {
+    const chatters = endings.some((ending) => ending[2]);
+    const ends = choices(endings.map((ending) => ending[0]));
+    const ways = new Set(ends.map((each) => this.last(look, kind, each, chatters)));
     return ways.size === 1 ? [...ways][0] : "depends on which pulls first";
   }
 
-  last(look, kind, states, chatters) {
-    const seen = this.seen(look, states);
+  last(look, kind, each, chatters) {
+    const seen = this.seen(look, each);
     if (seen.size === 1) return [...seen][0];
     if (!kind) return "comes and goes";
     return kind === "cam" ? "turns" : chatters ? "chatters" : "flashes";
   }
 
-  seen(look, states) {
+  // What a look is in some states: for each of its groups a list of them.
+  seen(look, each) {
     const seen = new Set();
-    for (const state of states) {
-      this.put(look[1], state);
+    for (const states of choices(each)) {
+      states.forEach((state, index) => this.put(look[1 + index], state));
       seen.add(this.tables.words[this.find(look[0])]);
     }
     return seen;
@@ -90,7 +94,12 @@ class Side {
   sounds(row) {
     const look = row[3 + this.side];
     if (!look) return false;
-    if (look[1] < 0) return this.words(row)[0] === "there";
-    return this.endings.get(look[1]).some((e) => this.seen(look, [...e[0].flat(), ...e[1]]).has("there"));
+    const ways = choices(look.slice(1).map((group) => this.endings.get(group)));
+    return ways.some((endings) => this.seen(look, endings.map((e) => [...e[0].flat(), ...e[1]])).has("there"));
   }
+}
+
+// Every way to take one of each list.
+function choices(lists) {
+  return lists.reduce((taken, list) => taken.flatMap((some) => list.map((one) => [...some, one])), [[]]);
 }

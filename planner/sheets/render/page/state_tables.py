@@ -8,7 +8,7 @@ from planner.sheets.render.shown import shown
 
 
 def state_tables(states: PageStates) -> dict[str, Any]:
-    """Everything that ``diagrams.js`` looks up; a look is a reference and a group."""
+    """Everything that ``diagrams.js`` looks up; a look is a reference and its groups."""
     return {
         "words": states.words,
         "nodes": states.nodes,
@@ -37,4 +37,4 @@ def _rows(rows: Iterable[LiveRow]) -> list[list[Any]]:
 
 
 def _look(look: Look | None) -> list[int] | None:
-    return [look.word, look.group] if look else None
+    return [look.word, *look.groups] if look else None
