@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from beside import THROWS, Beside, throws
 from browser import Opened, chromium, needs_browser
 from planned import benched, catalogue, settled
@@ -16,6 +17,7 @@ from walker import AFTER, BEFORE, Walker, side_of
 from planner.live.page_states import page_states
 from planner.model.loom import Loom
 from planner.model.page_states import PageStates
+from planner.pictures.pictures import draw_pictures
 from planner.reading.catalogue import read_job
 from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench_files import bench_files
@@ -26,6 +28,10 @@ JOBS = ("dip-relay-four-to-five", "led-indicators", "launch-two-speed-wiper")
 _SEEN = """() => Object.fromEntries(["loads", "terminals", "wires"].map((list) => [list, Object.fromEntries(
     [...document.getElementById(list).rows].map((row) => [row.dataset.name,
       [...row.cells].slice(1).map((cell) => cell.textContent.replace(/^(≠ )?\\S+ /, ""))]))]))"""
+_LIT = """() => ["before", "after"].map((when) => ["wire", "load", "terminal"].flatMap((mark) =>
+    [...document.querySelectorAll(`#drawn-${when} [data-${mark}]`)].filter((part) => part.dataset.state).map(
+      (part) => [mark, mark === "wire" ? `${part.dataset.wire}/${part.dataset.leg}` : part.dataset[mark],
+        part.dataset.state])))"""
 _THROW = """([control, detent]) => document.querySelectorAll("#controls fieldset")[control]
     .querySelectorAll("input")[detent].click()"""
 
@@ -47,9 +53,13 @@ def _looms(job: str) -> tuple[Loom, Loom]:
     return read_job(job, catalogue())[1], settled(job)[1]
 
 
-def _written(job: str, folder: Path) -> tuple[Path, PageStates]:
+def _written(job: str, folder: Path, *, is_drawn: bool = False) -> tuple[Path, PageStates]:
     states = page_states(*_looms(job), catalogue())
-    (file,) = bench_files(replace(benched(job), states=states), ("html",))
+    bench = replace(benched(job), states=states)
+    if is_drawn:
+        swapped = tuple(card.at for card in bench.plan.cards)
+        bench = replace(bench, pictures=draw_pictures(*_looms(job), catalogue(), swapped))
+    (file,) = bench_files(bench, ("html",))
     path = folder / file.name
     path.write_bytes(file.content)
     return path, states
@@ -93,6 +103,19 @@ def test_the_whole_van_is_seen_as_its_states_say(opened: Opened, tmp_path: Path)
                         said = seen[rows][row.name][walker.side]
                         assert said == " or ".join(sorted(walker.words(row))), row.name
     assert float(page.locator("#live").get_attribute("data-paint") or "inf") < 50.0
+
+
+def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("launch-two-speed-wiper", tmp_path, is_drawn=True)[0])
+    kinds: set[str] = set()
+    for control, detent in throws(_written("launch-two-speed-wiper", tmp_path)[1], seed=6):
+        seen = _throw(page, control, detent)
+        for side, lit in enumerate(page.evaluate(_LIT)):
+            for mark, name, state in lit:
+                rows = {"wire": "wires", "load": "loads", "terminal": "terminals"}[mark]
+                assert state == seen[rows][name][side]
+                kinds.add(f"{mark} {state}")
+    assert {"wire carries current", "wire no current", "load full", "load off", "terminal live"} <= kinds
 
 
 # -- ticks ---------------------------------------------------------------------------------------------------
@@ -187,6 +210,17 @@ def test_nothing_runs_out_of_the_window(width: int, opened: Opened, tmp_path: Pa
     for summary in page.locator("details > summary").all():
         summary.click()
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+@pytest.mark.parametrize("width", [360, 1200])
+def test_nothing_stands_in_the_way_of_those_who_cannot_see_or_point(
+    width: int, opened: Opened, tmp_path: Path
+) -> None:
+    page = opened.open(_written("launch-two-speed-wiper", tmp_path, is_drawn=True)[0], width)
+    for summary in page.locator("details > summary").all():
+        summary.click()
+    found = Axe().run(page).response
+    assert [(each["id"], each["impact"]) for each in found["violations"]] == [] and len(found["passes"]) > 20
 
 
 def test_it_prints_the_steps_and_leaves_the_switches_out(opened: Opened, tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ OWN_TAGS = {
     *("html", "head", "meta", "title", "style", "body", "header", "main", "section", "nav", "h1", "h2", "p"),
     *("a", "b", "bdi", "ul", "li", "label", "input", "button", "textarea", "span", "div", "details"),
     *("summary", "table", "thead", "tbody", "tr", "th", "td", "pre", "figure", "figcaption", "script"),
-    *("svg", "text", "g"),
+    *("svg", "text", "g", "select"),
 }
 SVG = (
     '<svg xmlns="http://www.w3.org/2000/svg" onload="x()"><script>x()</script><style>a</style>'

@@ -3,6 +3,7 @@
 from xml.etree import ElementTree
 
 _SPACE = "{http://www.w3.org/2000/svg}"
+_FITS_MM = 120.0
 _SHAPES = frozenset(
     ("svg", "g", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "tspan")
 )
@@ -15,8 +16,18 @@ def drawn(svg: str) -> str:
     for name in ("width", "height"):
         root.attrib.pop(name, None)  # as wide as there is room for
     root.set("aria-hidden", "true")
+    if _width(root) > _FITS_MM:
+        root.set("class", "large")  # too small to read if it were as wide as a phone
     ElementTree.register_namespace("", _SPACE[1:-1])
     return ElementTree.tostring(root, encoding="unicode")
+
+
+def _width(root: ElementTree.Element) -> float:
+    """In mm, as the drawing's own coordinates are."""
+    try:
+        return float(root.get("viewBox", "").split()[2])
+    except (IndexError, ValueError):
+        return 0.0
 
 
 def _clean(element: ElementTree.Element) -> None:

@@ -121,32 +121,64 @@
   }
 
   function paintDrawings() {
-    for (const figure of document.querySelectorAll("figure[data-when]")) {
-      const number = figure.dataset.when === "before" ? 0 : 1;
-      for (const [mark, part] of figure.parts || (figure.parts = parts(figure))) {
-        const words = mark.map((row) => (row ? said(row, number) : ""));
-        part.dataset.state = words[0];
-        if (mark.length > 1) part.dataset.potential = words[1];
+    lit.forEach((found, number) => {
+      for (const [part, row, potential] of found) {
+        part.dataset.state = said(row, number);
+        if (potential) part.dataset.potential = said(potential, number);
       }
-    }
+    });
   }
 
   const byName = Object.fromEntries(Object.entries(lists).map(([name, list]) => [
     name, new Map(list.map((entry) => [entry.row[0], entry.row])),
   ]));
 
-  function parts(figure) {
-    const found = [];
-    for (const part of figure.querySelectorAll("[data-wire]")) {
-      const name = `${part.dataset.wire}/${part.dataset.leg || 0}`;
-      found.push([[byName.wires.get(name), potentials.get(name)], part]);
-    }
-    for (const part of figure.querySelectorAll("[data-load]")) found.push([[byName.loads.get(part.dataset.load)], part]);
-    for (const part of figure.querySelectorAll("[data-terminal]")) {
-      found.push([[byName.terminals.get(part.dataset.terminal)], part]);
-    }
-    return found.filter(([mark]) => mark[0]);
+  // -- the drawings: copies of those of the sheet, with what is live drawn in ---------------------------
+
+  const drawings = new Map();
+  for (const figure of document.querySelectorAll("figure[data-kind=circuit]")) {
+    const name = figure.dataset.name.replace(/-(before|after)$/, "");
+    if (!drawings.has(name)) drawings.set(name, { title: figure.dataset.title.replace(/ - [^-]*$/, "") });
+    drawings.get(name)[figure.dataset.when] = figure;
   }
+  const which = document.getElementById("drawing");
+  let lit = [[], []];
+
+  function draw() {
+    lit = ["before", "after"].map((when) => {
+      const place = document.getElementById(`drawn-${when}`);
+      place.textContent = "";
+      const figure = (drawings.get(which.value) || {})[when];
+      if (!figure) return [];
+      const copy = figure.querySelector(".wide").cloneNode(true);
+      place.append(copy);
+      return parts(copy);
+    });
+  }
+
+  function parts(drawing) {
+    const found = [];
+    for (const part of drawing.querySelectorAll("[data-wire]")) {
+      const name = `${part.dataset.wire}/${part.dataset.leg || 0}`;
+      found.push([part, byName.wires.get(name), potentials.get(name)]);
+      const outline = part.querySelector("path");
+      if (!outline) continue;
+      const halo = outline.cloneNode();
+      halo.setAttribute("class", "halo");
+      halo.setAttribute("stroke-width", "4.6");
+      part.prepend(halo);
+    }
+    for (const part of drawing.querySelectorAll("[data-load]")) found.push([part, byName.loads.get(part.dataset.load)]);
+    for (const part of drawing.querySelectorAll("[data-terminal]")) {
+      found.push([part, byName.terminals.get(part.dataset.terminal)]);
+    }
+    return found.filter(([, row]) => row);
+  }
+
+  for (const [name, drawing] of drawings) make("option", drawing.title, which, { value: name });
+  which.addEventListener("change", () => { draw(); paint(); });
+  document.getElementById("drawings").hidden = drawings.size === 0;
+  draw();
 
   function paint() {
     const began = performance.now();
