@@ -20,7 +20,7 @@ MINUTES: Mapping[str, float] = MappingProxyType(
         "add": 6.0,  # cut, strip, two terminals, tug test
         "make": 0.0,
         "cover": 1.5,  # sleeve, fold back, tag
-        "cut": 3.0,
+        "cut": 5.0,  # the terminal off, both legs stripped and crimped in a joiner
         "piggyback": 2.0,
         "join": 4.0,
         "re-end": 3.0,

@@ -307,13 +307,16 @@ class Cover(Operation):
 
 @dataclass(frozen=True, slots=True)
 class Cut(Operation):
-    """Cut an end off its wire; the rest of the conductor goes on. ``was`` is the terminal it came from."""
+    """Cut the terminal off an end in the middle of a chain, and join its two legs: the conductor goes on.
+
+    ``was`` is the terminal that the end came from.
+    """
 
     do: ClassVar[str] = "cut"
     wire: str
     end: int
     was: str
-    whole: Wire
+    joint: str
 
     @property
     def addresses(self) -> tuple[str, ...]:
@@ -321,19 +324,12 @@ class Cut(Operation):
         return (self.was,)
 
     def apply(self, loom: Loom) -> Loom:
-        """The loom with the wire shortened; of two ends the other one stays where it is."""
-        ends = self.whole.ends[: self.end] + self.whole.ends[self.end + 1 :]
-        leg = max(0, self.end - 1)
-        changes: dict[str, object] = {"ends": ends}
-        for field in ("colour", "mm2", "metres"):
-            values = getattr(self.whole, field)
-            if len(values) > 1:
-                changes[field] = values[:leg] + values[leg + 1 :]
-        return _with_wire(loom, self.wire, lambda w: w.model_copy(update=changes))
+        """The loom with a joiner in the place of the end: each leg keeps its colour, size and length."""
+        return _replace_ends(loom, [((self.wire, self.end), {"at": self.joint})])
 
     def undo(self, loom: Loom) -> Loom:
-        """The loom with the whole wire."""
-        return _with_wire(loom, self.wire, lambda _: self.whole)
+        """The loom with the end loose."""
+        return _replace_ends(loom, [((self.wire, self.end), {"at": "loose"})])
 
 
 @dataclass(frozen=True, slots=True)

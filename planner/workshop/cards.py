@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 
-from planner.model.delta import Cut
 from planner.model.loom import split_address
 from planner.model.plan import Card, CardRow, PlanStep
 from planner.model.wording import colour_words
@@ -16,7 +15,6 @@ class Cards:
         self.names, self.steps = names, steps
         self.before, self.after = names.before, names.after
         self.catalogue = names.catalogue
-        self._cuts = [t.operation for t in names.work.tasks if isinstance(t.operation, Cut)]
 
     def all(self) -> tuple[Card, ...]:
         """One card for each part that is fitted or removed: in the job's order, then those of remedies."""
@@ -74,13 +72,10 @@ class Cards:
 
     def _rows_off(self, place: str) -> Iterator[CardRow]:
         for wire, number, mark in self.before.ends_of_place(place):
-            here = self._number_after(wire, number)
-            end = None if here is None else self.after.find(wire).ends[here]
-            if end is not None and split_address(end.at)[0] == place:
+            end = self.after.find(wire).ends[number]
+            if split_address(end.at)[0] == place:
                 continue
-            if end is None:
-                now_words = "cut back"
-            elif end.at == "loose":
+            if end.at == "loose":
                 now_words = "tied back, insulated" if end.covered else "loose"
             else:
                 now_words = self.names.at(end.at)
@@ -88,11 +83,6 @@ class Cards:
                 self.names.wire(wire).end_colour(min(number, len(self.names.wire(wire).ends) - 1))
             )
             yield CardRow("-", colour, wire, mark, now_words, True, self._steps_about(wire, place))
-
-    def _number_after(self, wire: str, number: int) -> int | None:
-        """The number of an end when everything is done; None if it was cut off."""
-        cuts = sorted(cut.end for cut in self._cuts if cut.wire == wire)
-        return None if number in cuts else number - sum(1 for cut in cuts if cut < number)
 
     def _steps_about(self, wire: str, place: str) -> tuple[int, ...]:
         """The steps that handle a wire at a place."""

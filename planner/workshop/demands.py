@@ -48,14 +48,14 @@ def parts(table: TaskTable) -> Iterator[Constraint]:
             if isinstance(operation, Hold):
                 if out is not None:
                     yield Constraint(n, out, TAKEN_OFF)
-            elif isinstance(operation, Cover) and operation.wire is not None:
+            elif isinstance(operation, Cut) or (isinstance(operation, Cover) and operation.wire is not None):
                 if out is not None:
                     yield Constraint(out, n, COMES_OFF)
                 if into is not None:
                     yield Constraint(n, into, AT_ONCE)
             elif isinstance(operation, Cover | Piggyback | Insert | ChangeFuse) and into is not None:
                 yield Constraint(into, n, FIT_FIRST)
-            elif isinstance(operation, Move | Join | ReEnd | Extend | Cut) and out is not None:
+            elif isinstance(operation, Move | Join | ReEnd | Extend) and out is not None:
                 yield Constraint(out, n, COMES_OFF)
     for n, at in table.arrivals:
         place = split_address(at)[0]

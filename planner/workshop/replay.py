@@ -12,6 +12,7 @@ from planner.model.delta import (
     Add,
     ChangeFuse,
     Cover,
+    Cut,
     Extend,
     Fit,
     Hold,
@@ -87,6 +88,9 @@ def _as_done(work: Work, task: Task, loom: Loom) -> Iterator[Operation]:
     elif isinstance(operation, Join):
         for wire, end, _ in operation.ends:
             yield from _off(wire, end, loom)
+        yield operation
+    elif isinstance(operation, Cut):
+        yield from _off(operation.wire, operation.end, loom)
         yield operation
     elif isinstance(operation, ReEnd):
         yield replace(operation, old=loom.find(operation.wire).ends[operation.end].fitting)

@@ -1,9 +1,10 @@
 """What is needed besides wire and terminals: piggybacks, sleeves, caps, joiners, fuses, a draw cord."""
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 
 from planner.model.bench_sheet import Material, Use
-from planner.model.delta import ChangeFuse, Cover, Join, Piggyback, ReEnd
+from planner.model.delta import ChangeFuse, Cover, Cut, Join, Piggyback, ReEnd
 from planner.model.job import StockThing
 from planner.model.loom import split_address
 from planner.workshop.made_wires import SLEEVED, Piece
@@ -59,12 +60,13 @@ def _joiners(
 ) -> Iterator[Material]:
     """Yield joiners by the wires they take; one is needed at the first step that puts an end into it."""
     first: dict[int, list[int]] = {}
-    for joint, ways in _new_joints(names).items():
+    cuts = {task.operation.joint: number for number, task in steps if isinstance(task.operation, Cut)}
+    for joint, ways in _new_joints(names, set(cuts)).items():
         first.setdefault(ways, []).extend(_steps_at(steps, joint)[:1])
     for ways, uses in sorted(first.items()):
         wanted = StockThing(kind="joiner", ways=ways)
         yield Material("joiner", f"insulated joiner for {ways} wires", "pieces", shelf.uses(uses, wanted))
-    splices = [piece.step for piece in made for _ in range(piece.joiners)]
+    splices = [*cuts.values(), *(piece.step for piece in made for _ in range(piece.joiners))]
     if splices:
         wanted = StockThing(kind="joiner", ways=2)
         what = "insulated joiner for 2 wires, crimped"
@@ -77,12 +79,12 @@ def _tab(fitting: str) -> str:
     return f"{size} mm" if kind == "blade" else "to suit"
 
 
-def _new_joints(names: Names) -> dict[str, int]:
-    """How many ends each joiner takes that the work adds."""
+def _new_joints(names: Names, cuts: AbstractSet[str]) -> dict[str, int]:
+    """How many ends each joiner takes that the work adds, without those of wires that are cut."""
     return {
         at: len(ends)
         for at, ends in names.after.ends_at.items()
-        if split_address(at)[0] == "joint" and at not in names.before.ends_at
+        if split_address(at)[0] == "joint" and at not in names.before.ends_at and at not in cuts
     }
 
 

@@ -20,7 +20,6 @@ from planner.model.delta import (
     Remove,
     Renew,
 )
-from planner.model.loom import split_address
 from planner.model.wording import colour_words, mark_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.replay import LOOSE, Done
@@ -82,7 +81,9 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
     named = names.named(operation.wire, operation.end)
     if isinstance(operation, Extend):
         return UndoLine(number, f"Leave {named} as long as it is: it does no harm")
-    return UndoLine(number, f"Lengthen {named} to where it was cut", "the cut stays a joint")
+    at = names.at(operation.was)
+    text = f"Take the joiner off {named}, and crimp one terminal on both its legs again, for {at}"
+    return UndoLine(number, text, "the old terminal is gone, and the legs are shorter by what was cut off")
 
 
 def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoLine:
@@ -140,6 +141,8 @@ def links_added(names: Names, done: Sequence[Done]) -> Iterator[str]:
             yield f"piggyback on {names.at(operation.at)}"
         elif isinstance(operation, Join):
             yield f"joiner of {' and '.join(names.named(w, n) for w, n, _ in operation.ends)}"
+        elif isinstance(operation, Cut):
+            yield f"joiner in {names.named(operation.wire, operation.end)}, was on {names.at(operation.was)}"
         elif isinstance(operation, Fit) and operation.at not in names.before.places:
             yield f"{names.after.place_title(operation.at)}: new part"
 
@@ -160,5 +163,5 @@ def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
                 named = names.named(operation.wire, operation.first)
                 yield f"{named}: was {old} mm2, is {operation.mm2:g} mm2"
             elif isinstance(operation, Cut):
-                at = split_address(operation.was)[0]
-                yield f"{names.named(operation.wire, 0)}: cut at the {names.title(at)}"
+                named = names.named(operation.wire, operation.end)
+                yield f"{named}: its terminal for {names.at(operation.was)} is cut off, its legs are joined"

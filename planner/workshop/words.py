@@ -58,7 +58,11 @@ def words_of(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
         was_on = names.at(operation.at)
         return f"Insulate and tie back {named} that was on {was_on}; tag it{_warning(names, task)}"
     if isinstance(operation, Cut):
-        return f"Cut {names.named(operation.wire, operation.end)} back from {names.at(operation.was)}"
+        return (
+            f"Cut the terminal off {names.named(operation.wire, operation.end)} that was on "
+            f"{names.at(operation.was)}, and join its two legs in an insulated joiner: what lies beyond is "
+            "fed through them"
+        )
     if isinstance(operation, Piggyback):
         return f"Fit a piggyback push-on terminal on {names.at(operation.at)}"
     if isinstance(operation, Join):

@@ -25,6 +25,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.model.delta import Cover, Cut, Reason
+from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
 from planner.model.wording import address_words
 
@@ -45,4 +46,5 @@ def propose(case: Case) -> Iterator[Emission]:
     why = Reason("chain-end-without-home", facts, leans_on=((need.wire, need.end),))
     yield Proposal((Cover(need.was, need.wire, need.end),), why)
     if case.job.allow_cutting:
-        yield Proposal((Cut(need.wire, need.end, need.was, wire),), why)
+        place, mark = split_address(need.was)
+        yield Proposal((Cut(need.wire, need.end, need.was, f"joint:{place}.{mark}"),), why)

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -110,25 +109,11 @@ class TestWhatEachDoes:
         loom = Make(made, NEW).apply(Add(NEW, None).apply(LOOM))
         assert loom.wires[:3] == LOOM.wires and loom.find("new-1") == made
 
-    @pytest.mark.parametrize(
-        ("end", "ends", "colours"),
-        [
-            (0, ["q:b", "p:c", "earth:z"], ("BK/WH", "GN")),
-            (1, ["p:b", "p:c", "earth:z"], ("BK/WH", "GN")),
-            (2, ["p:b", "q:b", "earth:z"], ("BK", "GN")),
-            (3, ["p:b", "q:b", "p:c"], ("BK", "BK/WH")),
-        ],
-    )
-    def test_a_cut_leaves_the_other_ends_on_one_conductor(
-        self, end: int, ends: list[str], colours: tuple[str, ...]
-    ) -> None:
-        """Of a chain cut in the middle the leg towards the cut end goes, and the next leg joins the rest."""
-        loom = Cut("B", end, LOOM.find("B").ends[end].at, LOOM.find("B")).apply(LOOM)
-        assert at(loom, "B") == ends and loom.find("B").colour == colours
-
-    def test_a_wire_cut_to_one_end_keeps_the_other_where_it_was(self) -> None:
-        left = Cut("A", 0, "p:a", LOOM.find("A")).apply(LOOM).find("A")
-        assert left.ends == LOOM.find("A").ends[1:]
+    def test_a_cut_puts_a_joiner_in_the_middle_of_a_chain_and_every_leg_stays_as_it_is(self) -> None:
+        whole = LOOM.find("B")
+        cut = Cut("B", 1, whole.ends[1].at, "joint:q.b").apply(LOOM).find("B")
+        assert [end.at for end in cut.ends] == ["p:b", "joint:q.b", "p:c", "earth:z"]
+        assert (cut.colour, cut.mm2, cut.metres) == (whole.colour, whole.mm2, whole.metres)
 
     def test_a_piggyback_adds_a_tab(self) -> None:
         assert Piggyback("q:b").apply(LOOM).piggybacks == (*LOOM.piggybacks, "q:b")
@@ -272,10 +257,11 @@ def _cover(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
 
 
 def _cut(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
-    if not _with_ends(loom):
+    loose = loom.ends_at.get("loose", ())
+    if not loose:
         return None
-    wire, end = _end(draw, loom)
-    return Cut(wire, end, loom.find(wire).ends[end].at, loom.find(wire))
+    wire, end = draw(st.sampled_from(loose))
+    return Cut(wire, end, "p:a", f"joint:cut-{number}")
 
 
 def _join(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:

@@ -259,7 +259,7 @@ def describe(operation: Operation) -> dict[str, str]:
     said: dict[str, Any] = {
         f.name: getattr(operation, f.name) for f in fields(operation) if f.name not in ("place", "ends")
     }
-    if isinstance(operation, Move | Cover | ReEnd | Extend | Hold | Piggyback | ChangeFuse):
+    if isinstance(operation, Move | Cover | Cut | ReEnd | Extend | Hold | Piggyback | ChangeFuse):
         pass
     elif isinstance(operation, Renew):
         said["from"], said["to"] = operation.ends
@@ -269,8 +269,6 @@ def describe(operation: Operation) -> dict[str, str]:
         said |= {"colour": wire.colour[0], "mm2": wire.mm2[0], "metres": wire.metres[0]}
         said["fittings"] = [end.fitting for end in wire.ends]
         said.pop("nominal", None)
-    elif isinstance(operation, Cut):
-        said.pop("whole")
     elif isinstance(operation, Join):
         said["ends"] = [f"{wire} {end}" for wire, end, _ in operation.ends]
     elif isinstance(operation, Insert):

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 import pytest
-from small_work import ADD, COVER, FIT, MAKE, MOVE, REMOVE, STAY, WIRES, work_list
+from small_work import ADD, COVER, FIT, MAKE, MOVE, REMOVE, STAY, work_list
 
 from planner.model.bench_sheet import UndoLine
 from planner.model.delta import (
@@ -20,7 +20,7 @@ from planner.model.delta import (
     ReEnd,
     Renew,
 )
-from planner.model.loom import Supply, Wire
+from planner.model.loom import Supply
 from planner.workshop.replay import replay
 from planner.workshop.undoing import fittings_changed, links_added, tied_back, undo_lines
 
@@ -92,8 +92,10 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
             "Leave the yellow wire (W2) as long as it is: it does no harm", "",
         ),
         (
-            (REMOVE, FIT, Cut("W3", 0, "dash.switch:S", Wire.model_validate(WIRES[2]))), "cut",
-            "Lengthen the yellow/black wire (W3) to where it was cut", "the cut stays a joint",
+            (REMOVE, FIT, Cut("W3", 0, "dash.switch:S", "joint:dash.switch.S")), "cut",
+            "Take the joiner off the yellow/black wire (W3), and crimp one terminal on both its legs again, "
+            "for S on the wiper switch, dash",
+            "the old terminal is gone, and the legs are shorter by what was cut off",
         ),
     ],
     ids=lambda value: value if isinstance(value, str) and " " not in value else "",

@@ -16,7 +16,6 @@ from small_work import (
     PARTS,
     REMOVE,
     STAY,
-    WIRES,
     card,
     listed,
     work_list,
@@ -233,8 +232,13 @@ def test_each_kind_of_step_in_words_and_fields(
 
 
 def test_only_a_cut_and_a_new_terminal_cannot_be_undone() -> None:
-    whole = Wire.model_validate(WIRES[1])
-    chosen = (REMOVE, FIT, Cut("W2", 1, "dash.switch:M", whole), ReEnd("W3", 0, "q:x", "bare", None), COVER)
+    chosen = (
+        REMOVE,
+        FIT,
+        Cut("W2", 1, "dash.switch:M", "joint:dash.switch.M"),
+        ReEnd("W3", 0, "q:x", "bare", None),
+        COVER,
+    )
     assert {s.do: s.reversible for s in listed(*chosen)} == {
         "remove": True, "fit": True, "cut": False, "re-end": False, "cover": True
     }  # fmt: skip
@@ -322,8 +326,8 @@ class TestCards:
         assert [(row.mark, row.was_on) for row in made.rows] == [("-", "15"), ("-", "M"), ("-", "S")]
 
     def test_a_cut_end_is_told(self) -> None:
-        cut = Cut("W3", 0, "dash.switch:S", Wire.model_validate(WIRES[2]))
-        assert [row.goes_to for row in card(REMOVE, FIT, cut).rows if row.wire == "W3"] == ["cut back"]
+        cut = Cut("W3", 0, "dash.switch:S", "joint:j")
+        assert [row.goes_to for row in card(REMOVE, FIT, cut).rows if row.wire == "W3"] == ["the joiner j"]
 
 
 def test_a_new_wire_in_a_bundle_says_which_and_a_renewed_one_its_insulation_if_it_is_no_pvc() -> None:

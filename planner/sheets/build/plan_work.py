@@ -19,7 +19,7 @@ CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
     {
         "remove": (1, 4),
         "fit": (1,),
-        "cut": (3, 6),
+        "cut": (3, 6, 8),
         "re-end": (3, 8),
         "extend": (3, 8, 9),
         "piggyback": (8,),
