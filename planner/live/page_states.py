@@ -190,11 +190,11 @@ def _legs(loom: Loom) -> Iterator[tuple[str, str]]:
             yield f"{wire.wire}/{number}", f"end:{wire.wire}:{number}" if is_open else node_of(end.at)
 
 
-def _alarm_title(_: Loom, name: str) -> str:
+def _alarm_title(loom: Loom, name: str) -> str:
     kind, *labels = name.split(" ")
     if kind == "unsettled":
         return "A network with diodes finds no operating point"
-    words = " and ".join(map(label_words, labels))
+    words = " and ".join(label_words(label, loom) for label in labels)
     return f"Short to earth at {words}" if kind == "short" else f"Tied together: {words}"
 
 

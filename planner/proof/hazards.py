@@ -9,6 +9,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.drains import is_drain
 from planner.model.loom import Loom
 from planner.model.need import HazardKind
+from planner.model.wording import address_words
 from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
 from planner.proof.between import shorts_between_detents
@@ -135,9 +136,10 @@ class HazardFinder:
         net = self.after.net
         if name[0] == "short":
             label = str(name[1])
-            return "short", label, f"protected by {_protection(net, label)}", shorting_path(net, position)
+            detail = f"protected by {_protection(net, label, self.after.loom)}"
+            return "short", label, detail, shorting_path(net, position)
         if name[0] == "tie":
-            first, second = label_words(str(name[1])), label_words(str(name[2]))
+            first, second = (label_words(str(label), self.after.loom) for label in name[1:3])
             return "feeds-tied", str(name[2]), f"{first} and {second} are tied together", ()
         if name[0] == "unsettled":
             return "chatter", "", "a network with diodes finds no operating point", ()
@@ -180,7 +182,7 @@ class HazardFinder:
             possible = frozenset((label,) for label in self.alignment.values(overlap.control))
             detail = (
                 f"on the way between {overlap.first} and {overlap.second}, where contacts overlap; "
-                f"protected by {_protection(self.after.net, overlap.label)}"
+                f"protected by {_protection(self.after.net, overlap.label, self.after.loom)}"
             )
             place = overlap.control.rpartition("/")[0]
             yield Hazard("short", place, detail, (overlap.control,), rows, possible, control=overlap.control)
@@ -256,23 +258,25 @@ def _feed_guard(net: Network, node: str) -> Guard | None:
     return None
 
 
-def _protection(net: Network, label: str) -> str:
+def _protection(net: Network, label: str, loom: Loom) -> str:
     for joint in net.passes:
         if joint.label == label and joint.amps:
-            return f"the {joint.amps:g} A fuse at {label.removeprefix('fuse:')}"
+            return f"the {joint.amps:g} A fuse at {address_words(loom, label.removeprefix('fuse:'))}"
     if label.startswith("feed:"):
-        return f"whatever protects {label}"
+        return f"whatever protects {address_words(loom, label)}"
     return "nothing: unprotected"
 
 
-def label_words(label: str) -> str:
+def label_words(label: str, loom: Loom) -> str:
     """What holds a node, in words: a fused side, a flasher's output, the live pole, a feed."""
     kind, _, rest = label.partition(":")
     if kind == "fuse":
-        return f"the fused side {rest}"
+        return f"the fused side {address_words(loom, rest)}"
     if kind == "flasher":
-        return f"the flasher's output at {rest.rpartition(':')[0]}"
-    return f"the live pole ({rest.rpartition(':')[0]})" if kind == "source" else label
+        return f"the flasher's output at {loom.place_title(rest.rpartition(':')[0])}"
+    if kind == "source":
+        return f"the live pole ({loom.place_title(rest.rpartition(':')[0])})"
+    return address_words(loom, label)
 
 
 def view_names(view: View, numbers: tuple[int, ...]) -> tuple[str, ...]:

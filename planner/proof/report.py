@@ -5,12 +5,13 @@ from itertools import product
 
 from planner.circuit.network import Network
 from planner.model.loom import Loom
-from planner.model.need import Fault
+from planner.model.need import Fault, HazardKind
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit, StrainLine
 from planner.proof.compare import Finding
 from planner.proof.condition import Condition, shortest_condition
 from planner.proof.facts import place_titles
 from planner.proof.hazards import Hazard
+from planner.proof.short_way import short_way
 from planner.proof.words import say
 
 ROAD_WORDS = {
@@ -20,6 +21,11 @@ ROAD_WORDS = {
     "signal": "turn signals",
     "horn": "horn",
     "wiper": "wipers",
+}
+# What was there before is not the plan's, but no reason to drive with it.
+OLD_AGAINST_ROAD: Mapping[HazardKind, str] = {
+    "short": "a short circuit",
+    "feeds-tied": "two feeds tied together",
 }
 MOST_POSITIONS_PRINTED = 200
 MOST_CONTROLS_NAMED = 5
@@ -128,17 +134,23 @@ class Reporter:
     def hazards(self, hazards: Sequence[Hazard]) -> Iterator[HazardLine]:
         """Yield one line for each hazard, new ones first."""
         for hazard in sorted(hazards, key=lambda h: (h.was_before, h.kind, h.at)):
-            place = hazard.at.partition(":")[0]
-            title = self.title(place) if place else ""
             yield HazardLine(
                 kind=hazard.kind,
                 at=hazard.at,
-                text=f"{title}: {hazard.detail}" if title else hazard.detail,
+                text=self.hazard_words(hazard),
                 when=self.when(hazard.names, hazard.rows, hazard.possible),
                 positions=tuple(hazard.positions()[:MOST_POSITIONS_PRINTED]),
                 path=hazard.path,
                 was_before=hazard.was_before,
             )
+
+    def hazard_words(self, hazard: Hazard) -> str:
+        """What is unsafe and where; of a short the way that it takes."""
+        place = hazard.at.partition(":")[0]
+        known = place in self.after.places or place in self.before.places
+        way = short_way(self.after, hazard.path) if hazard.kind == "short" else ""
+        said = f"{way}; {hazard.detail}" if way else hazard.detail
+        return f"{self.title(place)}: {said}" if known and not way else said
 
 
 def judge_road(
@@ -146,6 +158,7 @@ def judge_road(
     hazards: Sequence[Hazard],
     strains: Sequence[StrainLine],
     has_questions: bool,
+    reporter: Reporter,
 ) -> tuple[RoadFit, tuple[str, ...]]:
     """May it be driven like this? From road lamps, horn, wipers, hazards and what is over its limit."""
     against: dict[str, None] = {}
@@ -155,6 +168,10 @@ def judge_road(
     for hazard in hazards:
         if not hazard.was_before and (hazard.kind != "dead-position" or hazard.duty in ROAD_WORDS):
             against[hazard.detail] = None
+        elif hazard.was_before and hazard.rows and hazard.kind in OLD_AGAINST_ROAD:
+            against[
+                f"{OLD_AGAINST_ROAD[hazard.kind]}, as before the work: {reporter.hazard_words(hazard)}"
+            ] = None
     for strain in strains:
         if strain.is_new and not strain.is_wearing and (strain.is_dangerous or strain.duty in ROAD_WORDS):
             against[strain.text] = None

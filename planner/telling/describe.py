@@ -60,7 +60,7 @@ def describe(
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
     strained = currents.faults(after, thorough=True)
-    road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions))
+    road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions), reporter)
     return Plan(
         job=job.job,
         title=job.title or job.job,

@@ -6,7 +6,7 @@ from small_looms import Bench, make_parts, prove
 
 from planner.circuit.network import compile_network
 from planner.model.need import Fault
-from planner.model.plan import BehaviourLine, HazardLine
+from planner.model.plan import BehaviourLine, HazardLine, RoadFit
 from planner.proof.hazards import Hazard
 from planner.proof.report import Reporter, fault_words, judge_road
 
@@ -91,7 +91,7 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
     after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
     proof = prove(STOP, after)
     shown = Reporter(STOP.loom, after.loom, [compile_network(b.loom, b.catalogue) for b in (STOP, after)])
-    fit, why = judge_road(tuple(shown.behaviours(proof.findings)), proof.hazards, (), False)
+    fit, why = judge_road(tuple(shown.behaviours(proof.findings)), proof.hazards, (), False, reporter(STOP))
     assert fit == "no"
     assert any("stop lamp (rear): lost with brake pedal pressed" in reason for reason in why)
 
@@ -99,11 +99,15 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
 def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> None:
     proof = prove(STOP, STOP)
     shown = tuple(reporter(STOP).behaviours(proof.findings))
-    fit, why = judge_road(shown, proof.hazards, (), False)
+    fit, why = judge_road(shown, proof.hazards, (), False, reporter(STOP))
     assert fit == "not-known"
     assert "headlamps" in why[0]
-    fit, why = judge_road(shown, proof.hazards, (), True)
+    fit, why = judge_road(shown, proof.hazards, (), True, reporter(STOP))
     assert why[0] == "a question to settle is open"
+
+
+def road(hazards: tuple[Hazard, ...]) -> tuple[RoadFit, tuple[str, ...]]:
+    return judge_road((), hazards, (), False, reporter(STOP))
 
 
 def reporter(bench: Bench) -> Reporter:
@@ -155,12 +159,13 @@ def test_hazards_are_told_new_ones_first_with_their_place() -> None:
     possible = frozenset({pressed, released})
     old = Hazard("drain", "", "current at rest", names, frozenset({released}), possible, (), True)
     new = Hazard("short", "rear:54", "no fuse", names, frozenset({pressed}), possible, ("feed:live", "earth"))
-    title = STOP.loom.place_title("rear")
-    assert list(reporter(STOP).hazards([old, new])) == [
+    wire = "the black wire W9"
+    shorted = STOP.changed(wires=[*STOP.wires, "W9 = feed:live > earth"])
+    assert list(reporter(shorted).hazards([old, new])) == [
         HazardLine(
             kind="short",
             at="rear:54",
-            text=f"{title}: no fuse",
+            text=f"from the feed live through {wire} to earth; no fuse",
             when="with brake pedal pressed",
             positions=({"brake pedal": "pressed"},),
             path=("feed:live", "earth"),
@@ -178,16 +183,23 @@ def test_hazards_are_told_new_ones_first_with_their_place() -> None:
     ]
 
 
-def test_only_a_new_danger_speaks_against_the_road() -> None:
-    """What was there before is a finding; a dead position speaks against it if wipers do nothing there."""
+def test_a_short_or_a_tie_that_was_there_before_speaks_against_the_road_but_not_a_dead_position() -> None:
+    """It is not the plan's doing, and still no vehicle to drive; one that never shows is nothing."""
     row = frozenset({()})
     new = Hazard("short", "rear:54", "new short", (), row, row)
     old = Hazard("short", "rear:54", "old short", (), row, row, (), True)
+    tie = Hazard("feeds-tied", "feed:b", "a and b are tied", (), row, row, (), True)
+    never = Hazard("short", "rear:54", "never short", (), frozenset(), row, (), True)
     dead = Hazard("dead-position", "pedal/x", "dead", (), row, row)
-    assert judge_road((), (new, old, dead), (), False) == ("no", ("new short",))
-    assert judge_road((), (old, dead), (), False)[0] == "not-known"
+    assert road((new, dead)) == ("no", ("new short",))
+    assert road((old, dead)) == (
+        "no",
+        (f"a short circuit, as before the work: {STOP.loom.place_title('rear')}: old short",),
+    )
+    assert road((tie,)) == ("no", ("two feeds tied together, as before the work: a and b are tied",))
+    assert road((never, dead))[0] == "not-known"
     wipers = Hazard("dead-position", "pedal/x", "wipers dead", (), row, row, duty="wiper")
-    assert judge_road((), (wipers,), (), False) == ("no", ("wipers dead",))
+    assert road((wipers,)) == ("no", ("wipers dead",))
 
 
 def test_a_loss_that_the_job_accepts_is_said_to_be_accepted() -> None:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from planner.inquiry.loom.account import FindingKind, FindingLine, LoadLine
 from planner.inquiry.loom.found import FoundLoom
 from planner.inquiry.loom.natures import nature_words
+from planner.model.elements import Source
 from planner.model.facts import ConductorFact
 from planner.model.loom import Wire
 from planner.model.part import Terminal, Wants
@@ -81,7 +82,8 @@ def end_lines(found: FoundLoom) -> Iterator[FindingLine]:
 
 
 def terminal_lines(found: FoundLoom) -> Iterator[FindingLine]:
-    """Yield terminals that cannot do without something, and do not have it."""
+    """Yield terminals that cannot do without something, and do not have it; first the posts of batteries."""
+    yield from _posts(found)
     for place in found.loom.places:
         for mark, terminal in found.part(place).terminals.items():
             address = f"{place}:{mark}"
@@ -91,6 +93,26 @@ def terminal_lines(found: FoundLoom) -> Iterator[FindingLine]:
             if missing and terminal.by == "wire" and not is_covered:
                 text = f"{found.address(address)} {_MUST[wants]} and {missing}"
                 yield FindingLine("wants-something", address, text)
+
+
+def _posts(found: FoundLoom) -> Iterator[FindingLine]:
+    """Yield each post of a battery that is joined to nothing: without it nothing works."""
+    for place in found.loom.places:
+        for element in found.part(place).inside:
+            if not isinstance(element, Source) or element.when:
+                continue
+            live, back = (f"{place}:{mark}" for mark in element.between)
+            if live not in found.loom.ends_at:
+                text = f"{_post(found, live)} has no wire: the battery feeds nothing"
+                yield FindingLine("wants-something", live, text)
+            if back not in found.loom.ends_at:
+                text = f"{_post(found, back)} has no wire: nothing gets back to the battery"
+                yield FindingLine("wants-something", back, text)
+
+
+def _post(found: FoundLoom, address: str) -> str:
+    place, _, mark = address.partition(":")
+    return f"the {mark} post of the {found.titles[place]}"
 
 
 def _wants(found: FoundLoom, terminal: Terminal) -> Wants:

@@ -41,7 +41,7 @@ def test_a_wire_between_dead_terminals_is_told_and_one_to_a_coil_is_not():
 def test_two_feeds_that_a_wire_ties_are_fed_twice():
     feeds = {"in": {"role": "30"}, "spare": {"role": "30"}}
     (line,) = texts("fed-twice", wires=[*WIRES, "W4 = feed:spare > fuse:out"], feeds=feeds)
-    assert "are tied together" in line and "feed:spare" in line
+    assert "are tied together" in line and "the feed spare" in line
 
 
 def test_two_feeds_that_a_switch_ties_are_fed_twice_only_with_it_on():
@@ -52,8 +52,17 @@ def test_two_feeds_that_a_switch_ties_are_fed_twice_only_with_it_on():
 
 def test_a_short_is_told_with_when():
     assert texts("short-circuit", wires=[*WIRES, "W4 = lamp:L > earth:z"]) == [
-        "fuse: protected by the 8 A fuse at fuse:out with the switch on"
+        "from the feed in through the black wire W1, the fuse, the black wire W2, the switch, the black wire "
+        "W3, the black wire W4 to earth; protected by the 8 A fuse at 'out' on the fuse with the switch on"
     ]
+
+
+def test_a_post_of_a_battery_without_a_wire_is_told_first():
+    places = {**PLACES, "battery": "battery"}
+    (first, *_) = texts("wants-something", places=places, wires=[*WIRES, "W9 = battery:+ > fuse:in"])
+    assert first == "the - post of the battery has no wire: nothing gets back to the battery"
+    (first, *_) = texts("wants-something", places=places, wires=[*WIRES, "W9 = battery:- > earth:z"])
+    assert first == "the + post of the battery has no wire: the battery feeds nothing"
 
 
 def test_a_terminal_that_needs_something_and_has_nothing_is_told():

@@ -17,6 +17,7 @@ lamp: {terminals: {L: "", case: mounting}, inside: [lamp: {between: [L, case], w
 two-wire-lamp: {terminals: {L: "", E: "31"}, inside: [lamp: {between: [L, E], watts: 5, does: shine}]}
 push: {terminals: {P: "", case: mounting}, inside: [
   control: {name: push, positions: [released, pressed]}, contact: {join: [P, case], when: {push: pressed}}]}
+battery: {terminals: {"+": "30", "-": "31"}, inside: [source: {between: ["+", "-"], volts: 12}]}
 needy: {terminals: {a: "30", b: "15", c: "31", d: "49a"}}
 """
 )

@@ -1,0 +1,38 @@
+"""The way of a short in words: which wires and parts it leads through, as one follows it with a finger."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from planner.model.loom import Loom, Wire, split_address
+from planner.model.wording import address_words, wire_words
+
+
+def short_way(loom: Loom, path: Sequence[str]) -> str:
+    """From where, along which wires and through which parts a way leads; empty if there is none."""
+    if len(path) < 2:
+        return ""
+    stages: list[str] = []
+    for one, other in pairwise(path):
+        wire = _wire(loom, one, other)
+        place = split_address(one)[0]
+        if wire is not None:
+            stages.append(f"{wire_words(wire)} {wire.wire}")
+        elif place in loom.places and place == split_address(other)[0]:
+            stages.append(f"the {loom.place_title(place)}")
+        elif place in loom.places:
+            stages.append(f"the mounting of the {loom.place_title(place)}")
+    along = ", ".join(dict.fromkeys(stages))
+    return f"from {address_words(loom, path[0])} through {along} to {address_words(loom, path[-1])}"
+
+
+def _wire(loom: Loom, one: str, other: str) -> Wire | None:
+    """The wire that joins two addresses; any point of the body is earth."""
+    for name, _ in loom.ends_at.get(one, ()):
+        wire = loom.find(name)
+        if any(_is_at(end.at, other) for end in wire.ends):
+            return wire
+    return None
+
+
+def _is_at(at: str, node: str) -> bool:
+    return at == node or (node == "earth" and split_address(at)[0] == "earth")
