@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from importlib import import_module
 
 from planner import __version__
-from planner.commands import check, compare, identify, parts, plan, rule, sheet, start, survey, trace
+from planner.commands import check, compare, identify, meter, parts, plan, rule, sheet, start, survey, trace
 
-VERBS = (start, plan, sheet, survey, compare, identify, trace, check, parts, rule)
+VERBS = (start, plan, sheet, survey, compare, identify, meter, trace, check, parts, rule)
 WORK = "planner.commands.work"
 FAILURE = "planner.commands.work.failure"
 FINE, NOT_USABLE, OUR_BUG, INTERRUPTED, NOBODY_READS = 0, 2, 3, 130, 141

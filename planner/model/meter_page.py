@@ -46,6 +46,7 @@ class MeterTest:
     wrong: tuple[WrongReading, ...]
     steps: tuple[int, ...]  # numbers of the work list
     why: str
+    all_set_words: str = ""  # all that is set, for one who comes from everything at rest
 
 
 @dataclass(frozen=True, slots=True)

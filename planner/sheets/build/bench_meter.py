@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterTest, Stage
+from planner.sheets.build.listed import number_words
 from planner.sheets.build.meter_words import good_words, lamp_words, wrong_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
 
@@ -76,14 +77,3 @@ def _item(test: MeterTest) -> Item:
         tick=f"#meter {test.n}",
         write_in=tr("reads"),
     )
-
-
-def number_words(numbers: Sequence[int]) -> str:
-    """Numbers with runs put together: ``2 to 5, 9``."""
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)

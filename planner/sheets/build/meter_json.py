@@ -4,6 +4,7 @@ from dataclasses import asdict
 from math import isinf
 from typing import Any
 
+from planner.model.meter_log import MeterLog, Taken
 from planner.model.meter_page import MeterPage, MeterTest
 
 
@@ -19,6 +20,28 @@ def meter_json(page: MeterPage) -> dict[str, Any]:
 def test_json(test: MeterTest) -> dict[str, Any]:
     """One test; what is set as ``{variable: label}``."""
     shown = {**asdict(test), "settings": dict(test.settings), "steps": list(test.steps)}
+    return {key: _finite(value) for key, value in shown.items()}
+
+
+def log_json(log: MeterLog) -> dict[str, Any]:
+    """What was read and what it comes to."""
+    return {
+        "job": log.job,
+        "taken": [_taken_json(taken) for taken in log.taken],
+        "wrong": len(log.wrong),
+        "left": [test.n for test in log.left],
+    }
+
+
+def _taken_json(taken: Taken) -> dict[str, Any]:
+    shown = {
+        "n": taken.test.n,
+        "id": taken.test.id,
+        "typed": taken.typed,
+        "read": taken.read,
+        "verdict": taken.verdict,
+        "suggests": [wrong.words for wrong in taken.says],
+    }
     return {key: _finite(value) for key, value in shown.items()}
 
 

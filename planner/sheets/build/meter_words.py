@@ -1,8 +1,10 @@
 """How a reading is said: what is good, what a test lamp shows, what a wrong reading suggests."""
 
+from collections.abc import Iterator
 from math import isinf
 
 from planner.messages import later, tr
+from planner.model.meter_log import Taken
 from planner.model.meter_page import MeterTest, WrongReading
 
 NEARLY_NOTHING_V = 0.3  # a band that ends below this is said as no volts
@@ -64,3 +66,24 @@ def lamp_words(test: MeterTest) -> str:
     if test.stage == "dead":
         return tr("lamp with a battery of its own: {says}", says=says)
     return tr("test lamp: {says}", says=says)
+
+
+def judged_words(taken: Taken) -> Iterator[str]:
+    """Yield what a reading comes to, line by line."""
+    test = taken.test
+    if taken.verdict == "good":
+        yield tr("good")
+        return
+    if taken.verdict == "cannot tell":
+        yield tr("A test lamp cannot tell here; it takes a meter")
+        return
+    yield tr("NOT GOOD: {typed}, and good is {good}", typed=taken.typed, good=good_words(test))
+    if isinstance(taken.read, str):
+        yield tr("A lamp does not tell which; with a meter:")
+        for wrong in taken.says:
+            yield wrong_words(wrong, test.unit)
+    elif taken.says:
+        for wrong in taken.says:
+            yield tr("likeliest: {words}", words=wrong.words)
+    else:
+        yield tr("None of the likeliest mistakes reads so; take it again, then look at both ends of the wire")

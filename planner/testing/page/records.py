@@ -61,4 +61,5 @@ class Records:
             wrong=self.wrong[probe],
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
             why=self.wording.why(probe),
+            all_set_words=self.wording.set_words(None, setup) if setup else "",
         )

@@ -1,0 +1,24 @@
+"""Words and options of ``loomwright meter``."""
+
+import argparse
+
+HELP = "take the readings of a job's meter page one by one, each judged at once"
+DESCRIPTION = """\
+Asks for the readings of a job's meter page, once the work is done: dead tests
+with the battery off, then live ones. Each answer is judged at once against
+what a good circuit reads, and kept: 11.8, 11,8 V, 0.3 ohm, 4k7, open, or with
+a test lamp lit, dim, dark. Empty skips a test; back, stop and ? are understood.
+At the end it says what is wrong, and how to go on from there."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what only this verb takes."""
+    parser.add_argument(
+        "job", metavar="JOB", nargs="?", help="a job file, or the name of a job in the catalogue"
+    )
+    parser.add_argument(
+        "--log",
+        metavar="FILE",
+        help="where the readings are kept, JOB-meter.yaml if not given; if it is there, it goes on from it",
+    )
+    parser.add_argument("--report", action="store_true", help="ask nothing: say what the log comes to so far")

@@ -1,0 +1,134 @@
+"""A sitting with the meter: one test after another is asked, and each reading is judged and kept at once."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.commands.work.prompt import Back, Plan, ask, say
+from planner.model.bench_sheet import BenchSheet
+from planner.model.meter_log import MeterLog, Read, Taken
+from planner.model.meter_page import MeterPage, MeterTest
+from planner.reading.meter_answers import read_answer
+from planner.reading.meter_log import log_text
+from planner.sheets.build.meter_words import good_words, judged_words, lamp_words, wrong_words
+from planner.sheets.render.whole_file import write_whole
+from planner.testing.page.judging import judge
+
+HELP = """\
+Type what the meter reads: 11.8, 11,8 V, 0.3 ohm, 4k7, open. With a test lamp: lit, dim, dark.
+Empty: not taken. back: the test before. stop: stop here; nothing typed is lost. ?: more about a test."""
+_DEAD = "\nBattery off (the {post} post), every fuse out, all switches off, doors shut, lamps left in."
+_FIRST = "\nSomething that was read is not good: put it right, and read it again, before the battery goes on."
+_LIVE = (
+    "\nNow first power, with a lamp in series and one fuse at a time, as the bench sheet says.\n"
+    "Then: all fuses in, battery on, engine off, everything at rest."
+)
+
+
+@dataclass
+class Metering:
+    """Asks the tests of one job, and keeps what was typed in a log."""
+
+    bench: BenchSheet
+    page: MeterPage
+    log: Path
+    typed: dict[str, str]
+
+    @property
+    def volts(self) -> float:
+        """The vehicle's nominal volts."""
+        return self.bench.after.supply.volts
+
+    def hold(self) -> None:
+        """Ask every test that was not taken yet, until the last or until the person stops.
+
+        Raises
+        ------
+        UsageError
+            If the log cannot be written.
+        KeyboardInterrupt
+            If it is interrupted; what was typed is in the log.
+        """
+        waiting = [test for test in self.page.tests if test.id not in self.typed]
+        say(f"{self.bench.plan.title}: {len(waiting)} of {len(self.page.tests)} tests to take.\n{HELP}")
+        self._keep()
+        number = 0
+        before: MeterTest | None = None
+        try:
+            while number < len(waiting):
+                test = waiting[number]
+                self._introduce(test, before)
+                before = test
+                try:
+                    self._ask(test)
+                    number += 1
+                except Back:
+                    number = max(0, number - 1)
+                self._keep()
+        except EOFError:
+            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self.log}\n")
+        except KeyboardInterrupt:
+            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self.log}")
+            raise
+        else:
+            say(f"\nYour readings are in {self.log}.\n")
+
+    def found(self) -> MeterLog:
+        """All that was read, judged."""
+        taken = [
+            judge(test, self.typed[test.id], read)
+            for test in self.page.tests
+            if test.id in self.typed and (read := self._read(self.typed[test.id], test)) is not None
+        ]
+        done = {each.test.id for each in taken}
+        left = tuple(test for test in self.page.tests if test.id not in done)
+        return MeterLog(self.bench.plan.job, self.bench.plan.title, tuple(taken), left)
+
+    def _read(self, typed: str, test: MeterTest) -> Read | None:
+        return read_answer(typed, test, self.volts)
+
+    def _keep(self) -> None:
+        kept = {test.id: self.typed[test.id] for test in self.page.tests if test.id in self.typed}
+        write_whole(self.log, log_text(self.bench.plan.title, kept).encode(), overwrite=True)
+
+    def _introduce(self, test: MeterTest, before: MeterTest | None) -> None:
+        """Say how the vehicle has to stand, from where the test before left it."""
+        if before is None or before.stage != test.stage:
+            if test.stage == "dead":
+                say(_DEAD.format(post=self.bench.earthed_post_after))
+            else:
+                say((_FIRST if self.found().wrong else "") + _LIVE)
+        say("")
+        if before is not None and before.settings == test.settings:
+            return
+        if before is not None and before.n == test.n - 1:
+            words = test.set_words
+        else:
+            words = f"{test.all_set_words or 'everything at rest'}; all else at rest" if test.settings else ""
+        if words:
+            say(f"Set: {words}.")
+
+    def _ask(self, test: MeterTest) -> None:
+        """Ask one test, and say what its reading comes to; an empty answer leaves it open."""
+        what = "ohms" if test.quantity == "ohms" else "volts"
+        say(f"[{test.n} of {len(self.page.tests)}] {what.capitalize()}, {test.where_words}")
+        say(f"  good: {good_words(test)}; {lamp_words(test)}")
+        try:
+            typed, read = ask("  Reads", lambda text: self._read(text, test), lambda: self._explain(test))
+        except Plan:
+            typed, read = "", None
+        if read is None:
+            self.typed.pop(test.id, None)
+            return
+        self.typed[test.id] = typed
+        self._judge(judge(test, typed, read))
+
+    def _judge(self, taken: Taken) -> None:
+        for line in judged_words(taken):
+            say(f"  {line}")
+
+    def _explain(self, test: MeterTest) -> None:
+        say(f"  {test.why}")
+        for wrong in test.wrong:
+            say(f"  {wrong_words(wrong, test.unit)}")
+        if test.steps:
+            say(f"  It tests steps {', '.join(map(str, test.steps))} of the work list.")

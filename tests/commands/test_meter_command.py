@@ -1,0 +1,89 @@
+"""``loomwright meter``: readings typed one by one, judged at once, kept after each, gone on from."""
+
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from planner.commands import main
+
+JOB = "two-ends-trade"
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    monkeypatch.chdir(tmp_path)
+
+    def typed(text: str, *arguments: str) -> tuple[int, str, str]:
+        monkeypatch.setattr("sys.stdin", io.StringIO(text))
+        status = main(["meter", JOB, *arguments])
+        out = capsys.readouterr()
+        return status, out.out, out.err
+
+    return typed
+
+
+def test_good_readings_end_well(run: Run) -> None:
+    status, out, err = run("0.1\n0,2 ohm\n12.3 V\n")
+    assert status == 0, err
+    assert "3 of 3 readings are good" in out and "Every test was read" in out
+    assert Path(f"{JOB}-meter.yaml").exists() and not Path(f"{JOB}-meter-seen.yaml").exists()
+
+
+def test_a_wrong_reading_is_judged_at_once_and_handed_over(run: Run) -> None:
+    status, out, err = run("0.1\n0.1\n0\n")
+    assert status == 1
+    assert "NOT GOOD" in err and "1 reading is not good" in out
+    assert f"loomwright trace {JOB} --seen {JOB}-meter-seen.yaml" in " ".join(out.split())
+    assert main(["trace", JOB, "--seen", f"{JOB}-meter-seen.yaml", "--json"]) in (0, 1)  # it reads it
+
+
+def test_end_of_input_keeps_the_log_and_it_goes_on_from_there(run: Run) -> None:
+    status, out, _ = run("0.1\n")
+    assert status == 1 and "Not read: 2, 3" in out
+    log = f"{JOB}-meter.yaml"
+    status, _, err = run("", "--json")
+    assert status == 2 and "go on from it with --log" in err
+    status, out, err = run("0.1\n12.3\n", "--log", log)
+    assert status == 0 and "2 of 3 tests to take" in err
+
+
+def test_back_asks_the_test_before_again(run: Run) -> None:
+    _, out, _ = run("5\nback\n0.1\n0.1\n12.3\n", "--json")
+    assert [taken["verdict"] for taken in json.loads(out)["taken"]] == ["good", "good", "good"]
+
+
+def test_what_cannot_be_is_said_and_asked_again(run: Run) -> None:
+    status, _, err = run("12 V\n-3\nbanana\n0.1\n0.1\n99\n3 ohm\n12.3\n")
+    assert status == 0
+    for said in ("is in volts", "never negative", "is no reading", "cannot be on a vehicle of 12 V"):
+        assert said in err
+
+
+def test_an_interruption_keeps_what_was_typed(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    answers = iter(["0.1"])
+
+    def interrupted() -> str:
+        try:
+            return next(answers)
+        except StopIteration:
+            raise KeyboardInterrupt from None
+
+    monkeypatch.setattr("builtins.input", interrupted)
+    assert main(["meter", JOB]) == 130
+    assert '"0.1"' in Path(f"{JOB}-meter.yaml").read_text()
+
+
+def test_a_log_of_another_job_is_refused_with_its_place(run: Run) -> None:
+    Path("other.yaml").write_text("readings:\n  ohms nowhere earth dead: '3'\n")
+    status, _, err = run("", "--log", "other.yaml")
+    assert status == 2 and "other.yaml:2:" in err and "has no test" in err
+
+
+def test_a_report_asks_nothing(run: Run) -> None:
+    run("0.1\n9\nstop\n")
+    status, out, err = run("", "--log", f"{JOB}-meter.yaml", "--report")
+    assert status == 1 and "1 reading is not good" in out and "tests to take" not in err
