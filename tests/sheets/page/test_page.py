@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from planner.messages import spoken
 from planner.model.page_states import LiveControl, LiveDetent, LiveRow, Look, PageStates
 from planner.model.picture import Picture
 from planner.sheets.render.page.page import as_page
@@ -134,3 +135,9 @@ def test_ticks_are_kept_by_the_plan_and_not_by_what_is_ticked() -> None:
 def test_a_drawing_keeps_its_marks_and_loses_what_runs() -> None:
     page = as_page(_everywhere("x"), "job")
     assert 'data-wire="W1"' in page and "onload" not in page and "x()" not in page
+
+
+def test_the_page_speaks_the_language_of_the_sheet() -> None:
+    with spoken({"Clear all ticks": "Haken weg", "full": "voll"}):
+        page = as_page(_everywhere("x"), "job", _states("x"))
+    assert ">Haken weg<" in page and '"full":"voll"' in page and "Clear all ticks" not in page

@@ -8,7 +8,7 @@
     live: "●", earth: "⏚", "live through a load": "◐", neither: "○", "live and earth": "!",
     "carries current": "→", "no current": "○", "not told": "?", "comes and goes": "✶", "not there": "–",
   };
-  const quiet = new Set(["off", "parks", "earth", "neither", "no current", "glows"]);
+  const quiet = new Set(["off", "parks", "earth", "neither", "no current", "glows", "not there"]);
   const controls = document.getElementById("controls");
   const summary = document.getElementById("summary");
   const only = document.getElementById("only");
@@ -26,13 +26,14 @@
   // -- the switches -------------------------------------------------------------------------------------
 
   function heading(control) {
-    if (control.at[0] < 0) return `${control.title} (only after)`;
-    return control.at[1] < 0 ? `${control.title} (only before)` : control.title;
+    if (control.at[0] < 0) return say("only_after", { what: control.title });
+    return control.at[1] < 0 ? say("only_before", { what: control.title }) : control.title;
   }
 
   function naming(control, detent) {
     if (control.at[0] < 0 || control.at[1] < 0) return detent[0];
-    return detent[1] < 0 ? `${detent[0]} (only after)` : detent[2] < 0 ? `${detent[0]} (only before)` : detent[0];
+    if (detent[1] < 0) return say("only_after", { what: detent[0] });
+    return detent[2] < 0 ? say("only_before", { what: detent[0] }) : detent[0];
   }
 
   tables.controls.forEach((control, number) => {
@@ -76,25 +77,26 @@
   };
   const potentials = new Map(tables.potentials.map((row) => [row[0], row]));
 
+  // How a row looks in one loom: its states, joined where more than one is possible.
   function said(row, number) {
-    const words = sides[number].words(row);
-    return words.length ? words.join(" or ") : "not there";
+    return sides[number].words(row).join("|") || "not there";
   }
 
-  function show(cell, text, differs) {
-    cell.textContent = `${differs ? "≠ " : ""}${signs[text] || "◑"} ${text}`;
-    cell.className = quiet.has(text) || text === "not there" ? "idle" : "busy";
+  function show(cell, state, differs) {
+    const text = state.split("|").map((word) => page.states[word]).join(page.words.or);
+    cell.textContent = `${differs ? "≠ " : ""}${signs[state] || "◑"} ${text}`;
+    cell.className = quiet.has(state) ? "idle" : "busy";
   }
 
   function paintList(list) {
     for (const entry of list) {
-      const texts = [0, 1].map((number) => said(entry.row, number));
-      if (entry.last !== texts.join("|")) {
-        entry.last = texts.join("|");
-        entry.differs = texts[0] !== texts[1];
-        texts.forEach((text, number) => show(entry.cells[number], text, number === 1 && entry.differs));
+      const states = [0, 1].map((number) => said(entry.row, number));
+      if (entry.last !== states.join("/")) {
+        entry.last = states.join("/");
+        entry.differs = states[0] !== states[1];
+        states.forEach((state, number) => show(entry.cells[number], state, number === 1 && entry.differs));
         entry.line.className = entry.differs ? "differs" : "";
-        entry.isIdle = !entry.differs && (quiet.has(texts[0]) || texts[0] === "not there");
+        entry.isIdle = !entry.differs && quiet.has(states[0]);
       }
       entry.line.hidden = only.checked && entry.isIdle;
     }
@@ -104,10 +106,10 @@
     const lines = [];
     tables.controls.forEach((control, number) => {
       const detent = control.detents[chosen[number]];
-      ["Before", "After"].forEach((when, side) => {
+      ["stays_before", "stays_after"].forEach((text, side) => {
         if (control.at[side] < 0 || detent[1 + side] >= 0) return;
         const at = control.detents.find((other) => other[1 + side] === sides[side].at[control.at[side]]);
-        lines.push(`${when}: ${control.title} has no such position; it is shown at ${at[0]}.`);
+        lines.push(say(text, { control: control.title, detent: at[0] }));
       });
     });
     return lines;
@@ -115,8 +117,9 @@
 
   function alarms() {
     return tables.alarms.flatMap((row) => {
-      const when = ["before", "after"].filter((_, number) => sides[number].sounds(row));
-      return when.length ? [`${row[1]} (${when.join(" and ")})`] : [];
+      const [before, after] = [0, 1].map((number) => sides[number].sounds(row));
+      if (!before && !after) return [];
+      return [say(before && after ? "alarm_both" : before ? "alarm_before" : "alarm_after", { what: row[1] })];
     });
   }
 
@@ -187,7 +190,7 @@
     const busy = [0, 1].map((n) => lists.loads.filter((e) => !quiet.has(said(e.row, n)) && e.row[3 + n]).length);
     const differing = lists.loads.filter((entry) => entry.differs).length;
     summary.textContent = "";
-    make("p", `Loads at work: ${busy[0]} before, ${busy[1]} after. Loads that differ: ${differing}.`, summary);
+    make("p", say("at_work", { before: busy[0], after: busy[1], differing }), summary);
     for (const line of stays()) make("p", line, summary, { class: "note", dir: "auto" });
     for (const line of alarms()) make("p", line, summary, { class: "bad", dir: "auto" });
     document.getElementById("live").dataset.paint = (performance.now() - began).toFixed(1);

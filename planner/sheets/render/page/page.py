@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.model.page_states import PageStates
 from planner.sheets.render.page.drawn import drawn
+from planner.sheets.render.page.page_words import page_words, state_words
 from planner.sheets.render.page.state_tables import state_tables
 from planner.sheets.render.shown import shown
 from planner.sheets.sheet import Block, Drawing, Figure, Item, Listing, Paragraph, Sheet, Table
@@ -23,10 +24,17 @@ _SCRIPTS = ("ticks.js", "diagrams.js", "live.js")
 def as_page(sheet: Sheet, name: str, states: PageStates | None = None) -> str:
     """The page of a sheet; ``name`` is that of its job, ``states`` what its live picture shows."""
     style, script = _own("page.css"), "".join(map(_own, _SCRIPTS))
-    known = {"job": name, "key": f"loomwright {name} {_content(sheet)}"}
+    words = page_words()
+    known = {
+        "job": name,
+        "key": f"loomwright {name} {_content(sheet)}",
+        "words": words,
+        "states": state_words(states.words if states else ()),
+    }
     page = _environment().get_template("page.html")
     return page.render(
         sheet=sheet,
+        words=words,
         style=style,
         script=script,
         policy=_policy(style, script),

@@ -1,8 +1,14 @@
 "use strict";
+const page = JSON.parse(document.getElementById("page").textContent);
+
+// One of the page's texts, with what stands in braces filled in.
+function say(name, values = {}) {
+  return page.words[name].replace(/\{(\w+)\}/g, (whole, key) => (key in values ? values[key] : whole));
+}
+
 // What is ticked and written in: kept by the browser under this plan's key, saved and read as the file
 // that `loomwright sheet JOB --done FILE` reads.
 (() => {
-  const page = JSON.parse(document.getElementById("page").textContent);
   const boxes = [...document.querySelectorAll("input[data-tick]")];
   const notes = [...document.querySelectorAll("[data-note]")];
   const found = document.getElementById("found");
@@ -25,14 +31,14 @@
     try {
       window.localStorage.setItem(page.key, JSON.stringify({ ticks, written, found: found.value }));
     } catch {
-      said.textContent = "This browser keeps nothing: save the ticks as a file before you close the page.";
+      said.textContent = say("not_kept");
     }
     tell();
   }
 
   function tell() {
     const done = new Set(boxes.filter((b) => b.checked && steps.has(b.dataset.tick)).map((b) => b.dataset.tick));
-    count.textContent = `${done.size} of ${steps.size} ${steps.size === 1 ? "step" : "steps"} ticked`;
+    count.textContent = say("ticked", { done: done.size, all: steps.size });
   }
 
   function put(ticks, written, otherwise) {
@@ -53,7 +59,7 @@
     link.download = `${page.job}-done.json`;
     link.click();
     URL.revokeObjectURL(link.href);
-    said.textContent = `Saved as ${link.download}; loomwright sheet ${page.job} --done ${link.download} reads it.`;
+    said.textContent = say("saved", { file: link.download, job: page.job });
   }
 
   function parsed(text) {
@@ -95,9 +101,10 @@
     const ticks = Object.fromEntries(boxes.map((box) => [box.dataset.tick, ids.has(box.dataset.tick)]));
     put(ticks, data.written && typeof data.written === "object" ? data.written : {}, lines("found").join("\n"));
     keep();
-    const other = typeof data.plan === "string" && data.plan !== page.key ? " The file is of another plan." : "";
-    const lost = strange ? ` ${strange} of its lines are not on this sheet.` : "";
-    said.textContent = `Read ${ids.size} ticks from ${file.name}.${other}${lost}`;
+    const told = [say("was_read", { count: ids.size, file: file.name })];
+    if (typeof data.plan === "string" && data.plan !== page.key) told.push(say("other_plan"));
+    if (strange) told.push(say("not_here", { count: strange }));
+    said.textContent = told.join(" ");
   }
 
   const kept = stored();
@@ -112,7 +119,7 @@
     put(Object.fromEntries(boxes.map((box) => [box.dataset.tick, false])), {}, "");
     for (const note of notes) note.value = "";
     keep();
-    said.textContent = "Nothing is ticked now.";
+    said.textContent = say("cleared");
   });
   document.getElementById("bar").hidden = false;
   tell();
