@@ -58,6 +58,7 @@ def test_it_writes_every_form_and_never_over_a_file_unasked(
     assert {file.name.removeprefix(f"{JOB}-") for file in to.iterdir()} == {
         *("bench-sheet-a4.pdf", "bench-sheet.html", "bench-sheet.md", "bench-sheet.json", "all-tables.xlsx"),
         *("labels.csv", "materials.csv", "work-list.csv", "wires-before.csv", "wires-after.csv"),
+        "meter-readings.csv",
     }
     with (to / f"{JOB}-work-list.csv").open(encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.DictReader(stream))

@@ -1,7 +1,7 @@
 """The tables of a bench sheet for spreadsheet programs: work list, materials, cutting plan, labels, wires."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from math import isfinite
 
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet
@@ -28,6 +28,7 @@ def bench_tables(bench: BenchSheet) -> tuple[NamedTable, ...]:
         NamedTable("labels", tr("what stands on the strip at each wire end"), *_labels(bench)),
         NamedTable("wires before", tr("the wires as they are now"), *_wires(bench, bench.before)),
         NamedTable("wires after", tr("the wires as they are when all is done"), *_wires(bench, bench.after)),
+        NamedTable("questions", tr("what to measure first, and what each answer means"), *_asked(bench)),
         NamedTable("meter readings", tr("what to measure, with room for the reading"), *_readings(bench)),
     )
     return tuple(table for table in tables if table.rows)
@@ -85,12 +86,30 @@ def _wires(bench: BenchSheet, loom: Loom) -> _Rows:
     return headings, tuple((bench.wire_names.get(str(row[0]), row[0]), *row[1:]) for row in rows)
 
 
-def _readings(bench: BenchSheet) -> _Rows:
+def _asked(bench: BenchSheet) -> _Rows:
     headings = ("about", "where", "how", "if the meter says", "it means", "reading")
-    return headings, tuple(_asked(bench))
+    return headings, tuple(
+        (question.about, question.where, question.how, reading, means, "")
+        for question in bench.plan.questions
+        for reading, means in question.answers or (("", ""),)
+    )
 
 
-def _asked(bench: BenchSheet) -> Iterator[Row]:
-    for question in bench.plan.questions:
-        for reading, means in question.answers or (("", ""),):
-            yield (question.about, question.where, question.how, reading, means, "")
+def _readings(bench: BenchSheet) -> _Rows:
+    """The tests of the meter page, one a row, in digits of a meter; a limit that is infinite is empty."""
+    headings = ("test", "stage", "set", "measure", "where", "good from", "good to", "unit", "lamp", "reading")
+    tests = bench.meter.tests if bench.meter else ()
+    return headings, tuple(
+        (
+            test.n,
+            test.stage,
+            test.all_set_words,
+            test.quantity,
+            test.where_words,
+            *(float(f"{limit:.3g}") if isfinite(limit) else "" for limit in (test.low, test.high)),
+            test.unit,
+            test.lamp,
+            "",
+        )
+        for test in tests
+    )
