@@ -14,6 +14,7 @@ from planner.inquiry.kit.for_job import as_stock, lead_lines
 from planner.model.bench_sheet import BenchSheet
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Step
+from planner.model.ends_after import terminals_taken
 from planner.model.job import Job, Swap
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
@@ -67,9 +68,12 @@ def plan_job(
     return replace(result, is_demonstration=name is None, leads=lead_lines(kit, result) if kit else ())
 
 
-def plan_fitting(original: Part, other: Part, loom_name: str, at: str, catalogue: Catalogue) -> Plan:
+def plan_fitting(
+    original: Part, other: Part, loom_name: str, at: str, catalogue: Catalogue
+) -> tuple[Plan, dict[str, str | None]]:
     """Plan the one swap of a part for another at a place of a loom, by the loom's path or shipped name.
 
+    Gives the plan, and for each terminal of the original that has ends the one that they go to, if it is one.
     The other part need not be in the catalogue. Raises InputError if the loom cannot be used, UsageError if
     the original is not fitted there, TooLargeError if its circuit cannot be proven.
     """
@@ -90,7 +94,8 @@ def plan_fitting(original: Part, other: Part, loom_name: str, at: str, catalogue
         known = replace(catalogue, parts={**catalogue.parts, other.part: other})
     title = f"{loom.place_title(at)}, {loom.title or loom.loom}: {other.title}"
     job = Job(job=f"fit-{other.part}"[:61], title=title, loom=loom.loom, swaps=(Swap(at=at, fit=other.part),))
-    return plan(job, loom, known, installed_rules())
+    told, after = _planned(job, loom, known, installed_rules(), None)
+    return told, terminals_taken(loom, after, at, other)
 
 
 def plan(
@@ -101,11 +106,18 @@ def plan(
     conditions: Conditions | None = None,
 ) -> Plan:
     """Settle a job, prove the result, and put it into words."""
+    return _planned(job, loom, catalogue, rules, conditions)[0]
+
+
+def _planned(
+    job: Job, loom: Loom, catalogue: Catalogue, rules: Sequence[Rule], conditions: Conditions | None
+) -> tuple[Plan, Loom]:
+    """The plan in words, and the loom that it ends at."""
     prover = Prover(loom, catalogue, job)
     currents = Currents(prover, conditions)
     choice = settle(job, loom, catalogue, rules, prover, currents)
-    proof = prover.prove(choice.chosen.candidate.loom)
-    return describe(job, loom, catalogue, choice, prover, proof, currents)
+    after = choice.chosen.candidate.loom
+    return describe(job, loom, catalogue, choice, prover, prover.prove(after), currents), after
 
 
 def sheet_job(

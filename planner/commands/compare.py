@@ -8,7 +8,8 @@ Compares a part with the original it is to replace: which terminal takes the
 place of which, what each does in every position, ratings, ends and mounting.
 The verdict is drop-in, fits with rewiring, fits with losses or does not fit.
 Only a drop-in ends with exit status 0, anything else with 1. With --in and --at
-the swap is planned in that loom as well, and the plan decides the status."""
+the swap is planned in that loom as well; terminals are then paired as the plan
+puts their ends, and the plan decides the status."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -18,8 +18,8 @@ at "from"). A reading is ohms (0.2, 3.5 ohm, 1.2k), beeps, open or OL, 0.6 V on
 the diode range, or nothing if it was not taken. Name every terminal, and say in
 the position's name when a coil was fed, such as "coil fed". Positions called by
 what they do (off, side, head) tell more than numbers. FOUND ends with exit
-status 0: one kind of part, read in every position, each terminal known or alike.
-NOT DECIDED, NOT FOUND and readings to take again end with 1."""
+status 0: one kind of part, read in every position, its terminals told apart or
+alike. NOT DECIDED, NOT FOUND and readings to take again end with 1."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

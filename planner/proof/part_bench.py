@@ -27,12 +27,14 @@ class Pair:
 class Pairing:
     """All pairs, and terminals of the other part that belong to a paired one of its own.
 
-    ``spare`` are one node with it inside; ``bridged`` share its purpose and are to be linked to it.
+    ``spare`` are one node with it inside; ``bridged`` share its purpose and are to be linked to it. ``apart``
+    are terminals of the original whose ends a plan has put on no one terminal of the other part.
     """
 
     pairs: tuple[Pair, ...]
     spare: Mapping[str, str] = field(default_factory=dict)
     bridged: Mapping[str, str] = field(default_factory=dict)
+    apart: frozenset[str] = frozenset()
 
     @property
     def taken(self) -> frozenset[str]:

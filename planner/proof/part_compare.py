@@ -5,12 +5,13 @@ which loads sit between which, with ratings, fittings, mounting and the layout o
 """
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
+from types import MappingProxyType
 from typing import Any
 
 from planner.model.part import Part, Role
 from planner.proof.part_behaviours import BehaviourRow, compare_behaviours
-from planner.proof.part_bench import Bench
+from planner.proof.part_bench import Bench, Pairing
 from planner.proof.part_pairing import pair_terminals
 from planner.proof.part_ratings import Rating, compare_ratings
 from planner.proof.part_terminals import TerminalLine, terminal_lines
@@ -42,13 +43,34 @@ class PartComparison:
         }
 
 
-def compare_parts(original: Part, other: Part, roles: Mapping[str, Role]) -> PartComparison:
-    """Compare a part with the original it is to replace.
+def _paired(bench: Bench, settled: Mapping[str, str | None]) -> Pairing:
+    """The pairs that the parts give by themselves, unless a plan has put ends elsewhere."""
+    alone = pair_terminals(bench)
+    known = {pair.original: pair for pair in alone.pairs}
+    if all((known[m].other if m in known else None) == other for m, other in settled.items()):
+        return alone
+    pairing = pair_terminals(bench, settled)
+    pairs = tuple(
+        known[p.original] if p.original in known and known[p.original].other == p.other else p
+        for p in pairing.pairs
+    )
+    return replace(pairing, pairs=pairs)
+
+
+def compare_parts(
+    original: Part,
+    other: Part,
+    roles: Mapping[str, Role],
+    settled: Mapping[str, str | None] = MappingProxyType({}),
+) -> PartComparison:
+    """Compare a part with the original it is to replace, some terminals as a plan has paired them.
+
+    ``settled`` gives for such terminals that of the other part, or None where the plan left them apart.
 
     Raises TooLargeError if the two have too many positions to be compared one by one.
     """
     bench = Bench(original, other, roles)
-    pairing = pair_terminals(bench)
+    pairing = _paired(bench, settled)
     rows, matched = compare_behaviours(bench, bench.naming(pairing))
     partners = {pair.original: pair.other for pair in pairing.pairs}
     ratings = tuple(dict.fromkeys(compare_ratings(original, other, matched, partners)))

@@ -3,13 +3,14 @@
 Roles come first, and an equal mark with another role is never a pair. Where a role is there more than once,
 the pairs that change least are taken. What has no role, as on a part that was only measured, goes by its
 contacts, then by its mark, then so that least differs. Last, a terminal with another role is taken where it
-does the very same and wants the same.
+does the very same and wants the same. Where a plan has settled it for a loom, the plan goes first.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import permutations, product
 from math import perm, prod
+from types import MappingProxyType
 
 from planner.model.part import Part, Terminal
 from planner.model.terminal_maps import map_terminals
@@ -19,9 +20,10 @@ from planner.proof.part_differences import ORIGINAL, OTHER, joints
 MAX_CHOICES = 240
 
 
-def pair_terminals(bench: Bench) -> Pairing:
-    """Pair the terminals of two parts."""
-    search = _Search(bench)
+def pair_terminals(bench: Bench, settled: Mapping[str, str | None] = MappingProxyType({})) -> Pairing:
+    """Pair the terminals of two parts; ``settled`` are pairs of a plan, None for what it left apart."""
+    search = _Search(bench, frozenset(mark for mark, other in settled.items() if other is None))
+    search.pairs += [Pair(mark, other, "the plan puts it there") for mark, other in settled.items() if other]
     search.by_role()
     search.by_contacts()
     search.by_mark()
@@ -31,8 +33,8 @@ def pair_terminals(bench: Bench) -> Pairing:
 
 
 class _Search:
-    def __init__(self, bench: Bench) -> None:
-        self.bench = bench
+    def __init__(self, bench: Bench, apart: frozenset[str]) -> None:
+        self.bench, self.apart = bench, apart
         self.old, self.new = bench.original.terminals, bench.other.terminals
         self.pairs: list[Pair] = []
 
@@ -40,9 +42,9 @@ class _Search:
         """Pair equal roles; of several ways the one that changes least, marks and places kept."""
         groups = []
         for role in dict.fromkeys(t.role for t in self.old.values() if t.role):
-            ours = [mark for mark, t in self.old.items() if t.role == role]
-            theirs = [mark for mark, t in self.new.items() if t.role == role]
-            if theirs:
+            ours = [mark for mark in self._left(self.old, "original") if self.old[mark].role == role]
+            theirs = [mark for mark in self._left(self.new, "other") if self.new[mark].role == role]
+            if ours and theirs:
                 groups.append((f"same purpose ({role})", ours, theirs))
         plain = [g for g in groups if len(g[1]) == len(g[2]) == 1]
         for why, ours, theirs in plain:
@@ -63,7 +65,8 @@ class _Search:
         wired = [mark for mark, t in self.old.items() if t.by == "wire"]
         for mapping in map_terminals(self.bench.original, self.bench.other, wired):
             if all(self._is_one_node(mapping.get(ours, theirs), theirs) for ours, theirs in fixed.items()):
-                more = {o: n for o, n in mapping.items() if o not in fixed and n not in fixed.values()}
+                free = {o: n for o, n in mapping.items() if o not in self.apart}
+                more = {o: n for o, n in free.items() if o not in fixed and n not in fixed.values()}
                 if len(set(more.values())) == len(more):
                     ways.append([Pair(o, n, "same contacts") for o, n in more.items()])
         self._take_best(ways)
@@ -120,7 +123,8 @@ class _Search:
             if near is not None:
                 spare[mark] = near
         order = list(self.old)
-        return self._bridge(Pairing(tuple(sorted(pairs, key=lambda p: order.index(p.original))), spare))
+        ordered = tuple(sorted(pairs, key=lambda p: order.index(p.original)))
+        return self._bridge(Pairing(ordered, spare, apart=self.apart))
 
     def _bridge(self, pairing: Pairing) -> Pairing:
         """Link terminals of one purpose where the original had one for all, if that settles a difference."""
@@ -149,7 +153,7 @@ class _Search:
         return [mark for mark in left if _does_something(self.bench.other, mark)]
 
     def _left(self, terminals: Mapping[str, Terminal], side: str) -> list[str]:
-        used = {getattr(pair, side) for pair in self.pairs}
+        used = {getattr(pair, side) for pair in self.pairs} | (self.apart if side == "original" else set())
         return [mark for mark in terminals if mark not in used]
 
     def _take_best(self, ways: Sequence[list[Pair]]) -> None:

@@ -90,6 +90,8 @@ def _is_moved(bench: Bench, pair: Pair, old: Terminal, new: Terminal) -> bool:
 
 
 def _without_partner(bench: Bench, pairing: Pairing, mark: str) -> tuple[str, tuple[str, ...]]:
+    if mark in pairing.apart:
+        return "the plan puts its ends on no one terminal there", ()
     terminal = bench.original.terminals[mark]
     role = bench.roles.get(terminal.role) if terminal.role else None
     why = f"nothing there for: {role.meaning.partition(' (')[0]}" if role else "nothing there does the same"

@@ -258,3 +258,31 @@ def test_the_sheet_says_what_is_alike(capsys: pytest.CaptureFixture[str]) -> Non
     lines = [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()]
     assert lines.index("What differs") < lines.index("What is alike") < lines.index("Ratings")
     assert "with wiper at slow B with M - joined" in lines
+
+
+@pytest.mark.parametrize(
+    ("original", "other", "at"),
+    [
+        ("lighting-switch-two-feeds", "lighting-switch-rocker", "dash.lighting-switch"),
+        ("fuse-box-ten-way", "fuse-box-torpedo-4", "dash.fuse-box"),
+    ],
+)
+def test_in_a_loom_the_table_pairs_terminals_as_the_plan_under_it_does(
+    original: str, other: str, at: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["compare", original, other, "--json"])
+    alone = {line["original"]: line["other"] for line in json.loads(capsys.readouterr().out)["terminals"]}
+    main(["compare", original, other, "--in", "skarrow-8", "--at", at, "--json"])
+    document = json.loads(capsys.readouterr().out)
+    table = {line["original"]: line["other"] for line in document["terminals"]}
+    moves: dict[str, set[str]] = {}
+    for step in document["fitted"]["steps"]:
+        if step["do"] == "move" and step["from"].startswith(f"{at}:"):
+            moves.setdefault(step["from"].removeprefix(f"{at}:"), set()).add(step["to"])
+    landed = {
+        m: to.removeprefix(f"{at}:") for m, (to, *more) in moves.items() if not more and to.startswith(at)
+    }
+    assert landed
+    assert {mark: table[mark] for mark in landed} == landed
+    assert {mark: alone[mark] for mark in landed} != landed, "the case would prove nothing"
+    assert any(line["why"] == "the plan puts it there" for line in document["terminals"])

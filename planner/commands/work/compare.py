@@ -24,8 +24,10 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError("--in LOOM and --at PLACE go together: the loom, and where in it the original is")
     catalogue = open_catalogue(args.catalog)
     original, other = (find_part(name, catalogue) for name in (args.original, args.other))
-    comparison = compare_parts(original, other, catalogue.roles)
-    plan = plan_fitting(original, other, args.loom, args.at, catalogue) if args.loom else None
+    plan, settled = None, dict[str, str | None]()
+    if args.loom:
+        plan, settled = plan_fitting(original, other, args.loom, args.at, catalogue)
+    comparison = compare_parts(original, other, catalogue.roles, settled)
     if args.json:
         document = comparison.as_json()
         put_json(document if plan is None else document | {"fitted": plan.as_json()})
