@@ -4,6 +4,7 @@ from functools import lru_cache
 from math import isinf
 
 import pytest
+from metered import metered
 from testing_ground import catalogue
 
 from planner.model.bench_sheet import BenchSheet
@@ -52,9 +53,9 @@ def test_the_second_speed_is_read_on_and_off() -> None:
     assert on.set_words == "the wiper switch to fast"  # the ignition is on already
 
 
-@pytest.mark.parametrize("name", ["two-speed-wipers", "hazard-flasher", "fuse-box-without-tap"])
+@pytest.mark.parametrize("name", ["two-speed-wipers", "brighter-headlamps", "dip-relay-five-to-four"])
 def test_what_is_good_is_never_called_wrong(name: str) -> None:
-    for test in page(name).tests:
+    for test in metered(name).page.tests:
         assert test.low <= test.expected <= test.high or isinf(test.expected)
         for wrong in test.wrong:
             assert wrong.high <= test.low or wrong.low >= test.high or isinf(wrong.high), test.id
