@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.model.loom import Loom, Wire, split_address
-from planner.model.wording import address_words
+from planner.pictures.addresses import short_words
 from planner.pictures.graph import When
 
 LEG, FIRST, LAST = 1, 0, 2  # what a note is about: the leg, or which of its ends
@@ -33,6 +33,8 @@ def leg_notes(before: Loom, after: Loom, wire: str, leg: int) -> tuple[Note, ...
         return (Note(LEG, "one end is cut off", "one end was cut off"),)
     first = tuple(_end(before, after, old, new, leg, FIRST))
     last = tuple(_end(before, after, old, new, leg + 1, LAST))
+    if first and [note.after for note in first] == [note.after for note in last]:
+        first, last = tuple(_both(note) for note in first), ()
     return (*first, *_leg(old, new, leg), *last)
 
 
@@ -58,13 +60,13 @@ def _leg(old: Wire, new: Wire, leg: int) -> Iterator[Note]:
 def _end(before: Loom, after: Loom, old: Wire, new: Wire, end: int, about: int) -> Iterator[Note]:
     was, now = old.ends[end], new.ends[end]
     if was.at != now.at:
-        one, other = _short(before, now.at, was.at), _short(after, was.at, now.at)
+        one, other = _words(before, after, was.at, now.at), _words(before, after, now.at, was.at)
         if now.at == "loose":
             yield Note(about, f"comes off {one}", f"tied back, was on {one}")
         elif was.at == "loose":
             yield Note(about, f"goes on {other}", f"put on {other}")
         else:
-            yield Note(about, f"moves from {one} to {other}", f"moved from {one} to {other}")
+            yield Note(about, f"moves: {one} to {other}", f"moved: {one} to {other}")
     elif now.covered and not was.covered:
         yield Note(about, "gets covered", "covered")
     if now.fitting != was.fitting:
@@ -73,7 +75,13 @@ def _end(before: Loom, after: Loom, old: Wire, new: Wire, end: int, about: int) 
         yield Note(about, "gets longer", "made longer")
 
 
-def _short(loom: Loom, other: str, address: str) -> str:
-    """An address; the mark alone where the other end of the move is at the same place."""
+def _both(note: Note) -> Note:
+    plural = note.before.replace("moves:", "move:").replace("gets", "get").replace("comes", "come")
+    return Note(LEG, f"both ends {plural}", f"both ends {note.after}")
+
+
+def _words(before: Loom, after: Loom, address: str, other: str) -> str:
+    """An address in few words; the mark alone where the other end of the move is at the same place."""
     place, mark = split_address(address)
-    return mark if mark and place == split_address(other)[0] else address_words(loom, address)
+    is_same = place == split_address(other)[0] and (place in before.places or place in after.places)
+    return mark if is_same else short_words(before, after, address)

@@ -15,11 +15,12 @@ from planner.pictures.sizes import (
     lines_of,
 )
 from planner.pictures.svg import FAINT, INK, PAPER, Drawing
-from planner.pictures.text import fit
+from planner.pictures.text import fit, wrap
 from planner.pictures.wire_look import draw_wire
 
 MARGIN = 4.0
 HEAD = 9.0
+LEAST_WIDTH = 150.0
 _FOOT_LINE = 3.6
 PAGE_MM = (250.0, 176.0)  # what both an A4 and a letter page take, laid across, with a heading
 _SWAPPED = "#eeeeee"
@@ -27,7 +28,7 @@ _SWAPPED = "#eeeeee"
 
 def room_for(arranged: Arranged) -> bool:
     """Whether the picture of a graph fits a page at the size of its letters."""
-    foot = 2 * _FOOT_LINE
+    foot = 4 * _FOOT_LINE + 2.0
     return (
         arranged.width + 2 * MARGIN <= PAGE_MM[0] and arranged.height + 2 * MARGIN + HEAD + foot <= PAGE_MM[1]
     )
@@ -37,8 +38,9 @@ def draw_circuit(
     arranged: Arranged, when: When, title: str, words: str, foot: tuple[str, ...] = ()
 ) -> Drawing:
     """One picture; ``foot`` are lines below it."""
-    width = max(arranged.width, 120.0) + 2 * MARGIN
-    height = arranged.height + 2 * MARGIN + HEAD + _FOOT_LINE * len(foot)
+    width = max(arranged.width, LEAST_WIDTH) + 2 * MARGIN
+    foot = tuple(line for text in foot for line in wrap(text, SMALL, width - 2 * MARGIN, 3))
+    height = arranged.height + 2 * MARGIN + HEAD + _FOOT_LINE * len(foot) + 2.0
     drawing = Drawing(width, height, title, words)
     drawing.text((MARGIN, MARGIN + 3.2), fit(title, 4.0, width - 2 * MARGIN, bold=True), 4.0, bold=True)
     drawing.shift(MARGIN, MARGIN + HEAD)

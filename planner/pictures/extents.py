@@ -32,20 +32,31 @@ def extents(looms: Looms) -> list[Extent]:
     return _merged(found)
 
 
-def smaller(looms: Looms, extent: Extent) -> list[Extent]:
-    """The extent as several, or with less around it; itself if there is no way to make it smaller."""
+def smaller(looms: Looms, extent: Extent, elsewhere: Collection[str]) -> list[Extent]:
+    """The extent as several, or with less around it; itself if there is no way to make it smaller.
+
+    ``elsewhere`` are the wires that other pictures show.
+    """
     if len(extent.places) > 1:
-        own = [set(_wires(looms, place, beyond_joiners=True)) for place in extent.places]
-        own[0] |= set(extent.wires) - set().union(*own)  # what changes elsewhere stays with the first
+        half = (len(extent.places) + 1) // 2
+        halves = extent.places[:half], extent.places[half:]
+        own = [
+            {wire for place in places for wire in _wires(looms, place, beyond_joiners=True)}
+            for places in halves
+        ]
+        own[0] |= set(extent.wires) - own[0] - own[1]  # what changes elsewhere stays with the first
         return [
-            Extent((place,), tuple(wire for wire in extent.wires if wire in wires))
-            for place, wires in zip(extent.places, own, strict=True)
+            Extent(places, tuple(wire for wire in extent.wires if wire in wires))
+            for places, wires in zip(halves, own, strict=True)
         ]
     if extent.beyond_joiners and extent.places:
         near = {*_wires(looms, extent.places[0], beyond_joiners=False), *looms.changed}
         kept = tuple(wire for wire in extent.wires if wire in near)
         if kept != extent.wires:
             return [replace(extent, wires=kept, beyond_joiners=False)]
+    only = tuple(wire for wire in extent.wires if wire not in elsewhere)
+    if only and only != extent.wires:
+        return [replace(extent, wires=only, beyond_joiners=False)]
     if len(extent.wires) == 1:
         return [extent]
     ordered, half = _by_terminal(looms, extent), (len(extent.wires) + 1) // 2
@@ -53,6 +64,21 @@ def smaller(looms: Looms, extent: Extent) -> list[Extent]:
         replace(extent, wires=wires, beyond_joiners=False, piece=(*extent.piece, n))
         for n, wires in enumerate((ordered[:half], ordered[half:]))
     ]
+
+
+def without_repeats(found: Collection[Extent]) -> list[tuple[Extent, Extent]]:
+    """The extents whose wires no other shows, with the places they show for others, and as they were."""
+    kept: list[tuple[Extent, Extent]] = []
+    for extent in sorted(found, key=lambda extent: -len(extent.wires)):
+        for number, (other, origin) in enumerate(kept):
+            if extent.wires and set(extent.wires) <= set(other.wires):
+                places = tuple(dict.fromkeys((*other.places, *extent.places)))
+                kept[number] = replace(other, places=places), origin
+                break
+        else:
+            kept.append((extent, extent))
+    order = list(found)
+    return sorted(kept, key=lambda pair: order.index(pair[1]))
 
 
 def _wires(looms: Looms, place: str, *, beyond_joiners: bool) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """What stands in the outline of a place, joiner, feed or body point."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from planner.model.catalogue import Catalogue
@@ -9,6 +9,7 @@ from planner.model.elements import Load as AnyLoad
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.wording import address_words, counted
+from planner.pictures.addresses import short_title
 from planner.pictures.graph import Inside, Load
 
 _FEW_LOADS = 3  # so many are all shown; of more only those at a terminal that is drawn
@@ -33,7 +34,7 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
     """What is said of an address in one loom; None where that loom has no such place."""
     head, tail = split_address(address)
     if head == "joint":
-        return Inside("joiner", notes=_undrawn(loom.ends_at.get(address, ()), drawn))
+        return Inside(f"joiner {_joiner(loom, tail)}", notes=_undrawn(loom.ends_at.get(address, ()), drawn))
     if head == "earth":
         return Inside(address_words(loom, address) if tail in loom.zones else f"earth {tail}".strip())
     if head in ("feed", "loose", "unknown"):
@@ -49,8 +50,14 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
         loom.place_title(head),
         part.title if drawn.is_swapped else "",
         _loads(part, drawn),
-        (*_mounting(loom, head, part, drawn), *_undrawn(ends, drawn)),
+        (*_mounting(loom, head, part, drawn), *_extras(loom, head), *_undrawn(ends, drawn)),
     )
+
+
+def _joiner(loom: Loom, name: str) -> str:
+    """What a joiner is called; one that a plan put in beside a terminal is named after that."""
+    place, _, mark = name.rpartition(".")
+    return f"at {mark}, {short_title(loom, place)}" if place in loom.places else name
 
 
 def _loads(part: Part, drawn: Drawn) -> tuple[Load, ...]:
@@ -75,6 +82,14 @@ def _mounting(loom: Loom, place: str, part: Part, drawn: Drawn) -> tuple[str, ..
         "doubtful": "earthing by its mounting doubtful",
     }
     return (how[mounting],)
+
+
+def _extras(loom: Loom, place: str) -> Iterator[str]:
+    """Yield which terminals have a piggyback, and which bare ones are covered."""
+    for addresses, words in ((loom.piggybacks, "piggyback on"), (loom.covered, "covered:")):
+        marks = [tail for head, tail in map(split_address, dict.fromkeys(addresses)) if head == place]
+        if marks:
+            yield f"{words} {', '.join(marks)}"
 
 
 def _undrawn(ends: Collection[tuple[str, int]], drawn: Drawn) -> tuple[str, ...]:

@@ -33,6 +33,7 @@ globalThis.layOut = function (graphs) {
 };
 """
 _SAID = "JSON.stringify(laidOut, (key, value) => key === '$H' ? undefined : value)"
+_GRAIN = 100  # the library rounds some places to whole numbers: it is given hundredths of a millimetre
 
 
 @cache
@@ -47,13 +48,22 @@ def _engine() -> MiniRacer:
 
 
 def lay_out(graphs: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
-    """The graphs with a place for each node, port, label and bend, in the unit of their sizes."""
+    """The graphs with a place for each node, port, label and bend; every float is a length in mm."""
     if not graphs:
         return []
     engine = _engine()
-    engine.eval(f"layOut({json.dumps(graphs)})")
-    laid: list[dict[str, Any]] = json.loads(str(engine.eval(_SAID)))
+    engine.eval(f"layOut({json.dumps(_scaled(list(graphs), _GRAIN))})")
+    laid: list[dict[str, Any]] = _scaled(json.loads(str(engine.eval(_SAID)), parse_int=float), 1 / _GRAIN)
     faults = [graph["fault"] for graph in laid if "fault" in graph]
     if faults or len(laid) != len(graphs):
         raise RuntimeError(f"the layout library failed: {faults or 'no answer'}")
     return laid
+
+
+def _scaled(value: Any, scale: float) -> Any:
+    """The same with every float so many times as large."""
+    if isinstance(value, dict):
+        return {key: _scaled(each, scale) for key, each in value.items()}
+    if isinstance(value, list):
+        return [_scaled(each, scale) for each in value]
+    return round(value * scale, 4) if isinstance(value, float) else value

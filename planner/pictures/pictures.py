@@ -7,9 +7,11 @@ from planner.model.loom import Loom
 from planner.model.picture import Picture
 from planner.pictures.arrange import Arranged, arrange
 from planner.pictures.circuit import draw_circuit, room_for
-from planner.pictures.extents import Extent, extents, smaller
+from planner.pictures.extents import Extent, extents, smaller, without_repeats
 from planner.pictures.graph import WHENS, When
+from planner.pictures.place import draw_place
 from planner.pictures.union import Looms, union_of
+from planner.pictures.whole_loom import draw_whole_loom
 from planner.pictures.words import circuit_foot, circuit_title, circuit_words
 
 
@@ -23,7 +25,9 @@ def draw_pictures(
     """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire."""
     looms = Looms(before, after, catalogue, tuple(swapped), shown)
     pages = _pages(looms)
-    return tuple(_circuit(looms, pages, number, when) for number in range(len(pages)) for when in WHENS)
+    circuits = (_circuit(looms, pages, number, when) for number in range(len(pages)) for when in WHENS)
+    places = (draw_place(looms, place, when) for place in looms.swapped for when in WHENS)
+    return (*circuits, *(place for place in places if place is not None), draw_whole_loom(looms))
 
 
 def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
@@ -33,12 +37,13 @@ def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
     while open_ := [extent for extent in order if extent not in pages]:
         graphs = [union_of(looms, extent.wires, () if extent.piece else extent.places) for extent in open_]
         for extent, arranged in zip(open_, arrange(graphs), strict=True):
-            less = [extent] if room_for(arranged) else smaller(looms, extent)
+            elsewhere = {wire for other in order if other != extent for wire in other.wires}
+            less = [extent] if room_for(arranged) else smaller(looms, extent, elsewhere)
             if less == [extent]:
                 pages[extent] = arranged
             number = order.index(extent)
             order[number : number + 1] = less
-    return [(extent, pages[extent]) for extent in order]
+    return [(extent, pages[origin]) for extent, origin in without_repeats(order)]
 
 
 def _circuit(looms: Looms, pages: list[tuple[Extent, Arranged]], number: int, when: When) -> Picture:

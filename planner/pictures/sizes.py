@@ -11,9 +11,10 @@ TITLE = 2.8
 LINE = 3.3  # from one line of letters to the next
 TAB = 1.8  # how far a terminal stands out of its outline
 PITCH = 4.2  # between wires on one side of an outline
-ROOM = 36.0  # for words in an outline, before they are broken
+ROOM = 31.0  # for words in an outline, before they are broken
 EDGE = 1.6  # between words and outline
-NOTE_ROOM = 32.0  # for what happens to a wire, before it is broken
+_BARE_ROOM = 22.0  # the same in a joiner or at the body
+NOTE_ROOM = 28.0  # for what happens to a wire, before it is broken
 NAME_GAP = 1.2  # from the middle of a wire up to its name
 NOTE_GAP = 1.6  # from the middle of a wire down to what happens to it
 _MARK_ROOM = 16.0
@@ -33,12 +34,13 @@ def lines_of(inside: Inside | None, *, is_bare: bool = False) -> tuple[Line, ...
     """What stands in an outline, line by line; a joiner and an earth (``is_bare``) have no bold title."""
     if inside is None:
         return ()
-    lines = [Line(t, not is_bare) for t in wrap(inside.title, TITLE, ROOM, 3, bold=not is_bare)]
-    lines += [Line(text) for text in wrap(inside.part, SMALL, ROOM, 3)]
+    room, size = (_BARE_ROOM, SMALL) if is_bare else (ROOM, TITLE)
+    lines = [Line(text, not is_bare) for text in wrap(inside.title, size, room, 3, bold=not is_bare)]
+    lines += [Line(text) for text in wrap(inside.part, SMALL, ROOM, 4)]
     for load in inside.loads:
         first, *rest = wrap(load.does, SMALL, ROOM - LINE, 2)
         lines += [Line(first, load=load.does, is_lamp=load.is_lamp), *(Line(text) for text in rest)]
-    lines += [Line(text) for note in inside.notes for text in wrap(note, SMALL, ROOM, 2)]
+    lines += [Line(text) for note in inside.notes for text in wrap(note, SMALL, room, 2)]
     return tuple(lines)
 
 
@@ -49,7 +51,7 @@ def label_lines(leg: Leg, when: When, *, turned: bool = False) -> tuple[str, ...
         return ()
     name = f"{leg.shown} {look.colour} {look.mm2:g}"
     notes = reversed(look.notes) if turned else look.notes
-    return (name, *(line for note in notes for line in wrap(note, SMALL, NOTE_ROOM, 2, bold=True)))
+    return (name, *(line for note in notes for line in wrap(note, SMALL, NOTE_ROOM, 3, bold=True)))
 
 
 def label_size(leg: Leg) -> tuple[float, float]:
@@ -68,7 +70,8 @@ def mark_width(slots: Sequence[Slot]) -> float:
 
 def head_height(outline: Outline) -> float:
     """Height of the words of an outline, in whichever loom they need more."""
-    lines = max(len(lines_of(outline.inside(when))) for when in WHENS)
+    is_bare = outline.kind != "part"
+    lines = max(len(lines_of(outline.inside(when), is_bare=is_bare)) for when in WHENS)
     return lines * LINE + EDGE
 
 

@@ -19,9 +19,10 @@ _WIDTHS = {
 }
 _USUAL = 667  # of a letter that the table does not know
 _WIDE = 1000  # of ideographs and signs that fill a square
-# The browser takes what sans font it has; DejaVu Sans, the widest of the usual ones, is up to so much wider.
-_WIDEST_FONT = 1.17
-_BOLD = 1.08
+# The browser takes what sans font it has. Words in DejaVu Sans, the widest of the usual ones, were measured
+# with Pillow: up to 1.194 times as wide as by this table, its bold up to 1.379 times.
+_WIDEST_FONT = 1.2
+_BOLD = 1.15
 
 
 def clean(text: str, most: int = 400) -> str:

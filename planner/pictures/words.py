@@ -25,7 +25,8 @@ def circuit_title(looms: Looms, all_: Sequence[Extent], number: int, when: When 
     about = " and ".join(title_of(looms, place) for place in extent.places) or "wires elsewhere"
     pieces = [n for n, other in enumerate(all_) if other.places == extent.places]
     part = f", part {pieces.index(number) + 1} of {len(pieces)}" if len(pieces) > 1 else ""
-    return clean(f"Circuit {number + 1}: {about}{part}" + (f" - {when} the work" if when else ""), 200)
+    title = f"{number + 1}: {about}{part}"
+    return clean(f"{when.capitalize()} the work, circuit {title}" if when else f"circuit {title}", 200)
 
 
 def circuit_words(looms: Looms, graph: Graph, when: When) -> str:

@@ -1,5 +1,6 @@
 """A part's face sketched from its wiring side: a box for each terminal, where it sits."""
 
+from planner.model.face import face_of
 from planner.model.part import Part
 from planner.sheets.sheet import Block, Drawing, say
 
@@ -9,23 +10,20 @@ _LEAST_CELL = 5
 
 def face_sketch(part: Part) -> tuple[Block, ...]:
     """The sketch; a plain list of marks where nobody has said where they sit, or the face is too wide."""
-    marks = {t.face: mark for mark, t in part.terminals.items() if t.face and t.by == "wire"}
-    rest = [mark for mark, t in part.terminals.items() if not t.face and t.by == "wire"]
-    width = max(_LEAST_CELL, *(len(mark) + 2 for mark in marks.values())) if marks else 0
-    columns = sorted({column for column, _ in marks})
-    if not marks or len(columns) * (width + 1) + 1 > WIDEST_FACE:
+    face = face_of(part)
+    width = max((len(mark) + 2 for mark in face.marks.values()), default=0)
+    width = max(_LEAST_CELL, width)
+    if not face.marks or face.columns * (width + 1) + 1 > WIDEST_FACE:
         names = ", ".join(mark for mark, t in part.terminals.items() if t.by == "wire")
         return (say(f"Terminals, in no order (where they sit is not known): {names}"),)
-    columns = list(range(columns[0], columns[-1] + 1))
-    rows = sorted({row for _, row in marks})
-    lines = [_rule("┌┬┐", len(columns), width)]
-    for number, row in enumerate(range(rows[0], rows[-1] + 1)):
-        if number:
-            lines.append(_rule("├┼┤", len(columns), width))
-        cells = (marks.get((column, row), "").center(width) for column in columns)
+    lines = [_rule("┌┬┐", face.columns, width)]
+    for row in range(face.rows):
+        if row:
+            lines.append(_rule("├┼┤", face.columns, width))
+        cells = (face.marks.get((column, row), "").center(width) for column in range(face.columns))
         lines.append(f"│{'│'.join(cells)}│")
-    lines.append(_rule("└┴┘", len(columns), width))
-    below = (say(f"Beside them: {', '.join(rest)}"),) if rest else ()
+    lines.append(_rule("└┴┘", face.columns, width))
+    below = (say(f"Beside them: {', '.join(face.beside)}"),) if face.beside else ()
     return (Drawing((*lines, "seen from the wiring side")), *below)
 
 

@@ -1,0 +1,159 @@
+"""Draws the terminals of a place as one sees them, and which wire end sits on which."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from planner.model.face import Face, face_of
+from planner.model.picture import Picture
+from planner.pictures.graph import When
+from planner.pictures.insides import part_at
+from planner.pictures.sitting import TIED_BACK, Cell, cells_of
+from planner.pictures.sizes import LINE, SMALL, TITLE
+from planner.pictures.svg import FAINT, INK, PAPER, Drawing
+from planner.pictures.text import clean, fit, width_of, wrap
+from planner.pictures.union import Looms
+from planner.pictures.wire_look import draw_wire
+
+View = Literal["wiring side", "other side"]
+_MARGIN, _HEAD, _GAP, _PAD = 4.0, 13.5, 5.0, 1.5
+_MOST_WIDTH, _LEAST_CELL, _WIDEST_CELL = 242.0, 24.0, 48.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """Cells in columns and rows, with a line above them."""
+
+    above: str
+    cells: Mapping[tuple[int, int], Cell]
+    columns: int
+    is_face: bool  # where they stand is where they sit
+
+
+def draw_place(looms: Looms, place: str, when: When, view: View = "wiring side") -> Picture | None:
+    """The picture of a place in one loom; None where that loom has no such place."""
+    loom = looms.of(when)
+    part = part_at(loom, looms.catalogue, place)
+    if part is None:
+        return None
+    face = face_of(part)
+    known = (*face.marks.values(), *face.beside)
+    # A wire may also be on what the mounting connects, such as a case.
+    others = dict.fromkeys(mark for _, _, mark in loom.ends_of_place(place) if mark not in known)
+    face = replace(face, beside=(*face.beside, *others))
+    cells = cells_of(looms, place, (*face.marks.values(), *face.beside), when)
+    blocks = _blocks(face, cells, view)
+    word = "Before" if when == "before" else "After"
+    title = clean(f"{word}: {loom.place_title(place)}", 200)
+    words = clean(" ".join(cell.words for cell in cells.values()), 4000)
+    drawing = _drawn(place, title, part.title, words, blocks)
+    name = f"place-{place.replace('.', '-')}-{when}"
+    return Picture(
+        name, "place", title, when, place, words, drawing.document(), drawing.width, drawing.height
+    )
+
+
+def _blocks(face: Face, cells: Mapping[str, Cell], view: View) -> list[_Block]:
+    blocks = []
+    if face.marks:
+        turned = {
+            (face.columns - 1 - column if view == "other side" else column, row): cells[mark]
+            for (column, row), mark in face.marks.items()
+        }
+        blocks.append(_Block(f"Seen from its {view}.", turned, face.columns, is_face=True))
+    rest = [cells[mark] for mark in face.beside]
+    if rest:
+        above = "Beside them, in no order." if face.marks else "In no order: where they sit is not known."
+        blocks.append(_rows(above, rest))
+    if TIED_BACK in cells:
+        blocks.append(_rows("Off the part.", [cells[TIED_BACK]]))
+    return blocks
+
+
+def _rows(above: str, cells: list[Cell]) -> _Block:
+    across = int(_MOST_WIDTH // _WIDEST_CELL)
+    placed = {(number % across, number // across): cell for number, cell in enumerate(cells)}
+    return _Block(above, placed, min(across, len(cells)), is_face=False)
+
+
+def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) -> Drawing:
+    """The blocks one under the other."""
+    widths = [_cell_width(block) for block in blocks]
+    heights = [_row_heights(block, width) for block, width in zip(blocks, widths, strict=True)]
+    across = max((w * block.columns for w, block in zip(widths, blocks, strict=True)), default=0.0)
+    width = max(110.0, across) + 2 * _MARGIN
+    down = sum(sum(rows) + LINE + _GAP for rows in heights)
+    drawing = Drawing(width, _MARGIN + _HEAD + down, title, words)
+    room = width - 2 * _MARGIN
+    drawing.text((_MARGIN, _MARGIN + 3.2), fit(title, 4.0, room, bold=True), 4.0, bold=True)
+    drawing.text((_MARGIN, _MARGIN + 8.0), fit(part, TITLE, room), TITLE)
+    y = _MARGIN + _HEAD
+    for block, cell_width, rows in zip(blocks, widths, heights, strict=True):
+        drawing.text((_MARGIN, y), fit(block.above, SMALL, room), SMALL, ink=FAINT)
+        y += LINE * 0.6
+        if block.is_face:
+            frame = cell_width * block.columns + 2, sum(rows) + 2
+            drawing.rect(_MARGIN - 1, y - 1, *frame, fill="#eeeeee", stroke=INK, stroke_width=0.8)
+        for (column, row), cell in block.cells.items():
+            x, top = _MARGIN + column * cell_width, y + sum(rows[:row])
+            _draw_cell(drawing, place, cell, (x, top), (cell_width, rows[row]))
+        y += sum(rows) + _GAP + LINE * 0.4
+    return drawing
+
+
+def _cell_width(block: _Block) -> float:
+    """As wide as the longest words of its cells, within bounds."""
+    texts = [(text, bold) for cell in block.cells.values() for text, bold in _texts(cell)]
+    longest = max((width_of(text, SMALL, bold=bold) for text, bold in texts), default=0.0) + 2 * _PAD
+    return max(_LEAST_CELL, min(longest, _WIDEST_CELL, _MOST_WIDTH / block.columns))
+
+
+def _texts(cell: Cell) -> list[tuple[str, bool]]:
+    ends = [each for end in cell.ends for each in ((end.name, False), (end.leads, False))]
+    notes = [(note, True) for end in cell.ends for note in end.notes]
+    return [(cell.mark, True), *ends, *notes, (cell.bare, False)]
+
+
+def _lines(cell: Cell, room: float) -> list[tuple[str, bool, int]]:
+    """The words of a cell under its mark: text, whether bold, the number of the end that it begins or -1."""
+    lines: list[tuple[str, bool, int]] = []
+    for number, end in enumerate(cell.ends):
+        first, *rest = wrap(end.name, SMALL, room, 2)
+        lines += [(first, False, number), *((text, False, -1) for text in rest)]
+        lines += [(text, False, -1) for text in wrap(end.leads, SMALL, room, 3)]
+        lines += [(text, True, -1) for note in end.notes for text in wrap(note, SMALL, room, 3, bold=True)]
+    if cell.bare or cell.extra:
+        lines += [(text, False, -1) for text in wrap(cell.bare or cell.extra, SMALL, room, 2)]
+    return lines
+
+
+def _row_heights(block: _Block, width: float) -> list[float]:
+    rows = max((row for _, row in block.cells), default=-1) + 1
+    heights = [LINE * 2.5] * rows
+    for (_, row), cell in block.cells.items():
+        lines = _lines(cell, width - 2 * _PAD)
+        heights[row] = max(heights[row], LINE * (1.9 + len(lines) + len(cell.ends)))
+    return heights
+
+
+def _draw_cell(
+    drawing: Drawing, place: str, cell: Cell, corner: tuple[float, float], size: tuple[float, float]
+) -> None:
+    """The mark, and for each end a length of its wire with the words under it."""
+    (x, y), (width, height) = corner, size
+    drawing.open(terminal=f"{place}:{cell.mark}")
+    drawing.rect(x, y, width, height, fill=PAPER, stroke=INK, stroke_width=0.3)
+    y += LINE + 0.4
+    mark = fit(cell.mark, TITLE, width - 2 * _PAD, bold=True)
+    drawing.text((x + _PAD, y), mark, TITLE, bold=True)
+    for text, bold, number in _lines(cell, width - 2 * _PAD):
+        if number >= 0:
+            end = cell.ends[number]
+            y += LINE
+            drawing.open(wire=end.wire, leg=str(end.leg))
+            stub = ((x + _PAD, y - 0.6), (x + width - _PAD, y - 0.6))
+            draw_wire(drawing, stub, end.colour, changed=bool(end.notes))
+            drawing.close()
+        y += LINE
+        drawing.text((x + _PAD, y), text, SMALL, bold=bold)
+    drawing.close()

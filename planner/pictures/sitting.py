@@ -1,0 +1,71 @@
+"""Which wire ends sit on the terminals of a place, in words for its picture."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from planner.model.loom import Loom
+from planner.pictures.addresses import short_words
+from planner.pictures.changes import FIRST, LAST, LEG, leg_notes
+from planner.pictures.graph import When
+from planner.pictures.union import Looms
+
+TIED_BACK = "tied back"
+
+
+@dataclass(frozen=True, slots=True)
+class SittingEnd:
+    """A wire end on a terminal: which it is, where its wire goes, and what happens to it."""
+
+    wire: str
+    leg: int
+    colour: str
+    name: str
+    leads: str
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A terminal and what sits on it; ``bare`` is said where nothing does."""
+
+    mark: str
+    ends: tuple[SittingEnd, ...]
+    bare: str = ""
+    extra: str = ""
+
+    @property
+    def words(self) -> str:
+        """The terminal and its ends as a sentence."""
+        ends = "; ".join(", ".join((end.name, end.leads, *end.notes)) for end in self.ends)
+        return f"{self.mark}: {ends or self.bare}{f', {self.extra}' if self.extra else ''}."
+
+
+def cells_of(looms: Looms, place: str, marks: tuple[str, ...], when: When) -> Mapping[str, Cell]:
+    """What sits on each of some terminals in one loom, and after the work also what is tied back there."""
+    loom = looms.of(when)
+    found = {}
+    for mark in marks:
+        address = f"{place}:{mark}"
+        ends = tuple(_end(looms, loom, wire, end, when) for wire, end in loom.ends_at.get(address, ()))
+        bare = "covered" if address in loom.covered else "nothing on it"
+        extra = "with a piggyback" if address in loom.piggybacks else ""
+        found[mark] = Cell(mark, ends, "" if ends else bare, extra)
+    tied = tuple(
+        _end(looms, loom, wire, end, when)
+        for wire, end, _ in looms.before.ends_of_place(place)
+        if when == "after" and loom.end_address(wire, end) == "loose"
+    )
+    return {**found, TIED_BACK: Cell(TIED_BACK, tied)} if tied else found
+
+
+def _end(looms: Looms, loom: Loom, wire: str, end: int, when: When) -> SittingEnd:
+    record = loom.find(wire)
+    notes: dict[str, None] = {}
+    for leg, about in ((end - 1, LAST), (end, FIRST)):
+        if 0 <= leg < len(record.ends) - 1:
+            found = leg_notes(looms.before, looms.after, wire, leg)
+            notes |= dict.fromkeys(note.words(when) for note in found if note.about in (about, LEG))
+    beside = [record.ends[n].at for n in (end - 1, end + 1) if 0 <= n < len(record.ends)]
+    name = f"{looms.shown(wire)} {record.end_colour(end)} {record.end_mm2(end):g}"
+    leads = "to " + " and ".join(short_words(looms.before, looms.after, address) for address in beside)
+    return SittingEnd(wire, max(0, end - 1), record.end_colour(end), name, leads, tuple(notes))

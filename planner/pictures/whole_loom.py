@@ -1,0 +1,155 @@
+"""Draws a whole loom for orientation: zones as areas, places in them, bundles of wires between them."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from planner.model.picture import Picture
+from planner.model.wording import counted
+from planner.pictures.circuit import HEAD, MARGIN, PAGE_MM
+from planner.pictures.layered import lay_out
+from planner.pictures.sizes import LINE, SMALL, TITLE
+from planner.pictures.svg import FAINT, INK, Drawing
+from planner.pictures.text import clean, fit, width_of, wrap
+from planner.pictures.union import Looms
+from planner.pictures.zones import Bundle, Chip, ZoneArea, bundles_of, zones_of
+
+_PAD, _GAP, _MOST_LINES = 2.0, 1.2, 14
+_OPTIONS = {
+    "elk.algorithm": "layered",
+    "elk.edgeRouting": "ORTHOGONAL",
+    "elk.padding": "[top=0,left=0,bottom=0,right=0]",
+    "elk.randomSeed": "1",
+    "elk.spacing.nodeNode": 5.0,
+    "elk.spacing.edgeEdge": 4.0,
+    "elk.spacing.edgeNode": 4.0,
+    "elk.spacing.edgeLabel": 2.0,
+    "elk.spacing.componentComponent": 5.0,
+    "elk.layered.spacing.edgeEdgeBetweenLayers": 4.0,
+    "elk.layered.spacing.edgeNodeBetweenLayers": 4.0,
+    "elk.layered.spacing.nodeNodeBetweenLayers": 5.0,
+    "elk.layered.edgeLabels.sideSelection": "ALWAYS_UP",
+}
+_FOOT = "Heavy grey: something happens there. Lines between areas: bundles; in bold, some wires change."
+
+
+@dataclass(frozen=True, slots=True)
+class _Manner:
+    """One way to draw it: how wide an area is, which way the bundles run, whether every place is named."""
+
+    width: float
+    direction: str
+    is_named: bool
+
+
+_MANNERS = tuple(
+    _Manner(width, direction, is_named)
+    for is_named in (True, False)
+    for width in (62.0, 48.0, 80.0)
+    for direction in ("RIGHT", "DOWN")
+)
+
+
+def draw_whole_loom(looms: Looms) -> Picture:
+    """The loom after the work, with every place named if a page has room for that."""
+    areas, bundles = zones_of(looms), bundles_of(looms)
+    laid = lay_out([_graph(areas, bundles, manner) for manner in _MANNERS])
+    number = next((n for n, each in enumerate(laid) if _has_room(each)), len(laid) - 1)
+    manner, found = _MANNERS[number], laid[number]
+    title = clean(f"The whole loom: {looms.after.title or looms.after.loom}", 200)
+    words = clean(" ".join((*map(_said, areas), *(_said_bundle(areas, each) for each in bundles))), 4000)
+    width = max(found["width"], 150.0) + 2 * MARGIN
+    drawing = Drawing(width, found["height"] + 2 * MARGIN + HEAD + 2 * LINE, title, words)
+    drawing.text((MARGIN, MARGIN + 3.2), fit(title, 4.0, width - 2 * MARGIN, bold=True), 4.0, bold=True)
+    drawing.shift(MARGIN, MARGIN + HEAD)
+    for bundle, edge in zip(bundles, found["edges"], strict=True):
+        _draw_bundle(drawing, bundle, edge)
+    for area, node in zip(areas, found["children"], strict=True):
+        _draw_area(drawing, area, node, manner)
+    drawing.shift_back()
+    drawing.text((MARGIN, drawing.height - MARGIN), fit(_FOOT, SMALL, width - 2 * MARGIN), SMALL, ink=FAINT)
+    return Picture(
+        "whole-loom", "loom", title, "both", "", words, drawing.document(), drawing.width, drawing.height
+    )
+
+
+def _has_room(laid: dict[str, Any]) -> bool:
+    """Whether a page takes it, laid across or upright."""
+    width: float = laid["width"] + 2 * MARGIN
+    height: float = laid["height"] + 2 * MARGIN + HEAD + 2 * LINE
+    return (width <= PAGE_MM[0] and height <= PAGE_MM[1]) or (width <= PAGE_MM[1] and height <= PAGE_MM[0])
+
+
+def _graph(areas: tuple[ZoneArea, ...], bundles: tuple[Bundle, ...], manner: _Manner) -> dict[str, Any]:
+    ids = {area.zone: f"z{n}" for n, area in enumerate(areas)}
+    nodes: list[dict[str, Any]] = []
+    for area in areas:
+        height = LINE + 2 * _PAD + sum(2 * LINE + 1.4 + _GAP for _ in area.chips)
+        height += len(_others(area, manner)) * LINE
+        nodes.append({"id": ids[area.zone], "width": manner.width, "height": height})
+    edges = []
+    for n, bundle in enumerate(bundles):
+        label = {
+            "id": f"l{n}",
+            "text": "-",
+            "width": width_of(bundle.words, SMALL, bold=True),
+            "height": LINE,
+        }
+        one, other = (ids[zone] for zone in bundle.zones)
+        edges.append({"id": f"e{n}", "sources": [one], "targets": [other], "labels": [label]})
+    options = {**_OPTIONS, "elk.direction": manner.direction}
+    return {"id": "g", "layoutOptions": options, "children": nodes, "edges": edges}
+
+
+def _others(area: ZoneArea, manner: _Manner) -> tuple[str, ...]:
+    """The lines that name the places where nothing happens, or say how many they are."""
+    if not area.others:
+        return ()
+    counted_ = counted(len(area.others), "place") + (" more" if area.chips else "")
+    text = "; ".join(area.others) if manner.is_named else counted_
+    return wrap(text, SMALL, manner.width - 2 * _PAD, _MOST_LINES)
+
+
+def _draw_bundle(drawing: Drawing, bundle: Bundle, edge: dict[str, Any]) -> None:
+    (section,) = edge["sections"]
+    points = [section["startPoint"], *section.get("bendPoints", ()), section["endPoint"]]
+    way = [(point["x"], point["y"]) for point in points]
+    thick = 0.8 + min(2.0, bundle.wires / 12)
+    drawing.line(way, stroke=INK, stroke_width=thick + 0.5, stroke_linejoin="round")
+    drawing.line(way, stroke="#bbbbbb", stroke_width=thick, stroke_linejoin="round")
+    label = edge["labels"][0]
+    at = label["x"] + label["width"] / 2, label["y"] + LINE - 0.8
+    drawing.text(at, bundle.words, SMALL, "middle", bold=bool(bundle.changed))
+
+
+def _draw_area(drawing: Drawing, area: ZoneArea, node: dict[str, Any], manner: _Manner) -> None:
+    x, y, room = node["x"], node["y"], manner.width - 2 * _PAD
+    drawing.rect(x, y, manner.width, node["height"], fill="#f7f7f2", stroke=INK, stroke_width=0.35, rx=2.0)
+    drawing.text((x + _PAD, y + LINE), fit(area.title, TITLE, room, bold=True), TITLE, bold=True)
+    y += LINE + _PAD
+    for chip in area.chips:
+        _draw_chip(drawing, chip, (x + _PAD, y), room)
+        y += 2 * LINE + 1.4 + _GAP
+    for line in _others(area, manner):
+        y += LINE
+        drawing.text((x + _PAD, y - 1.2), line, SMALL)
+
+
+def _draw_chip(drawing: Drawing, chip: Chip, corner: tuple[float, float], width: float) -> None:
+    x, y = corner
+    drawing.open(place=chip.place)
+    drawing.rect(x, y, width, 2 * LINE + 1.4, fill="#dddddd", stroke=INK, stroke_width=0.8)
+    title = fit(chip.title, SMALL, width - 2.4, bold=True)
+    drawing.text((x + 1.2, y + LINE - 0.3), title, SMALL, bold=True)
+    drawing.text((x + 1.2, y + 2 * LINE - 0.1), chip.word, SMALL)
+    drawing.close()
+
+
+def _said(area: ZoneArea) -> str:
+    names = (*(f"{chip.title} ({chip.word})" for chip in area.chips), *area.others)
+    return f"{area.title}: {', '.join(names) or 'no places'}."
+
+
+def _said_bundle(areas: tuple[ZoneArea, ...], bundle: Bundle) -> str:
+    titles = {area.zone: area.title for area in areas}
+    one, other = (titles[zone] for zone in bundle.zones)
+    return f"Between {one} and {other}: {bundle.words}."

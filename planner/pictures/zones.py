@@ -1,0 +1,93 @@
+"""What the view of a whole loom shows: zones, the places in each, and the bundles of wires between them."""
+
+from dataclasses import dataclass
+
+from planner.model.loom import Loom
+from planner.model.routes import zone_of
+from planner.pictures.changes import leg_notes
+from planner.pictures.union import Looms
+
+
+@dataclass(frozen=True, slots=True)
+class Chip:
+    """A place in its zone; ``word`` says what happens there, empty where nothing does."""
+
+    place: str
+    title: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneArea:
+    """A part of the vehicle: the places where something happens, and what the others are called."""
+
+    zone: str
+    title: str
+    chips: tuple[Chip, ...]
+    others: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """The wires between two zones after the work, and how many of them changed or are new."""
+
+    zones: tuple[str, str]
+    wires: int
+    changed: int
+
+    @property
+    def words(self) -> str:
+        """How many there are."""
+        noun = "wire" if self.wires == 1 else "wires"
+        return f"{self.wires} {noun}" + (f", {self.changed} changed" if self.changed else "")
+
+
+def zones_of(looms: Looms) -> tuple[ZoneArea, ...]:
+    """Every zone that has places, or in which a wire ends."""
+    found: dict[str, dict[str, Chip]] = {}
+    for loom in (looms.after, looms.before):
+        for place, fitted in loom.places.items():
+            chip = Chip(place, loom.place_title(place), _word(looms, place))
+            found.setdefault(fitted.zone, {}).setdefault(place, chip)
+        for zone in (zone_of(loom, end.at) for wire in loom.wires for end in wire.ends):
+            if zone is not None:
+                found.setdefault(zone, {})
+    areas = []
+    for zone, chips in found.items():
+        record = looms.after.zones.get(zone) or looms.before.zones.get(zone)
+        title = (record.title if record else None) or zone
+        affected = tuple(chip for chip in chips.values() if chip.word)
+        others = tuple(chip.title for chip in chips.values() if not chip.word)
+        areas.append(ZoneArea(zone, title, affected, others))
+    return tuple(areas)
+
+
+def _word(looms: Looms, place: str) -> str:
+    if place not in looms.after.places:
+        return "part taken out"
+    if place not in looms.before.places:
+        return "new part"
+    if place in looms.swapped:
+        return "part exchanged"
+    touched = (wire for loom in (looms.before, looms.after) for wire, _, _ in loom.ends_of_place(place))
+    return "wires change" if any(wire in looms.changed for wire in touched) else ""
+
+
+def bundles_of(looms: Looms) -> tuple[Bundle, ...]:
+    """The bundles between zones; a leg of which nobody knows where it ends is in none."""
+    wires: dict[tuple[str, str], dict[str, bool]] = {}
+    for wire in looms.after.wires:
+        for leg in range(len(wire.ends) - 1):
+            zones = _zones(looms.after, wire.ends[leg].at, wire.ends[leg + 1].at)
+            if zones is not None:
+                changed = bool(leg_notes(looms.before, looms.after, wire.wire, leg))
+                found = wires.setdefault(zones, {})
+                found[wire.wire] = found.get(wire.wire, False) or changed
+    return tuple(Bundle(zones, len(found), sum(found.values())) for zones, found in wires.items())
+
+
+def _zones(loom: Loom, first: str, last: str) -> tuple[str, str] | None:
+    one, other = zone_of(loom, first), zone_of(loom, last)
+    if one is None or other is None or one == other:
+        return None
+    return (one, other) if one < other else (other, one)

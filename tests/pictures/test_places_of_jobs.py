@@ -1,0 +1,115 @@
+"""What the pictures of swapped places and of the whole loom show, as it stands in the SVG."""
+
+from functools import cache
+
+from planned import catalogue, worked
+from seen import Seen, seen
+
+from planner.model.face import face_of
+from planner.model.picture import Picture
+from planner.pictures.insides import part_at
+from planner.pictures.place import draw_place
+from planner.pictures.union import Looms
+from planner.pictures.whole_loom import draw_whole_loom
+
+JOBS = (
+    "two-speed-motor-only",
+    "fuse-box-mirrored",
+    "trailer-socket-13",
+    "dynamo-to-alternator",
+    "launch-horn",
+)
+
+
+@cache
+def looms(job: str) -> Looms:
+    """Both looms of a job."""
+    names = worked(job).names
+    swapped = tuple(card.at for card in worked(job).cards(()))
+    return Looms(names.before, names.after, catalogue(), swapped, names.shown)
+
+
+def drawn(job: str) -> list[tuple[Picture, Seen]]:
+    """The pictures of the places of a job."""
+    both = looms(job)
+    found = (draw_place(both, at, when) for at in both.swapped for when in ("before", "after"))
+    return [(picture, seen(picture.svg)) for picture in found if picture is not None]
+
+
+def test_every_terminal_stands_where_it_sits_seen_from_the_wiring_side() -> None:
+    for job in JOBS:
+        both = looms(job)
+        for picture, found in drawn(job):
+            loom = both.before if picture.when == "before" else both.after
+            part = part_at(loom, both.catalogue, picture.place)
+            assert part is not None
+            cells = {
+                at: found.terminals[f"{picture.place}:{mark}"] for at, mark in face_of(part).marks.items()
+            }
+            columns, rows = {at[0] for at in cells}, {at[1] for at in cells}
+            for (column, row), area in cells.items():
+                assert all(area.x > cells[at].x for at in cells if at[0] < column)
+                assert all(area.y > cells[at].y for at in cells if at[1] < row)
+            assert len({area.x for area in cells.values()}) == len(columns), picture.name
+            assert len({area.y for area in cells.values()}) == len(rows), picture.name
+
+
+def test_from_the_other_side_the_columns_are_turned_round_and_it_says_so() -> None:
+    both = looms("two-speed-motor-only")
+    sides = [draw_place(both, "scuttle.wiper-motor", "after", side) for side in ("wiring side", "other side")]
+    assert all(sides)
+    wiring, other = (seen(picture.svg) for picture in sides if picture is not None)
+    left = [
+        min(found.terminals.items(), key=lambda each: (each[1].x, each[1].y))[0] for found in (wiring, other)
+    ]
+    assert left[0] != left[1]
+    assert "Seen from its wiring side." in {text for text, *_ in wiring.words}
+    assert "Seen from its other side." in {text for text, *_ in other.words}
+
+
+def test_every_end_at_a_place_is_named_in_the_cell_of_its_terminal() -> None:
+    for job in JOBS:
+        both = looms(job)
+        for picture, found in drawn(job):
+            loom = both.before if picture.when == "before" else both.after
+            for wire, end, mark in loom.ends_of_place(picture.place):
+                cell = found.terminals[f"{picture.place}:{mark}"]
+                name = f"{both.shown(wire)} {loom.find(wire).end_colour(end)}"
+                inside = [text for text, area, _ in found.words if area.within(cell)]
+                assert any(text.startswith(name) for text in inside), (picture.name, wire, inside)
+
+
+def test_words_stay_in_their_picture_and_in_their_cell() -> None:
+    for job in JOBS:
+        for picture, found in drawn(job):
+            for text, area, in_place in found.words:
+                assert area.within(found.page), (picture.name, text)
+                cells = found.terminals.values()
+                assert not in_place or any(area.within(cell) for cell in cells), (picture.name, text)
+
+
+def test_an_end_that_is_tied_back_is_shown_off_the_part() -> None:
+    both = looms("dip-relay-five-to-four")
+    picture = draw_place(both, "bay.dip-relay", "after")
+    assert picture is not None
+    said = {text for text, *_ in seen(picture.svg).words}
+    assert {"Off the part.", "tied back"} <= said
+    assert any(text.startswith("W19 RD") for text in said)
+
+
+def test_a_removed_part_has_no_picture_after_and_a_new_one_none_before() -> None:
+    both = looms("dynamo-to-alternator")
+    assert draw_place(both, "bay.regulator", "after") is None
+    assert draw_place(both, "bay.regulator", "before") is not None
+
+
+def test_the_whole_loom_marks_what_is_swapped_and_counts_every_wire_between_zones() -> None:
+    both = looms("hazard-flasher")
+    picture = draw_whole_loom(both)
+    found = seen(picture.svg)
+    marked = {place for place, _ in found.outlines}
+    assert set(both.swapped) <= marked
+    assert {"part exchanged", "new part"} <= {text for text, *_ in found.words}
+    assert all(area.within(found.page) for _, area, _ in found.words)
+    bundles = {text for text, *_ in found.words if " wire" in text and text[0].isdecimal()}
+    assert any(text.endswith("changed") for text in bundles)
