@@ -19,7 +19,11 @@ _TEMPLATE = Path(__file__).with_name("paper.typ")
 _LONG = re.compile(r"\S{24,}")
 _BREAK = "\N{ZERO WIDTH SPACE}"
 _LONGEST_WHOLE = 1200  # letters of an entry that is kept on one page; a longer one may be longer than a page
-_LONGEST_RUNNING = 52  # letters of what stands at the head of a page
+_LONGEST_RUNNING = 80  # letters of what stands at the head of a page
+# What nobody would write is cut on paper: a name of 10,000 letters would fill pages. Elsewhere it is whole.
+LONGEST = 2000
+_LONGEST_ON_STRIP = 200
+_LONGEST_WORD = 120
 
 
 def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
@@ -31,7 +35,7 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
     width, height = MILLIMETRES[paper]
     data = {
         "title": _text(sheet.title),
-        "running": _cut(sheet.title),
+        "running": _cut(shown(sheet.title), _LONGEST_RUNNING),
         "page_of": tr("page {page} of {pages}", page="{page}", pages="{pages}"),
         "width_mm": width,
         "height_mm": height,
@@ -45,7 +49,7 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
 def _section(section: Section, pictures: dict[str, bytes]) -> dict[str, Any]:
     return {
         "heading": _text(section.heading),
-        "running": _cut(section.heading),
+        "running": _cut(shown(section.heading), _LONGEST_RUNNING),
         "starts_page": section.starts_page,
         "blocks": list(_side_by_side(_block(block, pictures) for block in section.blocks)),
     }
@@ -89,6 +93,7 @@ def _block(block: Block, pictures: dict[str, bytes]) -> dict[str, Any]:
 
 def _table(table: Table) -> dict[str, Any]:
     """A table; a column is as wide as what stands in it if that is short, else by its share."""
+    most = _LONGEST_ON_STRIP if table.are_strips else LONGEST
     widths = []
     for column, heading in enumerate(table.headings):
         longest = max((len(row[column].text) for row in table.rows), default=0)
@@ -96,7 +101,7 @@ def _table(table: Table) -> dict[str, Any]:
     return {
         "kind": "table",
         "headings": [_text(heading) for heading in table.headings],
-        "rows": [[_cell(cell) for cell in row] for row in table.rows],
+        "rows": [[_cell(cell, most) for cell in row] for row in table.rows],
         "widths": widths,
         "are_strips": table.are_strips,
     }
@@ -110,25 +115,23 @@ def _item(item: Item) -> dict[str, Any]:
         "below": [_cell(cell) for cell in item.below],
         "box": bool(item.tick),
         "is_ticked": item.is_ticked,
-        "write_in": _text(item.write_in),
+        "write_in": _text(item.write_in, _LONGEST_RUNNING),
         "stays_whole": letters <= _LONGEST_WHOLE,
     }
 
 
-def _cell(cell: Cell) -> dict[str, str]:
-    return {"text": _text(cell.text), "meaning": cell.meaning}
+def _cell(cell: Cell, most: int = LONGEST) -> dict[str, str]:
+    return {"text": _text(cell.text, most), "meaning": cell.meaning}
 
 
-def _text(text: str) -> str:
-    """A text that can be broken over lines wherever a word of it is very long."""
-    return _LONG.sub(lambda word: _BREAK.join(_pieces(word[0])), shown(text))
+def _text(text: str, most: int = LONGEST) -> str:
+    """A text that ends where it gets very long, and can be broken over lines within a long word."""
+    return _LONG.sub(lambda word: _BREAK.join(_pieces(_cut(word[0], _LONGEST_WORD))), _cut(shown(text), most))
 
 
 def _pieces(word: str, length: int = 12) -> Iterator[str]:
     return (word[n : n + length] for n in range(0, len(word), length))
 
 
-def _cut(text: str) -> str:
-    plain = shown(text)
-    is_long = len(plain) > _LONGEST_RUNNING
-    return _text(f"{plain[: _LONGEST_RUNNING - 1]}\N{HORIZONTAL ELLIPSIS}" if is_long else plain)
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else f"{text[: most - 1]}\N{HORIZONTAL ELLIPSIS}"
