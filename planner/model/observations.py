@@ -5,7 +5,7 @@ from typing import Literal
 
 from planner.problems import FilePlace
 
-ObservationKind = Literal["looks", "volts", "ohms", "lamp", "fuse", "warm"]
+ObservationKind = Literal["looks", "volts", "ohms", "lamp", "fuse", "warm", "sits"]
 Look = Literal["off", "glows", "dim", "full", "over", "flashes", "flashes slowly", "flashes fast"]
 LOOKS: tuple[Look, ...] = (
     "off",
@@ -26,11 +26,11 @@ Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and th
 class Observation:
     """One thing that was seen or read.
 
-    ``at`` is a load (``place/does``) for "looks", a wire's id for "warm", else the address of a terminal; for
-    "fuse" that of its fused side. ``to`` is where the black lead was; empty: on the battery's earthed post.
-    ``says`` are volts, ohms (``OPEN_OHMS`` and more: not joined), percent of a gauge's scale, a ``Look``, a
-    word of ``TEST_LAMP``, or "yes" and "no". ``settings`` are those of the controls; with "ohms" the battery
-    is off.
+    ``at`` is a load (``place/does``) for "looks", a wire's id for "warm", its end (``W36.1``) for "sits",
+    else the address of a terminal; for "fuse" that of its fused side. ``to`` is where the black lead was;
+    empty: on the battery's earthed post. ``says`` are volts, ohms (``OPEN_OHMS`` and more: not joined),
+    percent of a gauge's scale, a ``Look``, a word of ``TEST_LAMP``, "yes" and "no", or for "sits" the address
+    where the end is, or "loose". ``settings`` are those of the controls; with "ohms" the battery is off.
     """
 
     kind: ObservationKind

@@ -14,6 +14,7 @@ left headlamp dipped beam off with lighting switch head
 0.4 V from 30 on the fuse box to 1 on the fuse box
 0.3 ohm from 31 on the wiper motor to earth
 test lamp dark at B on the horn
+wire W36 on 31b on the wiper motor
 fuse 3 on the fuse box blown
 wire W36 warm"""
 _READING = re.compile(r"(?P<says>.+?)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?")
@@ -22,6 +23,10 @@ _LAMP = re.compile(
 )
 _FUSE = re.compile(r"fuse\s+(?:at\s+)?(?P<at>.+?)\s+(?:is\s+)?(?P<says>blown|sound|good|ok|whole)")
 _WARM = re.compile(r"(?:wire\s+)?(?P<at>\S+)\s+(?:is\s+|gets\s+)?(?P<says>warm|hot|cold|cool)")
+_END = re.compile(r"end (?P<wire>\S+)\.(?P<end>\d{1,3}) at (?P<at>\S.*)")
+_SITS = re.compile(
+    r"wire\s+(?P<wire>\S+)\s+(?:is\s+|hangs\s+|sits\s+)?(?P<how>on|loose|off)\b(?:\s+(?:at|from))?\s+(?P<at>.+)"
+)
 _STARTS_WITH_READING = re.compile(r"-?[\d.,]+|open|ol\b|beeps?\b")
 
 
@@ -46,6 +51,11 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
         return Observation(
             "warm", wire, "yes" if found["says"] in ("warm", "hot") else "no", settings, "", text
         )
+    if (found := _END.fullmatch(said.strip())) and (wire := _wire(found["wire"], words.loom)):
+        at = "loose" if plain(found["at"]) == "loose" else _address(found["at"], words)
+        return Observation("sits", f"{wire}.{found['end']}", at, (), "", text)
+    if (found := _SITS.fullmatch(said.strip())) and (wire := _wire(found["wire"], words.loom)):
+        return _sits(wire, found["how"], found["at"], words, text)
     if _STARTS_WITH_READING.match(low) and (found := _READING.fullmatch(said.strip())):
         return _reading(found, words, settings, text)
     return _look(said, words, settings, text)
@@ -59,6 +69,20 @@ def merged(held: Settings, when: str, words: SeenWords) -> Settings:
             name, label = words.setting(each.strip())
             found[name] = label
     return tuple(sorted((n, label) for n, label in found.items() if label != words.variables[n][0][0]))
+
+
+def _sits(wire: str, how: str, where: str, words: SeenWords, text: str) -> Observation:
+    """Which end of a wire is meant, and where it is: on an address, or loose at the one that it is off."""
+    address = _address(where, words)
+    ends = words.loom.find(wire).ends
+    place = address.partition(":")[0]
+    own = [n for n, end in enumerate(ends) if end.at == address] or [
+        n for n, end in enumerate(ends) if end.at.partition(":")[0] == place
+    ]
+    if len(own) != 1:
+        known = " or ".join(end.at for end in ends)
+        raise NotUnderstood(f"{wire} has no one end at {where!r}", f"a part that it goes to: {known}")
+    return Observation("sits", f"{wire}.{own[0]}", address if how == "on" else "loose", (), "", text)
 
 
 def _reading(found: re.Match[str], words: SeenWords, settings: Settings, text: str) -> Observation:
@@ -105,6 +129,7 @@ def line_of(seen: Observation) -> str:
         "ohms": f"{'open' if seen.says == OPEN_OHMS else f'{seen.says} ohm'} from {seen.at}{to}",
         "lamp": f"test lamp {seen.says} from {seen.at}{to}",
         "fuse": f"fuse {seen.at} {'blown' if seen.says == 'yes' else 'sound'}",
+        "sits": f"end {seen.at} at {seen.says}",
         "warm": f"{seen.at} {'warm' if seen.says == 'yes' else 'cold'}",
     }[seen.kind]
     return said + (f" with {when}" if when else "")

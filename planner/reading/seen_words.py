@@ -119,6 +119,23 @@ class SeenWords:
             f"{text!r} says not how it looks", "off, glows, dim, full, flashes, flashes fast, flashes slowly"
         )
 
+    def where(self, text: str, end: str) -> str:
+        """Where an end is that somebody looked at: yes, loose, or the mark that it is on instead."""
+        wire, _, number = end.rpartition(".")
+        should = self.loom.find(wire).ends[int(number)].at
+        place, colon, mark = should.partition(":")
+        words = plain(text)
+        if words in ("yes", "y", "it is", "right", plain(mark)):
+            return should
+        if words in ("no", "n", "loose", "off", "hangs loose", "not there", "missing"):
+            return "loose"
+        if place in self.loom.places:
+            marks = self.catalogue.parts[self.loom.places[place].part].terminals
+            found = [each for each in marks if plain(each) == words.removeprefix("on ")]
+            if found:
+                return f"{place}{colon}{found[0]}"
+        raise NotUnderstood(f"{text!r} says not where it is", "yes, loose, or the mark that it is on instead")
+
     def volts(self, text: str) -> float:
         """Volts as a meter shows them."""
         words = plain(text)

@@ -34,6 +34,8 @@ SIDE = (("dash.lighting-switch/lighting", "side"),)
          "scuttle.wiper-motor:M"),
         ("test lamp dark at M on the wiper motor", "lamp", "scuttle.wiper-motor:M", "dark", (), ""),
         ("fuse 3 on the fuse box blown", "fuse", "dash.fuse-box:3", "yes", (), ""),
+        ("wire W36 on S on the wiper motor", "sits", "W36.1", "scuttle.wiper-motor:S", (), ""),
+        ("wire W36 loose at M on the wiper motor", "sits", "W36.1", "loose", (), ""),
         ("wire W36 gets warm", "warm", "W36", "yes", (), ""),
         ("left front turn lamp flashes fast with ignition on, turn switch left", "looks",
          "left.front/turn lamp", "flashes fast",

@@ -147,6 +147,8 @@ class Tracing:
         try:
             if asked.kind == "looks":
                 says = self.words.look(typed)
+            elif asked.kind == "sits":
+                says = self.words.where(typed, asked.at)
             else:
                 says = self.words.volts(typed) if asked.kind == "volts" else self.words.ohms(typed)
         except NotUnderstood:

@@ -1,6 +1,7 @@
 """How well each world agrees with what was seen or read, and what outcomes a reading has in each."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
@@ -16,7 +17,7 @@ from planner.testing.hunt.tolerance import (
     ohms_scale,
     volts_scale,
 )
-from planner.testing.hunt.vehicle import NOTHING
+from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 Foretold = tuple[Array, Array]
 GAUGE_SPREAD = 8.0  # percent of the scale
@@ -50,11 +51,25 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
         assert isinstance(says, float)
         foretold, spread = foretold_ohms(outlook, at, observation.to, worlds)
         return agreement(foretold, ohms_scale(np.array(says)), spread)
+    if kind == "sits":
+        return np.where(where_it_sits(outlook.vehicle, at, worlds) == says, 1.0, WRONG)
     if kind == "fuse":
         is_blown = outlook.is_blown(setting, fuse_branch(outlook, at), worlds)
         return np.where(is_blown == (says == "yes"), 1.0, WRONG)
     warm = 1.0 / (1.0 + np.exp(-4.0 * np.log(np.maximum(_warmth(outlook, setting, at, worlds), 1e-6))))
     return WRONG + (1.0 - WRONG) * (warm if says == "yes" else 1.0 - warm)
+
+
+def where_it_sits(vehicle: Vehicle, end: str, worlds: Worlds) -> NDArray[np.object_]:
+    """Where an end of a wire is in each world: an address, or "loose"."""
+    wire, _, number = end.rpartition(".")
+    should = vehicle.wired.loom.find(wire).ends[int(number)].at
+    found = np.full(len(worlds), should, dtype=object)
+    place = {world: n for n, world in enumerate(worlds.tolist())}
+    for world, at in vehicle.elsewhere(wire, int(number)):
+        if world in place:
+            found[place[world]] = at
+    return found
 
 
 def foretold_volts(outlook: Outlook, setting: Settings, at: str, to: str, worlds: Worlds) -> Foretold:

@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
+from planner.model.delta import EndRef
 from planner.model.loom import split_address
 from planner.model.observations import ObservationKind, Settings
-from planner.testing.hunt.agreeing import foretold_ohms, look_chances, spread_of
+from planner.testing.hunt.agreeing import foretold_ohms, look_chances, spread_of, where_it_sits
 from planner.testing.hunt.effort import Effort
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.outlook import Worlds
@@ -21,10 +22,12 @@ from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.weighing import Groups, best, information, informations
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
-LEAST_BITS = 0.03  # a reading that is expected to tell less is not worth taking
+EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
+LEAST_BITS = 0.04  # a reading that is expected to tell less is not worth taking
 ENOUGH_BITS = 0.6  # if the positions at hand offer this much, no other is looked at
 MORE_POSITIONS = 3  # looked at beyond those at hand
 LEAST_FRESH = 0.02  # of all weight must show otherwise in a position that is looked at besides
+MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
 MOST_DEAD = 24  # pairs of points between which ohms are considered
 ALIKE = 1.0  # standard deviations: what is foretold closer together tells nothing
 
@@ -68,10 +71,11 @@ class Asking:
         if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
             for setting in self._others(settings):
                 found += self._in(setting)
+        found += self._sitting()
         if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
             found += self._dead()
         worth = [q for q in found if q.bits >= LEAST_BITS and (q.kind, q.at, q.to) not in self.skipped]
-        return worth[best([q.bits / q.minutes for q in worth])] if worth else None
+        return worth[best([q.bits / q.minutes**EFFORT_COUNTS for q in worth])] if worth else None
 
     def _others(self, at_hand: Sequence[Setting]) -> list[Setting]:
         """The few other settings in which most of what is suspected shows otherwise than in those at hand."""
@@ -131,7 +135,7 @@ class Asking:
         if head in self.vehicle.wired.loom.places:
             part = self.vehicle.catalogue.parts[self.vehicle.wired.loom.places[head].part]
             return tail in part.terminals
-        return head == "joint"
+        return head in ("joint", "feed")
 
     def _look(self, setting: Setting, load: LoadKey) -> Iterator[Question]:
         at = "/".join(load)
@@ -142,6 +146,34 @@ class Asking:
             return
         bits = information(self.weights, chances, self.groups)
         yield Question("looks", at, "", setting, bits, self.effort.of("looks", at, "", setting))
+
+    def _sitting(self) -> Iterator[Question]:
+        """Yield looks at where an end is, of those that the likeliest suspects have elsewhere."""
+        ends: dict[EndRef, None] = {}
+        for world in self.worlds[:MOST_LOOKED_AT].tolist():
+            for change in self.vehicle.worlds[world].changes:
+                ends |= dict.fromkeys((moved.wire, moved.end) for moved in change.ends)
+        for wire, number in ends:
+            at = f"{wire}.{number}"
+            if ("sits", at, "", ()) in self.asked or not self._is_told_by_colour(wire, number):
+                continue
+            where = where_it_sits(self.vehicle, at, self.worlds)
+            known = list(dict.fromkeys(where.tolist()))
+            if len(known) > 1:
+                outcomes = np.array([[address == each for each in known] for address in where], dtype=float)
+                bits = information(self.weights, outcomes, self.groups)
+                address = self.vehicle.wired.loom.find(wire).ends[number].at
+                yield Question("sits", at, "", (), bits, self.effort.of("sits", address, "", ()))
+
+    def _is_told_by_colour(self, wire: str, number: int) -> bool:
+        """Whether no other wire at its place has the colour of an end."""
+        loom = self.vehicle.wired.loom
+        record = loom.find(wire)
+        place = split_address(record.ends[number].at)[0]
+        return not any(
+            other != wire and loom.find(other).end_colour(end) == record.end_colour(number)
+            for other, end, _ in loom.ends_of_place(place)
+        )
 
     def _dead(self) -> Iterator[Question]:
         """Yield readings of ohms with the battery off, where the likeliest suspects would be mended."""

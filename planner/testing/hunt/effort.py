@@ -5,6 +5,7 @@ from planner.model.observations import Observation, ObservationKind, Settings
 from planner.testing.hunt.vehicle import Vehicle
 
 LOOK_MINUTES = 0.8  # to look whether a lamp is lit
+SIT_MINUTES = 1.0  # to look which wire, by its colour, is on a terminal that lies open
 READ_MINUTES = 1.0  # to put a meter on a terminal that lies open
 BEHIND_MINUTES = 0.6  # more: the back of what sits in a hole of a panel, and a joiner in the loom
 ZONE_MINUTES = 0.3  # more: in another zone than the last reading
@@ -22,7 +23,7 @@ class Effort:
 
     def of(self, kind: ObservationKind, at: str, to: str, setting: Settings) -> float:
         """Minutes of one reading."""
-        minutes = LOOK_MINUTES if kind == "looks" else READ_MINUTES
+        minutes = {"looks": LOOK_MINUTES, "sits": SIT_MINUTES}.get(kind, READ_MINUTES)
         if kind != "looks":
             minutes += BEHIND_MINUTES * sum(self._is_behind(each) for each in (at, to) if each)
             if self.last is not None and self._zone(self.last.at) != self._zone(at):
@@ -30,6 +31,8 @@ class Effort:
         if kind == "ohms":
             is_off = self.last is not None and self.last.kind == "ohms"
             return minutes + (0.0 if is_off else BATTERY_MINUTES)
+        if kind == "sits":
+            return minutes
         before = dict(self.last.settings) if self.last is not None else {}
         moved = {name for name, _ in set(setting) ^ set(before.items())}
         if self.last is not None and self.last.kind == "ohms":
@@ -46,6 +49,9 @@ class Effort:
         )
 
     def _zone(self, at: str) -> str:
+        wire, dot, number = at.rpartition(".")
+        if dot and wire in self.vehicle.wired.loom.wire_index and number.isdecimal():
+            at = self.vehicle.wired.loom.find(wire).ends[int(number)].at
         place = at.partition("/")[0].partition(":")[0]
         known = self.vehicle.wired.loom.places.get(place)
         return known.zone if known else place

@@ -28,7 +28,7 @@ def explain(hunt: Hunt, world: int) -> Iterator[str]:
         elif seen.kind in ("volts", "ohms"):
             now, sound = _foretold(hunt, seen, world), _foretold(hunt, seen, NOTHING)
             yield f"{number}. {words.seen(seen)}: with this mistake {now}, as it should be {sound}."
-        elif seen.kind in ("lamp", "fuse", "warm"):
+        elif seen.kind in ("lamp", "fuse", "warm", "sits"):
             fits = "does not go" if number - 1 in hunt.unexplained(world) else "goes"
             yield f"{number}. {words.seen(seen)}: {fits} with it."
 

@@ -7,7 +7,7 @@ import numpy as np
 from planner.currents.curves import Array
 from planner.model.hunt_report import OutcomeLine
 from planner.model.observations import LOOKS
-from planner.testing.hunt.agreeing import load_key, look_chances
+from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
 from planner.testing.hunt.asking import MOST_WORLDS, Question
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.outlook import Worlds
@@ -23,9 +23,22 @@ MOST_NAMED = 3  # suspects after one outcome
 def outcomes(question: Question, hunt: Hunt) -> tuple[OutcomeLine, ...]:
     """The outcomes of a question, likeliest first."""
     worlds, weights = hunt.worlds[:MOST_WORLDS], hunt.weights[:MOST_WORLDS]
-    found = list(_looked(question, hunt, worlds, weights) if question.kind == "looks" else
-                 _read(question, hunt, worlds, weights))  # fmt: skip
+    ways = {"looks": _looked, "sits": _sitting}
+    found = list(ways.get(question.kind, _read)(question, hunt, worlds, weights))
     return tuple(sorted(found, key=lambda line: -line.chance))
+
+
+def _sitting(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:
+    wired = hunt.vehicle.wired
+    where = where_it_sits(hunt.vehicle, question.at, worlds)
+    should = where_it_sits(hunt.vehicle, question.at, np.array([NOTHING]))[0]
+    for address in dict.fromkeys(where.tolist()):
+        some = where == address
+        chance = float(weights[some].sum())
+        said = "loose" if address == "loose" else f"on {wired.at(address)}"
+        if address == should or chance >= LEAST_CHANCE:
+            means = _suspected(hunt, worlds[some], weights[some])
+            yield OutcomeLine(said, means, chance, bool(address == should))
 
 
 def _looked(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:

@@ -11,7 +11,7 @@ from planner.currents.curves import Array
 WRONG = 0.002  # how often what was said is not so: a lead slipped, a terminal mistaken, a word mistyped
 SURE_VOLTS, VOLTS_SHARE = 0.05, 0.03  # one standard deviation: so much, and a share of the reading
 SURE_OHMS, OHMS_SHARE = 0.15, 0.1
-LOOK_SPREAD = 0.3  # of the logarithm of a lamp's power, where one look passes into the next
+LOOK_SPREAD = 0.15  # of the logarithm of a lamp's power, where one look passes into the next
 UNSURE = 8.0  # times as far, where a mistake has some size that nobody knows, and this is of it
 BIN = 5.0  # standard deviations that count as one outcome when the next reading is chosen
 LOOK_LIMITS = (0.02, 0.2, 0.7, 2.2)  # shares of power between off, glows, dim, full, over

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from planner.circuit.network import Network, compile_network
 from planner.currents.grid import Grid, compile_grid
 from planner.model.catalogue import Catalogue
+from planner.model.delta import EndRef
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Change, Mistake
@@ -50,6 +51,8 @@ class Vehicle:
                 self.worlds.append(World((number,), (change,), self._edit(change), share))
         self.singles = len(self.worlds)
         self._sized: list[bool] = []
+        self._elsewhere: dict[EndRef, list[tuple[int, str]]] = {}
+        self._placed = 0  # worlds whose ends stand in it
         self._pairs: dict[tuple[int, int], int | None] = {}
 
     @cached_property
@@ -73,7 +76,8 @@ class Vehicle:
         """A change as branches, without those that end in the air: no current flows there."""
         edit = self.editor.edit(change)
         ends = [node for gated in edit.added for node in (gated.branch.a, gated.branch.b)]
-        airy = {node for node in ends if ends.count(node) == 1 and node not in self.grid_nodes}
+        airy = {node for node in ends if node.startswith("end:") and ends.count(node) == 1}
+        airy -= self.grid_nodes
         added = tuple(g for g in edit.added if not {g.branch.a, g.branch.b} & airy)
         return Edit(edit.gone, added)
 
@@ -105,6 +109,19 @@ class Vehicle:
         weight = one.weight * other.weight / self.total
         self.worlds.append(World((*one.mistakes, *other.mistakes), changes, edit, weight))
         return len(self.worlds) - 1
+
+    def elsewhere(self, wire: str, end: int) -> list[tuple[int, str]]:
+        """The worlds in which an end of a wire is elsewhere, each with the address, or "loose"."""
+        for world in range(self._placed, len(self.worlds)):
+            for change in self.worlds[world].changes:
+                for moved in change.ends:
+                    self._elsewhere.setdefault((moved.wire, moved.end), []).append((world, moved.at))
+                for name in change.gone:
+                    if name[0] == "wire" and len(name) == 2:  # a wire that was not made at all
+                        for number in range(len(self.wired.loom.find(name[1]).ends)):
+                            self._elsewhere.setdefault((name[1], number), []).append((world, "loose"))
+        self._placed = len(self.worlds)
+        return self._elsewhere.get((wire, end), [])
 
     def words(self, world: int) -> str:
         """What is wrong in a world, as people say it."""

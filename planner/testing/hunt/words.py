@@ -60,6 +60,10 @@ class Words:
         if observation.kind == "ohms":
             between = f"{self.wired.at(at)}{to or f' and {self.earth}'}"
             return f"{ohms_words(float(says))} between {between}, battery off"
+        if observation.kind == "sits":
+            wire, _, number = at.rpartition(".")
+            where = "hangs loose" if says == "loose" else f"is on {self.wired.at(str(says))}"
+            return f"{self.wired.wire(wire, int(number))} {where}"
         if observation.kind == "lamp":
             return f"test lamp {says} at {self.wired.at(at)}{to}{when}"
         if observation.kind == "fuse":
@@ -70,6 +74,10 @@ class Words:
         """What to do for a reading."""
         if kind == "looks":
             return f"Look at the {self.load(at)}: how does it look?"
+        if kind == "sits":
+            wire, _, number = at.rpartition(".")
+            should = self.wired.loom.find(wire).ends[int(number)].at
+            return f"Look: is {self.wired.wire(wire, int(number))} on {self.wired.at(should)}?"
         if kind == "ohms":
             return (
                 f"Battery off. Ohms between {self.at(at)}, and {self.wired.at(to) if to else self.earth}: "

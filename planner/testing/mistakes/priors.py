@@ -25,7 +25,7 @@ WEIGHTS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
         "chafed together": (0.1, 0.3),
         "earth missing": (4.0, 12.0),
         "earth poor": (8.0, 12.0),
-        "fuse blown": (8.0, 8.0),
+        "fuse blown": (3.0, 3.0),
         "lamp failed": (12.0, 12.0),
         "wrong lamp": (2.0, 4.0),
         "open inside": (3.0, 3.0),

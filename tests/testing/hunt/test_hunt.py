@@ -5,7 +5,7 @@ import pytest
 from testing_ground import ground
 
 from planner.model.observations import LOOKS, Observation
-from planner.testing.hunt.agreeing import load_key, look_chances
+from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
 from planner.testing.hunt.asking import Asking, Question
 from planner.testing.hunt.hunt import Hunt, Known
 from planner.testing.hunt.report import Report
@@ -33,6 +33,8 @@ def answer(known: Known, question: Question, world: int) -> Observation:
     if question.kind == "looks":
         chances = look_chances(known.outlook, question.setting, load_key(question.at), own)[0]
         says = LOOKS[int(chances.argmax())]
+    elif question.kind == "sits":
+        says = str(where_it_sits(known.vehicle, question.at, own)[0])
     elif question.kind == "volts":
         says = round(float(known.outlook.volts(question.setting, question.at, question.to, own)[0]), 2)
     else:
