@@ -29,11 +29,11 @@ class Store:
     Free nodes are positive numbers, 0 is the earthed pole, negative numbers are live labels. With
     ``by_class`` blocks that do not split are solved by the classes of their results (see ``hub``); without
     it every current is exact. ``volts`` are those of the live pole against earth, negative where the positive
-    pole is earthed.
+    pole is earthed. A block that needs more than ``most_leaves`` operating points is refused.
     """
 
-    def __init__(self, volts: float, *, by_class: bool = False) -> None:
-        self.volts = volts
+    def __init__(self, volts: float, *, by_class: bool = False, most_leaves: int = MOST_LEAVES) -> None:
+        self.volts, self.most_leaves = volts, most_leaves
         self.by_class = by_class
         self.limits: dict[int, tuple[float, ...]] = {}  # result key: currents at which its class changes
         self.forest = Forest()
@@ -414,7 +414,7 @@ class Factored:
         store = self.store
         store.solved += 1
         self._leaves += 1
-        if self._leaves > MOST_LEAVES:
+        if self._leaves > store.most_leaves:
             names = sorted({store.variable_names[v][0] for v in self._open})
             raise TooLargeError(names, self._leaves)
         elements = []

@@ -8,22 +8,18 @@ joints do not decide it.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from planner.circuit.factor import Factored
 from planner.circuit.network import Conductance, Network, Supply, Tie
 from planner.circuit.states import is_present
 from planner.circuit.tree import Function
+from planner.live import passing
 from planner.proof.behaviour import View
 
-CARRIES_FROM = 0.001  # A; below it a wire counts as dead: what a meter's own current would be
+MOST_ADDED = 12  # loads whose currents are added in every position; of more it is not told
 SHUNT_OHMS = 0.05  # below it a load counts as a joint; common practice, no source
-CARRIES, NOTHING, NOT_TOLD = "carries current", "no current", "not told"
-_OUT, _IN, _MIXED = 1, 2, 3  # what the loads of a side do, as bits: take current from the joints, give it
-_UNDECIDED = -1
 _NOWHERE = "no pole at all"
-
-
 _Join = Callable[[object, object], object]
 
 
@@ -80,13 +76,13 @@ class Flows:
     def _carried(self, index: int) -> Function:
         tie = self.ties[index]
         if tie.a == tie.b:
-            return self.projector.constant(NOT_TOLD)
+            return self.projector.constant(passing.NOT_TOLD)
         sides = sorted(self._sides(index, tie), key=lambda side: (side.has_pole, len(side.nodes)))
         first = self._decided(sides[0])
-        if _UNDECIDED not in first.values():
-            return self.projector.apply(first, _word)
+        if passing.UNDECIDED not in first.values():
+            return self.projector.apply(first, passing.word)
         second = self._decided(sides[1])
-        return self.projector.apply(self._combine(first, second, _first_decided), _word)
+        return self.projector.apply(self._combine(first, second, passing.first_decided), passing.word)
 
     def _sides(self, index: int, tie: Tie) -> Iterator[_Side]:
         """Yield both sides of a leg, with every contact closed."""
@@ -108,44 +104,50 @@ class Flows:
             yield _Side(near, frozenset(nodes), joints, has_beside, not nodes.isdisjoint(self._poles))
 
     def _decided(self, side: _Side) -> Function:
-        """What passes the leg, if anything, as bits; _UNDECIDED where a pole is on this side."""
+        """What passes the leg, if anything, as bits; undecided where a pole is on this side."""
         constant, combine = self.projector.constant, self._combine
         reached = list(self._joined(side))
         pole, does = constant(False), constant(0)
         for node, joined in reached:
             if node in self._poles:
-                pole = self._either(pole, combine(joined, self._poles[node], _both))
+                pole = self._either(pole, combine(joined, self._poles[node], passing.both))
         if pole.value is True:
-            return constant(_UNDECIDED)
+            return constant(passing.UNDECIDED)
         terms = list(self._terms(reached))
         for term in terms:
-            does = combine(does, self.projector.apply(term, _direction), _bits)
-        if _MIXED in does.values():
-            total = constant(_UNDECIDED) if side.has_beside else self._sum(does, terms)
-            does = combine(does, total, _settled)
-        return combine(pole, does, _unless)
+            does = combine(does, self.projector.apply(term, passing.direction), passing.bits)
+        if passing.MIXED in does.values():
+            total = constant(passing.UNDECIDED) if side.has_beside else self._sum(does, terms)
+            does = combine(does, total, passing.settled)
+        return combine(pole, does, passing.unless)
 
     def _terms(self, reached: Sequence[_Reach]) -> Iterator[Function]:
         """Yield what each load gives to the near side, in A, negative where it takes."""
         at = dict(reached)
         for load in self.loads:
-            ends = [(at[node], turn) for node, turn in ((load.a, _takes), (load.b, _gives)) if node in at]
+            ends = [
+                (at[node], turn)
+                for node, turn in ((load.a, passing.takes), (load.b, passing.gives))
+                if node in at
+            ]
             if not ends:
                 continue
             net = self.projector.constant(0.0)
             for joined, turn in ends:
-                net = self._combine(net, self.projector.apply(joined, turn), _add)
+                net = self._combine(net, self.projector.apply(joined, turn), passing.add)
             if net.support or net.value:
-                amps = self.view.states.function(_as_it_is, "load", *load.key)
-                yield self._combine(net, amps, _times)
+                amps = self.view.states.function(passing.as_it_is, "load", *load.key)
+                yield self._combine(net, amps, passing.times)
 
     def _sum(self, does: Function, terms: Sequence[Function]) -> Function:
         """What all give together, only where some give and some take: elsewhere 0."""
+        if len(terms) > MOST_ADDED:
+            return self.projector.constant(passing.UNDECIDED)
         total = self.projector.constant(0.0)
         for term in terms:
-            mixed = self._combine(does, term, _where_mixed)
-            total = self._combine(total, mixed, _add)
-        return self.projector.apply(total, _direction)
+            mixed = self._combine(does, term, passing.where_mixed)
+            total = self._combine(total, mixed, passing.add)
+        return self.projector.apply(total, passing.direction)
 
     def _joined(self, side: _Side) -> Iterator[_Reach]:
         """Yield in which positions each node is joined to the near end, as if that were the only pole."""
@@ -170,7 +172,7 @@ class Flows:
             values = self.net.variables[name].values
             here = tuple(self.projector.constant(value in allowed) for value in values)
             own = self.projector.branch(self.view.variable_number[name], here)
-            holds = self._combine(holds, own, _both)
+            holds = self._combine(holds, own, passing.both)
         return holds
 
     def _combine(self, first: Function, second: Function, join: "_Join") -> Function:
@@ -181,66 +183,9 @@ class Flows:
         return self._combined[key]
 
     def _either(self, first: Function, second: Function) -> Function:
-        return self._combine(first, second, _any)
+        return self._combine(first, second, passing.either)
 
 
 def _is_shunt(load: Conductance) -> bool:
     """Whether two sources may meet across it: an ammeter, a cut-out."""
     return load.ohms < SHUNT_OHMS and not load.drop_v
-
-
-def _as_it_is(amps: float) -> object:
-    return amps
-
-
-def _gives(joined: object) -> object:
-    return 1.0 if joined else 0.0
-
-
-def _takes(joined: object) -> object:
-    return -1.0 if joined else 0.0
-
-
-def _add(first: Any, second: Any) -> object:
-    return first + second
-
-
-def _times(first: Any, second: Any) -> object:
-    return first * second
-
-
-def _both(first: object, second: object) -> object:
-    return bool(first) and bool(second)
-
-
-def _any(first: object, second: object) -> object:
-    return bool(first) or bool(second)
-
-
-def _direction(amps: Any) -> object:
-    return 0 if abs(amps) < CARRIES_FROM else _IN if amps > 0 else _OUT
-
-
-def _bits(first: Any, second: Any) -> object:
-    return first | second
-
-
-def _where_mixed(does: Any, amps: Any) -> object:
-    return amps if does == _MIXED else 0.0
-
-
-def _settled(does: Any, total: Any) -> object:
-    """What loads do together; where some give and some take, what their sum says."""
-    return total if does == _MIXED else does
-
-
-def _unless(pole: object, does: object) -> object:
-    return _UNDECIDED if pole else does
-
-
-def _first_decided(first: object, second: object) -> object:
-    return second if first == _UNDECIDED else first
-
-
-def _word(does: object) -> object:
-    return NOT_TOLD if does == _UNDECIDED else CARRIES if does else NOTHING

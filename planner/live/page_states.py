@@ -1,26 +1,26 @@
 """The states of a job's two looms, put together for a page."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import Any
 
 from planner.circuit.factor import Store
-from planner.circuit.network import EARTH, node_of
-from planner.circuit.states import Group, is_present
+from planner.circuit.network import node_of
+from planner.circuit.states import Group
 from planner.circuit.tree import Function, Projector
 from planner.live.controls import live_controls
 from planner.live.diagrams import Diagrams, ending_function
 from planner.live.flows import Flows
-from planner.live.parts import Parts
+from planner.live.side import Side
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.page_states import LiveGroup, LiveRow, Look, PageStates
 from planner.model.wording import address_words, colour_words
-from planner.proof.behaviour import Behaviour, View
+from planner.problems import TooLargeError
+from planner.proof.behaviour import Behaviour
 from planner.proof.hazards import label_words
 
-LIVE, EARTHED, THROUGH = "live", "earth", "live through a load"
-BOTH, NEITHER = "live and earth", "neither"
 ALARMS = ("short", "tie", "unsettled")
+MOST_LEAVES = 1 << 12  # operating points of one block with exact currents: more would make too large a page
 
 
 def page_states(
@@ -28,40 +28,28 @@ def page_states(
 ) -> PageStates:
     """Everything that a page looks up; ``shown`` says what people call a wire.
 
-    Raises TooLargeError if a block of the circuit has more positions than can be solved with exact currents.
+    Where a block has more positions than can be solved with exact currents, only loads are shown: they are
+    found as the proof finds them. Raises TooLargeError where the proof does.
     """
-    return _Builder(before, after, catalogue, shown).build()
-
-
-class _Side:
-    """One loom: its view, and what of it was written down."""
-
-    def __init__(self, loom: Loom, catalogue: Catalogue, store: Store, projector: Projector) -> None:
-        self.loom = loom
-        self.addresses = _addresses(loom, catalogue)
-        self.legs = dict(_legs(loom))
-        watched = frozenset((*map(node_of, self.addresses), *self.legs.values()))
-        self.view = View(loom, catalogue, store, projector, watched)
-        self.parts = Parts(self.view.states)
-
-    def potential(self, node: str) -> Function:
-        """What a node is joined to, as a function of all variables."""
-        projector = self.view.projector
-        parts = [self.view.states.function(is_present, k, node) for k in ("live", "zero", "volt")]
-        codes = projector.combine(parts[0], projector.combine(parts[1], parts[2], _pair), _pair)
-        return projector.apply(codes, _potential_word)
+    volts = before.supply.live_volts
+    try:
+        return _Builder(before, after, catalogue, shown, Store(volts, most_leaves=MOST_LEAVES)).build()
+    except TooLargeError:
+        return _Builder(before, after, catalogue, shown, Store(volts, by_class=True)).build()
 
 
 class _Builder:
     """Writes both sides into one table."""
 
-    def __init__(self, before: Loom, after: Loom, catalogue: Catalogue, shown: Callable[[str], str]) -> None:
+    def __init__(
+        self, before: Loom, after: Loom, catalogue: Catalogue, shown: Callable[[str], str], store: Store
+    ) -> None:
         self.projector, self.shown = Projector(), shown
-        store = Store(before.supply.live_volts)
+        self.is_exact = not store.by_class
         same = after.supply.live_volts == before.supply.live_volts
-        self.before = _Side(before, catalogue, store, self.projector)
+        self.before = Side(before, catalogue, store, self.projector)
         other = store if same else store.at_volts(after.supply.live_volts)
-        self.after = _Side(after, catalogue, other, self.projector)
+        self.after = Side(after, catalogue, other, self.projector)
         self.table = Diagrams()
         self.groups: list[LiveGroup] = []
         self._known: dict[object, int] = {}
@@ -70,9 +58,9 @@ class _Builder:
         """All of it; what is written first has the lowest numbers, so equal looms give equal tables."""
         controls = tuple(live_controls(self.before.view, self.after.view, self.table))
         loads = tuple(self._rows(self._loads, self._load_title))
-        terminals = tuple(self._rows(self._terminals, address_words))
-        wires = tuple(self._rows(self._wires, self._leg_title))
-        potentials = tuple(self._rows(self._potentials, self._leg_title))
+        terminals = tuple(self._rows(self._terminals, address_words)) if self.is_exact else ()
+        wires = tuple(self._rows(self._wires, self._leg_title)) if self.is_exact else ()
+        potentials = tuple(self._rows(self._potentials, self._leg_title)) if self.is_exact else ()
         alarms = tuple(self._rows(self._alarms, _alarm_title))
         names = {
             number: name
@@ -91,13 +79,16 @@ class _Builder:
             wires,
             potentials,
             alarms,
+            ()
+            if self.is_exact
+            else (tr("One block of this circuit is too large: only its loads are shown."),),
         )
 
     # -- what is seen ----------------------------------------------------------------------------------------
 
     def _rows(
         self,
-        look_at: Callable[[_Side], Iterable[tuple[str, str, Look]]],
+        look_at: Callable[[Side], Iterable[tuple[str, str, Look]]],
         title: Callable[[Loom, str], str],
     ) -> Iterator[LiveRow]:
         old, new = (
@@ -109,30 +100,30 @@ class _Builder:
             looks = [found[name][1] if name in found else None for found in (old, new)]
             yield LiveRow(name, title(side.loom, name), looks[0], looks[1], kind)
 
-    def _loads(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+    def _loads(self, side: Side) -> Iterator[tuple[str, str, Look]]:
         behaviours: Mapping[tuple[str, str], Behaviour] = {**side.view.loads, **side.view.cams}
         for (place, does), behaviour in behaviours.items():
             yield f"{place}/{does}", behaviour.kind, self._look(behaviour.function, behaviour.group)
 
-    def _terminals(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+    def _terminals(self, side: Side) -> Iterator[tuple[str, str, Look]]:
         for address in side.addresses:
             yield address, "", self._apart(side, side.potential(node_of(address)))
 
-    def _wires(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+    def _wires(self, side: Side) -> Iterator[tuple[str, str, Look]]:
         for wire, leg, carried in Flows(side.view).legs():
             yield f"{wire}/{leg}", "", self._apart(side, carried)
 
-    def _potentials(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+    def _potentials(self, side: Side) -> Iterator[tuple[str, str, Look]]:
         for name, node in side.legs.items():
             yield name, "", self._apart(side, side.potential(node))
 
-    def _alarms(self, side: _Side) -> Iterator[tuple[str, str, Look]]:
+    def _alarms(self, side: Side) -> Iterator[tuple[str, str, Look]]:
         for name, behaviour in side.view.events.items():
             if name[0] in ALARMS:
                 function = self.projector.apply(behaviour.function, _alarm_word)
                 yield " ".join(map(str, name)), str(name[0]), self._look(function, behaviour.group)
 
-    def _apart(self, side: _Side, function: Function) -> Look:
+    def _apart(self, side: Side, function: Function) -> Look:
         """The look of what no proof compares: groups that do not move one another are looked up apart."""
         return self._look(function, *side.parts.of(function.support))
 
@@ -171,42 +162,12 @@ def _end_words(loom: Loom, at: str) -> str:
     return {"loose": "a loose end", "unknown": "an end nobody knows"}.get(at) or address_words(loom, at)
 
 
-def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:
-    """Every terminal, feed and joint of a loom; the body is always earth."""
-    found = dict.fromkeys(loom.feeds)
-    for place, fitted in loom.places.items():
-        found |= dict.fromkeys(f"{place}:{mark}" for mark in catalogue.parts[fitted.part].terminals)
-    found |= dict.fromkeys(
-        end.at for wire in loom.wires for end in wire.ends if end.at not in ("loose", "unknown")
-    )
-    return [address for address in found if node_of(address) != EARTH]
-
-
-def _legs(loom: Loom) -> Iterator[tuple[str, str]]:
-    """Yield each leg, ``wire/leg``, with the node that it begins at."""
-    for wire in loom.wires:
-        for number, end in enumerate(wire.ends[:-1]):
-            is_open = end.at in ("loose", "unknown")
-            yield f"{wire.wire}/{number}", f"end:{wire.wire}:{number}" if is_open else node_of(end.at)
-
-
 def _alarm_title(loom: Loom, name: str) -> str:
     kind, *labels = name.split(" ")
     if kind == "unsettled":
         return "A network with diodes finds no operating point"
     words = " and ".join(label_words(label, loom) for label in labels)
     return f"Short to earth at {words}" if kind == "short" else f"Tied together: {words}"
-
-
-def _pair(first: object, second: object) -> object:
-    return (first, second)
-
-
-def _potential_word(code: Any) -> object:
-    live, (zero, volts) = code
-    if live and zero:
-        return BOTH
-    return LIVE if live else EARTHED if zero else THROUGH if volts else NEITHER
 
 
 def _alarm_word(is_there: object) -> object:

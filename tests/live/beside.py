@@ -9,7 +9,7 @@ from planned import catalogue
 from truth import Truth
 from walker import ORDER, Walker, side_of
 
-from planner.live.flows import NOT_TOLD
+from planner.live.passing import NOT_TOLD
 from planner.model.loom import Loom
 from planner.model.page_states import NONE, LiveRow, Look, PageStates
 

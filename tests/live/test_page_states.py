@@ -5,7 +5,7 @@ from functools import lru_cache
 import pytest
 from beside import THROWS, Beside, throws
 from planned import catalogue, settled
-from walker import AFTER, BEFORE
+from walker import AFTER, BEFORE, Walker, side_of
 
 from planner.live.page_states import page_states
 from planner.model.loom import Loom
@@ -49,3 +49,20 @@ def test_every_look_is_true_in_fifty_positions(job: str, side: int) -> None:
             assert beside.page.words(row) == true, (row.name, beside.truth.controls)
             checked += 1
     assert checked > THROWS * (len(states.terminals) + len(states.wires)) / 2
+
+
+def test_where_a_block_is_too_large_the_loads_are_shown_as_the_proof_finds_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("planner.live.page_states.MOST_LEAVES", 1)
+    few = page_states(*_looms("hazard-flasher-insulated-panel"), catalogue())
+    assert few.not_shown and few.terminals == few.wires == few.potentials == ()
+    whole = _states("hazard-flasher-insulated-panel")
+    for side in (BEFORE, AFTER):
+        walkers = [Walker(states, side) for states in (few, whole)]
+        for control, detent in throws(whole, seed=2):
+            for walker in walkers:
+                walker.throw(walker.states.controls[control], walker.states.controls[control].detents[detent])
+            for row, other in zip(few.loads, whole.loads, strict=True):
+                if side_of(row, side) is not None:
+                    assert walkers[0].words(row) == walkers[1].words(other), row.name

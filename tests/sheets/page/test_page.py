@@ -141,3 +141,8 @@ def test_the_page_speaks_the_language_of_the_sheet() -> None:
     with spoken({"Clear all ticks": "Haken weg", "full": "voll"}):
         page = as_page(_everywhere("x"), "job", _states("x"))
     assert ">Haken weg<" in page and '"full":"voll"' in page and "Clear all ticks" not in page
+
+
+def test_what_is_not_shown_is_said_and_its_tables_are_left_out() -> None:
+    page = as_page(_everywhere("x"), "job", _states("only loads here"))
+    assert "only loads here" in page and 'id="loads"' in page and 'id="terminals"' not in page

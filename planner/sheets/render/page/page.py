@@ -40,6 +40,7 @@ def as_page(sheet: Sheet, name: str, states: PageStates | None = None) -> str:
         policy=_policy(style, script),
         page=_as_json(known),
         states=_as_json(state_tables(states)) if states else "",
+        has_terminals=bool(states and states.terminals),
         not_shown=states.not_shown if states else (),
     )
 
