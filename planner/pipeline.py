@@ -1,5 +1,6 @@
 """The stages of planning, by name and in order: read, prove before, settle, prove after, put into words."""
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -136,7 +137,8 @@ def sheet_job(
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = _with_kit(job, kit)
-    options = _SheetOptions(name is None, with_states, with_pictures)
+    called = shlex.quote(str(name)) if name else ""
+    options = _SheetOptions(called, with_states, with_pictures)
     planned, work = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
@@ -156,7 +158,7 @@ def _with_kit(job: Job, kit: Sequence[KitLead]) -> Job:
 class _SheetOptions(NamedTuple):
     """What a sheet is made for."""
 
-    is_demonstration: bool
+    called: str  # what the command line named; nothing for the demonstration
     with_states: bool
     with_pictures: bool
 
@@ -171,8 +173,8 @@ def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -
     plan = describe(job, loom, catalogue, choice, prover, proof, currents)
     work = work_list(job, loom, catalogue, candidate, prover.facts)
     facts_after = conductor_facts(candidate.loom, catalogue, prover.compiled)
-    shown = replace(plan, is_demonstration=options.is_demonstration)
-    sheet = bench_sheet(shown, work, job, catalogue, facts_after)
+    shown = replace(plan, is_demonstration=not options.called)
+    sheet = replace(bench_sheet(shown, work, job, catalogue, facts_after), called=options.called)
     # What only some forms show is imported and worked out for those alone.
     if options.with_states:
         from planner.live.page_states import page_states  # noqa: PLC0415

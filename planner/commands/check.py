@@ -33,5 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--kit", metavar="KIT", help="say which lead of a table of loose leads is which wire of the loom FILE"
     )
-    parser.add_argument("--overwrite", action="store_true", help="write over OUT if it is there already")
+    parser.add_argument(
+        "--force", action="store_true", help="with --wire-list, write over OUT if it is there already"
+    )
     add_watch(parser)

@@ -188,6 +188,7 @@ class BenchSheet:
     after: Loom
     parts: Mapping[str, Part]  # those of both looms and others, by id
     wire_names: Mapping[str, str]  # what the sheet calls a new wire, by its id in the loom after
+    called: str = ""  # the job as a command line names it; empty for the built-in demonstration
     done: tuple[int, ...] = ()  # steps that are ticked
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
     mends: tuple[str, ...] = ()  # what broke, or was found broken

@@ -221,6 +221,9 @@ def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
     for file in files.values():
         if name in (file.stem, _NUMBERED.sub("", file.stem)):
             return file
+    if name and _is_folder(path) and (here := " or ".join(map(str, _files_in(path, kind)))):
+        message = f"this is a folder, and no {kind} of that name"
+        raise InputError([Problem(FilePlace(name), message, hint=here)])
     what = "this is a folder" if name and _is_folder(path) else "there is no file"
     message = f"{what} and no {kind} of that name"
     alike = [
@@ -230,6 +233,12 @@ def _find(name: str | Path, files: Mapping[str, Path], kind: str) -> Path:
     few = listed if len(files) <= MOST_LISTED else "another name: 'loomwright check' lists them all"
     hint = suggest(name, files) or (" or ".join(alike[:MOST_LISTED]) if alike else few)
     raise InputError([Problem(FilePlace(name or kind), message, hint=hint)])
+
+
+def _files_in(folder: Path, kind: str) -> list[Path]:
+    """The jobs of a folder, or its looms; both where both are meant."""
+    files = sorted(folder.glob("*.yaml"))[:MOST_FILES]
+    return [p for p in files if is_file(p) and any(_id_by_line(p, word) for word in kind.split(" or "))]
 
 
 def _is_folder(path: Path) -> bool:

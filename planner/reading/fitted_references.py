@@ -1,6 +1,6 @@
 """What parts ask of the loom that they are fitted in: conditions, a body that earths them, its supply."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from planner.model.elements import Sender, Source
 from planner.model.loom import Loom, Place, Supply
@@ -8,6 +8,9 @@ from planner.model.part import Part
 from planner.problems import FilePlace, Problem
 from planner.reading.validate import suggest
 from planner.reading.yaml_source import DataPath, Document
+
+# What people call a control that nobody touches, a door that is shut, a switch that is off.
+REST_LABELS = frozenset({"off", "released", "shut", "closed", "at rest", "rest", "stopped", "empty", "no"})
 
 
 def parts_of(loom: Loom, parts: Mapping[str, Part]) -> dict[str, Part]:
@@ -35,14 +38,25 @@ def needs_of_part(
     for name in sorted(wanted):
         if name not in conditions:
             message = f"part {part.part!r} depends on {name!r}, which this loom's conditions do not have"
-            known = (*conditions, *part.variables)
-            yield Problem(document.value_place(path), message, related, suggest(name, known))
+            near = suggest(name, (*conditions, *part.variables))
+            added = _condition_to_add(name, wanted[name])
+            hint = f"{near}, or {added}" if near else added
+            yield Problem(document.value_place(path), message, related, hint)
             continue
         for label in sorted(wanted[name].difference(conditions[name])):
             message = (
                 f"part {part.part!r} depends on {name!r} at {label!r}, which is not one of its values here"
             )
             yield Problem(document.value_place(path), message, related, suggest(label, conditions[name]))
+
+
+def _condition_to_add(name: str, labels: Collection[str]) -> str:
+    """The line that a loom lacks, with the values that its part knows and one for rest."""
+    rest = sorted(REST_LABELS.intersection(labels))[:1]
+    others = sorted(set(labels).difference(rest))
+    values = ", ".join(f'"{label}"' for label in (*(rest or ["at rest"]), *others))
+    free = "" if rest else ", the first by any name that you like"
+    return f"this line under conditions: {name}: [{values}]{free}"
 
 
 def earthed_without_body(

@@ -16,6 +16,8 @@ from planner.reading.validate import MOST_FAULTS
 from planner.reading.wire_references import bundle_problems, room_problems, wire_problems
 from planner.reading.yaml_source import Document
 
+PLACEHOLDER = "CHOOSE"  # what stands in a new folder for a part that is still to be said
+
 
 def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Problem]:
     """What a loom refers to and is not there, and terminals with more ends than they hold."""
@@ -53,8 +55,22 @@ def _place_problems(loom: Loom, document: Document, catalogue: Catalogue) -> Ite
                 catalogue.part_places.get(place.part),
             )
             yield from earthed_without_body(name, place, catalogue.parts[place.part], loom, document)
-        else:
+        elif place.part != PLACEHOLDER:
             yield unknown(document, (*path, "part"), "part", place.part, catalogue.parts)
+    yield from _not_chosen(loom, document)
+
+
+def _not_chosen(loom: Loom, document: Document) -> Iterator[Problem]:
+    """One problem for all places of a new folder at which nobody has said yet which part sits there."""
+    left = [name for name, place in loom.places.items() if place.part == PLACEHOLDER]
+    if left:
+        are = "1 place has no part yet" if len(left) == 1 else f"{len(left)} places have no part yet"
+        hint = (
+            f"in place of {PLACEHOLDER} the id of its part: one of those below its line, or one that "
+            "'loomwright parts WORDS' finds; a place that your swap does not touch may go, with its wires"
+        )
+        where = document.value_place(("places", left[0], "part"))
+        yield Problem(where, f"{are}: {', '.join(left)}", hint=hint)
 
 
 def _condition_problems(loom: Loom, document: Document) -> Iterator[Problem]:

@@ -135,7 +135,7 @@ def test_a_list_is_not_written_over_unasked(folder: Path, capsys: pytest.Capture
     assert main(["check", "loom.yaml", "--wire-list", "wires.csv"]) == 2
     assert "wires.csv is not written: it is there already" in capsys.readouterr().err
     assert (folder / "wires.csv").read_text(encoding="utf-8") == WIRES
-    assert main(["check", "loom.yaml", "--wire-list", "wires.csv", "--overwrite"]) == 0
+    assert main(["check", "loom.yaml", "--wire-list", "wires.csv", "--force"]) == 0
     assert main(["check", "wires.csv"]) == 0
 
 

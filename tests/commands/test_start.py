@@ -118,8 +118,34 @@ def test_a_folder_begins_with_a_persons_own_list(here: Path, capsys: pytest.Capt
     assert '  wiper-switch-dash: {part: CHOOSE, zone: car, title: "wiper switch, dash"}\n' in loom
     assert "  # wires go to 53, 31; may be wiper-motor-two-speed or" in loom
     assert main(["check", "own/loom.yaml"]) == 2
-    faults = [line for line in capsys.readouterr().err.splitlines() if not line.startswith(" ")]
-    assert [fault.partition(": ")[2] for fault in faults] == ["no part is called 'CHOOSE'"] * 3
+    said = " ".join(capsys.readouterr().err.split())
+    assert said.count("CHOOSE") == 1 and "'loomwright parts WORDS'" in said
+    assert "3 places have no part yet: wiper-switch-dash, wiper-motor, horn-push" in said
+
+
+def test_columns_that_nobody_reads_are_said(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = LIST.splitlines()
+    text = "\n".join(f"{row};{'Fuse panel' if n == 0 else ''}" for n, row in enumerate(rows))
+    (here / "list.csv").write_text(text + "\n")
+    assert main(["start", "own", "--wires", "list.csv"]) == 0
+    assert "Not read, for no column is called so: 'Fuse panel'" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_folder_in_place_of_a_job_names_the_jobs_in_it(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["start", "van"]) == 0
+    assert main(["plan", "van"]) == 2
+    assert "try van/job.yaml" in capsys.readouterr().err
+
+
+def test_the_sheet_names_commands_that_work(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["start", "van"]) == 0
+    capsys.readouterr()
+    assert main(["sheet", "van/job.yaml"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "loomwright plan van/job.yaml." in said and "loomwright meter van/job.yaml." in said
+    assert main(["plan", "van/job.yaml"]) == 0
 
 
 def test_places_that_are_called_so_in_other_words_are_one(here: Path) -> None:

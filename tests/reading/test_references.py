@@ -193,6 +193,13 @@ CONDITIONS = [
         "dor",
         11,
     ),
+    (
+        "door: [shut, open]",
+        "pedal: [up, down]",
+        "'door', which this loom's conditions do not have",
+        'this line under conditions: door: ["at rest", "open"]',
+        11,
+    ),
     ("door: [shut, open]", "door: [shut, opened]", "'door' at 'open', which is not one", "opened", 11),
     ("[empty, full]", "[empty, half]", "'level' at 'full', which is not one", "one of: empty, half", 12),
     ("[empty, full]", "[empty, half, full]", "part 'sender' has no ohms for 'level' at 'half'", None, 12),

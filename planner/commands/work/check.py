@@ -28,6 +28,8 @@ def run(args: argparse.Namespace) -> int:
     """Check and say what was checked; what is wrong is raised as InputError."""
     if args.watch and (args.schema or args.wire_list):
         raise UsageError("--watch checks again and again; it does not go with --schema or --wire-list")
+    if args.force and not args.wire_list:
+        raise UsageError("--force says what --wire-list may do: it needs --wire-list OUT")
     return work_and_watch(_check, args)
 
 
@@ -66,7 +68,7 @@ def _write_wire_list(args: argparse.Namespace) -> int:
             "--wire-list writes the wires of one loom: name its file, or its id in the catalogue"
         )
     out = Path(args.wire_list)
-    count = write_wire_list(args.files[0], out, open_catalogue(args.catalog), overwrite=args.overwrite)
+    count = write_wire_list(args.files[0], out, open_catalogue(args.catalog), overwrite=args.force)
     if args.json:
         put_json({"written": str(out), "wires": count})
     else:

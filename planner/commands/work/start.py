@@ -20,6 +20,7 @@ def run(args: argparse.Namespace) -> int:
     """Make the folder and say what to do next."""
     folder = Path(args.folder)
     places: tuple[ListedPlace, ...] | None = None
+    unread: tuple[str, ...] = ()
     if args.wires is None:
         files = start_files(_templates(args.catalog))
     else:
@@ -28,15 +29,16 @@ def run(args: argparse.Namespace) -> int:
         wires = open_wire_list(path, None, catalogue)
         if wires.problems:
             raise InputError(wires.problems)
+        unread = wires.unread
         places = listed_places(wires, catalogue)
         files = own_list_files(
             _templates(args.catalog), path.name, read_content(path), places, listed_zones(wires)
         )
     write_folder(folder, files)
     if args.json:
-        put_json({"made": str(folder), "files": sorted(files)})
+        put_json({"made": str(folder), "files": sorted(files), "unread": list(unread)})
     else:
-        put_sheet(start_sheet(str(folder), files, places))
+        put_sheet(start_sheet(str(folder), files, places, unread))
     return 0
 
 

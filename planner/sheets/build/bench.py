@@ -74,8 +74,9 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     yield say(
         tr(
             "Job: {job}. Loom: {loom}. {steps}, {minutes} at the bench. What works afterwards, and what does "
-            "not: loomwright plan {job}.",
+            "not: {command}.",
             job=plan.job,
+            command=f"loomwright plan {bench.called}".strip(),
             loom=plan.loom,
             steps=steps,
             minutes=minutes,

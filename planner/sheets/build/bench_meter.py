@@ -35,7 +35,7 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     if bench.meter.untested:
         none = tr("Nothing that can be read here changes with these, so no test shows them:")
         blocks += [say(none, "warn"), bullets(bench.meter.untested, "warn")]
-    one_by_one = f"loomwright meter {bench.plan.job}"
+    one_by_one = f"loomwright meter {bench.called}".strip()
     blocks.append(say(tr("One after another, each reading judged at once: {command}.", command=one_by_one)))
     return tuple(blocks)
 

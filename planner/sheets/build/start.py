@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from planner.inquiry.listed_places import ListedPlace
+from planner.reading.loom_references import PLACEHOLDER
 from planner.reading.schema import schema_files
 from planner.reading.text_table import split_table
 from planner.sheets.render.workbook import as_workbook
@@ -51,8 +52,20 @@ def own_list_files(
     return {"loom.yaml": loom.encode(), "job.yaml": job, list_name: content, **schema_files("loom", "job")}
 
 
-def start_sheet(folder: str, files: Mapping[str, bytes], places: Sequence[ListedPlace] | None) -> Sheet:
-    """What is in the new folder and what to do next; ``places`` are those of a person's own list."""
+def start_sheet(
+    folder: str,
+    files: Mapping[str, bytes],
+    places: Sequence[ListedPlace] | None,
+    unread: Sequence[str] = (),
+) -> Sheet:
+    """What is in the new folder and what to do next; ``places`` are those of a person's own list.
+
+    ``unread`` are the headings of that list that mean nothing here.
+    """
+    named = ", ".join(repr(heading) for heading in unread)
+    passed_over = (
+        f"Not read, for no column is called so: {named}. 'loomwright check' of the list shows the rest."
+    )
     if places is None:
         todo = (
             f"cd {folder} and 'loomwright plan': it works at once, for an invented small van",
@@ -71,7 +84,9 @@ def start_sheet(folder: str, files: Mapping[str, bytes], places: Sequence[Listed
     return Sheet(
         f"Made: {folder}",
         (
-            Section("In it", (say(", ".join(sorted(files))),)),
+            Section(
+                "In it", (say(", ".join(sorted(files))), *([say(passed_over, "warn")] if unread else []))
+            ),
             Section("Next", (bullets(todo),)),
         ),
     )
@@ -84,7 +99,7 @@ def _place_lines(places: Sequence[ListedPlace]) -> list[str]:
         near = (
             f"may be {' or '.join(place.parts)}" if place.parts else "nothing in the catalogue is called so"
         )
-        lines.append(f"  {place.name}: {{part: CHOOSE, zone: car, title: {_quoted(place.title)}}}")
+        lines.append(f"  {place.name}: {{part: {PLACEHOLDER}, zone: car, title: {_quoted(place.title)}}}")
         lines.append(f"  # {marks}; {near}")
     return lines
 
