@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.model.done_together import done_together
 from planner.model.paired_positions import shared_labels
 from planner.model.part import Part
 from planner.model.same_variables import SameVariables
@@ -20,3 +21,11 @@ def undecided_controls(match: SameVariables) -> Iterator[tuple[str, str, str]]:
     """Yield each old control that may be several of the new part: itself, those, and the one taken."""
     for name, others in match.undecided.items():
         yield name, " or ".join(f"'{other}'" for other in others), match.names[name]
+
+
+def worked_together(old: Part, new: Part, match: SameVariables) -> Iterator[str]:
+    """Yield a sentence for each position that is gone while several controls of the new part do its work."""
+    for name, label, way in done_together(old, new, match.names):
+        if way:
+            moved = " and ".join(f"'{control}' at {at}" for control, at in way.items())
+            yield f"the new part has no '{name}' at {label}; with {moved} it does the same"

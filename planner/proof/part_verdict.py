@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.model.control_words import renamed_controls, undecided_controls
+from planner.model.control_words import renamed_controls, undecided_controls, worked_together
 from planner.model.elements import Contact, Control, Diode, Fuse
 from planner.model.part import MEASURED_SOURCE, Part
 from planner.model.wording import HELD
@@ -124,6 +124,8 @@ def _remarks(evidence: Evidence) -> Iterator[str]:
     """Yield what does not count against it and should be known."""
     original, other = evidence.bench.original, evidence.bench.other
     for sentence in renamed_controls(original, other, evidence.bench.settings.match):
+        yield f"{sentence[0].upper()}{sentence[1:]}."
+    for sentence in worked_together(original, other, evidence.bench.settings.match):
         yield f"{sentence[0].upper()}{sentence[1:]}."
     called = [
         f"{p.original} is {p.other}"

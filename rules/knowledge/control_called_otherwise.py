@@ -6,13 +6,15 @@ do; or have the same names, and do one another's work.
 
 Why it matters
 Everything that is told of positions goes by the names of the old part. Where two switches of the new part
-could both be the old one, the plan has to take one of them, and the knobs may end up exchanged.
+could both be the old one, the plan has to take one of them, and the knobs may end up exchanged. Where the new
+part has two switches for one, what the old one did at once counts as lost, and is still to be had.
 
 Before
 A lighting switch whose control is "lighting"; the new one calls it "lamps".
 
 After
-As the plan says, with a remark that names both; or a question, which of two it is.
+As the plan says, with a remark that names both, or how several are worked together; or a question, which of
+two it is.
 
 Limits
 Controls are told apart by their positions and by what they join and feed at terminals of known purpose, then
@@ -26,7 +28,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.control_words import renamed_controls, undecided_controls
+from planner.model.control_words import renamed_controls, undecided_controls, worked_together
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.same_variables import crossed_names, match_variables
@@ -43,6 +45,8 @@ def propose(case: Case) -> Iterator[Emission]:
     title = case.loom.place_title(need.at)
     match = match_variables(old, new)
     for sentence in renamed_controls(old, new, match):
+        yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
+    for sentence in worked_together(old, new, match):
         yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
     for name, other in crossed_names(old, new).items():
         fact = f"'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not"
