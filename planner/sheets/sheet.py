@@ -97,10 +97,11 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A whole sheet."""
+    """A whole sheet; ``warning`` stands on every page of paper, for pages are carried one by one."""
 
     title: str
     sections: tuple[Section, ...]
+    warning: str = ""
 
 
 def say(text: str, meaning: Meaning = "plain") -> Paragraph:

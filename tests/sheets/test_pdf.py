@@ -7,12 +7,17 @@ from pypdfium2 import PdfDocument
 
 from planner.model.bench_sheet import BenchSheet
 from planner.model.papers import MILLIMETRES, PAPERS, Paper
-from planner.model.picture import Picture
+from planner.model.picture import Picture, PictureWhen
 from planner.pipeline import open_catalogue, sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.pdf import as_pdf
 from planner.sheets.sheet import Block, Cell, Figure, Item, Listing, Section, Sheet, Table, say
 
+SVG = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="150mm" height="90mm" viewBox="0 0 150 90">'
+    '<text x="3" y="30" font-family="sans-serif" font-size="4">{}</text></svg>'
+)
+WHENS: tuple[PictureWhen, ...] = ("before", "after")
 POINTS_IN_A_MILLIMETRE = 72 / 25.4
 
 
@@ -119,3 +124,23 @@ def test_a_picture_keeps_its_words_and_a_wide_one_is_on_a_page_on_its_side() -> 
         assert any(sides) == is_on_its_side
         own = [text for text in pages(as_pdf(sheet)) if words("yellow W36") in text]
         assert len(own) == 1 and words("Pictures") in own[0], "the heading goes with the picture"
+
+
+@pytest.mark.parametrize(("job", "is_warned"), [("car-to-negative-earth", True), ("two-speed-wipers", False)])
+def test_a_warning_stands_on_every_page_of_a_plan_that_must_not_be_done(job: str, is_warned: bool) -> None:
+    sheet = bench_sheet(bench(job))
+    assert sheet.warning.startswith("UNSAFE") == is_warned
+    assert {words("UNSAFE: these steps must not be done") in page for page in pages(as_pdf(sheet))} == {
+        is_warned
+    }
+
+
+def test_pictures_before_and_after_stand_on_one_page() -> None:
+    figures = tuple(
+        Figure(Picture(f"{n}-{when}", "circuit", "C", when, "", "w", SVG.format(f"{n} {when}"), 150, 90))
+        for n in (1, 2)
+        for when in WHENS
+    )
+    for page in page_of(*figures):
+        assert (words("1 before") in page) == (words("1 after") in page)
+        assert (words("2 before") in page) == (words("2 after") in page)

@@ -1,11 +1,12 @@
 """The sheet that is taken to the vehicle: cautions, steps by place, first power, materials, the way back."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
-from planner.messages import tr, tr_count
+from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
-from planner.model.plan import PlanStep
+from planner.model.plan import PlanStep, Verdict
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
@@ -26,6 +27,15 @@ from planner.sheets.sheet import (
     bullets,
     say,
     ticked,
+)
+
+# What stands on every page of a plan that is not to be carried out as it is.
+WARNINGS: Mapping[Verdict, str] = MappingProxyType(
+    {
+        "unsafe": later("UNSAFE: these steps must not be done. See the first page."),
+        "unsettled": later("UNSETTLED: this plan is not complete. See the first page."),
+        "measure": later("MEASURE FIRST: a reading may change these steps. See the first page."),
+    }
 )
 
 
@@ -52,7 +62,9 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         *way_back(bench),
     )
     return Sheet(
-        tr("Bench sheet: {title}", title=plan.title), tuple(section for section in sections if section.blocks)
+        tr("Bench sheet: {title}", title=plan.title),
+        tuple(section for section in sections if section.blocks),
+        tr(WARNINGS[plan.verdict]) if plan.verdict in WARNINGS else "",
     )
 
 

@@ -7,6 +7,7 @@ typesetting library brings along, and no date is written, so that the same sheet
 import json
 import re
 from collections.abc import Iterable, Iterator
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -36,6 +37,7 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
     data = {
         "title": _text(sheet.title),
         "running": _cut(shown(sheet.title), _LONGEST_RUNNING),
+        "warning": _text(sheet.warning),
         "page_of": tr("page {page} of {pages}", page="{page}", pages="{pages}"),
         "width_mm": width,
         "height_mm": height,
@@ -51,23 +53,25 @@ def _section(section: Section, pictures: dict[str, bytes]) -> dict[str, Any]:
         "heading": _text(section.heading),
         "running": _cut(shown(section.heading), _LONGEST_RUNNING),
         "starts_page": section.starts_page,
-        "blocks": list(_side_by_side(_block(block, pictures) for block in section.blocks)),
+        "blocks": list(_with_pairs(section.blocks, pictures)),
     }
 
 
-def _side_by_side(blocks: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
-    """Pictures that follow one another are one block: two of them may stand side by side."""
-    figures: list[dict[str, Any]] = []
-    for block in blocks:
-        if block["kind"] == "figure":
-            figures.append(block)
+def _with_pairs(blocks: Iterable[Block], pictures: dict[str, bytes]) -> Iterator[dict[str, Any]]:
+    """Yield the blocks; pictures that follow one another are one of groups, before and after together."""
+    for is_figure, some in groupby(blocks, lambda block: isinstance(block, Figure)):
+        if not is_figure:
+            yield from (_block(block, pictures) for block in some)
             continue
-        if figures:
-            yield {"kind": "figures", "figures": figures}
-            figures = []
-        yield block
-    if figures:
-        yield {"kind": "figures", "figures": figures}
+        groups: list[list[Figure]] = []
+        for figure in (block for block in some if isinstance(block, Figure)):
+            last = groups[-1][-1].picture if groups else None
+            if last and (last.when, figure.picture.when) == ("before", "after"):
+                groups[-1].append(figure)
+            else:
+                groups.append([figure])
+        shown_groups = [[_block(figure, pictures) for figure in group] for group in groups]
+        yield {"kind": "figures", "groups": shown_groups}
 
 
 def _block(block: Block, pictures: dict[str, bytes]) -> dict[str, Any]:
@@ -81,9 +85,7 @@ def _block(block: Block, pictures: dict[str, bytes]) -> dict[str, Any]:
         name = f"picture-{len(pictures)}.svg"
         pictures[name] = block.picture.svg.encode()
         return {
-            "kind": "figure",
             "file": name,
-            "title": _text(block.picture.title),
             "words": _text(block.picture.words),
             "width_mm": block.picture.width_mm,
             "height_mm": block.picture.height_mm,
