@@ -1,0 +1,79 @@
+"""``loomwright trace``: a conversation at the bench, what it keeps, and what it says to nonsense."""
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from planner.commands import main
+
+LOOM = "skarrow-8"
+SYMPTOM = "left side lamp off with lighting switch side"
+WITH = "lighting switch side"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def hold(monkeypatch: pytest.MonkeyPatch, typed: Sequence[str], *argv: str) -> int:
+    """Type some lines, then nothing more."""
+    left = iter(typed)
+
+    def answer() -> str:
+        try:
+            return next(left)
+        except StopIteration:
+            raise EOFError from None
+
+    monkeypatch.setattr("builtins.input", answer)
+    return main(["trace", *(argv or (LOOM,))])
+
+
+def test_a_file_of_observations_is_reported_with_the_next_reading(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text(
+        f"seen:\n  - {SYMPTOM}\n  - 0,0 V at lamp on the left side lamp with {WITH}\n"
+    )
+    status = main(["trace", LOOM, "--seen", "seen.yaml", "--json"])
+    said = json.loads(capsys.readouterr().out)
+    assert status == 1 and said["verdict"] == "open"
+    assert any("(W88) is off" in suspect["words"] for suspect in said["suspects"])
+    assert said["question"]["outcomes"]
+    assert not list(folder.glob("*-hunt.yaml"))
+
+
+def test_what_cannot_be_used_in_a_file_is_told_with_its_place(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text(
+        "seen:\n  - purple rain\n  - 12 A at M on the wiper motor\n  - 99 V at M on the wiper motor\n"
+    )
+    assert main(["trace", LOOM, "--seen", "seen.yaml"]) == 2
+    told = capsys.readouterr().err
+    assert "seen.yaml:2:5: 'purple rain' is not understood" in told
+    assert "seen.yaml:3:5: '12 A' has no unit" in told
+    assert "seen.yaml:4:5: '99 v' is more than a vehicle of 12 V can have" in told
+
+
+def test_a_hunt_is_kept_after_each_answer_and_goes_on_from_there(folder: Path, monkeypatch, capsys) -> None:
+    assert hold(monkeypatch, [SYMPTOM, "", "gibberish", "?", "why", "list", "withdraw 9"]) == 130
+    told = capsys.readouterr().err
+    for words in ("Nothing typed", "withdraw 1 to 1", "on the way:", "go on with --log"):
+        assert words in told
+    log = folder / f"{LOOM}-hunt.yaml"
+    assert "side lamp off" in log.read_text()
+    assert hold(monkeypatch, []) == 2  # not over another hunt unasked
+    assert (
+        hold(monkeypatch, [f"0 V at lamp on the left side lamp with {WITH}"], LOOM, "--log", log.name) == 130
+    )
+    assert log.read_text().count("\n  - ") == 2
+    assert hold(monkeypatch, ["withdraw 2"], LOOM, "--log", log.name) == 130
+    assert log.read_text().count("\n  - ") == 1
+
+
+def test_a_wire_of_a_job_that_hangs_loose_is_found(folder: Path, monkeypatch, capsys) -> None:
+    loose = "wire W36 loose at 53 on the wiper motor"
+    assert hold(monkeypatch, ["wipe slowly off with ignition on, wiper slow", loose], "two-speed-wipers") == 0
+    told = capsys.readouterr()
+    assert "FOUND: the yellow wire (W36) is off 53 on the wiper motor, scuttle" in " ".join(told.out.split())
