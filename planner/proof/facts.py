@@ -242,7 +242,9 @@ def place_titles(loom: Loom, net: Network) -> dict[str, str]:
         title = shorts.get(place, place)
         others = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind == "control"]
         if variable.kind == "control":
-            titles[name] = f"the {title}" if len(others) == 1 else f"{local} of the {title}"
+            own = [o for o, called in loom.places[place].called.items() if called == local]
+            both = f"{local} ({own[0]} on the new part)" if own and own[0] not in local else local
+            titles[name] = f"the {title}" if len(others) == 1 else f"{both} of the {title}"
         else:  # what remembers is named by how it starts
             kin = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind in LASTING]
             alone = kin == [name]

@@ -28,7 +28,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.control_words import renamed_controls, undecided_controls, worked_together
+from planner.model.control_words import renamed_controls, worked_together
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.same_variables import crossed_names, match_variables
@@ -52,15 +52,19 @@ def propose(case: Case) -> Iterator[Emission]:
         fact = f"'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not"
         text = f"{title}: {fact}. If the names in its file are mixed up, exchange them there and plan again"
         yield Remark(text, Reason("control-called-otherwise", (fact,)))
-    for name, others, taken in undecided_controls(match):
-        fact = f"'{name}' of the old part may be {others} on the new one: their positions are the same"
+    if match.undecided:
+        taken = ", ".join(f"'{name}' is taken to be '{match.names[name]}'" for name in match.undecided)
+        others = " and ".join(
+            dict.fromkeys(f"'{other}'" for each in match.undecided.values() for other in each)
+        )
+        fact = f"{others} of the new part have the same positions, and nothing tells them apart"
         yield Question(
-            about=f"{title}: which control of the new part is '{name}'? It is taken to be '{taken}'",
-            where="new part in the hand: ohmmeter between its terminals",
-            how=f"work {others} in turn and note what each joins; the same with '{name}' of the old part",
+            about=f"{title}: which control of the new part is which? {taken}",
+            where="new part in the hand: what is printed beside each, and an ohmmeter between its terminals",
+            how=f"work {others} in turn and note what each joins; do the same with the old part",
             answers=(
-                (f"'{taken}' does what '{name}' did", "the plan stands"),
-                ("another does", f"call that one '{name}' in the file of the new part and plan again"),
+                ("they are as taken", "the plan stands"),
+                ("otherwise", "call each as on the old part in the file of the new one, and plan again"),
             ),
             why=Reason("control-called-otherwise", (fact,)),
         )

@@ -6,13 +6,15 @@ from functools import cache
 from typing import Any
 
 import pytest
+from small_looms import Bench, make_part
 
 from planner.engine.packs import installed_rules
 from planner.model.catalogue import Catalogue
+from planner.model.delta import copy_loom
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part
-from planner.pipeline import open_catalogue, settle
+from planner.pipeline import open_catalogue, plan, settle
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
 
@@ -159,3 +161,50 @@ def test_other_names_inside_the_new_parts_of_a_shipped_job_change_nothing(name: 
     renamed_job, renamed = with_other_names(job, loom)
     assert renamed.parts != catalogue().parts
     assert told(renamed_job, loom, renamed) == told(job, loom, catalogue())
+
+
+def panel(name: str, marks: str, controls: tuple[str, str]) -> Part:
+    """Two switches side by side, no terminal of known purpose."""
+    one, other = controls
+    return make_part(
+        name,
+        {
+            "terminals": dict.fromkeys(marks, ""),
+            "inside": [
+                {"control": {"name": one, "positions": ["off", "on"]}},
+                {"control": {"name": other, "positions": ["off", "on"]}},
+                {"contact": {"join": [marks[0], marks[1]], "when": {one: "on"}}},
+                {"contact": {"join": [marks[2], marks[3]], "when": {other: "on"}}},
+            ],
+        },
+    )
+
+
+@pytest.mark.parametrize(
+    ("controls", "verdict"), [(("left", "right"), "measure"), (("fan", "horn"), "no-loss")]
+)
+def test_where_nothing_tells_two_controls_apart_the_plan_asks_and_is_no_all_clear(
+    controls: tuple[str, str], verdict: str
+) -> None:
+    old, new = panel("panel-old", "1234", ("fan", "horn")), panel("panel-new", "abcd", controls)
+    lamp = make_part(
+        "one-lamp",
+        {
+            "terminals": {"58": "58", "31": "mounting"},
+            "inside": [{"lamp": {"between": ["58", "31"], "watts": 5, "does": "lamp"}}],
+        },
+    )
+    bench = Bench(
+        {part.part: part for part in (old, new, lamp)},
+        {"p": "panel-old", "one": "one-lamp", "other": "one-lamp"},
+        ["feed:a > p:1", "p:2 > one:58", "feed:b > p:3", "p:4 > other:58"],
+        {"a": {"role": "30", "fuse_amps": 5}, "b": {"role": "30", "fuse_amps": 5}},
+    )
+    known = replace(catalogue(), parts={**catalogue().parts, **bench.parts})
+    job = Job.model_validate({"job": "j", "loom": "small", "swaps": [{"at": "p", "fit": "panel-new"}]})
+    measured = tuple(wire.model_copy(update={"known": "measured"}) for wire in bench.loom.wires)
+    loom = copy_loom(bench.loom, wires=measured)
+    made = plan(job, loom, known, installed_rules())
+    assert made.verdict == verdict
+    asked = [question.because for question in made.questions]
+    assert asked == ([SAID_OF_NAMES] if verdict == "measure" else [])
