@@ -8,7 +8,6 @@ more of one loom this pays, for fewer ``solve`` does.
 
 from array import array
 from collections.abc import Mapping, Sequence
-from collections.abc import Set as AbstractSet
 
 import numpy as np
 
@@ -21,6 +20,8 @@ from planner.currents.solver import Branch, Point, check, is_joint, solve_closed
 
 MOST_NEIGHBOURS = 4  # of a node that is eliminated for good; taking out a hub would join all its neighbours
 
+MOST_NUMBERS = 500_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
+
 
 def solve_all(branches: Sequence[Branch], closed: Mask, zero: str) -> list[Point]:
     """Solve many positions of one loom: a row of ``closed`` for each branch, a column for each position.
@@ -30,7 +31,10 @@ def solve_all(branches: Sequence[Branch], closed: Mask, zero: str) -> list[Point
     joints = [row for row, branch in enumerate(branches) if is_joint(branch.law)]
     is_alone = np.logical_or.reduce(closed[joints], axis=0)
     together = np.flatnonzero(~is_alone)
-    found = dict(zip(together.tolist(), Batch(branches, closed[:, together], zero).points(), strict=True))
+    width = max(1, MOST_NUMBERS // max(1, len(branches)))
+    found: dict[int, Point] = {}
+    for own in (together[at : at + width] for at in range(0, together.size, width)):
+        found |= zip(own.tolist(), Batch(branches, closed[:, own], zero).points(), strict=True)
     return [
         solve_closed(branches, np.flatnonzero(closed[:, n]).tolist(), zero)
         if n not in found or found[n].unsettled
@@ -39,12 +43,10 @@ def solve_all(branches: Sequence[Branch], closed: Mask, zero: str) -> list[Point
     ]
 
 
-def spread(mets: Sequence[AbstractSet[int]], guard_of: Sequence[int]) -> Mask:
-    """Which branches are closed in which positions, by the numbers of the guards that hold in each."""
-    holds = np.zeros((max(guard_of, default=0) + 1, len(mets)), dtype=bool)
-    for column, met in enumerate(mets):
-        holds[list(met), column] = True
-    return holds[list(guard_of)]
+def spread(mets: Sequence[bytes], guard_of: Sequence[int]) -> Mask:
+    """Which branches are closed in which positions, by the guards that hold in each."""
+    holds = np.frombuffer(b"".join(mets), dtype=bool).reshape(len(mets), -1)
+    return np.ascontiguousarray(holds[:, list(guard_of)].T)
 
 
 class Batch:

@@ -8,7 +8,6 @@ theorem): no voltage anywhere moves by more than that.
 
 from array import array
 from collections.abc import Iterable, Iterator, Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
 from planner.currents.grid import Gated, Grid, Position
@@ -47,9 +46,10 @@ class Earlier:
         self.samples: dict[tuple[str, ...], Sample] = {}
         if old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came):
             for sample in samples:
-                self.samples.setdefault(tuple(sample.position[name] for name in self.common), sample)
+                position = sample.position
+                self.samples.setdefault(tuple(position[name] for name in self.common), sample)
 
-    def point(self, position: Position, met: AbstractSet[int]) -> Point | None:
+    def point(self, position: Position, met: bytes) -> Point | None:
         """The operating point in a position in which some guards hold, if it is that of the earlier loom.
 
         The very one where all branches are numbered alike.
@@ -62,7 +62,7 @@ class Earlier:
             return None
         if sum(abs(amps[i]) * ohms for i, ohms in self.other_ohms) > STRAY_VOLTS:
             return None
-        volts = self._joined([i for i in self.came if self.new.guard_of[i] in met], point)
+        volts = self._joined([i for i in self.came if met[self.new.guard_of[i]]], point)
         if volts is None:
             return None
         if self.is_aligned and not volts:

@@ -4,7 +4,6 @@ Nodes and variables have the same names in both views, so that a position of one
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -122,11 +121,16 @@ class Grid:
         number = {guard: n for n, guard in enumerate(self.guards)}
         return tuple(number[gated.guard] for gated in self.branches)
 
-    def met(self, position: Position) -> frozenset[int]:
-        """The numbers of the guards that hold in a position."""
-        found = {number for each in position.items() for number in self._simple.get(each, ())}
-        found.update(number for number in self._mixed if is_met(self.guards[number], position))
-        return frozenset(found | {0})
+    def met(self, position: Position) -> bytes:
+        """For each guard whether it holds in a position, 1 or 0."""
+        holds = bytearray(len(self.guards))
+        holds[0] = 1
+        for each in position.items():
+            for number in self._simple.get(each, ()):
+                holds[number] = 1
+        for number in self._mixed:
+            holds[number] = is_met(self.guards[number], position)
+        return bytes(holds)
 
     @cached_property
     def _simple(self) -> Mapping[tuple[str, str], Sequence[int]]:
@@ -143,9 +147,9 @@ class Grid:
         """The guards of several variables."""
         return [number for number, guard in enumerate(self.guards) if len(guard) > 1]
 
-    def closed_by(self, met: AbstractSet[int]) -> list[int]:
+    def closed_by(self, met: bytes) -> list[int]:
         """The branches that are there where some guards hold, by their index."""
-        return [index for index, number in enumerate(self.guard_of) if number in met]
+        return [index for index, number in enumerate(self.guard_of) if met[number]]
 
     def closed(self, position: Position) -> list[int]:
         """The branches that are there in a position, by their index."""

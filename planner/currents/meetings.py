@@ -11,11 +11,12 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.laws import Resistance
 from planner.currents.positions import Meeting, Positions
 from planner.currents.solver import Branch
-from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, add_times
 
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
 
 Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
+Brings = Sequence[tuple[int, float]]  # amps, each with the place of its row in its table
 
 
 class Meetings:
@@ -26,6 +27,7 @@ class Meetings:
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
         self._sums: dict[int, Sums] = {}
+        self._drags: dict[tuple[LoadKey, Row, int], dict[Scope, list[float]]] = {}
 
     def follow(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> None:
         """Note the share of a load's current in each branch, in one row of its table."""
@@ -74,21 +76,15 @@ class Meetings:
 
     def _sum(self, number: int) -> Sums:
         per_volt = SLOPE / abs(self.positions.view.net.volts)
-        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
-        own: dict[LoadKey, dict[int, float]] = {}  # how much each of them does; its own it does not mind
+        sums: dict[Scope, list[float]] = {}
+        for own in self._brings[number].values():
+            for key, brings in own:
+                self._add(sums, key, brings, 1.0)
+        parts = self.positions.parts.restless | self._brings[number].keys()
         for key, entries in self._meetings[number]:
             row, amps = max(entries, key=lambda entry: entry[1])
-            own[key] = {other: amps * per_volt * ohms for other, ohms in self._ohms(key, row)}
-            for other, weight in own[key].items():
-                weights[other] = weights.get(other, 0.0) + weight
-        sums: dict[Scope, list[float]] = {}
-        for key, scope, brings in self._brings[number]:
-            self._add(sums, key, scope, brings, 1.0)
-        nothing: dict[int, float] = {}
-        for other, weight in weights.items():
-            for key, scope, brings in self._brings[other]:
-                minded = weight - own.get(key, nothing).get(other, 0.0)
-                self._add(sums, key, scope, brings, -minded)
+            for part in parts:
+                add_times(sums, self._dragged(key, row, part), -amps * per_volt)
         return sums
 
     def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
@@ -101,15 +97,32 @@ class Meetings:
                     seen.add((key, ohms))
                     yield key, row, ohms
 
-    def drag_on(self, key: LoadKey, row: Row, ohms: Ohms, factor: float) -> Sums:
+    def drag_on(self, key: LoadKey, row: Row, factor: float) -> Sums:
         """How much the other loads drag down the volts of a load in one of its rows, times a factor, in V."""
-        table = self.positions.loads[key]
+        table, parts = self.positions.loads[key], self.positions.parts
+        asked = parts.restless | {parts.of(table.scope)}
+        if factor > 0.0:  # else what takes nothing at rest stays there
+            asked |= {part for number, _ in self._ohms(key, row) for part in self._brings[number]}
         sums = {table.scope: [0.0 if own == row else IMPOSSIBLE for own in table.rows]}
-        for number, shared in ohms:
-            for other, scope, brings in self._brings[number]:
-                if other != key:
-                    self._add(sums, other, scope, brings, factor * shared)
+        for part in sorted(asked):
+            add_times(sums, self._dragged(key, row, part), factor)
         return sums
+
+    def _dragged(self, key: LoadKey, row: Row, part: int) -> Sums:
+        """How much each other load of a part drags down the volts of a load in one of its rows, in V."""
+        found = self._drags.get((key, row, part))
+        if found is not None:
+            return found
+        found = {}
+        for number, shared in self._ohms(key, row):
+            for other, brings in self._brings[number].get(part, ()):
+                if other != key:
+                    self._add(found, other, brings, shared)
+        if part == self.positions.parts.of(
+            self.positions.loads[key].scope
+        ):  # of others it is hardly asked twice
+            self._drags[key, row, part] = found
+        return found
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:
         known = self._shared.get((key, row))
@@ -127,30 +140,25 @@ class Meetings:
         return tuple((number, round(ohms, 3)) for number, ohms in sorted(found.items()))
 
     @cached_property
-    def _brings(self) -> Mapping[int, list[tuple[LoadKey, Scope, list[tuple[int, float]]]]]:
-        """What each load brings to each meeting: amps, and in which place of the sums of its scope."""
+    def _brings(self) -> Mapping[int, Mapping[int, Sequence[tuple[LoadKey, Brings]]]]:
+        """What each load brings to each meeting, part by part: amps, and in which place of its rows."""
         places = {
             key: {row: place for place, row in enumerate(table.rows)}
             for key, table in self.positions.loads.items()
         }
-        return {
-            number: [
-                (key, self.positions.loads[key].scope, [(places[key][row], amps) for row, amps in entries])
-                for key, entries in meeting
-            ]
-            for number, meeting in self._meetings.items()
-        }
+        found: dict[int, dict[int, list[tuple[LoadKey, Brings]]]] = {}
+        for number, meeting in self._meetings.items():
+            parts = found.setdefault(number, {})
+            for key, entries in meeting:
+                brings = [(places[key][row], amps) for row, amps in entries]
+                part = self.positions.parts.of(self.positions.loads[key].scope)
+                parts.setdefault(part, []).append((key, brings))
+        return found
 
-    def _add(
-        self,
-        sums: dict[Scope, list[float]],
-        key: LoadKey,
-        scope: Scope,
-        brings: list[tuple[int, float]],
-        factor: float,
-    ) -> None:
-        into = sums.get(scope)
+    def _add(self, sums: dict[Scope, list[float]], key: LoadKey, brings: Brings, factor: float) -> None:
+        table = self.positions.loads[key]
+        into = sums.get(table.scope)
         if into is None:
-            into = sums[scope] = [0.0] * len(self.positions.loads[key].rows)
+            into = sums[table.scope] = [0.0] * len(table.rows)
         for place, amps in brings:
             into[place] += factor * amps

@@ -4,12 +4,13 @@ The numbers come from the first view, in which joints are ideal. They only say w
 that is reported is solved again, with all resistances, as one operating point of the whole loom.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Function
 from planner.currents.heaviest import Search
+from planner.currents.parts import Parts
 from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added, every_row
 from planner.proof.behaviour import View
 
@@ -73,6 +74,11 @@ class Positions:
         return Table(scope, rows)
 
     @cached_property
+    def parts(self) -> Parts:
+        """Which variables hang together."""
+        return Parts(self.loads.values(), self.together)
+
+    @cached_property
     def together(self) -> tuple[Table, ...]:
         """Which hidden states last in which settings: one table for each group of hidden variables."""
         states = self.view.states
@@ -100,17 +106,26 @@ class Positions:
             if variable.sprung
         }
 
-    def held(self, position: Mapping[str, str]) -> int:
+    def held(self, assignment: Assignment) -> int:
         """How many levers and buttons are held against their spring in a position."""
-        return sum(position[name] in sprung for name, sprung in self._springs)
+        return sum(assignment.get(variable, 0) in values for variable, values in self._springs)
 
     @cached_property
-    def _springs(self) -> tuple[tuple[str, frozenset[str]], ...]:
-        return tuple((name, v.sprung) for name, v in self.view.net.variables.items() if v.sprung)
+    def _springs(self) -> tuple[tuple[int, frozenset[int]], ...]:
+        """The controls that spring back, each with the values that it does not stay in."""
+        return tuple(
+            (scope[0], frozenset(value for value, own in enumerate(numbers) if own == IMPOSSIBLE))
+            for scope, numbers in self.lasting.items()
+        )
 
-    def _laws(self, variables: frozenset[int]) -> list[Table]:
+    def _laws(self, variables: Iterable[int]) -> list[Table]:
         """The tables that tie some hidden variables to their controls."""
-        return [table for table, hidden in self._hidden_of if not variables.isdisjoint(hidden)]
+        return [self.together[n] for n in sorted({n for v in variables for n in self._laws_of.get(v, ())})]
+
+    @cached_property
+    def _laws_of(self) -> Mapping[int, Sequence[int]]:
+        """By hidden variable, the numbers of the tables that it stands in."""
+        return _by_variable(enumerate(hidden for _, hidden in self._hidden_of))
 
     @cached_property
     def _alike(self) -> Alike:
@@ -119,13 +134,14 @@ class Positions:
         return self.found.alike.setdefault(kind, Alike(self.sizes))
 
     @cached_property
-    def _quiet(self) -> Sums:
-        """What all loads take, as a small reproach: of equal positions the one with least else on is best."""
-        sums: dict[Scope, list[float]] = {}
+    def _quiet(self) -> Mapping[int, Sums]:
+        """What loads take, as a small reproach, part by part: of equal positions the quietest is best."""
+        parts: dict[int, dict[Scope, list[float]]] = {}
         for table in self.loads.values():
+            sums = parts.setdefault(self.parts.of(table.scope), {})
             own = [-QUIET_SHARE * amps for amps in table.rows.values()]
             sums[table.scope] = added(sums[table.scope], own) if table.scope in sums else own
-        return sums
+        return parts
 
     def alone(self, key: LoadKey, row: Row, held: Mapping[int, int]) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
@@ -161,11 +177,17 @@ class Positions:
         known = self._alike.heaviest
         if memory not in known:
             summands = dict(sums())
-            more = [self._quiet] if quiet else []
-            more += [self.lasting] if lasting else []
-            for scope, own in (pair for each in (*more, self._only(held)) for pair in each.items()):
-                summands[scope] = added(summands[scope], own) if scope in summands else own
-            laws = self._laws(frozenset(v for scope in summands for v in scope))
+            asked = {v for scope in summands for v in scope} | held.keys()
+            more = [self._only(held)]
+            if quiet:
+                parts = {self.parts.of_variable(variable) for variable in asked} | self.parts.restless
+                more += [self._quiet[part] for part in sorted(parts) if part in self._quiet]
+            for each in more:
+                _add(summands, each)
+            laws = self._laws(v for scope in summands for v in scope)
+            if lasting:
+                asked = {v for scope in (*summands, *(law.scope for law in laws)) for v in scope}
+                _add(summands, {scope: own for scope, own in self.lasting.items() if scope[0] in asked})
             best = self._alike.search.heaviest(summands, laws)
             known[memory] = None if best is None else self._complete(best)
         return known[memory]
@@ -179,13 +201,25 @@ class Positions:
 
     def _complete(self, found: dict[int, int]) -> dict[int, int]:
         """Everything else at rest, hidden variables in a state that lasts there."""
-        for table, hidden in self._hidden_of:
+        touched = {n for v in found for n in self._tables_of.get(v, ())}
+        for number in sorted(touched | self._stirring):
+            table, hidden = self._hidden_of[number]
             if all(v in found for v in hidden):
                 continue
             known = {v: found.get(v, 0) for v in table.scope if v in found or v not in hidden}
             own = self._alike.search.heaviest(self._only(known), [table])
             found |= own or dict.fromkeys(hidden, 0)
-        return {variable: found.get(variable, 0) for variable in self.sizes}
+        return {variable: found[variable] for variable in sorted(found) if found[variable]}
+
+    @cached_property
+    def _tables_of(self) -> Mapping[int, Sequence[int]]:
+        """By variable, the numbers of the tables of hidden variables that it stands in."""
+        return _by_variable(enumerate(table.scope for table in self.together))
+
+    @cached_property
+    def _stirring(self) -> frozenset[int]:
+        """The numbers of those tables that do not allow all to be at rest."""
+        return frozenset(n for n, t in enumerate(self.together) if (0,) * len(t.scope) not in t.rows)
 
     @cached_property
     def _hidden_of(self) -> tuple[tuple[Table, tuple[int, ...]], ...]:
@@ -195,15 +229,46 @@ class Positions:
 
     def row_of(self, key: LoadKey, assignment: Assignment) -> Row:
         """The row of a load's table in a position."""
-        return tuple(assignment[v] for v in self.loads[key].scope)
+        return tuple([assignment.get(v, 0) for v in self.loads[key].scope])
 
-    def rows_at(self, assignment: Assignment) -> dict[Scope, Row]:
-        """The rows of all loads' tables in a position, by their scopes."""
-        return {scope: tuple(map(assignment.__getitem__, scope)) for scope in self._full}
+    def full_at(self, assignment: Assignment) -> Iterator[LoadKey]:
+        """Yield the loads that are meant to work fully in a position."""
+        moved = {scope for variable in assignment for scope in self._scopes_of.get(variable, ())}
+        for scope, keys in self._full_at_rest.items():
+            if scope not in moved:
+                yield from keys
+        for scope in moved:
+            yield from self._full[scope].get(tuple([assignment.get(v, 0) for v in scope]), ())
 
-    def full_in(self, rows: Mapping[Scope, Row]) -> frozenset[LoadKey]:
-        """The loads that are meant to work fully in some rows."""
-        return frozenset(key for scope, row in rows.items() for key in self._full[scope].get(row, ()))
+    def moved_at(self, assignment: Assignment) -> Iterator[LoadKey]:
+        """Yield the loads whose tables are not at their row of rest in a position, and maybe others."""
+        for scope in {scope for variable in assignment for scope in self._scopes_of.get(variable, ())}:
+            yield from self._loads_of[scope]
+
+    @cached_property
+    def _loads_of(self) -> Mapping[Scope, Sequence[LoadKey]]:
+        found: dict[Scope, list[LoadKey]] = {}
+        for key, table in self.loads.items():
+            found.setdefault(table.scope, []).append(key)
+        return found
+
+    @cached_property
+    def _scopes_of(self) -> Mapping[int, Sequence[Scope]]:
+        """By variable, the scopes that ask it."""
+        found: dict[int, list[Scope]] = {}
+        for scope in self._full:
+            for variable in scope:
+                found.setdefault(variable, []).append(scope)
+        return found
+
+    @cached_property
+    def _full_at_rest(self) -> Mapping[Scope, Sequence[LoadKey]]:
+        at_rest = {scope: rows.get((0,) * len(scope), ()) for scope, rows in self._full.items()}
+        return {scope: keys for scope, keys in at_rest.items() if keys}
+
+    def is_like(self, other: "Positions") -> bool:
+        """Whether loads and hidden variables behave as in another loom, so that assignments mean the same."""
+        return self is other or (self._alike is other._alike and self.loads == other.loads)
 
     @cached_property
     def _full(self) -> Mapping[Scope, Mapping[Row, Sequence[LoadKey]]]:
@@ -219,3 +284,17 @@ class Positions:
     def labels(self, assignment: Assignment) -> dict[str, str]:
         """An assignment as labels by name."""
         return self.view.position(assignment)
+
+
+def _by_variable(scopes: Iterable[tuple[int, Sequence[int]]]) -> Mapping[int, Sequence[int]]:
+    """By variable, the numbers of the scopes that it stands in."""
+    found: dict[int, list[int]] = {}
+    for number, scope in scopes:
+        for variable in scope:
+            found.setdefault(variable, []).append(number)
+    return found
+
+
+def _add(into: dict[Scope, list[float]], sums: Sums) -> None:
+    for scope, own in sums.items():
+        into[scope] = added(into[scope], own) if scope in into else own

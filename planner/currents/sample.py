@@ -1,7 +1,7 @@
 """One position of a loom that was solved, and what is asked of it."""
 
+from array import array
 from collections.abc import Mapping, Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -9,7 +9,7 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.grid import Grid
 from planner.currents.positions import Positions
 from planner.currents.solver import Point
-from planner.currents.sums import Row, Scope
+from planner.currents.sums import Row
 from planner.currents.tracing import Flow
 
 NO_AMPS = 1e-12  # less is lack of digits
@@ -19,15 +19,11 @@ NO_AMPS = 1e-12  # less is lack of digits
 class Sample:
     """One solved position; branches are told by their index in the grid."""
 
-    assignment: Mapping[int, int]
-    position: Mapping[str, str]
-    held: int  # levers and buttons that are held against their spring
     grid: Grid
-    met: AbstractSet[int]  # the guards of the grid that hold
+    positions: Positions
+    assignment: Mapping[int, int]  # of what is not at rest
+    met: bytes  # which guards of the grid hold
     point: Point
-    rows: Mapping[Scope, Row]  # the setting of each few variables that some load depends on
-    full: frozenset[LoadKey]  # the loads that are meant to work fully
-    is_generating: bool  # whether a generator is at work
 
     @property
     def amps(self) -> Sequence[float]:
@@ -37,42 +33,49 @@ class Sample:
     @cached_property
     def live(self) -> Sequence[int]:
         """The branches that carry anything."""
-        return [index for index, amps in enumerate(self.point.amps) if amps > NO_AMPS or amps < -NO_AMPS]
+        amps = self.point.amps
+        return array("i", [index for index, own in enumerate(amps) if own > NO_AMPS or own < -NO_AMPS])
 
     @cached_property
     def flow(self) -> Flow:
         """Its currents, ready to be followed."""
         return Flow(self.grid.bare, self.point, self.live)
 
+    @property
+    def position(self) -> Mapping[str, str]:
+        """The labels of all variables."""
+        return self.positions.labels(self.assignment)
+
+    @cached_property
+    def held(self) -> int:
+        """How many levers and buttons are held against their spring."""
+        return self.positions.held(self.assignment)
+
+    @cached_property
+    def is_generating(self) -> bool:
+        """Whether a generator is at work."""
+        return any(map(self.is_closed, self.grid.driven))
+
     def is_closed(self, index: int) -> bool:
         """Whether a branch is there."""
-        return self.grid.guard_of[index] in self.met
+        return self.met[self.grid.guard_of[index]] > 0
+
+    def is_full(self, key: LoadKey) -> bool:
+        """Whether a load is meant to work fully."""
+        return self.positions.is_full(key, self.row_of(key))
+
+    def row_of(self, key: LoadKey) -> Row:
+        """The row of a load's table."""
+        return self.positions.row_of(key, self.assignment)
 
     def shows_the_same(self, other: "Sample") -> bool:
         """Whether it is another of the same point in every respect, branches numbered alike."""
         return (
             self.point is other.point
-            and (self.position, self.assignment) == (other.position, other.assignment)
-            and (self.rows, self.full) == (other.rows, other.full)
+            and self.assignment == other.assignment
+            and self.positions.is_like(other.positions)
         )
 
     def across(self, index: int) -> float:
         """Volts across a branch; 0 where one of its nodes floats."""
         return self.point.across(self.grid.bare[index])
-
-
-def sample_at(grid: Grid, positions: Positions, assignment: Mapping[int, int], point: Point) -> Sample:
-    """What was solved in a position."""
-    position, rows = positions.labels(assignment), positions.rows_at(assignment)
-    met = grid.met(position)
-    return Sample(
-        assignment,
-        position,
-        positions.held(position),
-        grid,
-        met,
-        point,
-        rows,
-        positions.full_in(rows),
-        any(grid.guard_of[index] in met for index in grid.driven),
-    )

@@ -8,7 +8,6 @@ Those positions are solved too. Every number is that of a solved operating point
 
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from functools import cached_property, partial
 
@@ -18,7 +17,7 @@ from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid
 from planner.currents.meetings import Meetings
 from planner.currents.positions import LEAST_AMPS, Positions
-from planner.currents.sample import Sample, sample_at
+from planner.currents.sample import Sample
 from planner.currents.solver import Point, solve_closed
 from planner.currents.tied import ties
 
@@ -70,15 +69,22 @@ class Survey:
         """The most volts at each load, where it is meant to work fully."""
         return dict(self._volts(1.0))
 
+    @cached_property
+    def at_work(self) -> Mapping[LoadKey, Sequence[Sample]]:
+        """The samples in which each load is meant to work fully."""
+        found: dict[LoadKey, list[Sample]] = {}
+        for sample in self.samples:
+            for key in self.positions.full_at(sample.assignment):
+                found.setdefault(key, []).append(sample)
+        return found
+
     def _volts(self, sign: float) -> Iterator[tuple[LoadKey, Extreme]]:
         for key in self.positions.loads:
             index = self.grid.loads.get(key)
             if index is None:
                 continue
             best: Extreme | None = None
-            for sample in self.samples:
-                if key not in sample.full:
-                    continue
+            for sample in self.at_work.get(key, ()):
                 volts = abs(sample.across(index))
                 if best is None or sign * volts > sign * best.value + SAME:
                     best = Extreme(volts, sample)
@@ -94,7 +100,7 @@ def survey(grid: Grid, positions: Positions, like: Survey | None = None, *, thor
     return _Surveyor(grid, positions, like).survey(thorough)
 
 
-def solve_points(grid: Grid, mets: Sequence[AbstractSet[int]]) -> list[Point]:
+def solve_points(grid: Grid, mets: Sequence[bytes]) -> list[Point]:
     """Solve a grid where some guards or others hold, all together where there are many."""
     if len(mets) < (SOME_POINTS if "numpy" in sys.modules else MANY_POINTS):
         return [solve_closed(grid.bare, grid.closed_by(met), grid.zero) for met in mets]
@@ -116,7 +122,7 @@ class _Surveyor:
             if self.earlier.is_aligned:
                 self.known = {id(sample.point): sample for sample in like.samples}
         self.meetings = Meetings(positions, grid.bare)
-        self.samples: dict[tuple[int, ...], Sample] = {}
+        self.samples: dict[tuple[tuple[int, int], ...], Sample] = {}  # by what is not at rest
         self.alone: dict[LoadKey, list[Sample]] = {}
         numbers = positions.view.variable_number
         guards = {
@@ -150,18 +156,19 @@ class _Surveyor:
         waiting = {}
         for assignment in assignments:
             if assignment is not None:
-                key = tuple(assignment[v] for v in sorted(assignment))
-                if key not in self.samples and key not in waiting:
+                key = tuple(assignment.items())
+                if key not in self.samples:
                     waiting[key] = assignment
-        for key, point in zip(waiting, self._points(list(waiting.values())), strict=True):
-            sample = sample_at(self.grid, self.positions, waiting[key], point)
+        mets, points = self._points(list(waiting.values()))
+        for (key, assignment), met, point in zip(waiting.items(), mets, points, strict=True):
+            sample = Sample(self.grid, self.positions, assignment, met, point)
             known = self.known.get(id(point))
             if known is not None and known.shows_the_same(sample):
                 sample = known  # its currents have been followed already
             self.samples[key] = sample
 
-    def _points(self, assignments: Sequence[Mapping[int, int]]) -> list[Point]:
-        """Operating points: those of an earlier loom where they hold, the others solved."""
+    def _points(self, assignments: Sequence[Mapping[int, int]]) -> tuple[list[bytes], list[Point]]:
+        """Guards that hold, and points: those of an earlier loom that are still true, the others solved."""
         positions = [self.positions.labels(assignment) for assignment in assignments]
         mets = [self.grid.met(position) for position in positions]
         known: list[Point | None] = [None] * len(mets)
@@ -170,11 +177,11 @@ class _Surveyor:
         new = [met for met, point in zip(mets, known, strict=True) if point is None]
         self.solved += len(new)
         found = iter(solve_points(self.grid, new))
-        return [next(found) if point is None else point for point in known]
+        return mets, [next(found) if point is None else point for point in known]
 
     def _sample(self, assignment: Mapping[int, int]) -> Sample:
         """A position that was solved."""
-        return self.samples[tuple(assignment[v] for v in sorted(assignment))]
+        return self.samples[tuple(assignment.items())]
 
     def _look_at_each(self) -> None:
         """Solve each load in each of its settings, and note which way its current takes there."""
@@ -206,7 +213,7 @@ class _Surveyor:
             for held in self._driven():
                 found = self.positions.heaviest(("crowd", number), sums, held, quiet=True)
                 yield found
-                if found is not None and self.positions.held(self.positions.labels(found)):
+                if found is not None and self.positions.held(found):
                     yield self.positions.heaviest(("crowd", number), sums, held, quiet=True, lasting=True)
 
     def _bundles(self) -> Iterator[Mapping[int, int] | None]:
@@ -223,11 +230,11 @@ class _Surveyor:
         for key, row, ohms in self.meetings.drags():
             if not thorough and loads[key].kind != "coil":
                 continue
-            sums = partial(self.meetings.drag_on, key, row, ohms, 1.0)
+            sums = partial(self.meetings.drag_on, key, row, 1.0)
             name = ("drag", key, row, ohms)
             lasting = self.positions.heaviest(name, sums, stopped, lasting=True)
             yield lasting or self.positions.heaviest(name, sums, stopped)
-            sums = partial(self.meetings.drag_on, key, row, ohms, -1.0)
+            sums = partial(self.meetings.drag_on, key, row, -1.0)
             *_, driven = self._driven()  # a generator at work gives most volts
             yield self.positions.heaviest(("relief", key, row, ohms), sums, driven)
 

@@ -14,7 +14,7 @@ from planner.currents.checks.bundles import COUNTS_FROM
 from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
-from planner.currents.sample import sample_at
+from planner.currents.sample import Sample
 from planner.currents.solver import solve_closed
 from planner.currents.survey import survey
 from planner.model.delta import copy_loom
@@ -138,7 +138,7 @@ def everywhere(some: Bench, loom: Loom) -> Iterator[tuple[Inspection, Inspection
     for assignment in every_position(positions):
         position = positions.labels(assignment)
         point = solve_closed(grid.bare, grid.closed(position), grid.zero)
-        samples.append(sample_at(grid, positions, assignment, point))
+        samples.append(Sample(grid, positions, assignment, grid.met(position), point))
     whole = type(found)(grid, positions, samples, found.alone, 0)
     for each in (found, whole):
         yield Inspection(each, loom, some.catalogue, TABLES)

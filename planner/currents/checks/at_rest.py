@@ -47,10 +47,12 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         worst: tuple[float, Sample] | None = None
         for sample in seen.survey.samples:
             amps = sample.amps[index]
-            if not amps or key in sample.full:
+            if not amps:
                 continue
             share = abs(sample.across(index) * amps) / (info.rated_amps**2 * info.ohms)
-            if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):
+            if share <= GLOWS_FROM / 4 or (worst is not None and share <= worst[0] + 1e-9):
+                continue
+            if not sample.is_full(key):
                 worst = (share, sample)
         if worst is None:
             continue

@@ -53,12 +53,8 @@ class Inspection:
         They are negative where its second terminal is the more positive one. Not while others are held for
         a moment, unless it only works then. ``engine``: with a generator at work as well.
         """
-        found = [
-            sample
-            for sample in self.survey.samples
-            if key in sample.full and (engine or not sample.is_generating)
-        ]
-        for sample in self.lasting(found):
+        found = self.survey.at_work.get(key, ())
+        for sample in self.lasting([sample for sample in found if engine or not sample.is_generating]):
             yield sample.across(index), sample
 
     def part_of(self, place: str) -> Part:

@@ -126,10 +126,11 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     found: dict[int, dict[int, Sample]] = {}
     grid, positions = seen.survey.grid, seen.survey.positions
     done = set()
-    for sample in seen.survey.samples:
-        for key, table in positions.loads.items():
+    for number, sample in enumerate(seen.survey.samples):
+        # The first sample is that of rest: a load that is at its row of rest was looked at there.
+        for key in positions.moved_at(sample.assignment) if number else positions.loads:
             load = grid.loads.get(key)
-            known = (key, sample.rows[table.scope])
+            known = (key, sample.row_of(key))
             if load is None or known in done or not sample.is_closed(load):
                 continue
             done.add(known)
