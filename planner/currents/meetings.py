@@ -9,9 +9,9 @@ from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.laws import Resistance
-from planner.currents.positions import Meeting, Positions
+from planner.currents.positions import Entries, Positions
 from planner.currents.solver import Branch
-from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, add_times
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums
 
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
 
@@ -27,7 +27,7 @@ class Meetings:
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
         self._sums: dict[int, Sums] = {}
-        self._drags: dict[tuple[LoadKey, Row, int], dict[Scope, list[float]]] = {}
+        self._own: dict[tuple[LoadKey, Row], Brings] = {}
 
     def follow(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> None:
         """Note the share of a load's current in each branch, in one row of its table."""
@@ -52,10 +52,10 @@ class Meetings:
         }
 
     @cached_property
-    def _meetings(self) -> Mapping[int, Meeting]:
+    def _meetings(self) -> Mapping[int, Mapping[LoadKey, Entries]]:
         numbers = set(self._of_branch.values())
         found = self.positions.found.meetings.items()
-        return {number: meeting for meeting, number in found if number in numbers}
+        return {number: dict(meeting) for meeting, number in found if number in numbers}
 
     def crowded(self) -> Iterator[int]:
         """Yield the number of each meeting of several loads; one alone needs no search."""
@@ -77,14 +77,19 @@ class Meetings:
     def _sum(self, number: int) -> Sums:
         per_volt = SLOPE / abs(self.positions.view.net.volts)
         sums: dict[Scope, list[float]] = {}
-        for own in self._brings[number].values():
-            for key, brings in own:
-                self._add(sums, key, brings, 1.0)
-        parts = self.positions.parts.restless | self._brings[number].keys()
-        for key, entries in self._meetings[number]:
+        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
+        for key, entries in self._meetings[number].items():
             row, amps = max(entries, key=lambda entry: entry[1])
-            for part in parts:
-                add_times(sums, self._dragged(key, row, part), -amps * per_volt)
+            minds = amps * per_volt
+            for other, ohms in self._ohms(key, row):
+                weights[other] = weights.get(other, 0.0) + minds * ohms
+            self._add(sums, self.positions.loads[key].scope, self._on_itself(key, row), minds)
+        for part in self._brings[number]:
+            self._add_part(sums, number, part, 1.0)
+        asked = self.positions.parts.restless | self._brings[number].keys()
+        for other, weight in weights.items():
+            for part in asked & self._brings[other].keys():
+                self._add_part(sums, other, part, -weight)
         return sums
 
     def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
@@ -98,30 +103,26 @@ class Meetings:
                     yield key, row, ohms
 
     def drag_on(self, key: LoadKey, row: Row, factor: float) -> Sums:
-        """How much the other loads drag down the volts of a load in one of its rows, times a factor, in V."""
+        """How much all loads drag down the volts of one of them in one of its rows, times a factor, in V."""
         table, parts = self.positions.loads[key], self.positions.parts
-        asked = parts.restless | {parts.of(table.scope)}
-        if factor > 0.0:  # else what takes nothing at rest stays there
-            asked |= {part for number, _ in self._ohms(key, row) for part in self._brings[number]}
+        near = parts.restless | {parts.of(table.scope)}
         sums = {table.scope: [0.0 if own == row else IMPOSSIBLE for own in table.rows]}
-        for part in sorted(asked):
-            add_times(sums, self._dragged(key, row, part), factor)
+        for number, shared in self._ohms(key, row):
+            met = self._brings[number].keys()
+            for part in met if factor > 0.0 else met & near:  # what takes nothing at rest stays there
+                self._add_part(sums, number, part, factor * shared)
         return sums
 
-    def _dragged(self, key: LoadKey, row: Row, part: int) -> Sums:
-        """How much each other load of a part drags down the volts of a load in one of its rows, in V."""
-        found = self._drags.get((key, row, part))
-        if found is not None:
-            return found
-        found = {}
-        for number, shared in self._ohms(key, row):
-            for other, brings in self._brings[number].get(part, ()):
-                if other != key:
-                    self._add(found, other, brings, shared)
-        if part == self.positions.parts.of(
-            self.positions.loads[key].scope
-        ):  # of others it is hardly asked twice
-            self._drags[key, row, part] = found
+    def _on_itself(self, key: LoadKey, row: Row) -> Brings:
+        """What a load drags its own volts down by, in V: nothing that it minds."""
+        found = self._own.get((key, row))
+        if found is None:
+            volts: dict[int, float] = {}
+            for number, ohms in self._ohms(key, row):
+                for other, amps in self._meetings[number].get(key, ()):
+                    place = self._places[key][other]
+                    volts[place] = volts.get(place, 0.0) + ohms * amps
+            found = self._own[key, row] = list(volts.items())
         return found
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:
@@ -140,25 +141,36 @@ class Meetings:
         return tuple((number, round(ohms, 3)) for number, ohms in sorted(found.items()))
 
     @cached_property
-    def _brings(self) -> Mapping[int, Mapping[int, Sequence[tuple[LoadKey, Brings]]]]:
-        """What each load brings to each meeting, part by part: amps, and in which place of its rows."""
-        places = {
-            key: {row: place for place, row in enumerate(table.rows)}
-            for key, table in self.positions.loads.items()
-        }
-        found: dict[int, dict[int, list[tuple[LoadKey, Brings]]]] = {}
+    def _places(self) -> Mapping[LoadKey, Mapping[Row, int]]:
+        """At which place of its table each row of a load stands."""
+        loads = self.positions.loads
+        return {key: {row: place for place, row in enumerate(table.rows)} for key, table in loads.items()}
+
+    @cached_property
+    def _brings(self) -> Mapping[int, Mapping[int, Mapping[Scope, Brings]]]:
+        """What is brought to each meeting, part by part, by the loads that ask the same variables."""
+        found = {}
         for number, meeting in self._meetings.items():
-            parts = found.setdefault(number, {})
-            for key, entries in meeting:
-                brings = [(places[key][row], amps) for row, amps in entries]
-                part = self.positions.parts.of(self.positions.loads[key].scope)
-                parts.setdefault(part, []).append((key, brings))
+            parts: dict[int, dict[Scope, dict[int, float]]] = {}
+            for key, entries in meeting.items():
+                scope, places = self.positions.loads[key].scope, self._places[key]
+                brought = parts.setdefault(self.positions.parts.of(scope), {}).setdefault(scope, {})
+                for row, amps in entries:
+                    brought[places[row]] = brought.get(places[row], 0.0) + amps
+            found[number] = {
+                part: {scope: list(own.items()) for scope, own in scopes.items()}
+                for part, scopes in parts.items()
+            }
         return found
 
-    def _add(self, sums: dict[Scope, list[float]], key: LoadKey, brings: Brings, factor: float) -> None:
-        table = self.positions.loads[key]
-        into = sums.get(table.scope)
+    def _add_part(self, sums: dict[Scope, list[float]], number: int, part: int, factor: float) -> None:
+        """Add what the loads of a part bring to a meeting, times a factor."""
+        for scope, brings in self._brings[number][part].items():
+            self._add(sums, scope, brings, factor)
+
+    def _add(self, sums: dict[Scope, list[float]], scope: Scope, brings: Brings, factor: float) -> None:
+        into = sums.get(scope)
         if into is None:
-            into = sums[table.scope] = [0.0] * len(table.rows)
+            into = sums[scope] = [0.0] * self.positions.rows_of_scope[scope]
         for place, amps in brings:
             into[place] += factor * amps

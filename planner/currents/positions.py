@@ -15,8 +15,8 @@ from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added, ev
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
-# For each load that comes through a branch the rows of its table in which it does, and the amps it brings.
-Meeting = tuple[tuple[LoadKey, tuple[tuple[Row, float], ...]], ...]
+Entries = tuple[tuple[Row, float], ...]  # the rows of its table in which a load comes, and the amps it brings
+Meeting = tuple[tuple[LoadKey, Entries], ...]  # the loads that come through a branch
 LEAST_AMPS = 1e-6
 FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
@@ -77,6 +77,11 @@ class Positions:
     def parts(self) -> Parts:
         """Which variables hang together."""
         return Parts(self.loads.values(), self.together)
+
+    @cached_property
+    def rows_of_scope(self) -> Mapping[Scope, int]:
+        """How many rows the tables of each scope have."""
+        return {table.scope: len(table.rows) for table in self.loads.values()}
 
     @cached_property
     def together(self) -> tuple[Table, ...]:

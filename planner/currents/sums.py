@@ -26,16 +26,6 @@ def every_row(scope: Scope, sizes: Sizes) -> Iterator[Row]:
     return product(*(range(sizes[variable]) for variable in scope))
 
 
-def add_times(into: dict[Scope, list[float]], sums: Sums, factor: float) -> None:
-    """Add sums to others, times a factor."""
-    for scope, numbers in sums.items():
-        own = into.get(scope)
-        if own is None:
-            into[scope] = [factor * number for number in numbers]
-        else:
-            into[scope] = [a + factor * b for a, b in zip(own, numbers, strict=True)]
-
-
 def added(one: list[float], other: list[float]) -> list[float]:
     """The sums of two lists, number by number."""
     return [a + b for a, b in zip(one, other, strict=True)]
