@@ -69,7 +69,8 @@ def _ways(positions: Positions, key: LoadKey) -> Iterator[tuple[int, int, int, S
         moved &= _asked(positions, key)
         turned = sum(variables[name].kind == "cam" for name in moved)
         setting = tuple(sorted((n, labels[n]) for n in moved if variables[n].kind in SET))
-        held = positions.held({**labels, **{n: variables[n].values[0] for n in labels if n not in moved}})
+        numbers = positions.view.variable_number
+        held = positions.held({numbers[n]: assignment.get(numbers[n], 0) for n in moved})
         yield turned, len(setting), held, setting
 
 
