@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
+from planner.currents.checks.inspection import Inspection
 from planner.currents.currents import Currents
 from planner.currents.grid import Conditions
 from planner.engine.packs import installed_rules
@@ -19,7 +20,6 @@ from planner.model.ends_after import terminals_taken
 from planner.model.job import Job, Swap
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
-from planner.model.meter_page import MeterPage
 from planner.model.need import Fault
 from planner.model.part import Part
 from planner.model.plan import Plan
@@ -129,16 +129,18 @@ def sheet_job(
     kit: Sequence[KitLead] = (),
     with_states: bool = False,
     with_pictures: bool = False,
+    with_as_built: bool = False,
 ) -> BenchSheet:
     """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
 
-    ``with_states`` adds what the live picture of a page looks up, ``with_pictures`` the drawings.
+    ``with_states`` adds what the live picture of a page looks up, ``with_pictures`` the drawings,
+    ``with_as_built`` the fewest readings that prove the work.
     Raises InputError also where what is ticked is not in the plan.
     """
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = _with_kit(job, kit)
     called = shlex.quote(str(name)) if name else ""
-    options = _SheetOptions(called, with_states, with_pictures)
+    options = _SheetOptions(called, with_states, with_pictures, with_as_built)
     planned, work = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
@@ -161,6 +163,7 @@ class _SheetOptions(NamedTuple):
     called: str  # what the command line named; nothing for the demonstration
     with_states: bool
     with_pictures: bool
+    with_as_built: bool
 
 
 def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -> tuple[BenchSheet, WorkList]:
@@ -188,19 +191,21 @@ def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -
         pictures = draw_pictures(loom, candidate.loom, catalogue, swapped, work.names.shown)
         sheet = replace(sheet, pictures=pictures)
     vehicle = _as_wired(job, loom, candidate.steps, work)
-    return replace(sheet, meter=_meter_page(vehicle, currents, catalogue, plan, work)), work
+    return _metered(sheet, vehicle, currents.inspection(vehicle.loom), work, options), work
 
 
-def _meter_page(
-    vehicle: Wired, currents: Currents, catalogue: Catalogue, plan: Plan, work: WorkList
-) -> MeterPage:
-    """What is measured after the work."""
+def _metered(
+    sheet: BenchSheet, vehicle: Wired, seen: Inspection, work: WorkList, options: _SheetOptions
+) -> BenchSheet:
+    """A sheet with what is measured after the work."""
+    from planner.testing.as_built.as_built import as_built  # noqa: PLC0415
     from planner.testing.page.ground import Ground  # noqa: PLC0415 - numpy; a plan does without
     from planner.testing.page.page import meter_page  # noqa: PLC0415
     from planner.testing.page.steps import StepsOf  # noqa: PLC0415
 
-    ground = Ground(vehicle, currents.inspection(vehicle.loom), catalogue)
-    return meter_page(ground, plan.behaviours, StepsOf(vehicle.loom, work.ordered))
+    ground, steps = Ground(vehicle, seen, seen.catalogue), StepsOf(vehicle.loom, work.ordered)
+    page = meter_page(ground, sheet.plan.behaviours, steps)
+    return replace(sheet, meter=page, as_built=as_built(ground, steps) if options.with_as_built else None)
 
 
 def _as_wired(job: Job, before: Loom, steps: Sequence[Step], work: WorkList) -> Wired:

@@ -19,6 +19,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--log",
         metavar="FILE",
-        help="where the readings are kept, JOB-meter.yaml if not given; if it is there, it goes on from it",
+        help="where the readings are kept (JOB-meter.yaml or JOB-as-built.yaml); one that is there goes on",
+    )
+    parser.add_argument(
+        "--as-built",
+        action="store_true",
+        help="take only the fewest readings that show any single wiring mistake among the changed ends",
     )
     parser.add_argument("--report", action="store_true", help="ask nothing: say what the log comes to so far")

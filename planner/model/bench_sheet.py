@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.model.loom import Loom
-from planner.model.meter_page import MeterPage
+from planner.model.meter_page import AsBuilt, MeterPage
 from planner.model.page_states import PageStates
 from planner.model.part import Part
 from planner.model.picture import Picture
@@ -194,6 +194,7 @@ class BenchSheet:
     mends: tuple[str, ...] = ()  # what broke, or was found broken
     warnings: tuple[str, ...] = ()  # about what is ticked
     meter: MeterPage | None = None  # what is measured afterwards
+    as_built: AsBuilt | None = None  # the fewest readings that prove it; worked out for who asks
     pictures: tuple[Picture, ...] = ()
     states: PageStates | None = None  # of the live picture, for the form that shows it
 

@@ -1,9 +1,9 @@
 """The log of a meter page, read and written: ``readings:`` with the id of each test and what was typed."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from planner.model.meter_page import MeterPage
+from planner.model.meter_page import MeterTest
 from planner.problems import InputError, Problem
 from planner.reading.meter_answers import read_answer
 from planner.reading.typed_values import NotUnderstood
@@ -14,18 +14,18 @@ from planner.reading.yaml_text import scalar_text
 _HINT = "readings: and below it the id of each test and what was read, as loomwright meter writes it"
 
 
-def read_log(path: Path, page: MeterPage, supply_volts: float) -> dict[str, str]:
+def read_log(path: Path, tests: Sequence[MeterTest], supply_volts: float) -> dict[str, str]:
     """What was typed by the ids of the tests; raises InputError with the place of what cannot be used."""
     document = read_document(path)
     data = document.data
     lines = data.get("readings") if isinstance(data, dict) else None
     if not isinstance(lines, dict):
         raise InputError([Problem(document.value_place(()), f"this is no log, got {met(data)}", hint=_HINT)])
-    tests = {test.id: test for test in page.tests}
+    known = {test.id: test for test in tests}
     problems = []
     for name, typed in lines.items():
         place = document.value_place(("readings", name))
-        if name not in tests:
+        if name not in known:
             problems.append(
                 Problem(place, f"this job has no test {name!r}", hint="its own log, or a new one")
             )
@@ -35,7 +35,7 @@ def read_log(path: Path, page: MeterPage, supply_volts: float) -> dict[str, str]
             )
         else:
             try:
-                read_answer(typed, tests[name], supply_volts)
+                read_answer(typed, known[name], supply_volts)
             except NotUnderstood as error:
                 problems.append(Problem(place, error.message, hint=error.hint))
     if problems:

@@ -87,3 +87,11 @@ def test_a_report_asks_nothing(run: Run) -> None:
     run("0.1\n9\nstop\n")
     status, out, err = run("", "--log", f"{JOB}-meter.yaml", "--report")
     assert status == 1 and "1 reading is not good" in out and "tests to take" not in err
+
+
+def test_good_readings_prove_it_as_built(run: Run) -> None:
+    status, out, _ = run("0.1\n0.1\n0.1\n12.3\n", "--as-built")
+    assert status == 0 and "PROVED AS BUILT: 4 readings" in out
+    assert "No reading at the changed ends shows these" in out
+    status, out, _ = run("0.1\nopen\nstop\n", "--as-built", "--log", "other.yaml")
+    assert status == 1 and "NOT AS BUILT" in out

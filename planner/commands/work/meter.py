@@ -6,6 +6,7 @@ from pathlib import Path
 from planner.commands.work.metering import Metering
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
+from planner.model.meter_page import MeterPage
 from planner.pipeline import open_catalogue, sheet_job
 from planner.problems import UsageError
 from planner.reading.meter_log import read_log
@@ -16,21 +17,24 @@ from planner.sheets.build.meter_json import log_json
 from planner.sheets.render.whole_file import write_whole
 from planner.testing.page.handing_over import observations
 
+NO_PAGE = MeterPage((), ())
+
 
 def run(args: argparse.Namespace) -> int:
     """Ask for the readings, or report on those of a log; 0 if all were taken and all are good."""
     catalogue = open_catalogue(args.catalog)
-    bench = sheet_job(args.job or job_here(), catalogue)
-    page, job = bench.meter, bench.plan.job
-    if page is None or not page.tests:
+    bench = sheet_job(args.job or job_here(), catalogue, with_as_built=args.as_built)
+    job, built = bench.plan.job, bench.as_built
+    tests = (built or bench.meter or NO_PAGE).tests
+    if not tests:
         raise UsageError(f"{job} changes no wire's end, so there is nothing to measure")
-    log = Path(args.log or f"{job}-meter.yaml")
+    log = Path(args.log or f"{job}-{'as-built' if built else 'meter'}.yaml")
     if log.exists() and not args.log:
         raise UsageError(f"{log} is there already; go on from it with --log {log}, or name another")
     if args.report and not log.exists():
         raise UsageError(f"--report needs the log of readings: --log FILE; there is no {log}")
-    typed = read_log(log, page, bench.after.supply.volts) if log.exists() else {}
-    metering = Metering(bench, page, log, typed)
+    typed = read_log(log, tests, bench.after.supply.volts) if log.exists() else {}
+    metering = Metering(bench, tests, log, typed)
     if not args.report:
         metering.hold()
     found = metering.found()
@@ -39,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     if found.wrong and handed:
         write_whole(seen, seen_text(bench.plan.title, handed).encode(), overwrite=True)
     if args.json:
-        put_json(log_json(found))
+        put_json(log_json(found, built))
     else:
-        put_sheet(meter_sheet(found, str(seen) if handed else "", str(log)))
+        put_sheet(meter_sheet(found, str(seen) if handed else "", str(log), built))
     return 0 if not found.wrong and not found.left else 1

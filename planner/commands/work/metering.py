@@ -6,7 +6,7 @@ from pathlib import Path
 from planner.commands.work.prompt import Back, Plan, ask, say
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_log import MeterLog, Read, Taken
-from planner.model.meter_page import MeterPage, MeterTest
+from planner.model.meter_page import MeterTest
 from planner.reading.meter_answers import read_answer
 from planner.reading.meter_log import log_text
 from planner.sheets.build.meter_words import good_words, judged_words, lamp_words, wrong_words
@@ -29,7 +29,7 @@ class Metering:
     """Asks the tests of one job, and keeps what was typed in a log."""
 
     bench: BenchSheet
-    page: MeterPage
+    tests: tuple[MeterTest, ...]
     log: Path
     typed: dict[str, str]
 
@@ -48,8 +48,8 @@ class Metering:
         KeyboardInterrupt
             If it is interrupted; what was typed is in the log.
         """
-        waiting = [test for test in self.page.tests if test.id not in self.typed]
-        say(f"{self.bench.plan.title}: {len(waiting)} of {len(self.page.tests)} tests to take.\n{HELP}")
+        waiting = [test for test in self.tests if test.id not in self.typed]
+        say(f"{self.bench.plan.title}: {len(waiting)} of {len(self.tests)} tests to take.\n{HELP}")
         self._keep()
         number = 0
         before: MeterTest | None = None
@@ -76,18 +76,18 @@ class Metering:
         """All that was read, judged."""
         taken = [
             judge(test, self.typed[test.id], read)
-            for test in self.page.tests
+            for test in self.tests
             if test.id in self.typed and (read := self._read(self.typed[test.id], test)) is not None
         ]
         done = {each.test.id for each in taken}
-        left = tuple(test for test in self.page.tests if test.id not in done)
+        left = tuple(test for test in self.tests if test.id not in done)
         return MeterLog(self.bench.plan.job, self.bench.plan.title, tuple(taken), left)
 
     def _read(self, typed: str, test: MeterTest) -> Read | None:
         return read_answer(typed, test, self.volts)
 
     def _keep(self) -> None:
-        kept = {test.id: self.typed[test.id] for test in self.page.tests if test.id in self.typed}
+        kept = {test.id: self.typed[test.id] for test in self.tests if test.id in self.typed}
         write_whole(self.log, log_text(self.bench.plan.title, kept).encode(), overwrite=True)
 
     def _introduce(self, test: MeterTest, before: MeterTest | None) -> None:
@@ -110,7 +110,7 @@ class Metering:
     def _ask(self, test: MeterTest) -> None:
         """Ask one test, and say what its reading comes to; an empty answer leaves it open."""
         what = "ohms" if test.quantity == "ohms" else "volts"
-        say(f"[{test.n} of {len(self.page.tests)}] {what.capitalize()}, {test.where_words}")
+        say(f"[{test.n} of {len(self.tests)}] {what.capitalize()}, {test.where_words}")
         say(f"  good: {good_words(test)}; {lamp_words(test)}")
         try:
             typed, read = ask("  Reads", lambda text: self._read(text, test), lambda: self._explain(test))

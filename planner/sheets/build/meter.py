@@ -4,17 +4,46 @@ from collections.abc import Iterator
 
 from planner.messages import tr, tr_count
 from planner.model.meter_log import MeterLog, Taken
+from planner.model.meter_page import AsBuilt
 from planner.sheets.build.listed import number_words
 from planner.sheets.build.meter_words import judged_words
-from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, say
+from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, bullets, say
+
+MOST_ALIKE = 20  # groups of mistakes that nothing tells apart: more are told as a number
 
 
-def meter_sheet(log: MeterLog, seen: str, kept: str) -> Sheet:
+def meter_sheet(log: MeterLog, seen: str, kept: str, built: AsBuilt | None) -> Sheet:
     """The whole report; ``seen`` is the file of observations for a hunt, ``kept`` the log."""
-    return Sheet(tr("Meter page: {title}", title=log.title), (Section("", tuple(_blocks(log, seen, kept))),))
+    sections = [Section("", tuple(_blocks(log, seen, kept, built)))]
+    if built is not None:
+        sections.append(Section(tr("As built"), tuple(_built(log, built))))
+    return Sheet(tr("Meter page: {title}", title=log.title), tuple(sections))
 
 
-def _blocks(log: MeterLog, seen: str, kept: str) -> Iterator[Block]:
+def _built(log: MeterLog, built: AsBuilt) -> Iterator[Block]:
+    """Yield what the fewest readings prove, and what they leave open."""
+    few = tr("no smaller set shows as much") if built.is_smallest else tr("{n} at least", n=built.at_least)
+    count = tr("{count} readings ({few})", count=len(built.tests), few=few)
+    shown = tr("{shown} of {all} single wiring mistakes", shown=built.exposed, all=built.mistakes)
+    if log.wrong:
+        yield say(tr("NOT AS BUILT: put right what is not good, and read again."), "bad")
+    elif log.left:
+        yield say(tr("NOT PROVED YET: {count} show {shown}.", count=count, shown=shown), "warn")
+    else:
+        proved = tr("PROVED AS BUILT: {count} show {shown}, and all are good.", count=count, shown=shown)
+        yield say(proved, "good")
+    if built.missed:
+        yield say(tr("No reading at the changed ends shows these:"))
+        yield bullets(built.missed, "warn")
+    if built.alike:
+        yield say(tr("No reading tells these apart; if one is suspected, look at all its places:"), "quiet")
+        yield bullets(tuple("; or ".join(group) for group in built.alike[:MOST_ALIKE]), "quiet")
+        if len(built.alike) > MOST_ALIKE:
+            more = len(built.alike) - MOST_ALIKE
+            yield say(tr("And {count} more such groups: --json lists them.", count=more), "quiet")
+
+
+def _blocks(log: MeterLog, seen: str, kept: str, built: AsBuilt | None) -> Iterator[Block]:
     count = len(log.taken)
     good = sum(taken.verdict == "good" for taken in log.taken)
     if not count:
@@ -29,7 +58,11 @@ def _blocks(log: MeterLog, seen: str, kept: str) -> Iterator[Block]:
     if log.left:
         numbers = number_words([test.n for test in log.left])
         yield say(
-            tr("Not read: {numbers}. Go on with: {command}", numbers=numbers, command=_again(log, kept))
+            tr(
+                "Not read: {numbers}. Go on with: {command}",
+                numbers=numbers,
+                command=_again(log, kept, built),
+            )
         )
     elif not log.wrong:
         yield say(tr("Every test was read. What they cannot show is on the bench sheet."), "quiet")
@@ -50,5 +83,5 @@ def _onwards(log: MeterLog, seen: str) -> Iterator[Block]:
         yield say(tr("Put this right and read it again before the battery goes on."), "warn")
 
 
-def _again(log: MeterLog, kept: str) -> str:
-    return f"loomwright meter {log.job} --log {kept}"
+def _again(log: MeterLog, kept: str, built: AsBuilt | None) -> str:
+    return f"loomwright meter {log.job}{' --as-built' if built else ''} --log {kept}"

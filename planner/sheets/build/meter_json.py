@@ -5,7 +5,7 @@ from math import isinf
 from typing import Any
 
 from planner.model.meter_log import MeterLog, Taken
-from planner.model.meter_page import MeterPage, MeterTest
+from planner.model.meter_page import AsBuilt, MeterPage, MeterTest
 
 
 def meter_json(page: MeterPage) -> dict[str, Any]:
@@ -23,13 +23,27 @@ def test_json(test: MeterTest) -> dict[str, Any]:
     return {key: _finite(value) for key, value in shown.items()}
 
 
-def log_json(log: MeterLog) -> dict[str, Any]:
+def log_json(log: MeterLog, built: AsBuilt | None) -> dict[str, Any]:
     """What was read and what it comes to."""
     return {
         "job": log.job,
         "taken": [_taken_json(taken) for taken in log.taken],
         "wrong": len(log.wrong),
         "left": [test.n for test in log.left],
+        "as_built": as_built_json(built, log) if built else None,
+    }
+
+
+def as_built_json(built: AsBuilt, log: MeterLog) -> dict[str, Any]:
+    """What the fewest readings prove."""
+    return {
+        "proved": not log.wrong and not log.left,
+        "readings": len(built.tests),
+        "readings_at_least": built.at_least,
+        "mistakes": built.mistakes,
+        "exposed": built.exposed,
+        "alike": [list(group) for group in built.alike],
+        "not_shown": list(built.missed),
     }
 
 

@@ -40,6 +40,7 @@ class Exposure:
 
     good: Mapping[Probe, Good]
     wrong: Mapping[Probe, Mapping[Name, float]]
+    edits: Mapping[Name, Edit]
 
     def shown(self, probe: Probe) -> frozenset[str]:
         """The mistakes that a probe shows, whatever their size."""
@@ -72,7 +73,7 @@ class Exposer:
             good[probe] = own
             told = zip(edits, readings, strict=True)
             wrong[probe] = {name: reading for (name, _), reading in told if own.is_wrong(reading)}
-        return Exposure(good, wrong)
+        return Exposure(good, wrong, dict(edits))
 
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:
         """The changes of mistakes as branches, where all that they add is moved by what this vehicle has."""

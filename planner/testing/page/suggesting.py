@@ -3,15 +3,12 @@
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf, isinf
 
-from planner.currents.grid import is_met
-from planner.currents.solver import Branch
 from planner.model.meter_page import WrongReading
-from planner.testing.mistakes.applied import Edit
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.bands import Band
+from planner.testing.page.confirming import solved
 from planner.testing.page.edited import OPEN_OHMS
 from planner.testing.page.exposing import Exposer, Exposure
-from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.tolerance import meter_error
 
@@ -30,7 +27,7 @@ def wrong_readings(
         for probe, names in likely.items()
     }
     live = [probe for probe in bands if probe.setup is not None]
-    for probe, name, reading in _solved(exposer, {probe: likely[probe] for probe in live}, mistakes):
+    for probe, name, reading in _solved(exposer, exposure, {probe: likely[probe] for probe in live}):
         readings[probe][name] = reading
     return {
         probe: tuple(_told(bands[probe], readings[probe], mistakes, "ohm" if probe.setup is None else "V"))
@@ -50,25 +47,13 @@ def _likeliest(
 
 
 def _solved(
-    exposer: Exposer, likely: Mapping[Probe, Sequence[tuple[str, int]]], mistakes: Mapping[str, Mistake]
+    exposer: Exposer, exposure: Exposure, likely: Mapping[Probe, Sequence[tuple[str, int]]]
 ) -> Iterator[tuple[Probe, str, float]]:
     """Yield volts with each likely mistake made, all solved together."""
     asked = [(probe, name, number) for probe, names in likely.items() for name, number in names]
-    points = []
-    for probe, name, number in asked:
-        assert probe.setup is not None
-        edit = exposer.editor.edit(mistakes[name].changes[number])
-        points.append(_with(exposer, probe, edit))
-    for (probe, name, _), point in zip(asked, solve_sets(points, exposer.live.grid.zero), strict=True):
-        yield probe, name, exposer.live.read(point, probe.at, probe.to)
-
-
-def _with(exposer: Exposer, probe: Probe, edit: Edit) -> list[Branch]:
-    """What is closed in a probe's setup with a mistake made."""
-    assert probe.setup is not None
-    position, grid = probe.setup.position, exposer.live.grid
-    kept = [grid.bare[index] for index in grid.closed(position) if index not in edit.gone]
-    return kept + [gated.branch for gated in edit.added if is_met(gated.guard, position)]
+    readings = solved(exposer, [(probe, exposure.edits[name, number]) for probe, name, number in asked])
+    for (probe, name, _), reading in zip(asked, readings, strict=True):
+        yield probe, name, reading
 
 
 def _told(

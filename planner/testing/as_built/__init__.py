@@ -1,0 +1,1 @@
+"""Proved as built: the fewest readings that show any single wiring mistake among the changed ends."""
