@@ -172,7 +172,7 @@ def counterparts(old: Part, new: Part, setting: dict[str, str]) -> list[dict[str
     return [dict(zip(choices, row, strict=True)) for row in product(*choices.values())]
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(switches("old"), switches("new"))
 def test_what_is_proven_to_be_no_loss_is_none_in_any_position(old: Part, new: Part) -> None:
     """The parts are worked by hand, position by position, under the match that was taken."""
