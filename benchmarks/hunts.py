@@ -5,7 +5,7 @@ otherwise than it should when the controls are tried one after another. Answers 
 the faulted vehicle with a meter's noise. A mistake that nothing looks of is counted as silent and not hunted.
 The bound is the information that the symptom leaves open, at one bit a reading. Half-splitting asks yes or no
 (live or dead, lit or not) where that halves what is left, for the same hunts. Double mistakes are sampled
-from those that show each by itself.
+from those of which neither hides the other: each of them alone leaves something unexplained.
 """
 
 import os
@@ -16,6 +16,7 @@ import random
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from math import log2
 
 import numpy as np
@@ -32,6 +33,7 @@ from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 JOBS = ("two-speed-wipers", "trailer-socket-13", "hazard-flasher", "whole-van")
 MOST_READINGS = 30
+MOST_SYMPTOMS = 8  # told at first where there are two mistakes
 VOLTS_NOISE, OHMS_NOISE = 0.01, 0.03  # one standard deviation, as a share; a last digit besides
 
 
@@ -145,23 +147,36 @@ def cold_seconds(job: str) -> tuple[float, float]:
     return max(each[0] for each in seconds), max(t for each in seconds for t in each[1:])
 
 
+def first_groups(hunt: Hunt, count: int) -> list[list[tuple[int, ...]]]:
+    """The likeliest groups of suspects; those that go equally well with everything are one group."""
+    groups: dict[tuple[float, ...], list[tuple[int, ...]]] = {}
+    for suspect in hunt.suspects:
+        own = np.array([suspect.world])
+        agreed = tuple(round(float(hunt.known.agreement(o, own)[0]), 1) for o in hunt.observations)
+        groups.setdefault(agreed, []).append(suspect.mistakes)
+    chance = {s.mistakes: s.chance for s in hunt.suspects}
+    return sorted(groups.values(), key=lambda each: -sum(chance[m] for m in each))[:count]
+
+
 def run_doubles(bench: Bench, count: int) -> tuple[int, int]:
     """Hunt for two mistakes at once: how often the pair ends among the first three, of how many."""
     vehicle, found, tried = bench.vehicle, 0, 0
     while tried < count:
         one, other = bench.random.sample(range(1, vehicle.singles), 2)
-        symptoms = [next(bench.looks(world), None) for world in (one, other)]
         pair = vehicle.pair(one, other)
-        if pair is None or None in symptoms:
+        if pair is None:
             continue
-        seen = list(bench.looks(pair))
-        shown = {s.at: s for s in seen}
-        if len(shown) < 2:
+        seen = dict.fromkeys(bench.looks(pair))
+        beside = [seen.keys() - set(bench.looks(world)) for world in (one, other)]
+        if not all(beside):  # what one hides of the other is found once the one is mended
             continue
         tried += 1
-        hunt, _, _ = bench.hunt(list(shown.values())[:4], pair)
+        told: dict[str, Observation] = {}
+        for some in zip_longest(*(sorted(each, key=lambda s: (s.settings, s.at)) for each in beside)):
+            told |= {s.at: s for s in some if s is not None and s.at not in told}
+        hunt, _, _ = bench.hunt(list(told.values())[:MOST_SYMPTOMS], pair)
         truth = set(vehicle.worlds[pair].mistakes)
-        found += any(set(s.mistakes) == truth for s in hunt.suspects[:3])
+        found += truth in [set(mistakes) for each in first_groups(hunt, 3) for mistakes in each]
     return found, tried
 
 

@@ -35,7 +35,8 @@ def hold(monkeypatch: pytest.MonkeyPatch, typed: Sequence[str], *argv: str) -> i
 
 def test_a_file_of_observations_is_reported_with_the_next_reading(folder: Path, capsys) -> None:
     Path("seen.yaml").write_text(
-        f"seen:\n  - {SYMPTOM}\n  - 0,0 V at lamp on the left side lamp with {WITH}\n"
+        f"seen:\n  - {SYMPTOM}\n  - right side lamp on with {WITH}\n"
+        f"  - 0,0 V at lamp on the left side lamp with {WITH}\n"
     )
     status = main(["trace", LOOM, "--seen", "seen.yaml", "--json"])
     said = json.loads(capsys.readouterr().out)

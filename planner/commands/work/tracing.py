@@ -17,10 +17,10 @@ from planner.testing.hunt.report import Report
 
 HELP = """\
 Type what you read or see. Or: skip (cannot be read: another one), why (who is suspected, and why),
-list (what was said so far), withdraw N (what was said as N was wrong), stop, ? (this).
+list (what was said so far), withdraw N (what was said as N was wrong), quit, ? (this).
 Whatever else you have seen counts as well:
 """
-_BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, stop, ?"
+_BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, quit, ?"
 
 
 @dataclass
@@ -77,7 +77,7 @@ class Tracing:
             _say(f"  {said} do not go together: read again, or withdraw one.")
         asked = record.question
         if asked is None:
-            _say("What else do you see or read? (list, withdraw N, or stop)")
+            _say("What else do you see or read? (list, withdraw N, or quit)")
             return
         setting = f"\n  Set: {asked.setting}." if asked.setting else ""
         _say(f"[{len(record.seen) + 1}]{setting}\n  {asked.words}")
@@ -92,7 +92,7 @@ class Tracing:
             typed = input().strip()
             word = typed.casefold()
             try:
-                if word == "stop":
+                if word == "quit":
                     raise EOFError
                 if word == "skip" and report.question is not None:
                     asked = report.question

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
-from planner.model.loom import split_address
+from planner.model.loom import Loom, split_address
 from planner.model.observations import LOOKS, TEST_LAMP, Observation, Settings
 from planner.testing.hunt.outlook import Outlook, Worlds
 from planner.testing.hunt.tolerance import (
@@ -61,15 +61,30 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
 
 
 def where_it_sits(vehicle: Vehicle, end: str, worlds: Worlds) -> NDArray[np.object_]:
-    """Where an end of a wire is in each world: an address, or "loose"."""
+    """Where an end of a wire is seen to be in each world: an address, or "loose".
+
+    Where another wire at its place has its colour, nobody sees which is which, but a loose end is seen.
+    """
     wire, _, number = end.rpartition(".")
     should = vehicle.wired.loom.find(wire).ends[int(number)].at
+    is_told = is_told_by_colour(vehicle.wired.loom, wire, int(number))
     found = np.full(len(worlds), should, dtype=object)
     place = {world: n for n, world in enumerate(worlds.tolist())}
     for world, at in vehicle.elsewhere(wire, int(number)):
-        if world in place:
+        if world in place and (is_told or at == "loose"):
             found[place[world]] = at
     return found
+
+
+def is_told_by_colour(loom: Loom, wire: str, number: int) -> bool:
+    """Whether no other wire at its place, or on its joiner, has the colour of an end."""
+    record = loom.find(wire)
+    address = record.ends[number].at
+    place = split_address(address)[0]
+    beside = loom.ends_of_place(place) if place in loom.places else ()
+    others = [(w, n) for w, n, _ in beside] or loom.ends_at.get(address, ())
+    colour = record.end_colour(number)
+    return not any(other != wire and loom.find(other).end_colour(n) == colour for other, n in others)
 
 
 def foretold_volts(outlook: Outlook, setting: Settings, at: str, to: str, worlds: Worlds) -> Foretold:

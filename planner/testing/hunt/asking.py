@@ -12,7 +12,7 @@ from planner.currents.curves import Array
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
 from planner.model.observations import ObservationKind, Settings
-from planner.testing.hunt.agreeing import foretold_ohms, look_chances, spread_of, where_it_sits
+from planner.testing.hunt.agreeing import foretold_ohms, look_chances, where_it_sits
 from planner.testing.hunt.effort import Effort
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.outlook import Worlds
@@ -121,10 +121,7 @@ class Asking:
         nodes = [n for n in nodes if ("volts", names[n], "", setting) not in self.asked]
         if not nodes:
             return
-        position.ask(np.array([NOTHING]))
-        sound = volts_scale(position.volts[NOTHING])[None, nodes]
-        spread = spread_of(self.outlook, foretold[:, nodes], sound, self.worlds)
-        told = informations(self.weights, bins(foretold[:, nodes], spread), self.groups)
+        told = informations(self.weights, bins(foretold[:, nodes]), self.groups)
         for n, bits in zip(nodes, told.tolist(), strict=True):
             minutes = self.effort.of("volts", names[n], "", setting)
             yield Question("volts", names[n], "", setting, bits, minutes)
@@ -155,7 +152,7 @@ class Asking:
                 ends |= dict.fromkeys((moved.wire, moved.end) for moved in change.ends)
         for wire, number in ends:
             at = f"{wire}.{number}"
-            if ("sits", at, "", ()) in self.asked or not self._is_told_by_colour(wire, number):
+            if ("sits", at, "", ()) in self.asked:
                 continue
             where = where_it_sits(self.vehicle, at, self.worlds)
             known = list(dict.fromkeys(where.tolist()))
@@ -165,24 +162,14 @@ class Asking:
                 address = self.vehicle.wired.loom.find(wire).ends[number].at
                 yield Question("sits", at, "", (), bits, self.effort.of("sits", address, "", ()))
 
-    def _is_told_by_colour(self, wire: str, number: int) -> bool:
-        """Whether no other wire at its place has the colour of an end."""
-        loom = self.vehicle.wired.loom
-        record = loom.find(wire)
-        place = split_address(record.ends[number].at)[0]
-        return not any(
-            other != wire and loom.find(other).end_colour(end) == record.end_colour(number)
-            for other, end, _ in loom.ends_of_place(place)
-        )
-
     def _dead(self) -> Iterator[Question]:
         """Yield readings of ohms with the battery off, where the likeliest suspects would be mended."""
         for at, to in list(dict.fromkeys(self._pairs()))[:MOST_DEAD]:
             if ("ohms", at, to, ()) in self.asked:
                 continue
-            foretold, spread = foretold_ohms(self.outlook, at, to, self.worlds)
+            foretold, _ = foretold_ohms(self.outlook, at, to, self.worlds)
             if np.ptp(foretold) > ALIKE:
-                bits = information(self.weights, bins(foretold, spread), self.groups)
+                bits = information(self.weights, bins(foretold), self.groups)
                 yield Question("ohms", at, to, (), bits, self.effort.of("ohms", at, to, ()))
 
     def _pairs(self) -> Iterator[tuple[str, str]]:

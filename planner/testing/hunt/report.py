@@ -109,7 +109,7 @@ class Report:
             return None
         return QuestionLine(
             self.words.question(asked.kind, asked.at, asked.to),
-            "" if asked.kind == "ohms" else self.words.setting(asked.setting),
+            "" if asked.kind in ("ohms", "sits") else self.words.setting(asked.setting),
             asked.kind,
             round(asked.bits, 3),
             round(asked.minutes, 2),

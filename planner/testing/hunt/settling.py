@@ -61,7 +61,8 @@ class Settling:
             world
             for world in worlds
             if volts[world] is not still
-            and self.moves.next(world, self.sound, volts[world], follow=False) is not None
+            # Where a cam was turned out of its rest, what is there at its rest may keep it from turning.
+            and (self.sound.turning or self.moves.next(world, self.sound, volts[world], follow=False))
         ]
         if moving:
             again = self._from_rest(moving)

@@ -35,11 +35,15 @@ def agreement(foretold: Array, read: Array, spread: Array) -> Array:
     return WRONG + (1.0 - WRONG) * np.exp(-0.5 * ((foretold - read) / spread) ** 2)
 
 
-def bins(foretold: Array, spread: Array) -> Array:
-    """The chance of each outcome of a reading that is foretold on its scale; outcomes are one more axis."""
+def bins(foretold: Array) -> Array:
+    """The chance of each outcome of a reading that is foretold on its scale; outcomes are one more axis.
+
+    A mistake of unknown size counts as of the size of its world: what is not known of it would else pass for
+    something that a reading tells, again and again.
+    """
     low, high = np.floor(foretold.min() / BIN), np.ceil(foretold.max() / BIN)
     edges = np.arange(low, high + 1.0) * BIN + BIN / 2
-    below = 1.0 / (1.0 + np.exp(-1.7 * np.clip((edges - foretold[..., None]) / spread[..., None], -40, 40)))
+    below = 1.0 / (1.0 + np.exp(-1.7 * np.clip(edges - foretold[..., None], -40, 40)))
     zero, one = np.zeros((*foretold.shape, 1)), np.ones((*foretold.shape, 1))
     found: Array = np.diff(np.concatenate((zero, below, one), axis=-1), axis=-1)
     return found
