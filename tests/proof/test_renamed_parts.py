@@ -1,5 +1,6 @@
 """A part whose controls are called otherwise is proven by what they mean and do, never falsely alike."""
 
+from collections.abc import Mapping
 from itertools import product
 from typing import Any
 
@@ -50,8 +51,11 @@ def lighting(control: str, *positions: str) -> Part:
 OLD = lighting("lighting", "off", "side", "head")
 
 
-def swapped(old: Part, new: Part, **job: Any) -> Proof:
-    """The proof of a new switch in place of an old one, every end on the terminal of its role."""
+def swapped(old: Part, new: Part, called: Mapping[str, str] | None = None, **job: Any) -> Proof:
+    """The proof of a new switch in place of an old one, every end on the terminal of its role.
+
+    ``called`` is what its variables go by, if not as they are matched.
+    """
     parts = {**LAMPS, old.part: old, new.part: new}
     bench = Bench(
         parts,
@@ -62,7 +66,11 @@ def swapped(old: Part, new: Part, **job: Any) -> Proof:
     asked = Job.model_validate(
         {"job": "small", "loom": "small", "swaps": [{"at": "dash", "fit": new.part}], **job}
     )
-    place = bench.loom.places["dash"].model_copy(update={"part": new.part}).calling(called_as(old, new))
+    place = (
+        bench.loom.places["dash"]
+        .model_copy(update={"part": new.part})
+        .calling(called_as(old, new) if called is None else called)
+    )
     after = copy_loom(bench.loom, places={**bench.loom.places, "dash": place})
     return Prover(bench.loom, bench.catalogue, asked).prove(after)
 
@@ -153,37 +161,54 @@ def lit(part: Part, setting: dict[str, str]) -> set[str]:
     return set(joined_inside(part, "30", setting)) & set(OUTPUTS)
 
 
-def alike(old: Part, new: Part, name: str, label: str) -> list[str]:
+Names = Mapping[str, str]  # of a control of the old part: that of the new
+
+
+def alike(old: Part, new: Part, names: Names, name: str, label: str) -> list[str]:
     """The positions of the new part that mean what one of the old part's does, else are labelled so."""
-    other = match_variables(old, new).names.get(name)
-    if other is None:
+    if name not in names:
         return [""] if label == old.variables[name][0] else []
     meaning = {p.label: p.meaning for p in old.controls[name].positions}[label]
-    there = new.controls[other].positions
+    there = new.controls[names[name]].positions
     by_meaning = [p.label for p in there if p.meaning == meaning]
     return by_meaning or [p.label for p in there if meaning == p.label or label == p.meaning]
 
 
-def counterparts(old: Part, new: Part, setting: dict[str, str]) -> list[dict[str, str]]:
+def counterparts(old: Part, new: Part, names: Names, setting: dict[str, str]) -> list[dict[str, str]]:
     """Every setting of the new part that means what one of the old part does, what only it has at rest."""
-    names = match_variables(old, new).names
     choices = {name: [labels[0]] for name, labels in new.variables.items()}
-    choices |= {names[n]: alike(old, new, n, label) for n, label in setting.items() if n in names}
+    choices |= {names[n]: alike(old, new, names, n, label) for n, label in setting.items() if n in names}
     return [dict(zip(choices, row, strict=True)) for row in product(*choices.values())]
+
+
+def assert_nothing_is_lost(old: Part, new: Part, names: Names) -> None:
+    """Work both parts by hand, position by position, under a match."""
+    for row in product(*old.variables.values()):
+        setting = dict(zip(old.variables, row, strict=True))
+        on = lit(old, setting)
+        gone = [n for n, label in setting.items() if not alike(old, new, names, n, label)]
+        if not gone:
+            there = counterparts(old, new, names, setting)
+            assert any(on <= lit(new, other) for other in there), (setting, there)
+        # What is on in a position that is gone has to be on whatever the control does.
+        for others in product(*(old.variables[name] for name in gone)):
+            assert on <= lit(old, setting | dict(zip(gone, others, strict=True))), (setting, gone)
 
 
 @settings(max_examples=100, deadline=None)
 @given(switches("old"), switches("new"))
 def test_what_is_proven_to_be_no_loss_is_none_in_any_position(old: Part, new: Part) -> None:
-    """The parts are worked by hand, position by position, under the match that was taken."""
-    if swapped(old, new).faults:
-        return
-    for row in product(*old.variables.values()):
-        setting = dict(zip(old.variables, row, strict=True))
-        on, gone = lit(old, setting), [n for n, label in setting.items() if not alike(old, new, n, label)]
-        if not gone:
-            there = counterparts(old, new, setting)
-            assert any(on <= lit(new, other) for other in there), (setting, there)
-        # What is on in a position that is gone has to be on whatever the control does.
-        for others in product(*(old.variables[name] for name in gone)):
-            assert on <= lit(old, setting | dict(zip(gone, others, strict=True))), (setting, gone)
+    if not swapped(old, new).faults:
+        assert_nothing_is_lost(old, new, match_variables(old, new).names)
+
+
+@settings(max_examples=100, deadline=None)
+@given(switches("old"), switches("new"), st.data())
+def test_a_wrong_match_never_hides_a_loss(old: Part, new: Part, data: st.DataObject) -> None:
+    """Whatever control is taken for whichever: no loss is what the new part does under just that match."""
+    pairs = list(zip(old.controls, data.draw(st.permutations(list(new.controls))), strict=False))
+    names = dict(pairs[: data.draw(st.integers(0, len(pairs)))])
+    called = {there: name for name, there in names.items()}
+    called |= {name: f"{name} of the new part" for name in new.controls if name not in called}
+    if not swapped(old, new, called).faults:
+        assert_nothing_is_lost(old, new, names)
