@@ -4,27 +4,28 @@ import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from planner.messages import later, tr
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.part import Held
 
 # IEC 60757, table 1; the plain words, without the standard's remarks.
 COLOUR_WORDS: Mapping[str, str] = MappingProxyType(
     {
-        "BK": "black",
-        "BN": "brown",
-        "RD": "red",
-        "OG": "orange",
-        "YE": "yellow",
-        "GN": "green",
-        "BU": "blue",
-        "VT": "violet",
-        "GY": "grey",
-        "WH": "white",
-        "PK": "pink",
-        "GD": "gold",
-        "TQ": "turquoise",
-        "SR": "silver",
-        "GNYE": "green-and-yellow",
+        "BK": later("black"),
+        "BN": later("brown"),
+        "RD": later("red"),
+        "OG": later("orange"),
+        "YE": later("yellow"),
+        "GN": later("green"),
+        "BU": later("blue"),
+        "VT": later("violet"),
+        "GY": later("grey"),
+        "WH": later("white"),
+        "PK": later("pink"),
+        "GD": later("gold"),
+        "TQ": later("turquoise"),
+        "SR": later("silver"),
+        "GNYE": later("green-and-yellow"),
     }
 )
 
@@ -41,26 +42,29 @@ HELD: Mapping[Held, str] = MappingProxyType(
 )
 
 
+_PLAIN_FITTINGS: Mapping[str, str] = MappingProxyType(
+    {
+        "bullet": later("a bullet"),
+        "bare": later("a bare end"),
+        "screw": later("a bare end"),
+        "contact": later("a crimped contact"),
+    }
+)
+
+
 def colour_words(code: str) -> str:
     """A colour code in words: ``BK/RD`` is black/red."""
-    return "/".join(COLOUR_WORDS.get(part, part) for part in code.split("/"))
+    return "/".join(tr(COLOUR_WORDS.get(part, part)) for part in code.split("/"))
 
 
 def fitting_words(fitting: str) -> str:
     """A fitting as people say it: ``blade-6.3`` is a 6.3 mm push-on terminal."""
     kind, _, size = fitting.partition("-")
-    sized = {
-        "blade": f"a {size} mm push-on terminal",
-        "ring": f"an M{size} ring",
-        "stud": f"an M{size} ring",
-    }
-    plain = {
-        "bullet": "a bullet",
-        "bare": "a bare end",
-        "screw": "a bare end",
-        "contact": "a crimped contact",
-    }
-    return sized.get(kind) or plain.get(kind, kind)
+    if size and kind == "blade":
+        return tr("a {size} mm push-on terminal", size=size)
+    if size and kind in ("ring", "stud"):
+        return tr("an M{size} ring", size=size)
+    return tr(_PLAIN_FITTINGS.get(kind, kind))
 
 
 def counted(count: int, noun: str) -> str:
@@ -70,7 +74,7 @@ def counted(count: int, noun: str) -> str:
 
 def wire_words(wire: Wire, end: int = 0) -> str:
     """A wire as people point at it, by the colour seen at one end: ``the black/red wire``."""
-    return f"the {colour_words(wire.end_colour(end))} wire"
+    return tr("the {colour} wire", colour=colour_words(wire.end_colour(end)))
 
 
 def address_words(loom: Loom, address: str) -> str:
@@ -78,17 +82,17 @@ def address_words(loom: Loom, address: str) -> str:
     head, tail = split_address(address)
     if head == "earth":
         zone = loom.zones.get(tail)
-        return f"earth, {zone.title or tail}" if zone else "earth"
+        return tr("earth, {zone}", zone=zone.title or tail) if zone else tr("earth")
     if head == "feed":
-        return f"the feed {tail}"
+        return tr("the feed {name}", name=tail)
     if head == "joint":
         place, _, mark = tail.rpartition(".")
-        return (
-            f"the joiner at {address_words(loom, f'{place}:{mark}')}"
-            if place in loom.places
-            else f"the joiner {tail}"
-        )
-    return f"{mark_words(tail)} on the {loom.place_title(head)}" if tail else head
+        if place in loom.places:
+            return tr("the joiner at {at}", at=address_words(loom, f"{place}:{mark}"))
+        return tr("the joiner {name}", name=tail)
+    if not tail:
+        return head
+    return tr("{mark} on the {place}", mark=mark_words(tail), place=loom.place_title(head))
 
 
 def mark_words(mark: str) -> str:

@@ -8,8 +8,9 @@ from planner.model.plan import Plan
 from planner.workshop.first_power import fuse_tests
 from planner.workshop.made_wires import labels, making, pieces
 from planner.workshop.materials import cutting, materials
+from planner.workshop.papers import fittings_changed, links_added, tied_back
 from planner.workshop.replay import replay
-from planner.workshop.undoing import fittings_changed, links_added, tied_back, undo_lines
+from planner.workshop.undoing import undo_lines
 from planner.workshop.worklist import WorkList
 
 _POSTS = {"negative": "minus", "positive": "plus"}

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from planner.messages import later, tr
 from planner.model.bench_sheet import FuseTest
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Fuse
@@ -10,7 +11,7 @@ from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import Loom
 from planner.model.wording import address_words
 
-WITHOUT_FUSE = "When all are in, what no single fuse is known to feed"
+WITHOUT_FUSE = later("When all are in, what no single fuse is known to feed")
 
 
 def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest, ...]:
@@ -35,7 +36,7 @@ def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest
             tests.append(FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, loads)))
     every = dict.fromkeys(load for fact in facts.by_address.values() for load in fact.loads)
     if rest := [load for load in every if load not in told]:
-        tests.append(FuseTest("", WITHOUT_FUSE, 0.0, _words(loom, rest)))
+        tests.append(FuseTest("", tr(WITHOUT_FUSE), 0.0, _words(loom, rest)))
     return tuple(tests)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from planner.messages import tr
 from planner.model.bench_sheet import Label, MadeWire
 from planner.model.conductors import Gauge
 from planner.model.delta import Add, Cover, Extend, Insert, Make, Move, Remove, Renew
@@ -169,6 +170,6 @@ def _label(names: Names, wire: str, end: int, step: int, was: str = "") -> Label
     colour = colour_words(record.end_colour(end))
     now = record.ends[end]
     if was or split_address(now.at)[0] in ("loose", "unknown"):
-        at = f"was on {names.at(was)}" if was else "loose"
-        return Label(names.shown(wire), colour, at, step, "tied back")
+        at = tr("was on {at}", at=names.at(was)) if was else tr("loose")
+        return Label(names.shown(wire), colour, at, step, tr("tied back"))
     return Label(names.shown(wire), colour, names.at(now.at), step)

@@ -5,6 +5,7 @@ On hand are the parts that the job itself names, and the leads, the wire and the
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from planner.messages import later, tr
 from planner.model.bench_sheet import CuttingPlan, Label, Material, Use
 from planner.model.conductors import Gauge
 from planner.model.delta import Fit, Insert, ReEnd
@@ -20,11 +21,11 @@ from planner.workshop.tasks import Task
 
 _PLAIN = ("bare", "screw", "soldered")  # ends that nothing is crimped on
 _TERMINALS: Mapping[str, str] = {
-    "blade": "push-on terminal, {} mm",
-    "ring": "ring, M{}",
-    "stud": "ring, M{}",
-    "bullet": "bullet",
-    "contact": "crimped contact, to suit its housing",
+    "blade": later("push-on terminal, {size} mm"),
+    "ring": later("ring, M{size}"),
+    "stud": later("ring, M{size}"),
+    "bullet": later("bullet"),
+    "contact": later("crimped contact, to suit its housing"),
 }
 
 
@@ -61,7 +62,7 @@ def materials(
     lines += [*_terminals(names, steps, made, gauges, shelf), *small_things(names, steps, made, shelf)]
     if labels:
         uses = shelf.uses([label.step for label in labels], StockThing(kind="label"))
-        lines.append(Material("label", "label strip", "pieces", uses, "texts: see labels"))
+        lines.append(Material("label", tr("label strip"), "pieces", uses, tr("texts: see labels")))
     return tuple(lines)
 
 
@@ -79,14 +80,19 @@ def _parts(names: Names, steps: Sequence[tuple[int, Task]], job: Job, shelf: She
             fitted.setdefault(part, []).extend(found)
             named |= {part} if is_named else set()
     for part, uses in fitted.items():
-        note = "" if part in named else "this plan's own"
+        note = "" if part in named else tr("this plan's own")
         yield Material("part", names.catalogue.parts[part].title, "pieces", tuple(uses), note)
 
 
 def _leads(made: Sequence[Piece]) -> Iterator[Material]:
     for piece in made:
         if piece.from_stock:
-            what = f"finished lead, {colour_words(piece.colour)}, {piece.mm2:g} mm2, {piece.metres:g} m"
+            what = tr(
+                "finished lead, {colour}, {mm2:g} mm2, {metres:g} m",
+                colour=colour_words(piece.colour),
+                mm2=piece.mm2,
+                metres=piece.metres,
+            )
             yield Material("lead", what, "pieces", (Use(piece.step, 1, 1),))
 
 
@@ -100,7 +106,8 @@ def _wire(made: Sequence[Piece], plans: Sequence[CuttingPlan], gauges: Sequence[
             if is_bought:
                 bought.remove((piece.name, piece.cut_metres))
             uses.append(Use(piece.step, piece.cut_metres, 0 if is_bought else piece.cut_metres))
-        what = f"wire, {colour_words(plan.colour)}, {size_words(plan.mm2, gauges)}"
+        size = size_words(plan.mm2, gauges)
+        what = tr("wire, {colour}, {size}", colour=colour_words(plan.colour), size=size)
         yield Material("wire", what, "m", tuple(uses))
 
 
@@ -123,7 +130,8 @@ def _terminals(
             found.setdefault((task.operation.fitting, mm2), []).append(number)
     for (fitting, mm2), uses in sorted(found.items()):
         if fitting not in _PLAIN:
-            what = f"{terminal_words(fitting)}, for {size_words(mm2, gauges)}"
+            size = size_words(mm2, gauges)
+            what = tr("{terminal}, for {size}", terminal=terminal_words(fitting), size=size)
             wanted = StockThing(kind="terminal", fitting=fitting, mm2=(mm2,))
             yield Material("terminal", what, "pieces", shelf.uses(uses, wanted))
 
@@ -131,4 +139,4 @@ def _terminals(
 def terminal_words(fitting: str) -> str:
     """A terminal as a shop knows it: ``push-on terminal, 6.3 mm``."""
     kind, _, size = fitting.partition("-")
-    return _TERMINALS.get(kind, "{}").format(size or kind)
+    return tr(_TERMINALS.get(kind, kind)).format(size=size)

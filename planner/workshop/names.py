@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from itertools import count
 from typing import Any
 
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Insert
 from planner.model.loom import Wire, split_address
@@ -58,7 +59,7 @@ class Names:
         """A wire as people point at it: ``the orange wire (W1)``."""
         record = self.wire(wire)
         colour = colour_words(record.end_colour(min(end, len(record.ends) - 1)))
-        return f"the {colour} wire ({self.shown(wire)})"
+        return tr("the {colour} wire ({name})", colour=colour, name=self.shown(wire))
 
     def at(self, address: str) -> str:
         """An address as people say it; what is gone is named as it was."""
@@ -72,7 +73,12 @@ class Names:
     def staying(self, place: str) -> tuple[str, ...]:
         """The ends that go on the same mark as before, each with its colour."""
         return tuple(
-            f"{colour_words(self.after.find(wire).end_colour(number))} ({wire}) on {mark}"
+            tr(
+                "{colour} ({wire}) on {mark}",
+                colour=colour_words(self.after.find(wire).end_colour(number)),
+                wire=wire,
+                mark=mark,
+            )
             for wire, number, mark in self.after.ends_of_place(place)
             if self.before.end_address(wire, number) == f"{place}:{mark}"
         )
@@ -80,4 +86,4 @@ class Names:
 
 def end_words(fitting: str | None) -> str:
     """The end of a new wire as people say it."""
-    return fitting_words(fitting) if fitting else "an end to suit"
+    return fitting_words(fitting) if fitting else tr("an end to suit")

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from planner.messages import tr
 from planner.model.delta import Insert, Move, Operation
 from planner.model.loom import Loom, split_address
 from planner.model.routes import zone_of
@@ -56,7 +57,7 @@ class Places:
     def title(self, place: str) -> str:
         """What people call a place."""
         if place == ANYWHERE:
-            return "anywhere"
+            return tr("anywhere")
         if ":" in place:
             return address_words(self.after, place)
         loom = self.after if place in self.after.places else self.before

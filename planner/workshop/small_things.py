@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 
+from planner.messages import tr
 from planner.model.bench_sheet import Material, Use
 from planner.model.delta import ChangeFuse, Cover, Cut, Join, Piggyback, ReEnd
 from planner.model.job import StockThing
@@ -38,21 +39,23 @@ def small_things(
             cord.append(Use(number, next(p.metres for p in made if p.step == number) + CORD_METRES))
     for fitting, uses in sorted(tabs.items(), key=lambda item: _tab(item[0])):
         wanted = StockThing(kind="piggyback", fitting=fitting) if fitting else None
-        what = f"piggyback push-on terminal, {_tab(fitting)}"
+        what = tr("piggyback push-on terminal, {size}", size=_tab(fitting))
         yield Material("piggyback", what, "pieces", shelf.uses(uses, wanted))
     if sleeves:
-        what = "insulating sleeve for a terminal"
+        what = tr("insulating sleeve for a terminal")
         yield Material("sleeve", what, "pieces", shelf.uses(sleeves, StockThing(kind="sleeve")))
     if caps:
-        what = "insulating cap or sleeve, with a tie"
+        what = tr("insulating cap or sleeve, with a tie")
         uses_of_caps = shelf.uses(caps, StockThing(kind="cap"))
-        yield Material("cap", what, "pieces", uses_of_caps, "for ends and terminals covered")
+        yield Material("cap", what, "pieces", uses_of_caps, tr("for ends and terminals covered"))
     yield from _joiners(names, steps, made, shelf)
     for amps, uses in sorted(fuses.items()):
         wanted = StockThing(kind="fuse", amps=amps)
-        yield Material("fuse", f"fuse, {amps:g} A continuous", "pieces", shelf.uses(uses, wanted))
+        yield Material(
+            "fuse", tr("fuse, {amps:g} A continuous", amps=amps), "pieces", shelf.uses(uses, wanted)
+        )
     if cord:
-        yield Material("cord", "draw cord", "m", tuple(cord))
+        yield Material("cord", tr("draw cord"), "m", tuple(cord))
 
 
 def _joiners(
@@ -65,18 +68,20 @@ def _joiners(
         first.setdefault(ways, []).extend(_steps_at(steps, joint)[:1])
     for ways, uses in sorted(first.items()):
         wanted = StockThing(kind="joiner", ways=ways)
-        yield Material("joiner", f"insulated joiner for {ways} wires", "pieces", shelf.uses(uses, wanted))
+        yield Material(
+            "joiner", tr("insulated joiner for {ways} wires", ways=ways), "pieces", shelf.uses(uses, wanted)
+        )
     splices = [*cuts.values(), *(piece.step for piece in made for _ in range(piece.joiners))]
     if splices:
         wanted = StockThing(kind="joiner", ways=2)
-        what = "insulated joiner for 2 wires, crimped"
+        what = tr("insulated joiner for 2 wires, crimped")
         yield Material("joiner", what, "pieces", shelf.uses(splices, wanted))
 
 
 def _tab(fitting: str) -> str:
     """The size of the tab that a piggyback goes on."""
     kind, _, size = fitting.partition("-")
-    return f"{size} mm" if kind == "blade" else "to suit"
+    return tr("{size} mm", size=size) if kind == "blade" else tr("to suit")
 
 
 def _new_joints(names: Names, cuts: AbstractSet[str]) -> dict[str, int]:

@@ -1,7 +1,8 @@
 """How the work is taken back: every step in reverse order, and what belongs in the vehicle's papers."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
+from planner.messages import tr
 from planner.model.bench_sheet import UndoLine
 from planner.model.delta import (
     Add,
@@ -15,6 +16,7 @@ from planner.model.delta import (
     Insert,
     Join,
     Move,
+    Operation,
     Piggyback,
     ReEnd,
     Remove,
@@ -34,134 +36,106 @@ def undo_lines(names: Names, done: Sequence[Done]) -> tuple[UndoLine, ...]:
 def undo_line(names: Names, number: int, done: Done) -> UndoLine:
     """How one step is taken back."""
     operation = done.task.operation
-    if isinstance(operation, ChangeSupply):
-        return UndoLine(number, f"The vehicle is {operation.old.words} again: tag its place so")
-    if isinstance(operation, Remove):
-        return _put_back(names, number, operation, done)
-    if isinstance(operation, Fit):
-        return UndoLine(number, _take_out(names, operation))
-    if isinstance(operation, Add):
-        return UndoLine(number, _take_away(names, operation, done))
-    if isinstance(operation, Move):
-        named = names.named(operation.wire, operation.end)
-        (move,) = (o for o in done.operations if isinstance(o, Move))
-        back = f", and put it back on {names.at(move.before)}" if move.before != LOOSE else ""
-        return UndoLine(number, f"Take {named} off {names.at(operation.to)}{back}")
-    if isinstance(operation, Cover):
-        if operation.wire is None:
-            return UndoLine(number, f"Take the cover off {names.at(operation.at)}")
-        named = names.named(operation.wire, operation.end or 0)
-        return UndoLine(number, f"Untie {named}: it was on {names.at(operation.at)}")
-    if isinstance(operation, Hold):
-        named = names.named(operation.wire, operation.end)
-        return UndoLine(number, f"Put {named} back on {names.at(operation.at)}")
-    if isinstance(operation, Join):
-        ends = " and ".join(names.named(w, n) for w, n, _ in operation.ends)
-        return UndoLine(number, f"Take the joiner off {ends}")
     if isinstance(operation, ReEnd):
         (re_end,) = (o for o in done.operations if isinstance(o, ReEnd))
-        named = names.named(operation.wire, operation.end)
-        was = end_words(re_end.old) if re_end.old else "an end like the one it had"
-        return UndoLine(number, f"Give {named} {was} again", "the old terminal is gone")
+        wire = names.named(operation.wire, operation.end)
+        was = end_words(re_end.old) if re_end.old else tr("an end like the one it had")
+        text = tr("Give {wire} {end} again", wire=wire, end=was)
+        return UndoLine(number, text, tr("the old terminal is gone"))
+    if isinstance(operation, Renew):
+        wire = names.named(operation.wire, operation.first)
+        back = tr(
+            "Take the thicker wire out, and put {wire} of {mm2:g} mm2 back", wire=wire, mm2=operation.old[0]
+        )
+        return UndoLine(number, back, tr("if the old wire was drawn out, it has to be laid anew"))
+    if isinstance(operation, Cut):
+        text = tr(
+            "Take the joiner off {wire}, and crimp one terminal on both its legs again, for {at}",
+            wire=names.named(operation.wire, operation.end),
+            at=names.at(operation.was),
+        )
+        gone = tr("the old terminal is gone, and the legs are shorter by what was cut off")
+        return UndoLine(number, text, gone)
+    if isinstance(operation, Remove):
+        return _put_back(names, number, operation, done)
+    return UndoLine(number, _back(names, operation, done))
+
+
+def _back(names: Names, operation: Operation, done: Done) -> str:
+    """How a step is taken back that leaves nothing behind."""
+    if isinstance(operation, ChangeSupply):
+        return tr("The vehicle is {supply} again: tag its place so", supply=operation.old.words)
+    if isinstance(operation, Fit):
+        return _take_out(names, operation)
+    if isinstance(operation, Add):
+        return _take_away(names, operation, done)
+    if isinstance(operation, Move):
+        wire, at = names.named(operation.wire, operation.end), names.at(operation.to)
+        (move,) = (o for o in done.operations if isinstance(o, Move))
+        if move.before == LOOSE:
+            return tr("Take {wire} off {at}", wire=wire, at=at)
+        before = names.at(move.before)
+        return tr("Take {wire} off {at}, and put it back on {before}", wire=wire, at=at, before=before)
+    if isinstance(operation, Cover):
+        if operation.wire is None:
+            return tr("Take the cover off {at}", at=names.at(operation.at))
+        wire = names.named(operation.wire, operation.end or 0)
+        return tr("Untie {wire}: it was on {at}", wire=wire, at=names.at(operation.at))
+    if isinstance(operation, Hold):
+        wire = names.named(operation.wire, operation.end)
+        return tr("Put {wire} back on {at}", wire=wire, at=names.at(operation.at))
+    if isinstance(operation, Join):
+        wires = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
+        return tr("Take the joiner off {wires}", wires=wires)
     if isinstance(operation, Insert):
         part = small(names.catalogue.parts[operation.place.part].title)
-        named, was = names.named(operation.wire, operation.end), names.at(operation.was)
-        return UndoLine(number, f"Take the {part} and its lead out, and put {named} back on {was}")
+        wire, was = names.named(operation.wire, operation.end), names.at(operation.was)
+        return tr(
+            "Take the {part} and its lead out, and put {wire} back on {at}", part=part, wire=wire, at=was
+        )
     if isinstance(operation, Piggyback):
-        return UndoLine(number, f"Take the piggyback off {names.at(operation.at)}")
+        return tr("Take the piggyback off {at}", at=names.at(operation.at))
     if isinstance(operation, ChangeFuse):
-        old = names.work.first_fuses[operation.at].printed
-        what = f"the fuse of {old:g} A in again" if old else "no fuse in"
-        return UndoLine(number, f"Put {what}: {names.at(operation.at)}")
-    if isinstance(operation, Renew):
-        named = names.named(operation.wire, operation.first)
-        text = f"Take the thicker wire out, and put {named} of {operation.old[0]:g} mm2 back"
-        return UndoLine(number, text, "if the old wire was drawn out, it has to be laid anew")
-    assert isinstance(operation, Extend | Cut)
-    named = names.named(operation.wire, operation.end)
-    if isinstance(operation, Extend):
-        return UndoLine(number, f"Leave {named} as long as it is: it does no harm")
-    at = names.at(operation.was)
-    text = f"Take the joiner off {named}, and crimp one terminal on both its legs again, for {at}"
-    return UndoLine(number, text, "the old terminal is gone, and the legs are shorter by what was cut off")
+        old, at = names.work.first_fuses[operation.at].printed, names.at(operation.at)
+        if not old:
+            return tr("Put no fuse in: {at}", at=at)
+        return tr("Put the fuse of {amps:g} A in again: {at}", amps=old, at=at)
+    assert isinstance(operation, Extend)
+    wire = names.named(operation.wire, operation.end)
+    return tr("Leave {wire} as long as it is: it does no harm", wire=wire)
 
 
 def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoLine:
     ends = next(o for o in done.operations if isinstance(o, Remove)).ends
     part = small(names.catalogue.parts[operation.place.part].title)
-    text = f"Put the old part back at {names.before.place_title(operation.at)}: {part}"
+    place = names.before.place_title(operation.at)
+    text = tr("Put the old part back at {place}: {part}", place=place, part=part)
     on = tuple(
-        f"{colour_words(names.before.find(wire).end_colour(end))} ({wire}) on {mark_words(mark)}"
+        tr(
+            "{colour} ({wire}) on {mark}",
+            colour=colour_words(names.before.find(wire).end_colour(end)),
+            wire=wire,
+            mark=mark_words(mark),
+        )
         for wire, end, mark in ends
     )
-    return UndoLine(number, f"{text}; on it: {', '.join(on)}" if on else text, ends=on)
+    whole = tr("{back}; on it: {ends}", back=text, ends=", ".join(on)) if on else text
+    return UndoLine(number, whole, ends=on)
 
 
 def _take_out(names: Names, operation: Fit) -> str:
     part = small(names.catalogue.parts[operation.place.part].title)
-    text = f"Take out the {names.after.place_title(operation.at)}: {part}"
+    text = tr("Take out the {place}: {part}", place=names.after.place_title(operation.at), part=part)
     if operation.over is None:
         return text
     old = small(names.catalogue.parts[operation.over.part].title)
-    return f"{text}; put in again what was there: {old}, with the same ends on it"
+    return tr("{out}; put in again what was there: {old}, with the same ends on it", out=text, old=old)
 
 
 def _take_away(names: Names, operation: Add, done: Done) -> str:
     wire = names.wire(operation.wire.wire)
-    named = f"the {colour_words(wire.leg_colour(0))} wire ({names.shown(wire.wire)})"
+    colour, name = colour_words(wire.leg_colour(0)), names.shown(wire.wire)
+    named = tr("the {colour} wire ({name})", colour=colour, name=name)
     if any(isinstance(o, Move) for o in done.operations):
-        return f"Take {named} off {names.at(wire.ends[done.task.end or 0].at)}"
-    return f"Take {named} out of the vehicle"
-
-
-def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:
-    """Yield every end and terminal that is covered when the work is done."""
-    for one in done:
-        operation = one.task.operation
-        if isinstance(operation, Cover) and operation.wire is not None:
-            yield f"{names.named(operation.wire, operation.end or 0)}, was on {names.at(operation.at)}"
-        elif isinstance(operation, Cover):
-            yield f"bare terminal {names.at(operation.at)}: covered"
-
-
-def links_added(names: Names, done: Sequence[Done]) -> Iterator[str]:
-    """Yield every wire, tab, joiner and part that was not there before."""
-    seen: set[str] = set()
-    for one in done:
-        operation = one.task.operation
-        if isinstance(operation, Add) and operation.wire.wire not in seen:
-            seen.add(operation.wire.wire)
-            wire = names.wire(operation.wire.wire)
-            ends = " to ".join(names.at(end.at) for end in wire.ends)
-            yield f"{names.shown(wire.wire)} {colour_words(wire.leg_colour(0))}: {ends}"
-        elif isinstance(operation, Insert):
-            part = small(names.catalogue.parts[operation.place.part].title)
-            yield f"{part} in {names.named(operation.wire, operation.end)} at {names.at(operation.was)}"
-        elif isinstance(operation, Piggyback):
-            yield f"piggyback on {names.at(operation.at)}"
-        elif isinstance(operation, Join):
-            yield f"joiner of {' and '.join(names.named(w, n) for w, n, _ in operation.ends)}"
-        elif isinstance(operation, Cut):
-            yield f"joiner in {names.named(operation.wire, operation.end)}, was on {names.at(operation.was)}"
-        elif isinstance(operation, Fit) and operation.at not in names.before.places:
-            yield f"{names.after.place_title(operation.at)}: new part"
-
-
-def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
-    """Yield every original end or wire that is not as it was."""
-    for one in done:
-        for operation in one.operations:
-            if isinstance(operation, ReEnd):
-                was = end_words(operation.old) if operation.old else "an end that fitted the old terminal"
-                now = end_words(operation.fitting)
-                at = names.at(operation.at)
-                yield f"{names.named(operation.wire, operation.end)} for {at}: was {was}, is {now}"
-            elif isinstance(operation, Extend):
-                yield f"{names.named(operation.wire, operation.end)}: longer by {operation.metres:g} m"
-            elif isinstance(operation, Renew):
-                old = " and ".join(f"{size:g}" for size in sorted(set(operation.old)))
-                named = names.named(operation.wire, operation.first)
-                yield f"{named}: was {old} mm2, is {operation.mm2:g} mm2"
-            elif isinstance(operation, Cut):
-                named = names.named(operation.wire, operation.end)
-                yield f"{named}: its terminal for {names.at(operation.was)} is cut off, its legs are joined"
+        return tr("Take {wire} off {at}", wire=named, at=names.at(wire.ends[done.task.end or 0].at))
+    return tr("Take {wire} out of the vehicle", wire=named)

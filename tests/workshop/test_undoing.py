@@ -21,8 +21,9 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.loom import Supply
+from planner.workshop.papers import fittings_changed, links_added, tied_back
 from planner.workshop.replay import replay
-from planner.workshop.undoing import fittings_changed, links_added, tied_back, undo_lines
+from planner.workshop.undoing import undo_lines
 
 JOINED = Join((("W2", 1, "dash.switch:M"), ("W3", 0, "dash.switch:S")), "joint:dash.1")
 SUPPLY = ChangeSupply(Supply(volts=12, earthed="negative"), Supply(volts=6, earthed="positive"))

@@ -1,0 +1,82 @@
+"""What belongs in the vehicle's papers: what is tied back, added, and not as it was."""
+
+from collections.abc import Iterator, Sequence
+
+from planner.messages import tr
+from planner.model.delta import Add, Cover, Cut, Extend, Fit, Insert, Join, Piggyback, ReEnd, Renew
+from planner.model.wording import colour_words, small
+from planner.workshop.names import Names, end_words
+from planner.workshop.replay import Done
+
+
+def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:
+    """Yield every end and terminal that is covered when the work is done."""
+    for one in done:
+        operation = one.task.operation
+        if isinstance(operation, Cover) and operation.wire is not None:
+            yield tr(
+                "{wire}, was on {at}",
+                wire=names.named(operation.wire, operation.end or 0),
+                at=names.at(operation.at),
+            )
+        elif isinstance(operation, Cover):
+            yield tr("bare terminal {at}: covered", at=names.at(operation.at))
+
+
+def links_added(names: Names, done: Sequence[Done]) -> Iterator[str]:
+    """Yield every wire, tab, joiner and part that was not there before."""
+    seen: set[str] = set()
+    for one in done:
+        operation = one.task.operation
+        if isinstance(operation, Add) and operation.wire.wire not in seen:
+            seen.add(operation.wire.wire)
+            made = names.wire(operation.wire.wire)
+            ends = tr(" to ").join(names.at(end.at) for end in made.ends)
+            yield f"{names.shown(made.wire)} {colour_words(made.leg_colour(0))}: {ends}"
+        elif isinstance(operation, Insert):
+            part = small(names.catalogue.parts[operation.place.part].title)
+            yield tr(
+                "{part} in {wire} at {at}",
+                part=part,
+                wire=names.named(operation.wire, operation.end),
+                at=names.at(operation.was),
+            )
+        elif isinstance(operation, Piggyback):
+            yield tr("piggyback on {at}", at=names.at(operation.at))
+        elif isinstance(operation, Join):
+            wires = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
+            yield tr("joiner of {wires}", wires=wires)
+        elif isinstance(operation, Cut):
+            yield tr(
+                "joiner in {wire}, was on {at}",
+                wire=names.named(operation.wire, operation.end),
+                at=names.at(operation.was),
+            )
+        elif isinstance(operation, Fit) and operation.at not in names.before.places:
+            yield tr("{place}: new part", place=names.after.place_title(operation.at))
+
+
+def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
+    """Yield every original end or wire that is not as it was."""
+    for one in done:
+        for operation in one.operations:
+            if isinstance(operation, ReEnd):
+                usual = tr("an end that fitted the old terminal")
+                yield tr(
+                    "{wire} for {at}: was {was}, is {now}",
+                    wire=names.named(operation.wire, operation.end),
+                    at=names.at(operation.at),
+                    was=end_words(operation.old) if operation.old else usual,
+                    now=end_words(operation.fitting),
+                )
+            elif isinstance(operation, Extend):
+                wire = names.named(operation.wire, operation.end)
+                yield tr("{wire}: longer by {metres:g} m", wire=wire, metres=operation.metres)
+            elif isinstance(operation, Renew):
+                old = tr(" and ").join(f"{size:g}" for size in sorted(set(operation.old)))
+                wire = names.named(operation.wire, operation.first)
+                yield tr("{wire}: was {old} mm2, is {new:g} mm2", wire=wire, old=old, new=operation.mm2)
+            elif isinstance(operation, Cut):
+                wire = names.named(operation.wire, operation.end)
+                at = names.at(operation.was)
+                yield tr("{wire}: its terminal for {at} is cut off, its legs are joined", wire=wire, at=at)
