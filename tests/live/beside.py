@@ -2,28 +2,43 @@
 
 import random
 from collections.abc import Callable, Iterator, Mapping
-from functools import partial
+from functools import lru_cache, partial
 from itertools import chain, product
 
 from planned import catalogue
 from truth import Truth
 from walker import ORDER, Walker, side_of
 
+from planner.engine.packs import installed_rules
 from planner.live.passing import NOT_TOLD
+from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.page_states import NONE, LiveRow, Look, PageStates
+from planner.pipeline import settle
+from planner.proof.prove import Prover
+from planner.reading.catalogue import read_job
 
 THROWS = 50
+
+
+@lru_cache
+def looms_of(name: str) -> tuple[Loom, Loom]:
+    """The loom before, and the one after as it is chosen by the wiring alone."""
+    job, loom = read_job(name, catalogue())
+    choice = settle(job, loom, catalogue(), installed_rules(), Prover(loom, catalogue(), job))
+    return loom, choice.chosen.candidate.loom
 
 
 class Beside:
     """The page's walk through one loom, and the truth beside it."""
 
-    def __init__(self, states: PageStates, loom: Loom, side: int, seed: int) -> None:
+    def __init__(
+        self, states: PageStates, loom: Loom, side: int, seed: int, known: Catalogue | None = None
+    ) -> None:
         self.states, self.side = states, side
         rows = [row for row in states.terminals if side_of(row, side) is not None]
         self.page = Walker(states, side)
-        self.truth = Truth(loom, catalogue(), [row.name for row in rows], seed)
+        self.truth = Truth(loom, known or catalogue(), [row.name for row in rows], seed)
         self.hidden = {
             g: tuple(states.variables[v] for v in states.groups[g].hidden) for g in self.page.endings
         }

@@ -3,14 +3,14 @@
 from functools import lru_cache
 
 import pytest
-from beside import THROWS, Beside, throws
-from planned import catalogue, settled
+from beside import THROWS, Beside, looms_of, throws
+from generated_looms import Drawn, looms
+from hypothesis import given, settings
+from planned import catalogue
 from walker import AFTER, BEFORE, Walker, side_of
 
 from planner.live.page_states import page_states
-from planner.model.loom import Loom
 from planner.model.page_states import PageStates
-from planner.reading.catalogue import read_job
 
 JOBS = (
     "whole-van",
@@ -28,20 +28,16 @@ JOBS = (
 )
 
 
-def _looms(job: str) -> tuple[Loom, Loom]:
-    return read_job(job, catalogue())[1], settled(job)[1]
-
-
 @lru_cache
 def _states(job: str) -> PageStates:
-    return page_states(*_looms(job), catalogue())
+    return page_states(*looms_of(job), catalogue())
 
 
 @pytest.mark.parametrize("job", JOBS)
 @pytest.mark.parametrize("side", [BEFORE, AFTER], ids=["before", "after"])
 def test_every_look_is_true_in_fifty_positions(job: str, side: int) -> None:
     states = _states(job)
-    beside = Beside(states, _looms(job)[side], side, seed=7)
+    beside = Beside(states, looms_of(job)[side], side, seed=7)
     checked = 0
     for control, detent in throws(states, seed=11):
         beside.throw(control, detent)
@@ -51,11 +47,22 @@ def test_every_look_is_true_in_fifty_positions(job: str, side: int) -> None:
     assert checked > THROWS * (len(states.terminals) + len(states.wires)) / 2
 
 
+@settings(max_examples=25, deadline=None)
+@given(looms())
+def test_every_look_of_a_loom_around_one_part_is_true(drawn: Drawn) -> None:
+    states = page_states(drawn.loom, drawn.loom, catalogue())
+    beside = Beside(states, drawn.loom, BEFORE, seed=9)
+    for control, detent in throws(states, seed=10):
+        beside.throw(control, detent)
+        for _, row, true in beside.truths():
+            assert beside.page.words(row) == true, (row.name, beside.truth.controls)
+
+
 def test_where_a_block_is_too_large_the_loads_are_shown_as_the_proof_finds_them(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr("planner.live.page_states.MOST_LEAVES", 1)
-    few = page_states(*_looms("hazard-flasher-insulated-panel"), catalogue())
+    few = page_states(*looms_of("hazard-flasher-insulated-panel"), catalogue())
     assert few.not_shown and few.terminals == few.wires == few.potentials == ()
     whole = _states("hazard-flasher-insulated-panel")
     for side in (BEFORE, AFTER):

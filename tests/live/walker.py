@@ -23,6 +23,7 @@ class Walker:
         rows = (*states.loads, *states.terminals, *states.wires, *states.alarms)
         looks = [look for row in rows if isinstance(look := side_of(row, side), Look)]
         self.endings: dict[int, list[Ending]] = {}
+        self.starts: dict[int, list[tuple[int, ...]]] = {}
         for group in sorted({group for look in looks for group in look.groups}):
             self._settle(group, [tuple(0 for _ in states.groups[group].hidden)])
 
@@ -54,6 +55,7 @@ class Walker:
     def _settle(self, number: int, starts: Sequence[tuple[int, ...]]) -> None:
         group = self.states.groups[number]
         found: list[Ending] = []
+        self.starts[number] = list(starts)
         for start in starts:
             self._put(number, start)
             ending = self.states.endings[self.find(group.ending)]
@@ -75,6 +77,15 @@ class Walker:
         look = self._look(row)
         each = ([s for e in self.endings[g] for end in e.ends for s in end] for g in look.groups)
         return self._seen(look, each)
+
+    def sounds(self, row: LiveRow) -> bool:
+        """Whether an alarm sounds now, or did for a moment after the last throw."""
+        look = self._look(row)
+        for endings in product(*(self.endings[g] for g in look.groups)):
+            each = ([*(s for end in e.ends for s in end), *e.passed] for e in endings)
+            if "there" in self._seen(look, each):
+                return True
+        return False
 
     def _look(self, row: LiveRow) -> Look:
         look = side_of(row, self.side)

@@ -8,19 +8,20 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from beside import THROWS, Beside, throws
+from beside import THROWS, Beside, looms_of, throws
 from browser import Opened, chromium, needs_browser
-from planned import benched, catalogue, settled
+from planned import benched, catalogue
 from playwright.sync_api import Page, expect
 from walker import AFTER, BEFORE, Walker, side_of
 
 from planner.live.page_states import page_states
-from planner.model.loom import Loom
-from planner.model.page_states import PageStates
+from planner.model.page_states import LiveControl, LiveDetent, LiveRow, Look, PageStates
 from planner.pictures.pictures import draw_pictures
-from planner.reading.catalogue import read_job
 from planner.reading.ticks import read_ticks
 from planner.sheets.build.bench_files import bench_files
+from planner.sheets.render.page.page import as_page
+from planner.sheets.render.shown import shown
+from planner.sheets.sheet import Cell, Item, Listing, Section, Sheet, Table, say
 
 pytestmark = needs_browser
 
@@ -49,16 +50,20 @@ def opened() -> Iterator[Opened]:
         assert {url.partition(":")[0] for url in browser.requests} <= {"file", "blob"}
 
 
-def _looms(job: str) -> tuple[Loom, Loom]:
-    return read_job(job, catalogue())[1], settled(job)[1]
+def _page(sheet: Sheet, job: str, states: PageStates, folder: Path) -> Path:
+    path = folder / f"{job}.html"
+    path.write_text(as_page(sheet, job, states), encoding="utf-8")
+    return path
 
 
 def _written(job: str, folder: Path, *, is_drawn: bool = False) -> tuple[Path, PageStates]:
-    states = page_states(*_looms(job), catalogue())
+    """The page of a job as the command writes it."""
+    looms = looms_of(job)
+    states = page_states(*looms, catalogue())
     bench = replace(benched(job), states=states)
     if is_drawn:
         swapped = tuple(card.at for card in bench.plan.cards)
-        bench = replace(bench, pictures=draw_pictures(*_looms(job), catalogue(), swapped))
+        bench = replace(bench, pictures=draw_pictures(*looms, catalogue(), swapped))
     (file,) = bench_files(bench, ("html",))
     path = folder / file.name
     path.write_bytes(file.content)
@@ -77,7 +82,7 @@ def test_what_is_seen_is_true_before_and_after_in_fifty_positions(
 ) -> None:
     path, states = _written(job, tmp_path)
     page = opened.open(path)
-    sides = [Beside(states, loom, side, seed=5) for side, loom in enumerate(_looms(job))]
+    sides = [Beside(states, loom, side, seed=5) for side, loom in enumerate(looms_of(job))]
     checked = 0
     for control, detent in throws(states, seed=3):
         seen = _throw(page, control, detent)
@@ -90,8 +95,8 @@ def test_what_is_seen_is_true_before_and_after_in_fifty_positions(
 
 
 def test_the_whole_van_is_seen_as_its_states_say(opened: Opened, tmp_path: Path) -> None:
-    path, states = _written("whole-van", tmp_path)
-    page = opened.open(path)
+    states = page_states(*looms_of("whole-van"), catalogue())
+    page = opened.open(_page(Sheet("Whole van", ()), "whole-van", states, tmp_path))
     sides = [Walker(states, side) for side in (BEFORE, AFTER)]
     for control, detent in throws(states, seed=4):
         seen = _throw(page, control, detent)
@@ -179,6 +184,47 @@ def test_what_is_no_file_of_ticks_ticks_nothing(opened: Opened, tmp_path: Path) 
         expect(page.locator("#said")).to_contain_text("Read 0 ticks")
         page.evaluate("document.getElementById('said').textContent = ''")
     assert page.locator("input[data-tick]:checked").count() == 0
+
+
+HOSTILE = (
+    "</script><script>document.title='broken'</script>",
+    "<img src=x onerror=\"document.title='broken'\">",
+    "{constructor} ${document.title='broken'} \u202eltr\u202c \u2028 \u0000",
+    "\u05e9\u05dc\u05d5\u05dd \u0645\u0631\u062d\u0628\u0627",
+    "=1+1\t@SUM(A1)" * 3,
+    "x" * 10_000,
+)
+
+
+@pytest.mark.parametrize("hostile", HOSTILE, ids=range(len(HOSTILE)))
+def test_what_a_file_calls_its_parts_is_only_ever_text(hostile: str, opened: Opened, tmp_path: Path) -> None:
+    control = LiveControl(hostile, hostile, 0, 0, (LiveDetent(hostile, 0, 0), LiveDetent("on", 1, 1)))
+    row = LiveRow(hostile, hostile, Look(0), Look(-1))
+    alarm = LiveRow("alarm", hostile, Look(-3), Look(-4))
+    states = PageStates(
+        ("off", "full", "there", "not there"),
+        ((0, -1, -2),),
+        ("v",),
+        (),
+        (),
+        (control,),
+        (row,),
+        (),
+        (),
+        (),
+        (alarm,),
+    )
+    item = Item(Cell("1."), Cell(hostile), (Cell(hostile),), tick=hostile, write_in=hostile)
+    blocks = (say(hostile), Table((hostile,), ((Cell(hostile),),)), Listing((item,)))
+    page = opened.open(_page(Sheet(hostile, (Section(hostile, blocks),)), "hostile", states, tmp_path), 320)
+    _ticks(page).nth(0).check()
+    page.locator("[data-note]").fill(hostile)
+    page.reload()
+    assert _ticks(page).nth(0).is_checked()
+    text = page.locator("body").inner_text()
+    plain = " ".join(shown(hostile).split())
+    assert " ".join(text.split()).count(plain) >= 8 and page.title() == plain
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
 
 
 # -- how it is used ------------------------------------------------------------------------------------------
