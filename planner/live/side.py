@@ -12,8 +12,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.proof.behaviour import View
 
-LIVE, EARTHED, THROUGH = "live", "earth", "live through a load"
-BOTH, NEITHER = "live and earth", "neither"
+LIVE, EARTHED, THROUGH, NEITHER = "live", "earth", "live through a load", "neither"
 
 
 class Side:
@@ -61,6 +60,4 @@ def _pair(first: object, second: object) -> object:
 
 def _potential_word(code: Any) -> object:
     live, (zero, volts) = code
-    if live and zero:
-        return BOTH
     return LIVE if live else EARTHED if zero else THROUGH if volts else NEITHER

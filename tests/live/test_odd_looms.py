@@ -2,68 +2,22 @@
 
 import pytest
 from beside import Beside, throws
-from small_looms import Bench, make_parts
+from odd_looms import (
+    ALL,
+    BALANCED,
+    BRIDGED,
+    CHATTERING,
+    IN_ROW,
+    ONE_BY_THE_OTHER,
+    RACING,
+    SHORTED,
+    TWICE_EARTHED,
+)
+from small_looms import Bench
 from walker import AFTER, BEFORE, Walker
 
 from planner.live.page_states import page_states
 from planner.model.page_states import LiveRow, PageStates
-
-PARTS = make_parts(
-    """
-    switch:
-      terminals: {"30": "30", "58": "58"}
-      inside:
-        - control: {name: light, positions: ["off", "on"]}
-        - contact: {join: ["30", "58"], when: {light: "on"}}
-    relay:
-      terminals: {"30": "30", "87": "", "87a": "", "86": "", "85": "31"}
-      inside:
-        - coil: {between: ["86", "85"], ohms: 80, pulls_in_v: 8, drops_out_v: 3, name: armature}
-        - contact: {join: ["30", "87"], when: {armature: pulled}}
-        - contact: {join: ["30", "87a"], when: {armature: released}}
-    lamp:
-      terminals: {a: "", b: ""}
-      inside: [{lamp: {between: [a, b], watts: 21, does: shine}}]
-    box: {terminals: {B: "30", "1": "30"}, inside: [{fuse: {between: [B, "1"], amps: 8}}]}
-    """
-)
-BASE = Bench(
-    PARTS,
-    {"box": "box", "dash": "switch", "lamp": "lamp"},
-    ["in = feed:live > box:B", "fed = box:1 > dash:30"],
-    {"live": {"role": "30"}},
-)
-RELAYS = {**BASE.places, "one": "relay", "two": "relay"}
-CHATTERING = BASE.changed(
-    places=RELAYS,
-    wires=[*BASE.wires, "on = dash:58 > one:30", "own = one:87a > one:86 > lamp:a", "e = one:85 > earth",
-           "le = lamp:b > earth"],
-)  # fmt: skip
-RACING = BASE.changed(
-    places=RELAYS,
-    wires=[*BASE.wires, "on = dash:58 > one:30 > two:30", "x = one:87a > two:86", "y = two:87a > one:86",
-           "e = one:85 > two:85 > earth", "l = one:87 > lamp:a", "le = lamp:b > earth"],
-)  # fmt: skip
-SHORTED = BASE.changed(wires=[*BASE.wires, "on = dash:58 > lamp:a", "short = lamp:a > earth"])
-IN_ROW = BASE.changed(
-    places={**BASE.places, "next": "lamp", "third": "lamp"},
-    wires=[
-        *BASE.wires,
-        "on = dash:58 > lamp:a",
-        "mid = lamp:b > next:a > third:a",
-        "e = next:b > third:b > earth",
-    ],
-)
-TWICE_EARTHED = BASE.changed(
-    wires=[*BASE.wires, "on = dash:58 > lamp:a", "e1 = lamp:b > earth", "e2 = lamp:b > earth"]
-)
-ALL = {
-    "chattering": CHATTERING,
-    "racing": RACING,
-    "shorted": SHORTED,
-    "in a row": IN_ROW,
-    "twice earthed": TWICE_EARTHED,
-}
 
 
 def _states(bench: Bench) -> PageStates:
@@ -135,3 +89,19 @@ def test_lamps_in_a_row_share_what_comes_and_a_second_earth_takes_its_share() ->
     )
     assert walker.words(_row(states.terminals, "lamp:a")) == {"live"}
     assert walker.words(_row(states.terminals, "lamp:b")) == {"earth"}
+
+
+def test_a_leg_between_loads_that_give_and_loads_that_take_carries_the_difference() -> None:
+    states, walker = _switched_on(BRIDGED)
+    assert walker.words(_row(states.wires, "mid/1")) == {"carries current"}
+    states, walker = _switched_on(BALANCED)
+    legs = [walker.words(_row(states.wires, f"mid/{leg}")) for leg in range(3)]
+    assert legs == [{"carries current"}, {"no current"}, {"carries current"}]
+
+
+def test_relays_that_work_one_another_are_looked_up_together() -> None:
+    states = _states(ONE_BY_THE_OTHER)
+    look = _row(states.terminals, "one:87").after
+    assert look and len(look.groups) == 1
+    hidden = {states.variables[v] for v in states.groups[look.groups[0]].hidden}
+    assert hidden == {"one/armature", "two/armature"}

@@ -10,6 +10,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from beside import THROWS, Beside, looms_of, throws
 from browser import Opened, chromium, needs_browser
+from odd_looms import ALL as ODD
 from planned import benched, catalogue
 from playwright.sync_api import Page, expect
 from walker import AFTER, BEFORE, Walker, side_of
@@ -108,6 +109,24 @@ def test_the_whole_van_is_seen_as_its_states_say(opened: Opened, tmp_path: Path)
                         said = seen[rows][row.name][walker.side]
                         assert said == " or ".join(sorted(walker.words(row))), row.name
     assert float(page.locator("#live").get_attribute("data-paint") or "inf") < 50.0
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_an_odd_loom_is_seen_as_its_states_say_with_its_alarms(
+    name: str, opened: Opened, tmp_path: Path
+) -> None:
+    bench = ODD[name]
+    states = page_states(bench.loom, bench.loom, bench.catalogue)
+    page = opened.open(_page(Sheet("Odd", ()), "odd", states, tmp_path))
+    walker = Walker(states, AFTER)
+    for control, detent in ((0, 1), (0, 0), (0, 1)):
+        seen = _throw(page, control, detent)
+        walker.throw(states.controls[control], states.controls[control].detents[detent])
+        for row in (*states.loads, *states.terminals, *states.wires):
+            said = [rows[row.name] for rows in seen.values() if row.name in rows]
+            assert said == [[" or ".join(sorted(walker.words(row)))] * 2]
+        alarms = [f"{row.title} (before and after)" for row in states.alarms if walker.sounds(row)]
+        assert page.locator("#summary .bad").all_inner_texts() == alarms
 
 
 def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) -> None:

@@ -5,7 +5,7 @@
   const tables = JSON.parse(source.textContent);
   const signs = {
     off: "○", glows: "◔", dim: "◐", full: "●", over: "◉", flashes: "✶", parks: "○", turns: "↻",
-    live: "●", earth: "⏚", "live through a load": "◐", neither: "○", "live and earth": "!",
+    live: "●", earth: "⏚", "live through a load": "◐", neither: "○",
     "carries current": "→", "no current": "○", "not told": "?", "comes and goes": "✶", "not there": "–",
   };
   const quiet = new Set(["off", "parks", "earth", "neither", "no current", "glows", "not there"]);

@@ -76,7 +76,6 @@ _STATES = (
     later("live"),
     later("earth"),
     later("live through a load"),
-    later("live and earth"),
     later("neither"),
     later("carries current"),
     later("no current"),
