@@ -23,11 +23,29 @@ def draw_pictures(
     shown: Callable[[str], str] = str,
 ) -> tuple[Picture, ...]:
     """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire."""
-    looms = Looms(before, after, catalogue, tuple(swapped), shown)
+    looms = Looms(before, after, catalogue, _with_new_parts(before, after, swapped), shown)
     pages = _pages(looms)
-    circuits = (_circuit(looms, pages, number, when) for number in range(len(pages)) for when in WHENS)
+    circuits = (
+        _circuit(looms, pages, number, when)
+        for number, (_, arranged) in enumerate(pages)
+        for when in WHENS
+        if any(leg.look(when) for leg in arranged.graph.legs)
+    )
     places = (draw_place(looms, place, when) for place in looms.swapped for when in WHENS)
     return (*circuits, *(place for place in places if place is not None), draw_whole_loom(looms))
+
+
+def _with_new_parts(before: Loom, after: Loom, swapped: Collection[str]) -> tuple[str, ...]:
+    """The swapped places, and every other at which a part comes, goes or is another."""
+    places = dict.fromkeys((*swapped, *after.places, *before.places))
+    return tuple(
+        place
+        for place in places
+        if place in swapped
+        or (was := before.places.get(place)) is None
+        or (now := after.places.get(place)) is None
+        or was.part != now.part
+    )
 
 
 def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:

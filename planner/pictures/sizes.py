@@ -14,7 +14,7 @@ PITCH = 4.2  # between wires on one side of an outline
 ROOM = 31.0  # for words in an outline, before they are broken
 EDGE = 1.6  # between words and outline
 _BARE_ROOM = 22.0  # the same in a joiner or at the body
-NOTE_ROOM = 28.0  # for what happens to a wire, before it is broken
+NOTE_ROOM = 33.0  # for what happens to a wire, before it is broken
 NAME_GAP = 1.2  # from the middle of a wire up to its name
 NOTE_GAP = 1.6  # from the middle of a wire down to what happens to it
 _MARK_ROOM = 16.0
@@ -51,7 +51,7 @@ def label_lines(leg: Leg, when: When, *, turned: bool = False) -> tuple[str, ...
         return ()
     name = f"{leg.shown} {look.colour} {look.mm2:g}"
     notes = reversed(look.notes) if turned else look.notes
-    return (name, *(line for note in notes for line in wrap(note, SMALL, NOTE_ROOM, 3, bold=True)))
+    return (name, *(line for note in notes for line in wrap(note, SMALL, NOTE_ROOM, 4, bold=True)))
 
 
 def label_size(leg: Leg) -> tuple[float, float]:

@@ -4,7 +4,7 @@ It is laid out once; each picture shows what its loom has of it, so that both li
 """
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from planner.model.catalogue import Catalogue
@@ -104,7 +104,11 @@ def _outline(looms: Looms, key: str, slots: tuple[Slot, ...], wires: Collection[
         for when in WHENS
     ]
     ranks = {slot.key: rank for slot in slots if (rank := _rank(looms, address, slot)) is not None}
-    return Outline(key, _KINDS.get(head, "part"), address, slots, insides[0], insides[1], ranks, is_swapped)
+    old, new = insides
+    if is_swapped:
+        old = replace(old, notes=(*old.notes, "this part comes out")) if old else None
+        new = replace(new, notes=(*new.notes, "new part")) if new else None
+    return Outline(key, _KINDS.get(head, "part"), address, slots, old, new, ranks, is_swapped)
 
 
 def _rank(looms: Looms, place: str, slot: Slot) -> float | None:

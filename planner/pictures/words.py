@@ -10,7 +10,7 @@ from planner.pictures.union import Looms
 
 _LEGEND = (
     "A wire: its number, colour code, size in mm². Heavy with bars across: something happens to it, said "
-    "below it. Heavy grey outline: part exchanged."
+    "below it. Heavy grey outline: a part comes out or is new."
 )
 
 
