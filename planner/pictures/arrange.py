@@ -38,9 +38,9 @@ _OPTIONS = {
     "elk.layered.spacing.edgeEdgeBetweenLayers": 2.4,
     "elk.layered.spacing.edgeNodeBetweenLayers": 3.0,
     "elk.layered.spacing.nodeNodeBetweenLayers": 4.0,
-    "elk.layered.nodePlacement.strategy": "NETWORK_SIMPLEX",
+    "elk.layered.nodePlacement.strategy": "BRANDES_KOEPF",
     "elk.layered.edgeLabels.sideSelection": "ALWAYS_UP",
-    "elk.layered.thoroughness": "20",
+    "elk.layered.thoroughness": "7",
 }
 
 

@@ -89,12 +89,12 @@ def test_words_stay_in_their_picture_and_in_their_cell() -> None:
 
 
 def test_an_end_that_is_tied_back_is_shown_off_the_part() -> None:
-    both = looms("dip-relay-five-to-four")
-    picture = draw_place(both, "bay.dip-relay", "after")
+    both = looms("trailer-socket-13")
+    picture = draw_place(both, "rear.trailer-socket", "after")
     assert picture is not None
     said = {text for text, *_ in seen(picture.svg).words}
     assert {"Off the part.", "tied back"} <= said
-    assert any(text.startswith("W19 RD") for text in said)
+    assert any(text.startswith("T2 BU") for text in said)
 
 
 def test_a_removed_part_has_no_picture_after_and_a_new_one_none_before() -> None:
@@ -104,12 +104,12 @@ def test_a_removed_part_has_no_picture_after_and_a_new_one_none_before() -> None
 
 
 def test_the_whole_loom_marks_what_is_swapped_and_counts_every_wire_between_zones() -> None:
-    both = looms("hazard-flasher")
+    both = looms("launch-isolator")
     picture = draw_whole_loom(both)
     found = seen(picture.svg)
     marked = {place for place, _ in found.outlines}
     assert set(both.swapped) <= marked
-    assert {"part exchanged", "new part"} <= {text for text, *_ in found.words}
+    assert "new part" in {text for text, *_ in found.words}
     assert all(area.within(found.page) for _, area, _ in found.words)
     bundles = {text for text, *_ in found.words if " wire" in text and text[0].isdecimal()}
     assert any(text.endswith("changed") for text in bundles)
