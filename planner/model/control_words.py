@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.model.done_together import done_together
 from planner.model.paired_positions import shared_labels
 from planner.model.part import Part
-from planner.model.same_variables import SameVariables
+from planner.model.same_variables import SameVariables, crossed_names
 
 
 def renamed_controls(old: Part, new: Part, match: SameVariables) -> Iterator[str]:
@@ -21,6 +21,12 @@ def undecided_controls(match: SameVariables) -> Iterator[tuple[str, str, str]]:
     """Yield each old control that may be several of the new part: itself, those, and the one taken."""
     for name, others in match.undecided.items():
         yield name, " or ".join(f"'{other}'" for other in others), match.names[name]
+
+
+def crossed_controls(old: Part, new: Part) -> Iterator[str]:
+    """Yield a sentence for each control that goes by its name while another of the new part does its work."""
+    for name, other in crossed_names(old, new).items():
+        yield f"'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not"
 
 
 def worked_together(old: Part, new: Part, match: SameVariables) -> Iterator[str]:

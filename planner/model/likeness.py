@@ -28,11 +28,11 @@ def differences(old: Part, new: Part, names: Mapping[str, str]) -> tuple[int, in
     one = ContactTable(old, ours, {})
     two = ContactTable(new, theirs, {theirs_: ours_ for ours_, theirs_ in names.items()})
     roles = [{m: t.role for m, t in p.terminals.items() if t.role} for p in (old, new)]
-    plain = [{m: m for m, t in p.terminals.items() if not t.role} for p in (old, new)]
+    marks = [{m: f"{m} for {t.role}" for m, t in p.terminals.items()} for p in (old, new)]
     return (
         _distance(_positionwise(one, roles[0]), _positionwise(two, roles[1])),
         _distance(_together(one), _together(two)),
-        _distance(_positionwise(one, plain[0]), _positionwise(two, plain[1])),
+        _distance(_positionwise(one, marks[0]), _positionwise(two, marks[1])),
     )
 
 

@@ -4,7 +4,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.model.control_words import renamed_controls, undecided_controls, worked_together
+from planner.model.control_words import (
+    crossed_controls,
+    renamed_controls,
+    undecided_controls,
+    worked_together,
+)
 from planner.model.elements import Contact, Control, Diode, Fuse
 from planner.model.part import MEASURED_SOURCE, Part
 from planner.model.wording import HELD
@@ -125,6 +130,8 @@ def _remarks(evidence: Evidence) -> Iterator[str]:
     original, other = evidence.bench.original, evidence.bench.other
     for sentence in renamed_controls(original, other, evidence.bench.settings.match):
         yield f"{sentence[0].upper()}{sentence[1:]}."
+    for sentence in crossed_controls(original, other):
+        yield f"{sentence[0].upper()}{sentence[1:]}: if its file mixes the names up, exchange them there."
     for sentence in worked_together(original, other, evidence.bench.settings.match):
         yield f"{sentence[0].upper()}{sentence[1:]}."
     called = [

@@ -28,10 +28,10 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.control_words import renamed_controls, worked_together
+from planner.model.control_words import crossed_controls, renamed_controls, worked_together
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Question, Remark
-from planner.model.same_variables import crossed_names, match_variables
+from planner.model.same_variables import match_variables
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -48,8 +48,7 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
     for sentence in worked_together(old, new, match):
         yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
-    for name, other in crossed_names(old, new).items():
-        fact = f"'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not"
+    for fact in crossed_controls(old, new):
         text = f"{title}: {fact}. If the names in its file are mixed up, exchange them there and plan again"
         yield Remark(text, Reason("control-called-otherwise", (fact,)))
     if match.undecided:
