@@ -23,7 +23,7 @@ from planner.testing.hunt.weighing import Groups, best, information, information
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
-LEAST_BITS = 0.04  # a reading that is expected to tell less is not worth taking
+LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
 ENOUGH_BITS = 0.6  # if the positions at hand offer this much, no other is looked at
 MORE_POSITIONS = 3  # looked at beyond those at hand
 LEAST_FRESH = 0.02  # of all weight must show otherwise in a position that is looked at besides

@@ -8,7 +8,7 @@ from planner.testing.hunt.hunt import Hunt, Suspect
 from planner.testing.hunt.outcomes import outcomes
 from planner.testing.hunt.words import Words
 
-SURE = 0.97  # from here on one suspect is told to be it
+SURE = 0.95  # from here on one suspect is told to be it
 ALIKE = 0.01  # of the first one's chance: others that are left when no reading tells more
 MOST_SHOWN = 6
 SUSPECTED = 0.001  # with less chance it is not counted among the suspects that are left

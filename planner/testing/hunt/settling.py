@@ -50,6 +50,7 @@ class Settling:
             tuple((n, variables[n].values[0]) for n in vehicle.net.hidden if n not in self.held)
         )
         self._networks: dict[Hidden, _Network] = {}
+        self.turns: list[tuple[State, State]] = []  # where the sound vehicle turns a cam, and what follows
         self.sound = self._from_rest([NOTHING])[NOTHING]
 
     def settle(self, worlds: Sequence[int]) -> dict[int, End]:
@@ -57,15 +58,14 @@ class Settling:
         ends = dict.fromkeys(worlds, self.sound)
         volts = self._volts(ends)
         still = self._networks[self.sound.hidden].ports.whole
-        moving = [
-            world
-            for world in worlds
-            if volts[world] is not still
-            # Where a cam was turned out of its rest, what is there at its rest may keep it from turning.
-            and (self.sound.turning or self.moves.next(world, self.sound, volts[world], follow=False))
-        ]
+        differing = [world for world in worlds if volts[world] is not still]
+        moving = {w for w in differing if self.moves.next(w, self.sound, volts[w], follow=False)}
+        # Where a cam was turned out of its rest, what is there at its rest may keep it from turning.
+        for state, then in self.turns:
+            there = self._volts(dict.fromkeys((w for w in differing if w not in moving), state))
+            moving |= {w for w, own in there.items() if self.moves.next(w, state, own) != then}
         if moving:
-            again = self._from_rest(moving)
+            again = self._from_rest(sorted(moving))
             ends |= again
             volts |= self._volts(again)
         beating = {world: state.dark() for world, state in ends.items() if state.beating}
@@ -79,11 +79,19 @@ class Settling:
         for _ in range(MOST_MOVES):
             volts = self._volts({world: states[world] for world in left})
             moved = {world: self.moves.next(world, states[world], volts[world]) for world in left}
+            if worlds == [NOTHING]:
+                self._note_turn(states[NOTHING], moved[NOTHING])
             states |= {world: state for world, state in moved.items() if state is not None}
             left = [world for world, state in moved.items() if state is not None]
             if not left:
                 break
         return states
+
+    def _note_turn(self, state: State, then: State | None) -> None:
+        """Keep where the sound vehicle turns a cam out of its rest."""
+        cams = self.vehicle.net.cams
+        if then is not None and any(dict(state.hidden).get(c) != dict(then.hidden).get(c) for c in cams):
+            self.turns.append((state, then))
 
     def probed(self, states: Mapping[int, State], probe: Branch) -> dict[int, Array]:
         """The volts of worlds in some states with one more branch in each: a test lamp."""
