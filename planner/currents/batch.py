@@ -8,10 +8,11 @@ more of one loom this pays, for fewer ``solve`` does.
 
 from array import array
 from collections.abc import Mapping, Sequence
+from math import nan
 
 import numpy as np
 
-from planner.currents.curves import Curves
+from planner.currents.curves import Array, Curves
 from planner.currents.elimination import Elimination, Mask, Rows, Value, fewest_first, join, stacked
 from planner.currents.laws import Emf
 from planner.currents.levels import Sums
@@ -23,9 +24,12 @@ MOST_NEIGHBOURS = 4  # of a node that is eliminated for good; taking out a hub w
 MOST_NUMBERS = 500_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
 
 
-def solve_all(branches: Sequence[Branch], closed: Mask, zero: str) -> list[Point]:
+def solve_all(
+    branches: Sequence[Branch], closed: Mask, zero: str, near: Sequence[Point | None] = ()
+) -> list[Point]:
     """Solve many positions of one loom: a row of ``closed`` for each branch, a column for each position.
 
+    Where a point is known that is ``near``, it is what to begin from. What is found does not depend on it.
     Positions with exact joints, and any that do not settle here, are solved one by one.
     """
     joints = [row for row, branch in enumerate(branches) if is_joint(branch.law)]
@@ -34,7 +38,8 @@ def solve_all(branches: Sequence[Branch], closed: Mask, zero: str) -> list[Point
     width = max(1, MOST_NUMBERS // max(1, len(branches)))
     found: dict[int, Point] = {}
     for own in (together[at : at + width] for at in range(0, together.size, width)):
-        found |= zip(own.tolist(), Batch(branches, closed[:, own], zero).points(), strict=True)
+        starts = [near[n] for n in own.tolist()] if near else ()
+        found |= zip(own.tolist(), Batch(branches, closed[:, own], zero, starts).points(), strict=True)
     return [
         solve_closed(branches, np.flatnonzero(closed[:, n]).tolist(), zero)
         if n not in found or found[n].unsettled
@@ -69,7 +74,9 @@ class Batch:
         If a source has no resistance, a resistance is negative, or there are exact joints among them.
     """
 
-    def __init__(self, branches: Sequence[Branch], closed: Mask, zero: str) -> None:
+    def __init__(
+        self, branches: Sequence[Branch], closed: Mask, zero: str, near: Sequence[Point | None] = ()
+    ) -> None:
         self.rows = np.flatnonzero(np.logical_or.reduce(closed, axis=1))  # of what is ever closed
         self.branches = [branches[row] for row in self.rows.tolist()]
         for branch in self.branches:
@@ -86,6 +93,7 @@ class Batch:
         self.curves = Curves([self.branches[row].law for row in curved])
         self.bent = np.array([curved[i] for i in self.curves.order], dtype=int)
         self.straight = np.array([row for row, b in enumerate(self.branches) if b.law.is_linear], dtype=int)
+        self.near = near
         self.outer = self._take_out_linear()
         self.amps = np.zeros((len(branches), self.width))
         self._solve()
@@ -117,7 +125,8 @@ class Batch:
         volts: list[Value] = [0.0] * len(self.names)
         joined: list[Mask] = [np.zeros(self.width, dtype=bool)] * len(self.names)
         newton = self._newton()
-        for node, found, is_joined in zip(self.core, newton.solve(), newton.joined(), strict=True):
+        solved = newton.solve(self._first_guess())
+        for node, found, is_joined in zip(self.core, solved, newton.joined(), strict=True):
             volts[node], joined[node] = found, is_joined
         self.outer.put_back(volts)
         self.outer.reach(joined)
@@ -131,6 +140,17 @@ class Batch:
         driven = np.array([law.amps(0.0) for law in laws]).reshape(-1, 1)
         amps[self.straight] = driven + siemens * across[self.straight]
         self.amps[self.rows] = amps * self.there
+
+    def _first_guess(self) -> Array:
+        """Volts across each curved branch from which to begin, NaN where nothing is known."""
+        guess = np.full((self.bent.size, self.width), np.nan)
+        for column, point in enumerate(self.near):
+            if point is not None:
+                own = (self.branches[row] for row in self.bent.tolist())
+                guess[:, column] = [
+                    point.across(branch) if branch.a in point.places else nan for branch in own
+                ]
+        return guess
 
     def _newton(self) -> Newton:
         place = {node: n for n, node in enumerate(self.core)}

@@ -43,21 +43,25 @@ class Earlier:
         ]
         there = samples[0].position if samples else {}
         self.common = tuple(name for name in variables if name in there)
-        self.samples: dict[tuple[str, ...], Sample] = {}
+        self.points: dict[tuple[str, ...], Point] = {}
         if old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came):
             for sample in samples:
                 position = sample.position
-                self.samples.setdefault(tuple(position[name] for name in self.common), sample)
+                self.points.setdefault(tuple(position[name] for name in self.common), sample.point)
+
+    def near(self, position: Position) -> Point | None:
+        """What the earlier loom did in a position, whether that still holds or not."""
+        return self.points.get(tuple(position[name] for name in self.common))
 
     def point(self, position: Position, met: bytes) -> Point | None:
         """The operating point in a position in which some guards hold, if it is that of the earlier loom.
 
         The very one where all branches are numbered alike.
         """
-        found = self.samples.get(tuple(position[name] for name in self.common))
-        if found is None:
+        point = self.near(position)
+        if point is None:
             return None
-        amps, point = found.amps, found.point
+        amps = point.amps
         if any(abs(amps[i]) > NO_AMPS for i in self.went):
             return None
         if sum(abs(amps[i]) * ohms for i, ohms in self.other_ohms) > STRAY_VOLTS:

@@ -50,10 +50,17 @@ class Newton:
         self.is_settled = np.zeros(width, dtype=bool)
         self.found = np.zeros((nodes, width))
 
-    def solve(self) -> Array:
-        """The volts of the core in every point; those not settled stand in ``is_settled``."""
-        guess = np.broadcast_to(self.curves.first_guess(), self.there.shape)
-        self.volts = self._tangents(self.curves.at(guess)[1] * self.there, np.zeros(self.there.shape))
+    def solve(self, guess: Array) -> Array:
+        """The volts of the core in every point; those not settled stand in ``is_settled``.
+
+        ``guess`` has volts across each curve that the first tangents are laid at, NaN where nobody knows any:
+        there a first slope is taken without an offset.
+        """
+        is_known = ~np.isnan(guess)
+        guess = np.where(is_known, guess, self.curves.first_guess())
+        amps, slopes = self.curves.at(guess)
+        offsets = np.where(is_known & self.there, slopes * guess - amps, 0.0)
+        self.volts = self._tangents(slopes * self.there, offsets)
         self.first = self.last
         self._look(self.volts)
         if not self.a.size:

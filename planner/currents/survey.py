@@ -100,13 +100,16 @@ def survey(grid: Grid, positions: Positions, like: Survey | None = None, *, thor
     return _Surveyor(grid, positions, like).survey(thorough)
 
 
-def solve_points(grid: Grid, mets: Sequence[bytes]) -> list[Point]:
-    """Solve a grid where some guards or others hold, all together where there are many."""
+def solve_points(grid: Grid, mets: Sequence[bytes], near: Sequence[Point | None]) -> list[Point]:
+    """Solve a grid where some guards or others hold, all together where there are many.
+
+    ``near`` are points of a loom much like it, to begin from.
+    """
     if len(mets) < (SOME_POINTS if "numpy" in sys.modules else MANY_POINTS):
         return [solve_closed(grid.bare, grid.closed_by(met), grid.zero) for met in mets]
     from planner.currents.batch import solve_all, spread  # noqa: PLC0415 - numpy is slow to import
 
-    return solve_all(grid.bare, spread(mets, grid.guard_of), grid.zero)
+    return solve_all(grid.bare, spread(mets, grid.guard_of), grid.zero, near)
 
 
 class _Surveyor:
@@ -174,9 +177,10 @@ class _Surveyor:
         known: list[Point | None] = [None] * len(mets)
         if self.earlier is not None:
             known = [self.earlier.point(*each) for each in zip(positions, mets, strict=True)]
-        new = [met for met, point in zip(mets, known, strict=True) if point is None]
+        new = [n for n, point in enumerate(known) if point is None]
         self.solved += len(new)
-        found = iter(solve_points(self.grid, new))
+        near = [self.earlier.near(positions[n]) if self.earlier else None for n in new]
+        found = iter(solve_points(self.grid, [mets[n] for n in new], near))
         return mets, [next(found) if point is None else point for point in known]
 
     def _sample(self, assignment: Mapping[int, int]) -> Sample:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_branches import EARTH, draw_network, solve_together
 
-from planner.currents.batch import Batch
+from planner.currents.batch import Batch, solve_all
 from planner.currents.curves import Curves
 from planner.currents.laws import Emf, Filament, Junction, Resistance
 from planner.currents.solver import Branch, Point, solve
@@ -103,3 +103,19 @@ def test_columns_have_a_row_for_each_node_and_branch() -> None:
 def test_columns_are_not_made_of_exact_joints() -> None:
     with pytest.raises(ValueError, match=r"^strap: exact joints are solved one point at a time$"):
         Batch([Branch(("strap",), "31", EARTH, Resistance(0.0))], np.array([[True]]), EARTH)
+
+
+@BENCH
+@given(randoms)
+def test_a_point_to_begin_from_changes_nothing(rng: random.Random) -> None:
+    """Whether it is the point itself, one of other ohms, or one in which much else was closed."""
+    branches = [b for b in draw_network(rng, is_linear=False) if b.law != Resistance(0.0)]
+    closed = np.array([[rng.random() < 0.7 for _ in range(6)] for _ in branches])
+    anew = solve_all(branches, closed, EARTH)
+    longer = [
+        b._replace(law=Resistance(2 * b.law.ohms)) if isinstance(b.law, Resistance) else b for b in branches
+    ]
+    others = solve_all(longer, closed, EARTH)
+    for near in (anew, others, [*others[1:], None]):
+        for found, expected in zip(solve_all(branches, closed, EARTH, near), anew, strict=True):
+            agree(found, expected)

@@ -8,6 +8,7 @@ from planner.currents.sample import Sample
 from planner.model.elements import Winding
 from planner.model.strain import Strain
 
+DIGITS = 9  # of volts: what differs less is the same, and the first position that has it is told
 EARTH_KINDS = ("wire", "mounting", "body")  # what a way to earth consists of; a switch in it is no earth
 
 
@@ -27,7 +28,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         if not seen.loom.zones[seen.loom.places[key[0]].zone].body:
             continue
         lost = [(*_lost(seen, index, sample), sample) for sample in samples]
-        volts, path, sample = max(lost, key=lambda found: found[0])
+        volts, path, sample = max(lost, key=lambda found: round(found[0], DIGITS))
         yield Strain(
             "earth", key[0], volts, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
             path=path if volts > limit.value else (), duty=info.duty, note=key[1],
