@@ -3,8 +3,8 @@
 In each job so many single mistakes are put in one after another, and hunted from the first thing that looks
 otherwise than it should when the controls are tried one after another. Answers are those of
 the faulted vehicle with a meter's noise. A mistake that nothing looks of is counted as silent and not hunted.
-The bound is the information that the symptom leaves open, at one bit a reading. Half-splitting asks yes or no
-(live or dead, lit or not) where that halves what is left, for the same hunts. Double mistakes are sampled
+The bound is the information that the symptom leaves open, at one bit a reading. Half-splitting, for the same
+hunts, is that of ``half_split``. Times are CPU time. Double mistakes are sampled
 from those of which neither hides the other: each of them alone leaves something unexplained.
 """
 
@@ -94,9 +94,9 @@ class Bench:
             hunt.add(symptom)
         seconds = []
         for taken in range(MOST_READINGS):
-            began = time.perf_counter()
+            began = time.process_time()
             report = Report(hunt)
-            seconds.append(time.perf_counter() - began)
+            seconds.append(time.process_time() - began)
             if report.question is None:
                 return hunt, taken, seconds
             hunt.add(self.answer(report.question, world))

@@ -24,7 +24,7 @@ def read_seen(path: Path, words: SeenWords) -> list[Observation]:
     data = document.data
     lines = data.get("seen") if isinstance(data, dict) else data
     if not isinstance(lines, list):
-        hint = "seen: and below it a line for each observation, such as\n- " + "left side lamp off"
+        hint = "a list under seen:, a line for each observation, such as - left side lamp off"
         raise InputError([Problem(document.value_place(()), f"this is no list, got {met(data)}", hint=hint)])
     base: tuple[str | int, ...] = ("seen",) if isinstance(data, dict) else ()
     found, problems = [], []

@@ -74,7 +74,7 @@ class Tracing:
             return
         _say(f"\n{record.answer}")
         for said in record.contradictions[:3]:
-            _say(f"  {said} do not go together: read again, or withdraw one.")
+            _say(f"  {said}. Read again, or withdraw it.")
         asked = record.question
         if asked is None:
             _say("What else do you see or read? (list, withdraw N, or quit)")

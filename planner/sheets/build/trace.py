@@ -12,7 +12,7 @@ def hunt_sheet(report: HuntReport) -> Sheet:
     seen = tuple(Item(Cell(f"{n}."), Cell(said)) for n, said in enumerate(report.seen, 1))
     sections = [
         Section("", tuple(opening)),
-        Section("Do not go together", tuple(_contradictions(report))),
+        Section("Readings to take again", tuple(_contradictions(report))),
         Section("Read this next", tuple(_question(report))),
         Section("From the mistake to what was seen", (bullets(report.chain),) if report.chain else ()),
         Section("Who is suspected", tuple(_suspects(report))),
@@ -24,8 +24,7 @@ def hunt_sheet(report: HuntReport) -> Sheet:
 
 def _contradictions(report: HuntReport) -> Iterator[Block]:
     if report.contradictions:
-        said = "no mistake that was considered explains these at once"
-        yield bullets(tuple(f"{each}: {said}" for each in report.contradictions))
+        yield bullets(report.contradictions)
 
 
 def _question(report: HuntReport) -> Iterator[Block]:

@@ -54,6 +54,11 @@ class Known:
             known |= dict(zip(missing, found.tolist(), strict=True))
         return np.array([known[world] for world in worlds.tolist()])
 
+    def asked_of_all(self, observations: Sequence[Observation]) -> list[int]:
+        """The worlds of which it is known how well they agree with each of some observations."""
+        known = [self._agreed.get(observation, {}).keys() for observation in observations]
+        return sorted(set.intersection(*map(set, known))) if known else []
+
 
 class Hunt:
     """The observations of one hunt and what follows from them."""
@@ -173,8 +178,11 @@ class Hunt:
         )
 
     def contradictions(self) -> list[frozenset[int]]:
-        """Least sets of observations that no mistake, nor any two that were tried, explains at once."""
-        worlds: Sequence[int] = range(len(self.vehicle.worlds))
+        """Least sets of observations that no mistake, nor any two that were tried, explains at once.
+
+        Only worlds that were asked about all of them count; the others had fallen behind before.
+        """
+        worlds = self.known.asked_of_all(self.observations)
         table = [
             self.known.agreement(observation, np.array(worlds)) > DISAGREES
             for observation in self.observations

@@ -82,9 +82,7 @@ class Report:
         shown = [s for s in self.suspects if s.chance >= 0.005][:MOST_SHOWN]
         contradicted: tuple[str, ...] = ()
         if self.suspects and self.suspects[0].unexplained:
-            contradicted = tuple(
-                " and ".join(f"{n + 1}" for n in sorted(each)) for each in hunt.contradictions()
-            )
+            contradicted = tuple(_contradiction(sorted(each)) for each in hunt.contradictions())
         is_told = self.verdict in ("found", "alike") or bool(shown and shown[0].chance > 0.5)
         return HuntReport(
             title=self.vehicle.wired.title,
@@ -121,3 +119,11 @@ class Report:
         pairs = len(self.vehicle.worlds) - self.vehicle.singles if self.hunt.has_pairs else 0
         also = f"; and {counted(pairs, 'pair')} of them" if pairs else ""
         return f"{counted(len(self.vehicle.mistakes), 'single mistake')} ({', '.join(kinds)}){also}"
+
+
+def _contradiction(numbers: list[int]) -> str:
+    if len(numbers) == 1:
+        return f"{numbers[0] + 1} goes with no mistake that was considered"
+    *most, last = [str(number + 1) for number in numbers]
+    both = f"{', '.join(most)} and {last} do not go together"
+    return f"{both}: no mistake that was considered explains them at once"
