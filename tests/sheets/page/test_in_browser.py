@@ -162,6 +162,22 @@ def test_ticks_outlive_the_page_and_another_plan_does_not_inherit_them(
     assert other.evaluate("Object.keys(localStorage).length") == 1
 
 
+def test_a_sheet_made_later_keeps_its_own_ticks_besides_those_of_the_browser(
+    opened: Opened, tmp_path: Path
+) -> None:
+    def written(*done: int) -> Path:
+        items = (
+            Item(Cell(f"{n}."), Cell(f"Do {n}"), tick=f"do {n}", is_ticked=n in done) for n in range(1, 4)
+        )
+        sheet = Sheet("Later", (Section("Steps", (Listing(tuple(items)),)),))
+        return _page(sheet, "later", PageStates((), (), (), (), (), (), (), (), (), (), ()), tmp_path)
+
+    page = opened.open(written())
+    _ticks(page).nth(0).check()
+    page.goto(written(2).as_uri())
+    assert [_ticks(page).nth(n).is_checked() for n in range(3)] == [True, True, False]
+
+
 def test_saved_ticks_are_what_the_command_reads_and_are_read_back(opened: Opened, tmp_path: Path) -> None:
     path, _ = _written("dip-relay-four-to-five", tmp_path)
     page = opened.open(path)

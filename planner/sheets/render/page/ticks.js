@@ -26,7 +26,9 @@ function say(name, values = {}) {
   }
 
   function keep() {
-    const ticks = Object.fromEntries(boxes.map((box) => [box.dataset.tick, box.checked]));
+    // Only what a person changed: a sheet made later with more of it done keeps its own ticks besides.
+    const changed = boxes.filter((box) => box.checked !== box.defaultChecked);
+    const ticks = Object.fromEntries(changed.map((box) => [box.dataset.tick, box.checked]));
     const written = Object.fromEntries(notes.filter((note) => note.value).map((n) => [n.dataset.note, n.value]));
     try {
       window.localStorage.setItem(page.key, JSON.stringify({ ticks, written, found: found.value }));
