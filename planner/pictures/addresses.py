@@ -4,25 +4,28 @@ from planner.model.loom import Loom, split_address
 from planner.model.wording import address_words
 
 
-def short_title(loom: Loom, place: str) -> str:
-    """The title of a place without what comes after a comma: ``wiper switch``."""
-    return loom.place_title(place).partition(",")[0]
+def short_title(before: Loom, after: Loom, place: str) -> str:
+    """The title of a place of either loom without what comes after a comma: ``wiper switch``."""
+    return (after if place in after.places else before).place_title(place).partition(",")[0]
+
+
+def home_of(before: Loom, after: Loom, address: str) -> str | None:
+    """The place that an address is at, or that a joiner is named after; None if it is at none."""
+    head, tail = split_address(address)
+    place = tail.rpartition(".")[0] if head == "joint" else head
+    return place if place in after.places or place in before.places else None
 
 
 def short_words(before: Loom, after: Loom, address: str) -> str:
-    """An address of either loom: ``53, wiper switch``; a joiner beside it is ``a joiner, regulator``."""
+    """An address of either loom: ``53, wiper switch``, ``joiner at A, regulator``."""
     head, tail = split_address(address)
-    if head == "joint":
-        place = tail.rpartition(".")[0]
-        home = _home(before, after, place)
-        return f"a joiner, {short_title(home, place)}" if home else f"joiner {tail}"
-    home = _home(before, after, head)
-    if home:
-        return f"{tail}, {short_title(home, head)}"
-    nowhere = {"loose": "an end that is tied back", "unknown": "nobody knows where"}
+    home = home_of(before, after, address)
+    if home is not None:
+        mark = f"joiner at {tail.rpartition('.')[2]}" if head == "joint" else tail
+        return f"{mark}, {short_title(before, after, home)}"
+    nowhere = {
+        "loose": "an end that is tied back",
+        "unknown": "nobody knows where",
+        "joint": f"joiner {tail}",
+    }
     return nowhere.get(head) or address_words(after, address)
-
-
-def _home(before: Loom, after: Loom, place: str) -> Loom | None:
-    """The loom that has a place, the one after first."""
-    return next((loom for loom in (after, before) if place in loom.places), None)

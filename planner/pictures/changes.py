@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.model.loom import Loom, Wire, split_address
-from planner.pictures.addresses import short_words
+from planner.pictures.addresses import home_of, short_words
 from planner.pictures.graph import When
 
 LEG, FIRST, LAST = 1, 0, 2  # what a note is about: the leg, or which of its ends
@@ -82,6 +82,8 @@ def _both(note: Note) -> Note:
 
 def _words(before: Loom, after: Loom, address: str, other: str) -> str:
     """An address in few words; the mark alone where the other end of the move is at the same place."""
-    place, mark = split_address(address)
-    is_same = place == split_address(other)[0] and (place in before.places or place in after.places)
-    return mark if is_same else short_words(before, after, address)
+    head, mark = split_address(address)
+    place = home_of(before, after, address)
+    if place is None or place != home_of(before, after, other):
+        return short_words(before, after, address)
+    return "a joiner" if head == "joint" else mark

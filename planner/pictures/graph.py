@@ -71,6 +71,7 @@ class Inside:
     part: str = ""  # title of the part; only where it is swapped
     loads: tuple[Load, ...] = ()
     notes: tuple[str, ...] = ()
+    fate: str = ""  # of a part that is swapped
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from planner.model.elements import Load as AnyLoad
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.wording import address_words, counted
-from planner.pictures.addresses import short_title
 from planner.pictures.graph import Inside, Load
 
 _FEW_LOADS = 3  # so many are all shown; of more only those at a terminal that is drawn
@@ -23,18 +22,22 @@ def part_at(loom: Loom, catalogue: Catalogue, place: str) -> Part | None:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What of a place is drawn: its wires by id, its terminals, and whether it is one that is swapped."""
+    """What of an address is drawn: its wires by id, its terminals, and whether it is a swapped place.
+
+    ``words`` are what a joiner is called.
+    """
 
     wires: Collection[str]
     marks: Collection[str]
     is_swapped: bool
+    words: str
 
 
 def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> Inside | None:
     """What is said of an address in one loom; None where that loom has no such place."""
     head, tail = split_address(address)
     if head == "joint":
-        return Inside(f"joiner {_joiner(loom, tail)}", notes=_undrawn(loom.ends_at.get(address, ()), drawn))
+        return Inside(drawn.words, notes=_undrawn(loom.ends_at.get(address, ()), drawn))
     if head == "earth":
         return Inside(address_words(loom, address) if tail in loom.zones else f"earth {tail}".strip())
     if head in ("feed", "loose", "unknown"):
@@ -52,12 +55,6 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
         _loads(part, drawn),
         (*_mounting(loom, head, part, drawn), *_extras(loom, head), *_undrawn(ends, drawn)),
     )
-
-
-def _joiner(loom: Loom, name: str) -> str:
-    """What a joiner is called; one that a plan put in beside a terminal is named after that."""
-    place, _, mark = name.rpartition(".")
-    return f"at {mark}, {short_title(loom, place)}" if place in loom.places else name
 
 
 def _loads(part: Part, drawn: Drawn) -> tuple[Load, ...]:

@@ -10,6 +10,7 @@ from functools import cached_property
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.reach import gives_current
+from planner.pictures.addresses import short_words
 from planner.pictures.changes import changed_wires, leg_notes
 from planner.pictures.graph import WHENS, Graph, Hook, Leg, Look, Outline, OutlineKind, Slot, When
 from planner.pictures.insides import Drawn, inside_of, part_at
@@ -94,20 +95,21 @@ def _outline(looms: Looms, key: str, slots: tuple[Slot, ...], wires: Collection[
     address = key.partition("#")[0]
     head = split_address(address)[0]
     is_swapped = address in looms.swapped
+    words = short_words(looms.before, looms.after, address)
     insides = [
         inside_of(
             looms.of(when),
             looms.catalogue,
             address,
-            Drawn(wires, {mark for slot in slots if (mark := slot.mark(when)) is not None}, is_swapped),
+            Drawn(wires, {mark for slot in slots if (mark := slot.mark(when))}, is_swapped, words),
         )
         for when in WHENS
     ]
     ranks = {slot.key: rank for slot in slots if (rank := _rank(looms, address, slot)) is not None}
     old, new = insides
     if is_swapped:
-        old = replace(old, notes=(*old.notes, "this part comes out")) if old else None
-        new = replace(new, notes=(*new.notes, "new part")) if new else None
+        old = replace(old, fate="this part comes out") if old else None
+        new = replace(new, fate="new part") if new else None
     return Outline(key, _KINDS.get(head, "part"), address, slots, old, new, ranks, is_swapped)
 
 
