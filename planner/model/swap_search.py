@@ -7,6 +7,11 @@ from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.search import answering, words_of
 
+# What a person says besides, and no swap is told from another by.
+_SAYS_NOTHING = frozenset(
+    {"auto", "automobile", "car", "vehicle", "van", "truck", "my", "the", "a", "an", "in", "on", "of", "for"}
+)
+
 
 def find_swaps(words: Sequence[str], jobs: Mapping[str, Job], catalogue: Catalogue) -> tuple[str, ...]:
     """The jobs that answer to all the words: by id and title, else by the parts that they fit as well.
@@ -21,10 +26,13 @@ def find_swaps(words: Sequence[str], jobs: Mapping[str, Job], catalogue: Catalog
         if len(exact) == 1:
             return (exact[0],)
     called = {name: frozenset(words_of(name, job.title or "")) for name, job in jobs.items()}
-    found = answering(words, called)
-    if found:
-        return found
-    return answering(words, {n: called[n] | _of_parts(job, catalogue) for n, job in jobs.items()})
+    with_parts = {name: called[name] | _of_parts(job, catalogue) for name, job in jobs.items()}
+    bare = [word for word in said if word not in _SAYS_NOTHING]
+    return (
+        answering(words, called)
+        or answering(words, with_parts)
+        or (answering(bare, called) or answering(bare, with_parts) if bare != list(said) and bare else ())
+    )
 
 
 def near_words(words: Sequence[str], jobs: Mapping[str, Job]) -> tuple[str, ...]:

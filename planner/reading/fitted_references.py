@@ -39,6 +39,7 @@ def needs_of_part(
         if name not in conditions:
             message = f"part {part.part!r} depends on {name!r}, which this loom's conditions do not have"
             near = suggest(name, (*conditions, *part.variables))
+            near = None if near and near.startswith("one of") else near  # none of them is meant
             added = _condition_to_add(name, wanted[name])
             hint = f"{near}, or {added}" if near else added
             yield Problem(document.value_place(path), message, related, hint)

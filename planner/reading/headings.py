@@ -11,6 +11,7 @@ from planner.reading.raw_table import RawCell
 
 _WORD = re.compile(r"[^\W_]+")
 _NUMBERED = re.compile(r"\s*[.#]?\d{1,2}\Z")
+MOST_NAMED = 6  # of the headings that a column may have
 _NEAR = 0.75
 
 
@@ -80,7 +81,9 @@ def _missing(
             return [Problem(row[index].place, message, hint=f"{column.name}, if that is meant; else another")]
     if not column.required:
         return []
-    hint = f"one of: {', '.join((column.name, *column.also))}"
+    named = (column.name, *column.also)
+    more = ", or another that says so" if len(named) > MOST_NAMED else ""
+    hint = f"one of: {', '.join(named[:MOST_NAMED])}{more}"
     return [Problem(place, f"no heading says {column.name!r}", hint=hint)]
 
 

@@ -56,7 +56,8 @@ def test_a_row_that_cannot_be_read_is_named_and_the_others_are_shown(
     assert "Read from wires.csv: 3 wires" in streams.out
     assert streams.err == (
         "wires.csv:3:4: colour: 'GR' may be green/red or grey\n"
-        "    try GN/RD or GY, or the code in the heading: colour (British or German or Japanese)\n"
+        "    try GN/RD or GY, or the code in the heading: colour (British or German or\n"
+        "        Japanese)\n"
     )
 
 

@@ -252,7 +252,7 @@ def test_a_bad_file_is_said_with_line_and_column_and_nothing_is_printed(tmp_path
         done = run(*argv)
         assert done.returncode == NOT_USABLE
         assert done.stdout == ""
-        assert "bad.yaml:3:1: " in done.stderr
+        assert "bad.yaml:3:1: " in " ".join(done.stderr.split())
         assert "Traceback" not in done.stderr
 
 

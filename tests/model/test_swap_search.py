@@ -25,6 +25,7 @@ def found(text: str) -> tuple[str, ...]:
         ("mirrored fuse box", "fuse-box-mirrored"),
         ("trailer socket 13", "trailer-socket-13"),
         ("dip relay five to four", "dip-relay-five-to-four"),
+        ("auto reproduction dome light", "interior-lamp-without-earth"),
     ],
 )
 def test_plain_words_find_the_swap(text: str, job: str) -> None:

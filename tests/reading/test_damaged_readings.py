@@ -123,7 +123,7 @@ def test_a_damaged_table_is_refused_at_its_place(
     table = tmp_path / name
     table.write_bytes(content.encode() if isinstance(content, str) else content)
     assert main(["identify", str(table), "--write", str(tmp_path / "mine.yaml")]) == NOT_USABLE
-    out, err = capsys.readouterr()
+    out, err = (" ".join(text.split()) for text in capsys.readouterr())
     assert out == ""
     assert f"{name}{place}" in err
     assert said in err

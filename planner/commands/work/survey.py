@@ -5,6 +5,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+from planner.commands.work.failure import say_lines
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.sitting import Sitting
 from planner.inquiry.survey.answering import take_answers
@@ -121,7 +122,7 @@ def _surveyed(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) ->
     if problems and not sitting:
         raise InputError(problems)
     for problem in problems:
-        print("\n".join(problem.lines()), file=sys.stderr)
+        say_lines(problem.lines())
     if sitting:
         answers = sitting.hold(own, reader, answers)
     return take_answers(own, answers, catalogue)
