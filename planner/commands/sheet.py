@@ -49,7 +49,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "programs); all of them if nothing is said",
     )
     parser.add_argument(
-        "--paper", choices=PAPERS, default="a4", help="with --write: what the PDF is printed on (a4)"
+        "--paper", choices=PAPERS, help="with --write: what the PDF is printed on; a4 if nothing is said"
     )
     parser.add_argument(
         "--words",

@@ -39,6 +39,7 @@ def test_why_says_the_chain_of_reasons_or_that_nothing_demands_it(capsys: pytest
         (["--why", "2", "2"], "step 2 cannot come before itself"),
         (["--force"], "it needs --write DIR"),
         (["--form", "pdf"], "it needs --write DIR"),
+        (["--paper", "letter"], "it needs --write DIR"),
         (["--write", "x", "--form", "pdf,doc"], "--form knows no 'doc'; it takes pdf, html, md"),
     ],
 )

@@ -8,6 +8,7 @@ from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
 from planner.messages import spoken
 from planner.model.bench_sheet import BenchSheet
+from planner.model.papers import PAPERS
 from planner.pipeline import open_catalogue, sheet_job
 from planner.problems import UsageError
 from planner.reading.messages_file import read_messages
@@ -30,8 +31,9 @@ def run(args: argparse.Namespace) -> int:
 def _run(args: argparse.Namespace) -> int:
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
-    if args.form and not args.write:
-        raise UsageError("--form says what --write writes: it needs --write DIR")
+    for option in ("form", "paper"):
+        if getattr(args, option) and not args.write:
+            raise UsageError(f"--{option} says what --write writes: it needs --write DIR")
     forms = _forms(args.form)
     catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
@@ -45,7 +47,7 @@ def _run(args: argparse.Namespace) -> int:
         one, other = args.why
         return _say_why(bench, one, other, args.json)
     if args.write:
-        files = bench_files(bench, forms, args.paper)
+        files = bench_files(bench, forms, args.paper or PAPERS[0])
         contents = {file.name: file.content for file in files}
         write_all(Path(args.write), contents, overwrite=args.force)
         if not args.json:
