@@ -5,11 +5,11 @@ from collections.abc import Iterator
 
 from planner.messages import tr
 from planner.sheets.render.layout import WRITE_IN
+from planner.sheets.render.shown import shown
 from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Paragraph, Section, Sheet, Table
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&$])")
 _NUMBER = re.compile(r"^(\d+)([.)])")
-_INVISIBLE = re.compile("[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2028\u2029\u2066-\u2069]+")
 
 
 def as_markdown(sheet: Sheet) -> str:
@@ -37,7 +37,7 @@ def _block(block: Block) -> str:
     if isinstance(block, Figure):
         return f"{_text(tr('Picture: {title}.', title=block.picture.title))} {_text(block.picture.words)}"
     if isinstance(block, Drawing):
-        return "\n".join(("```text", *(_INVISIBLE.sub(" ", line) for line in block.lines), "```"))
+        return "\n".join(("```text", *(shown(line) for line in block.lines), "```"))
     return "\n".join(line for item in block.items for line in _item(item))
 
 
@@ -60,5 +60,5 @@ def _cell(cell: Cell) -> str:
 
 def _text(text: str) -> str:
     """Text in one line in which nothing is taken for markup."""
-    plain = _SPECIAL.sub(r"\\\1", _INVISIBLE.sub(" ", text)).strip()
+    plain = _SPECIAL.sub(r"\\\1", shown(text)).strip()
     return _NUMBER.sub(r"\1\\\2", re.sub(r"^([-+])", r"\\\1", plain))
