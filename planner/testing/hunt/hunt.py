@@ -182,6 +182,8 @@ class Hunt:
 
         Only worlds that were asked about all of them count; the others had fallen behind before.
         """
+        if not self.worlds.size:  # asks the worlds about all of them
+            return []
         worlds = self.known.asked_of_all(self.observations)
         table = [
             self.known.agreement(observation, np.array(worlds)) > DISAGREES
