@@ -22,7 +22,10 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class MeterLog:
-    """All readings of one job, in the order of its tests, and the tests that were not taken."""
+    """All readings of one job, in the order of its tests, and the tests that were not taken.
+
+    ``job`` is what a command line names it.
+    """
 
     job: str
     title: str

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from planner.testing.page.probes import Probe
+from planner.testing.page.setups import Setup
 
 # Trouble, against one reading at a terminal one stands at: common practice, no source.
 NEW_SETUP, NEW_PLACE, VOLTS, OHMS = 3.0, 1.0, 1.0, 0.7
@@ -11,27 +12,50 @@ Shown = Mapping[Probe, frozenset[str]]
 
 def choose(shown: Shown, must: Sequence[Probe]) -> list[Probe]:
     """Probes that together show every mistake that any of them shows; those that must be taken come first."""
-    chosen = list(must)
-    left = frozenset().union(*shown.values()) if shown else frozenset()
-    for probe in chosen:
-        left -= shown[probe]
-    waiting = [probe for probe in shown if probe not in chosen]
+    taken = _Taken(must)
+    held = _as_bits(shown)
+    left = 0
+    for bits in held.values():
+        left |= bits
+    for probe in must:
+        left &= ~held[probe]
+    waiting = {probe: bits for probe, bits in held.items() if probe not in must}
     while left:
-        best = max(waiting, key=lambda p: len(shown[p] & left) / trouble(p, chosen))
-        chosen.append(best)
-        waiting.remove(best)
-        left -= shown[best]
-    return _thinned(chosen, must, shown)
+        waiting = {probe: bits for probe, bits in waiting.items() if bits & left}
+        best = max(waiting, key=lambda p: (waiting[p] & left).bit_count() / taken.trouble(p))
+        taken.add(best)
+        left &= ~waiting.pop(best)
+    return _thinned(taken.probes, must, held)
 
 
-def trouble(probe: Probe, chosen: Sequence[Probe]) -> float:
-    """What a reading takes beside those that are taken anyhow."""
-    cost = OHMS if probe.setup is None else VOLTS
-    if probe.setup is not None and all(other.setup is not probe.setup for other in chosen):
-        cost += NEW_SETUP
-    if all(other.setup is not probe.setup or place(other) != place(probe) for other in chosen):
-        cost += NEW_PLACE
-    return cost
+class _Taken:
+    """The readings that are taken, and what one more takes beside them."""
+
+    def __init__(self, probes: Sequence[Probe]) -> None:
+        self.probes: list[Probe] = []
+        self._setups: set[Setup | None] = {None}
+        self._spots: set[tuple[Setup | None, str]] = set()
+        for probe in probes:
+            self.add(probe)
+
+    def add(self, probe: Probe) -> None:
+        """Take a reading."""
+        self.probes.append(probe)
+        self._setups.add(probe.setup)
+        self._spots.add((probe.setup, place(probe)))
+
+    def trouble(self, probe: Probe) -> float:
+        """What a reading takes beside those that are taken anyhow."""
+        cost = OHMS if probe.setup is None else VOLTS
+        cost += NEW_SETUP * (probe.setup not in self._setups)
+        return cost + NEW_PLACE * ((probe.setup, place(probe)) not in self._spots)
+
+
+def _as_bits(shown: Shown) -> dict[Probe, int]:
+    """What each probe shows as a number with a bit for each mistake."""
+    names = sorted(frozenset().union(*shown.values()))
+    bit = {name: 1 << n for n, name in enumerate(names)}
+    return {probe: sum(bit[name] for name in own) for probe, own in shown.items()}
 
 
 def place(probe: Probe) -> str:
@@ -39,12 +63,14 @@ def place(probe: Probe) -> str:
     return probe.at.partition(":")[0]
 
 
-def _thinned(chosen: list[Probe], must: Sequence[Probe], shown: Shown) -> list[Probe]:
+def _thinned(chosen: list[Probe], must: Sequence[Probe], held: Mapping[Probe, int]) -> list[Probe]:
     """Without those whose mistakes the others show as well, the latest choice first."""
     kept = list(chosen)
     for probe in reversed(chosen):
-        others = frozenset().union(*(shown[p] for p in kept if p is not probe))
-        if probe not in must and shown[probe] <= others:
+        others = 0
+        for other in kept:
+            others |= held[other] if other is not probe else 0
+        if probe not in must and not held[probe] & ~others:
             kept.remove(probe)
     return kept
 

@@ -4,6 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf, isinf
 
+import numpy as np
+
+from planner.currents.curves import Array
 from planner.currents.grid import BODY, Position, is_met
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.mistake import Mistake
@@ -32,6 +35,12 @@ class Good:
         if isinf(self.reading) or isinf(reading):
             return isinf(self.reading) != isinf(reading)
         return abs(reading - self.reading) > APART * self.off
+
+    def wrong_among(self, readings: Array) -> list[int]:
+        """Which of many readings are wrong, by their place."""
+        if isinf(self.reading):
+            return np.flatnonzero(~np.isinf(readings)).tolist()
+        return np.flatnonzero(np.abs(readings - self.reading) > APART * self.off).tolist()
 
 
 @dataclass(frozen=True)
@@ -71,8 +80,7 @@ class Exposer:
             *self._live(setups, [edit for _, edit in edits], beside),
         ):
             good[probe] = own
-            told = zip(edits, readings, strict=True)
-            wrong[probe] = {name: reading for (name, _), reading in told if own.is_wrong(reading)}
+            wrong[probe] = {edits[n][0]: float(readings[n]) for n in own.wrong_among(readings)}
         return Exposure(good, wrong, dict(edits))
 
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:
@@ -91,7 +99,7 @@ class Exposer:
 
     def _dead(
         self, probes: Sequence[Probe], edits: Sequence[Edit], beside: Sequence[str]
-    ) -> Iterator[tuple[Probe, Good, list[float]]]:
+    ) -> Iterator[tuple[Probe, Good, Array]]:
         """Yield each reading of ohms: good, and with every edit."""
         if not probes:
             return
@@ -102,7 +110,7 @@ class Exposer:
             [list(self._dead_links(edit)) for edit in edits],
         )
         for n, probe in enumerate(probes):
-            yield probe, good_ohms(net.ohms(probe.at, probe.to)), found[:, n].tolist()
+            yield probe, good_ohms(net.ohms(probe.at, probe.to)), found[:, n]
 
     def _dead_links(self, edit: Edit) -> Iterator[Link]:
         closed = set(self.live.grid.closed(self.rest))
@@ -114,7 +122,7 @@ class Exposer:
 
     def _live(
         self, setups: Mapping[Setup, Sequence[Probe]], edits: Sequence[Edit], beside: Sequence[str]
-    ) -> Iterator[tuple[Probe, Good, list[float]]]:
+    ) -> Iterator[tuple[Probe, Good, Array]]:
         """Yield each reading of volts: good, and with every edit."""
         states = [(setup, state) for setup in setups for state in setup.states]
         stands: dict[Setup, list[Stand]] = {}
@@ -132,7 +140,7 @@ class Exposer:
             links = [list(self._live_links(edit, leaning)) for edit in edits]
             found = self.live.sign * volts_with(leaning.net, [(p.at, p.to) for p in kept], links)
             for n, (probe, own) in enumerate(kept.items()):
-                yield probe, own, found[:, n].tolist()
+                yield probe, own, found[:, n]
 
     @staticmethod
     def _live_links(edit: Edit, leaning: Leaning) -> Iterator[Link]:
