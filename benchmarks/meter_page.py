@@ -1,4 +1,4 @@
-"""CPU time of the meter page of the whole van, and the fewest readings that prove it as built, beside its plan.
+"""CPU time of the whole van's meter page, and of the fewest readings that prove it as built.
 
 The plan is made once; then page and proof are made from nothing, so many rounds, and the medians are told.
 """

@@ -37,9 +37,9 @@ def good_words(test: MeterTest) -> str:
 def ohm_words(ohms: float) -> str:
     """Ohms as a meter shows them."""
     if ohms >= 1e6:
-        return f"{ohms / 1e6:.2g} megohm"
+        return f"{ohms / 1e6:.3g} megohm"
     if ohms >= 1e3:
-        return f"{ohms / 1e3:.2g} kohm"
+        return f"{ohms / 1e3:.3g} kohm"
     return f"{ohms:.2g} ohm" if ohms < 10 else f"{ohms:.0f} ohm"
 
 

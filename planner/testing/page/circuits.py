@@ -9,6 +9,7 @@ from planner.model.plan import BehaviourLine
 from planner.testing.page.setups import Setup, Stands
 from planner.testing.wired import Wired
 
+_WORKS = frozenset(("full", "over"))
 MOST_WORSE = 6  # behaviours that are no longer as they were, each tested once
 
 
@@ -52,7 +53,9 @@ def no_longer(behaviours: Sequence[BehaviourLine], stands: Stands) -> Iterator[t
         if line.positions and not line.is_memory:
             known = {n: v for n, v in line.positions[0].items() if n in stands.variables}
             if all(v in stands.variables[n].values for n, v in known.items()):
-                yield line, stands.at(known)
+                setup = stands.at(known, ((line.at, line.what),))
+                if stands.works(setup) == (line.after in _WORKS):  # else it shows from another start only
+                    yield line, setup
 
 
 def place_of(variable: str) -> str:

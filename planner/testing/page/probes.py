@@ -63,8 +63,10 @@ def dead_probes(wired: Wired) -> Iterator[Probe]:
 
 
 def live_probes(wired: Wired, setup: Setup) -> Iterator[Probe]:
-    """Yield volts to earth at every touched terminal."""
-    for address in changed_addresses(wired):
+    """Yield volts to earth at every touched terminal, and where the wires on them lead."""
+    ends = [end.at for wire in wired.loom.wires if wire.wire in wired.touched_wires for end in wire.ends]
+    far = (address for address in ends if can_touch(wired, address))
+    for address in dict.fromkeys((*changed_addresses(wired), *far)):
         yield Probe(address, BODY, "volts", setup)
 
 

@@ -60,6 +60,6 @@ class Records:
             lamp=band.lamp,
             wrong=self.wrong[probe],
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
-            why=self.wording.why(probe),
+            why=self.wording.why(probe, band.expected),
             all_set_words=self.wording.set_words(None, setup) if setup else "",
         )

@@ -8,7 +8,6 @@ from planner.circuit.states import LIGHT
 from planner.currents.positions import Positions
 
 MOST_HELD = 1  # levers and buttons that one person holds while measuring
-MOST_MOVED = 3  # controls and conditions off their rest, where loads are looked at together
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,29 +77,17 @@ class Stands:
         return all(any(load in own for own in full) for load in setup.loads)
 
     def merged(self, setups: Iterable[Setup]) -> list[Setup]:
-        """Setups put together where all their loads work at once: fewer to walk through."""
+        """Setups put together where they are the same, and all their loads work at once."""
         found: list[Setup] = []
         for setup in setups:
             for at, other in enumerate(found):
-                joint = self._both(other, setup)
-                if joint is not None and self.works(joint):
+                joint = replace(other, loads=(*other.loads, *setup.loads))
+                if other.name == setup.name and (setup.remembered or self.works(joint)):
                     found[at] = joint
                     break
             else:
                 found.append(setup)
         return found
-
-    def _both(self, one: Setup, other: Setup) -> Setup | None:
-        """Two setups at once; None where they contradict each other or are too much at once."""
-        loads = (*one.loads, *other.loads)
-        if one.name == other.name:
-            return replace(one, loads=loads)
-        both = {**one.moved, **other.moved}
-        if len(both) > MOST_MOVED or any(both[name] != value for name, value in one.moved.items()):
-            return None
-        if one.remembered or other.remembered or self.held(one) or self.held(other):
-            return None
-        return self.at(both, loads)
 
     def _is_beating(self, states: Sequence[Mapping[str, str]]) -> bool:
         beats = [name for name, variable in self.variables.items() if variable.kind == "beat"]

@@ -11,6 +11,8 @@ from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.wired import Wired
 
+NO_VOLTS = 0.3  # less than this is what the current of others drops on the way to earth
+
 
 @dataclass(frozen=True)
 class Wording:
@@ -61,7 +63,7 @@ class Wording:
             return f"from {at} to {to}"
         return f"{live} tip on {at}, {other} tip on {to}"
 
-    def why(self, probe: Probe) -> str:
+    def why(self, probe: Probe, expected: float) -> str:
         """What a test is for."""
         if probe.why:
             return probe.why
@@ -72,6 +74,8 @@ class Wording:
             return f"{' and '.join(dict.fromkeys(wires))}: on at both ends, and nothing else joins them"
         if probe.setup is None:
             return f"what hangs on {self.wired.at(probe.at)}, and nothing else"
+        if abs(expected) < NO_VOLTS:
+            return f"nothing may arrive at {self.wired.at(probe.at)}"
         return f"what arrives at {self.wired.at(probe.at)}"
 
     def _between(self, at: str, to: str) -> Iterator[str]:
