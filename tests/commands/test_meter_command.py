@@ -90,7 +90,7 @@ def test_a_report_asks_nothing(run: Run) -> None:
 
 
 def test_good_readings_prove_it_as_built(run: Run) -> None:
-    status, out, _ = run("open\n0.1\n12.3\n", "--as-built")
+    status, out, _ = run("open\n12.3\n12.2\n", "--as-built")
     assert status == 0 and "PROVED AS BUILT: 3 readings" in out
     status, out, _ = run("0.1\nstop\n", "--as-built", "--log", "other.yaml")
     assert status == 1 and "NOT AS BUILT" in out
