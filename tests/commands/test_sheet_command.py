@@ -2,6 +2,8 @@
 
 import csv
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -115,3 +117,12 @@ def test_what_is_done_is_ticked_and_only_the_rest_is_listed_by_place(
     said = capsys.readouterr().out
     assert "[x] 1. Fit at route recorder" in said and "1 step left" in said
     assert "Place 1" not in said and "[ ] 3. Put the other end" in said
+
+
+def test_who_only_prints_does_not_wait_for_what_writes() -> None:
+    code = (
+        "import sys; from planner.commands import main; main(['sheet', 'route-recorder']); "
+        "print({'typst', 'xlsxwriter', 'jinja2', 'planner.pictures.pictures'} & set(sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.rstrip().endswith("set()")
