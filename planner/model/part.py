@@ -122,6 +122,10 @@ class Part(Record):
     nodes: tuple[Name, ...] = ()
     inside: tuple[WrappedElement, ...] = ()
 
+    def __hash__(self) -> int:
+        """By its id, so that what is worked out of two parts can be kept; equal parts have equal ids."""
+        return hash(self.part)
+
     @cached_property
     def variables(self) -> Mapping[str, tuple[str, ...]]:
         """Each variable of the part and its values by label, rest first."""

@@ -11,6 +11,7 @@ proven under it is that the new part does the same under the names given; only t
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import islice, permutations, product
 
 from planner.model.elements import Cam, Coil, Control, Flasher, Step
@@ -36,6 +37,7 @@ class SameVariables:
     undecided: Mapping[str, tuple[str, ...]]
 
 
+@lru_cache(maxsize=256)  # rules ask about the two parts of one swap again and again
 def match_variables(old: Part, new: Part, *, by_name: bool = True) -> SameVariables:
     """Match the variables of two parts, kind by kind, controls first."""
     names: _Names = {}
