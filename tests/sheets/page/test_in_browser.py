@@ -131,6 +131,8 @@ def test_an_odd_loom_is_seen_as_its_states_say_with_its_alarms(
 
 def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) -> None:
     page = opened.open(_written("launch-two-speed-wiper", tmp_path, is_drawn=True)[0])
+    titles = page.locator("#drawing option").all_inner_texts()
+    assert titles and all(title.lower().startswith("circuit ") for title in titles)
     kinds: set[str] = set()
     for control, detent in throws(_written("launch-two-speed-wiper", tmp_path)[1], seed=6):
         seen = _throw(page, control, detent)

@@ -141,11 +141,24 @@
   const drawings = new Map();
   for (const figure of document.querySelectorAll("figure[data-kind=circuit]")) {
     const name = figure.dataset.name.replace(/-(before|after)$/, "");
-    if (!drawings.has(name)) drawings.set(name, { title: figure.dataset.title.replace(/ - [^-]*$/, "") });
+    if (!drawings.has(name)) drawings.set(name, {});
     drawings.get(name)[figure.dataset.when] = figure;
   }
   const which = document.getElementById("drawing");
   let lit = [[], []];
+
+  // What the titles of both drawings end with alike: "before" and "after" stand in front.
+  function titleOf(drawing) {
+    const titles = ["before", "after"].filter((when) => drawing[when]).map((when) => drawing[when].dataset.title);
+    const words = titles.map((title) => title.split(", "));
+    let same = words[0].length;
+    for (const other of words) {
+      let alike = 0;
+      while (alike < other.length && other[other.length - 1 - alike] === words[0][words[0].length - 1 - alike]) alike++;
+      same = Math.min(same, alike);
+    }
+    return words[0].slice(words[0].length - same).join(", ") || titles[0];
+  }
 
   function draw() {
     lit = ["before", "after"].map((when) => {
@@ -178,7 +191,7 @@
     return found.filter(([, row]) => row);
   }
 
-  for (const [name, drawing] of drawings) make("option", drawing.title, which, { value: name });
+  for (const [name, drawing] of drawings) make("option", titleOf(drawing), which, { value: name });
   which.addEventListener("change", () => { draw(); paint(); });
   document.getElementById("drawings").hidden = drawings.size === 0;
   draw();
