@@ -21,6 +21,18 @@ WORDS: Mapping[str, str] = MappingProxyType(
     }
 )  # fmt: skip
 _SHADE = frozenset({"light", "lt", "dark", "dk", "pale", "sky", "navy"})
+# Colours that IEC 60757 has no code for: the nearest, and the word itself is kept beside it.
+_NEAREST: Mapping[str, str] = MappingProxyType(
+    {
+        "tan": "BN",
+        "beige": "BN",
+        "maroon": "RD",
+        "burgundy": "RD",
+        "lavender": "VT",
+        "lilac": "VT",
+        "cream": "WH",
+    }
+)
 _FILLER = frozenset(
     {"with", "a", "an", "the", "tracer", "stripe", "striped", "trace", "wire", "lead", "and", "thin", "w"}
 )
@@ -116,6 +128,9 @@ def _one(text: str, part: str) -> tuple[str, bool]:
     for word in _TOKEN.findall(part):
         if word in WORDS:
             colours.append(WORDS[word])
+        elif word in _NEAREST:
+            colours.append(_NEAREST[word])
+            shade = True
         elif word in _SHADE:
             shade = True
         elif word not in _FILLER:

@@ -185,11 +185,18 @@ class EndReader:
         alike = [known for known in marks if known.casefold() == mark.casefold()]
         if mark in marks or not marks:
             return f"{place}:{mark}"
-        if len(alike) == 1:
-            return f"{place}:{alike[0]}"
+        meant = alike or self._of_role(place, mark)
+        if len(meant) == 1:
+            return f"{place}:{meant[0]}"
         title = self.loom.place_title(place)
         hint = " or ".join(f"'{place}:{known}'" for known in alike or marks)
         raise NotUnderstood(f"{text!r}: no terminal of the {title} is marked {mark!r}", hint)
+
+    def _of_role(self, place: str, role: str) -> list[str]:
+        """The terminals of a role beside which nothing is stamped: the 58 of a lamp without marks."""
+        part = self.parts.get(self.loom.places[place].part)
+        terminals = part.terminals if part else {}
+        return [mark for mark, t in terminals.items() if not t.stamped and t.role == role and t.by == "wire"]
 
     def _near_mark(self, place: str, mark: str) -> str:
         marks = self._marks(place)

@@ -65,13 +65,11 @@ def bundle_problems(loom: Loom, document: Document) -> Iterator[Problem]:
 
 def room_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) -> Iterator[Problem]:
     """Yield a problem for each terminal with more ends than it holds."""
-    piggybacks = Counter(loom.piggybacks)
-    for address, ends in loom.ends_at.items():
-        place, mark = split_address(address)
-        part = parts.get(loom.places[place].part) if place in loom.places else None
-        terminal = part.terminals.get(mark) if part else None
-        if terminal is None or len(ends) <= terminal.holds + piggybacks[address]:
-            continue
+    rooms = {at: room for at, room in _rooms(loom, parts) if len(loom.ends_at[at]) > room}
+    extra = [at for at, room in rooms.items() for _ in range(len(loom.ends_at[at]) - room)]
+    all_of_them = ", ".join(map(repr, sorted((*loom.piggybacks, *extra))))
+    for address, room in rooms.items():
+        ends = loom.ends_at[address]
         # Ends are told by their place in the file, since two wires may wrongly share an id.
         at = [
             (index, number)
@@ -79,9 +77,24 @@ def room_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) -> 
             for number, end in enumerate(wire.ends)
             if end.at == address
         ]
-        room = terminal.holds + piggybacks[address]
         index, number = at[room]
         related = tuple((document.value_place(("wires", i, "ends", n)), "is on it too") for i, n in at[:room])
         message = f"{address} holds {room}, and {len(ends)} ends are on it"
-        hint = f"piggybacks: [{address!r}], or another terminal"
+        what = (
+            "if they are there, a line of the loom"
+            if len(extra) == 1
+            else "for all that are there, in the loom"
+        )
+        hint = f"{what}: piggybacks: [{all_of_them}]; or another terminal"
         yield Problem(document.value_place(("wires", index, "ends", number)), message, related, hint)
+
+
+def _rooms(loom: Loom, parts: Mapping[str, Part]) -> Iterator[tuple[str, int]]:
+    """Yield how many ends each terminal with a wire takes."""
+    piggybacks = Counter(loom.piggybacks)
+    for address in loom.ends_at:
+        place, mark = split_address(address)
+        part = parts.get(loom.places[place].part) if place in loom.places else None
+        terminal = part.terminals.get(mark) if part else None
+        if terminal is not None:
+            yield address, terminal.holds + piggybacks[address]

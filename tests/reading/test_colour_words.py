@@ -55,7 +55,7 @@ def test_a_code_and_its_words_are_the_same_colour(code: str) -> None:
         ("GN/", "ends before its tracer", "a colour such as"),
         ("=RED()", "what does '=' mean", "a colour such as"),
         ("balck", "no colour is called 'balck'", "black"),
-        ("tan", "no colour is called 'tan'", "a colour such as"),
+        ("khaki", "no colour is called 'khaki'", "a colour such as"),
         ("black red white", "names 3 colours", "a colour such as"),
         ("", "no colour is given", "a colour such as"),
         ("?", "names no colour", "a colour such as"),
@@ -82,6 +82,12 @@ def test_of_two_possible_colours_the_first_is_kept_and_both_are_noted() -> None:
     assert read_colour("brown or red, faded") == TypedColour("BN", "brown or red, faded", True, ("RD",))
     assert read_colour("brown (was red?)") == TypedColour("BN", "brown (was red?)", True, ("RD",))
     assert read_colour("BN or RD") == TypedColour("BN", "BN or RD", True, ("RD",))
+
+
+@pytest.mark.parametrize(("text", "code"), [("tan", "BN"), ("tan/blue", "BN/BU"), ("lavender", "VT")])
+def test_a_colour_without_a_code_is_the_nearest_with_its_word_noted(text: str, code: str) -> None:
+    read = read_colour(text)
+    assert (read.code, read.note, read.is_doubtful) == (code, text, False)
 
 
 def test_what_the_code_cannot_say_is_noted() -> None:

@@ -97,6 +97,10 @@ def _unknown(found: Identification, match: Explanation | None, part: Part) -> It
         yield "Its ends are written as 6.3 mm push-on terminals, which nobody looked at either."
         if len(asked.bench.positions) > 1:
             yield "Whether it springs back from any position is not written."
+            yield (
+                "Its positions are those of a control of its own. If the vehicle works it (a pedal, a door), "
+                "leave the control out and name the loom's condition, as when: {brake pedal: pressed}."
+            )
         if asked.bench.powered:
             positions = ", ".join(sorted(asked.bench.powered))
             yield f"What its coil does is written as a position of a switch ({positions})."

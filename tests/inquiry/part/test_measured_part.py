@@ -115,6 +115,7 @@ def test_without_a_match_the_family_is_what_the_person_says_and_a_case_is_a_moun
     assert mine.part.family == "horn-push"
     assert [t.by for t in mine.part.terminals.values()] == ["wire", "mounting"]
     assert any("springs back" in said for said in mine.unknown)
+    assert any("when: {brake pedal: pressed}" in said for said in mine.unknown)
 
 
 def test_a_part_that_reads_alike_from_both_ends_says_so() -> None:
