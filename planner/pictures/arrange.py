@@ -14,6 +14,11 @@ from planner.pictures.layered import lay_out
 from planner.pictures.sides import OPTIONS, Side, SideOrder, ends_of, orders, rough_graph
 from planner.pictures.sizes import PITCH, TAB, head_height, label_size, outline_width
 from planner.pictures.svg import Point
+from planner.pictures.untangle import crossings, untangled
+
+Flow = Sequence[bool]  # of each leg, whether it is drawn from its last end to its first
+Sides = Sequence[tuple[SideOrder, SideOrder]]
+_PAGEFUL = 60  # legs; what has more is not drawn in one picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +60,27 @@ def arrange(graphs: Sequence[Graph]) -> list[Arranged]:
     ordered = [orders(graph, laid) for graph, laid in zip(graphs, first, strict=True)]
     exact = [_exact(*three) for three in zip(graphs, flows, ordered, strict=True)]
     second = lay_out(exact)
-    return [_placed(*four) for four in zip(graphs, flows, ordered, second, strict=True)]
+    arranged = [_placed(*four) for four in zip(graphs, flows, ordered, second, strict=True)]
+    return _untangled(graphs, flows, ordered, arranged)
+
+
+def _untangled(
+    graphs: Sequence[Graph], flows: Sequence[Flow], ordered: Sequence[Sides], arranged: Sequence[Arranged]
+) -> list[Arranged]:
+    """Each graph laid out once more with its ends in a better order, if that leaves fewer crossings."""
+    found = list(arranged)
+    counts = [crossings(each.graph, each.legs) if len(each.legs) <= _PAGEFUL else 0 for each in arranged]
+    again = {
+        n: sides
+        for n, count in enumerate(counts)
+        if count and (sides := untangled(graphs[n], ordered[n], arranged[n].legs)) != ordered[n]
+    }
+    laid = lay_out([_exact(graphs[n], flows[n], sides) for n, sides in again.items()])
+    for (n, sides), each in zip(again.items(), laid, strict=True):
+        other = _placed(graphs[n], flows[n], sides, each)
+        if crossings(other.graph, other.legs) < counts[n]:
+            found[n] = other
+    return found
 
 
 def _size(outline: Outline, sides: tuple[SideOrder, SideOrder]) -> tuple[float, float]:
@@ -87,9 +112,7 @@ def _tabs(
     return tabs, ends
 
 
-def _exact(
-    graph: Graph, flows: Sequence[bool], ordered: Sequence[tuple[SideOrder, SideOrder]]
-) -> dict[str, Any]:
+def _exact(graph: Graph, flows: Flow, ordered: Sides) -> dict[str, Any]:
     """The graph with one port a wire end, each in its place, and with the words of every leg."""
     nodes = []
     for n, (outline, sides) in enumerate(zip(graph.outlines, ordered, strict=True)):
@@ -121,9 +144,7 @@ def _has_notes(leg: Leg) -> bool:
     return any(look is not None and look.notes for look in (leg.before, leg.after))
 
 
-def _placed(
-    graph: Graph, flows: Sequence[bool], ordered: Sequence[tuple[SideOrder, SideOrder]], laid: dict[str, Any]
-) -> Arranged:
+def _placed(graph: Graph, flows: Flow, ordered: Sides, laid: dict[str, Any]) -> Arranged:
     """What the second layout found."""
     boxes, tabs = {}, {}
     for outline, sides, node in zip(graph.outlines, ordered, laid["children"], strict=True):

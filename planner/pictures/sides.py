@@ -108,7 +108,7 @@ def orders(graph: Graph, laid: dict[str, Any]) -> list[tuple[SideOrder, SideOrde
                 sides["right" if at_right else "left"].append((y, slot.key))
         _add_bare(outline, sides, {key for place, key in used if place == outline.key})
         rows = {
-            slot.key: _rows(graph, sorted(used.get((outline.key, slot.key), ()), key=far))
+            slot.key: in_rows(graph, sorted(used.get((outline.key, slot.key), ()), key=far))
             for slot in outline.slots
         }
         left, right = (
@@ -127,7 +127,7 @@ def _add_bare(outline: Outline, sides: dict[Side, list[tuple[float, str]]], used
             sides[fewer].append((float("inf"), slot.key))
 
 
-def _rows(graph: Graph, ends: Sequence[LegEnd]) -> tuple[tuple[LegEnd, ...], ...]:
+def in_rows(graph: Graph, ends: Sequence[LegEnd]) -> tuple[tuple[LegEnd, ...], ...]:
     """The ends at a slot in rows, so that no row has two ends in one loom."""
     rows: list[tuple[list[LegEnd], set[str]]] = []
     for end in ends:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from planner.pictures.svg import Drawing, Point
+from planner.pictures.svg import PAPER, Drawing, Point
 
 # What the colours of IEC 60757 look like on paper; chosen, as in the catalogue's table of colours.
 HUES = {
@@ -23,7 +23,7 @@ HUES = {
     "SR": "#C0C4C8",
 }
 _RIM = "#333333"
-_PLAIN_MM, _HEAVY_MM, _RIM_MM = 0.9, 1.5, 0.18
+_PLAIN_MM, _HEAVY_MM, _RIM_MM, _GAP_MM = 0.9, 1.5, 0.18, 0.4
 _MARK_EVERY_MM, _MARK_MM = 9.0, 1.5
 
 
@@ -32,6 +32,8 @@ def draw_wire(drawing: Drawing, points: Sequence[Point], colour: str, *, changed
     base, _, tracer = ("GN", "", "YE") if colour == "GNYE" else colour.partition("/")
     width = _HEAVY_MM if changed else _PLAIN_MM
     join = {"stroke_linejoin": "round"}
+    # What lies below is cut where a wire crosses it, so that two of one colour cannot be taken for a joint.
+    drawing.line(points, stroke=PAPER, stroke_width=width + 2 * (_RIM_MM + _GAP_MM), **join)
     drawing.line(points, stroke=_RIM, stroke_width=width + 2 * _RIM_MM, **join)
     drawing.line(points, stroke=HUES[base], stroke_width=width, **join)
     if tracer:

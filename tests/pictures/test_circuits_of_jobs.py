@@ -1,6 +1,7 @@
 """What holds for the circuits drawn for shipped jobs of every kind, as they stand in the SVG."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations, pairwise
 
@@ -14,6 +15,8 @@ from planner.pictures.changes import changed_wires, leg_notes
 from planner.pictures.circuit import PAGE_MM
 from planner.pictures.graph import When
 from planner.pictures.pictures import draw_pictures
+from planner.pictures.union import Looms, union_of
+from planner.pictures.untangle import crossings
 
 JOBS = (
     "two-speed-wipers",
@@ -143,3 +146,13 @@ def test_a_mark_beside_a_terminal_is_that_of_the_part_fitted_then() -> None:
     for picture, _, found in circuits("two-speed-motor-only"):
         marks = {split_address(at)[1] for at in found.terminals if at.startswith("scuttle")}
         assert marks == ({"M", "S", "P"} if picture.when == "before" else {"53", "53b", "53a", "31b", "31"})
+
+
+def test_what_crosses_is_counted_where_an_upright_and_a_level_piece_meet() -> None:
+    names = worked("launch-isolator").names
+    looms = Looms(names.before, names.after, catalogue(), (), str)
+    graph = union_of(looms, [wire.wire for wire in names.before.wires[:2]], ())
+    graph = replace(graph, legs=graph.legs[:2])
+    assert crossings(graph, [[(0, 5), (10, 5)], [(5, 0), (5, 10)]]) == 2  # before and after
+    assert crossings(graph, [[(0, 5), (10, 5)], [(5, 5), (5, 10)]]) == 0
+    assert crossings(graph, [[(0, 5), (10, 5)], [(12, 0), (12, 10)]]) == 0
