@@ -91,10 +91,6 @@ class Gated:
         """What it is."""
         return self.branch.name[0]
 
-    def is_there(self, position: Position) -> bool:
-        """Whether it is closed in a position."""
-        return is_met(self.guard, position)
-
 
 def is_met(guard: Guard, position: Position) -> bool:
     """Whether a guard holds in a position."""

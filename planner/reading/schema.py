@@ -19,7 +19,6 @@ from planner.model.part import Part
 from planner.reading.feed_lines import EXAMPLES as FEED_LINES
 
 Kind = Literal["part", "loom", "job"]
-KINDS: tuple[Kind, ...] = ("part", "loom", "job")
 SCHEMA_FOLDER = "schemas"
 _MODELS: dict[Kind, type[Part | Loom | Job]] = {"part": Part, "loom": Loom, "job": Job}
 # A scalar that other readers take for a number, a truth or nothing is still text to the planner.

@@ -1,6 +1,7 @@
 """A name in a file that points at nothing: its place, and the nearest that exist."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
 
 from planner.model.names import meanings_of_name
 from planner.problems import FilePlace, Problem
@@ -22,7 +23,15 @@ def unknown(
 ) -> Problem:
     """A name that nothing has, at its place, with the nearest that something has."""
     place = document.key_place(path) if key else document.value_place(path)
-    return Problem(place, f"no {what} is called {name!r}", related, suggest(name, known))
+    own = _own_parts(document) if what == "part" else None
+    return Problem(place, f"no {what} is called {name!r}", related, own or suggest(name, known))
+
+
+def _own_parts(document: Document) -> str | None:
+    """What to add where a folder of parts lies beside the file: nothing in it is read unasked."""
+    folder = Path(document.file).parent
+    own = folder / "parts"
+    return f"--catalog {folder}, if it is one of your own in {own}" if own.is_dir() else None
 
 
 def item_path(document: Document, path: DataPath, name: str) -> DataPath:

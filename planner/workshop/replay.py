@@ -52,14 +52,6 @@ def replay(work: Work, ordered: Sequence[Task]) -> tuple[Done, ...]:
     return tuple(done)
 
 
-def undo(done: Sequence[Done], loom: Loom) -> Loom:
-    """The vehicle when all that was done is taken back, the last first."""
-    for one in reversed(done):
-        for operation in reversed(one.operations):
-            loom = operation.undo(loom)
-    return loom
-
-
 def _as_done(work: Work, task: Task, loom: Loom) -> Iterator[Operation]:
     """Yield the operations of a task on a vehicle as it stands."""
     operation = task.operation

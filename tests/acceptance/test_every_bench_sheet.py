@@ -4,12 +4,13 @@ from itertools import pairwise
 
 import pytest
 from planned import JOBS, benched, catalogue, planned, settled, worked
+from taken_back import undo
 
 from planner.model.delta import Add, Fit, Hold, Insert, Join, Move, Remove, Renew, copy_loom
 from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Loom, split_address
-from planner.workshop.replay import replay, undo
+from planner.workshop.replay import replay
 from planner.workshop.tasks import is_pull
 
 BATTERY_WORK = ("hold", "remove")

@@ -223,3 +223,16 @@ def test_a_folder_that_cannot_be_filled_whole_stays_empty(
     assert main(["start", "van"]) == 2
     assert "No space left on device" in capsys.readouterr().err
     assert len(done) == 2 and list((here / "van").iterdir()) == [] and list(here.iterdir()) == [here / "van"]
+
+
+def test_a_part_of_ones_own_beside_the_job_says_how_it_is_found(
+    here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["start", "van"]) == 0
+    (here / "van" / "parts").mkdir()
+    job = here / "van" / "job.yaml"
+    job.write_text(job.read_text().replace("fit: wiper-motor-two-speed", "fit: my-motor"))
+    assert main(["plan", "van/job.yaml"]) == 2
+    assert "try --catalog van, if it is one of your own in van/parts" in " ".join(
+        capsys.readouterr().err.split()
+    )

@@ -1,6 +1,7 @@
 """The schemas describe the files: what the planner reads they accept, what it refuses they mostly refuse."""
 
 import json
+from typing import get_args
 
 import jsonschema
 import pytest
@@ -10,27 +11,27 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.reading.catalogue import installed_directories
-from planner.reading.schema import KINDS, schema
+from planner.reading.schema import Kind, schema
 from planner.reading.validate import build
 from planner.reading.yaml_source import parse_document, read_document
 
-VALIDATORS = {kind: jsonschema.Draft202012Validator(schema(kind)) for kind in KINDS}
+VALIDATORS = {kind: jsonschema.Draft202012Validator(schema(kind)) for kind in get_args(Kind)}
 FILES = [
     pytest.param(kind, path, id=f"{kind}s/{path.name}")
     for directory in installed_directories()
-    for kind in KINDS
+    for kind in get_args(Kind)
     for path in sorted((directory / f"{kind}s").glob("*.yaml"))
 ]
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", get_args(Kind))
 def test_each_schema_is_one(kind):
     jsonschema.Draft202012Validator.check_schema(schema(kind))
     assert json.loads(json.dumps(schema(kind))) == schema(kind)
 
 
 def test_the_shipped_catalogue_has_files_of_every_kind():
-    assert {param.values[0] for param in FILES} == set(KINDS)
+    assert {param.values[0] for param in FILES} == set(get_args(Kind))
 
 
 @pytest.mark.parametrize(("kind", "path"), FILES)

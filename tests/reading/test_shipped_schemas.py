@@ -3,17 +3,18 @@
 import json
 import os
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 import catalogs
 from planner.commands import FINE, main
-from planner.reading.schema import KINDS, SCHEMA_FOLDER, Kind, schema_files, schema_line
+from planner.reading.schema import SCHEMA_FOLDER, Kind, schema_files, schema_line
 
 SHIPPED = catalogs.directory()
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", get_args(Kind))
 def test_the_shipped_schema_is_the_one_that_check_prints(
     kind: Kind, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -26,7 +27,7 @@ def test_the_shipped_schema_is_the_one_that_check_prints(
     assert json.loads(capsys.readouterr().out) == json.loads(content)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", get_args(Kind))
 def test_every_shipped_file_begins_with_the_line_by_which_editors_find_its_schema(kind: Kind) -> None:
     files = sorted((SHIPPED / f"{kind}s").glob("*.yaml"))
     line = schema_line(kind, "../")
@@ -34,7 +35,7 @@ def test_every_shipped_file_begins_with_the_line_by_which_editors_find_its_schem
 
 
 def test_the_line_leads_from_a_file_to_its_schema() -> None:
-    for kind in KINDS:
+    for kind in get_args(Kind):
         where = schema_line(kind, "../").strip().partition("$schema=")[2]
         assert (SHIPPED / f"{kind}s" / where).resolve() == (
             SHIPPED / SCHEMA_FOLDER / f"{kind}.json"

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from small_work import ADD, COVER, FIT, MADE, MAKE, MOVE, NOMINAL, REMOVE, STAY, make_part, work_list
+from taken_back import undo
 
 from planner.model.bench_sheet import Demand
 from planner.model.catalogue import Catalogue
@@ -24,7 +25,7 @@ from planner.model.delta import (
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
-from planner.workshop.replay import replay, undo
+from planner.workshop.replay import replay
 from planner.workshop.why import chain
 from planner.workshop.worklist import WorkList
 
