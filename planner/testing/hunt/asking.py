@@ -26,6 +26,7 @@ EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is wor
 LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
 ENOUGH_BITS = 0.6  # if the positions at hand offer this much, no other is looked at
 MORE_POSITIONS = 3  # looked at beyond those at hand
+MOST_UNKNOWN = 6  # positions that nobody has looked at yet are looked at for one question, for time's sake
 LEAST_FRESH = 0.02  # of all weight must show otherwise in a position that is looked at besides
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
 MOST_DEAD = 24  # pairs of points between which ohms are considered
@@ -68,8 +69,9 @@ class Asking:
         settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind != "ohms"))
         settings = settings or [()]
         found = [q for setting in settings for q in self._in(setting)]
-        if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
-            for setting in self._others(settings):
+        most = max((q.bits for q in found), default=0.0)
+        if most < ENOUGH_BITS:
+            for setting in self._others(settings, MOST_UNKNOWN if most >= LEAST_BITS else None):
                 found += self._in(setting)
         found += self._sitting()
         if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
@@ -77,12 +79,19 @@ class Asking:
         worth = [q for q in found if q.bits >= LEAST_BITS and (q.kind, q.at, q.to) not in self.skipped]
         return worth[best([q.bits / q.minutes**EFFORT_COUNTS for q in worth])] if worth else None
 
-    def _others(self, at_hand: Sequence[Setting]) -> list[Setting]:
-        """The few other settings in which most of what is suspected shows otherwise than in those at hand."""
+    def _others(self, at_hand: Sequence[Setting], most_unknown: int | None) -> list[Setting]:
+        """The few other settings in which most of what is suspected shows otherwise than in those at hand.
+
+        So many are looked at that nobody has looked at before; None: all of them.
+        """
         before = [self._shows(setting) for setting in at_hand]
         new: list[tuple[float, Setting]] = []
+        unknown = 0
         for setting in self.known.standing.settings:
-            if setting not in at_hand:
+            is_known = self.outlook.is_solved(setting)
+            unknown += not is_known
+            is_looked_at = is_known or most_unknown is None or unknown <= most_unknown
+            if setting not in at_hand and is_looked_at:
                 shows = self._shows(setting)
                 fresh = np.logical_and.reduce([shows != other for other in before])
                 new.append((-float(self.weights[fresh].sum()), setting))
