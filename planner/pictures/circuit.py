@@ -45,16 +45,16 @@ def draw_circuit(
     drawing.text((MARGIN, MARGIN + 3.2), fit(title, 4.0, width - 2 * MARGIN, bold=True), 4.0, bold=True)
     drawing.shift(MARGIN, MARGIN + HEAD)
     used = {hook.outline for leg in arranged.graph.legs if leg.look(when) for hook in leg.ends}
-    for outline in arranged.graph.outlines:
-        inside = outline.inside(when)
-        if inside is not None and (outline.is_swapped or outline.key in used):
-            _draw_outline(drawing, arranged, outline, inside, when)
     for leg, points in zip(arranged.graph.legs, arranged.legs, strict=True):
         look = leg.look(when)
         if look is not None:
             drawing.open(wire=leg.wire, leg=str(leg.leg))
             draw_wire(drawing, points, look.colour, changed=bool(look.notes))
             drawing.close()
+    for outline in arranged.graph.outlines:
+        inside = outline.inside(when)
+        if inside is not None and (outline.is_swapped or outline.key in used):
+            _draw_outline(drawing, arranged, outline, inside, when)
     for leg, points, box in zip(arranged.graph.legs, arranged.legs, arranged.labels, strict=True):
         _draw_label(drawing, box, label_lines(leg, when, turned=points[0][0] > points[-1][0]))
     drawing.shift_back()
