@@ -57,7 +57,7 @@ class EndReader:
     feed_places: dict[str, FilePlace] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.words = PlaceWords(self.loom)
+        self.words = PlaceWords.of(self.loom)
         self.variables = variables_of(self.loom, self.parts)
 
     def read(self, text: str, place: FilePlace) -> dict[str, str]:

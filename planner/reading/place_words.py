@@ -20,22 +20,31 @@ _COMMON: Mapping[str, str] = {
 
 
 class PlaceWords:
-    """The places and zones of one loom by the words of their names and titles."""
+    """Places and zones by the words of their names and titles: one way for lists, tables and readings."""
 
-    def __init__(self, loom: Loom) -> None:
+    def __init__(self, places: Mapping[str, str], zones: Mapping[str, str] | None = None) -> None:
+        """Take the titles of places and zones by their names; an empty title is none."""
         self.places: dict[Words, dict[str, None]] = {}
         self.zones: dict[Words, dict[str, None]] = {}
-        for name, place in loom.places.items():
-            title = place.title or ""
+        self.begun: dict[str, frozenset[str]] = {}  # all words that a place is called by
+        for name, title in places.items():
             # "wiper switch, dash" is also called wiper switch, if no other is.
             for text in (name.replace(".", " "), title, title.partition(",")[0]):
                 self._note(self.places, text, name)
-        for name, zone in loom.zones.items():
-            for text in (name, zone.title or ""):
+            said = f"{title} {name.replace('.', ' ')}"
+            self.begun[name] = frozenset((*words_of(plain(said)), *name_words(said)))
+        for name, title in (zones or {}).items():
+            for text in (name, title):
                 self._note(self.zones, text, name)
         self.titles: Mapping[str, str] = {
-            text: name for name in loom.places for text in (loom.place_title(name), name)
+            text: name for name, title in places.items() for text in (title or name, name)
         }
+
+    @classmethod
+    def of(cls, loom: Loom) -> "PlaceWords":
+        """The places and zones of a loom."""
+        places = {name: place.title or "" for name, place in loom.places.items()}
+        return cls(places, {name: zone.title or "" for name, zone in loom.zones.items()})
 
     def _note(self, found: dict[Words, dict[str, None]], text: str, name: str) -> None:
         if words := name_words(text):
@@ -48,6 +57,15 @@ class PlaceWords:
     def zones_called(self, text: str) -> tuple[str, ...]:
         """The zones that are called just so."""
         return tuple(self.zones.get(name_words(text), ()))
+
+    def places_begun(self, text: str) -> tuple[str, ...]:
+        """The places of whose words each of these is one or begins one: ``motor`` of the wiper motor."""
+        typed = [words for words in (words_of(plain(text)), name_words(text)) if words]
+        return tuple(
+            place
+            for place, known in self.begun.items()
+            if any(all(any(k.startswith(word) for k in known) for word in words) for words in typed)
+        )
 
     def near(self, text: str) -> list[str]:
         """Places with a name or title like this one, nearest first, three at most."""

@@ -13,6 +13,7 @@ from planner.reading.csv_table import TableRow
 from planner.reading.fitting_words import read_fitting
 from planner.reading.headings import Column
 from planner.reading.people_tables import PeopleTable, read_table
+from planner.reading.place_words import PlaceWords
 from planner.reading.row_cells import Cells
 from planner.reading.survey_supply import BLANK, is_about_vehicle
 from planner.reading.typed_values import NotUnderstood, plain
@@ -109,10 +110,8 @@ class SurveyReader:
 
     def _place(self, row: TableRow) -> str:
         said = plain(row.cells["part"])
-        called = {place: (plain(place), plain(title)) for place, title in self.titles.items()}
-        short = {place: plain(title).partition(",")[0] for place, title in self.titles.items()}
-        found = [place for place, names in called.items() if said in names]
-        found = found or [place for place, name in short.items() if name == said]
+        found = [place for place in self.titles if said == plain(place)]
+        found = found or list(PlaceWords(self.titles).places_called(said))
         if len(found) == 1:
             return found[0]
         names = list(self.titles.values())

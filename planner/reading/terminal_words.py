@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.wording import address_words
+from planner.reading.place_words import PlaceWords
 from planner.reading.typed_values import NotUnderstood, plain
-from planner.reading.validate import suggest
 
 _SPLIT = re.compile(r"[\s,:.]+")
 _FILLER = frozenset({"the", "on", "of", "at", "terminal", "mark", "pin", "no", "number", "to"})
@@ -21,35 +21,30 @@ def read_terminal(text: str, loom: Loom, catalogue: Catalogue) -> str:
     NotUnderstood
         If no terminal answers to the words, or several do.
     """
+    words = PlaceWords.of(loom)
     address = plain(text).removeprefix("to ")
-    exact = [":".join(pair) for pair in _terminals(loom, catalogue) if ":".join(pair).casefold() == address]
+    terminals = list(_terminals(loom, catalogue))
+    exact = [":".join(pair) for pair in terminals if ":".join(pair).casefold() == address]
     if len(exact) == 1:
         return exact[0]
-    words = [word for word in _SPLIT.split(plain(text).replace("'", "")) if word and word not in _FILLER]
+    said = [word for word in _SPLIT.split(plain(text).replace("'", "")) if word and word not in _FILLER]
+    begun = {n: set(words.places_begun(" ".join(said[:n] + said[n + 1 :]))) for n in range(len(said))}
     found = [
         (place, mark)
-        for place, mark in _terminals(loom, catalogue)
-        if any(_answers(loom, place, words[:n] + words[n + 1 :]) and word == mark.casefold()
-               for n, word in enumerate(words))
-    ]  # fmt: skip
+        for place, mark in terminals
+        if any(word == mark.casefold() and place in begun[n] for n, word in enumerate(said))
+    ]
     if len(found) == 1:
         return ":".join(found[0])
     if found:
         meant = " or ".join(address_words(loom, ":".join(pair)) for pair in found[:4])
         raise NotUnderstood(f"{text!r} may mean {len(found)} terminals", meant)
-    near = suggest(plain(text), [plain(loom.place_title(place)) for place in loom.places])
+    near = [loom.place_title(place) for place in words.near(text)]
     hint = "a mark and its part, such as 53 on the wiper motor"
-    raise NotUnderstood(f"no terminal is called {text!r}", f"{hint} ({near})" if near else hint)
+    raise NotUnderstood(f"no terminal is called {text!r}", f"{hint} ({' or '.join(near)})" if near else hint)
 
 
 def _terminals(loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
     for place, fitted in loom.places.items():
         for mark in catalogue.parts[fitted.part].terminals:
             yield place, mark
-
-
-def _answers(loom: Loom, place: str, words: list[str]) -> bool:
-    """Whether each word is one of the place's title, or starts one: ``headlight`` too is a headlamp."""
-    known = _SPLIT.split(f"{plain(loom.place_title(place))} {place}".replace("-", " "))
-    known += [word.replace("lamp", "light") for word in known]
-    return bool(words) and all(any(name.startswith(word) for name in known) for word in words)

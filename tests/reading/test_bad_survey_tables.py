@@ -104,6 +104,12 @@ def test_a_bad_row_is_named_by_row_and_column(row: str) -> None:
     assert answers.by_key["scuttle.wiper-motor", "S", 1].colour == "WH"  # the row below is read all the same
 
 
+def test_a_part_may_be_named_in_american() -> None:
+    Path("t.csv").write_text("part,terminal,colour\ndome light,B,red\n", encoding="utf-8")
+    answers, problems = reader_of(survey_of("interior-lamp-without-earth")).read(survey_table(Path("t.csv")))
+    assert problems == () and answers.by_key["cab.interior-lamp", "B", 1].colour == "RD"
+
+
 def test_bad_rows_end_with_status_2_and_nothing_is_written(capsys: pytest.CaptureFixture[str]) -> None:
     Path("t.csv").write_text(HEAD + "".join(f"{text}\n" for text, _, _ in ROWS.values()), encoding="utf-8")
     assert main(["survey", JOB, "--read", "t.csv"]) == NOT_USABLE

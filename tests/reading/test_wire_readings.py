@@ -66,6 +66,14 @@ def test_the_other_end_is_named_as_people_name_it(text: str) -> None:
 
 
 @pytest.mark.parametrize(
+    "text", ["beeps to dome light D", "goes to D on the dome lamp", "beeps to interior D"]
+)
+def test_the_other_end_may_be_named_in_american_or_by_the_beginning_of_a_word(text: str) -> None:
+    loom = survey_of("interior-lamp-without-earth").loom
+    assert read_at_wire(text, loom, catalogue()).to == "cab.interior-lamp:D"
+
+
+@pytest.mark.parametrize(
     ("text", "said"),
     [
         ("12 V", "does not say when"),
