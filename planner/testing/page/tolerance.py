@@ -7,7 +7,7 @@ flat, joints between freshly made and long in use, and loads as they come out of
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
 
 METER_SHARE = 0.01  # of the reading, on volts and on ohms
-METER_VOLTS = 0.05  # a few of the last digits, and the lead of the probe
+METER_VOLTS = 0.1  # a few of the last digits, and what an open lead picks up
 METER_OHMS = 0.3  # the leads and tips, and the last digits
 OPEN_OHMS = 1e6  # from here on a meter says open, or what it reads is fingers and dirt
 LEAST_CHARGE = 0.3  # of a battery with which one sets out to test
