@@ -52,8 +52,10 @@ from rules.feeds import (
 from rules.instruments import gauge_and_sender_disagree, gauge_without_stabiliser, sender_not_known
 from rules.knowledge import (
     another_kind_of_part,
+    assumed_wires_share_terminal,
     control_called_otherwise,
     leans_on_assumed_fact,
+    part_only_assumed,
     unknown_end,
 )
 from rules.load import (
@@ -104,6 +106,8 @@ _MODULES = (
     another_kind_of_part,
     control_called_otherwise,
     leans_on_assumed_fact,
+    assumed_wires_share_terminal,
+    part_only_assumed,
     unknown_end,
     one_feed_two_terminals,
     output_nobody_connects,

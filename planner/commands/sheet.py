@@ -2,8 +2,6 @@
 
 import argparse
 
-from planner.model.papers import PAPERS
-
 HELP = "make the sheet for the bench: steps by place, materials, labels, first power, the way back"
 DESCRIPTION = """\
 Plans a job as 'loomwright plan' does and prints what one takes to the vehicle:
@@ -49,7 +47,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "programs); all of them if nothing is said",
     )
     parser.add_argument(
-        "--paper", choices=PAPERS, help="with --write: what the PDF is printed on; a4 if nothing is said"
+        "--paper",
+        metavar="PAPER",
+        help="with --write: what the PDF is printed on, letter or a4 (a4 if not said)",
     )
     parser.add_argument(
         "--words",

@@ -188,6 +188,16 @@ class Case:
             queue += [e.at for name in others for e in loom.find(name).ends]
         return False
 
+    def ends_together(self, wire: str, end: int) -> tuple[tuple[str, int], ...]:
+        """The ends on an end's terminal before, itself among them; alone where it is not on a part."""
+        was = self.before.find(wire).ends[end].at
+        is_at_part = split_address(was)[0] in self.before.places
+        return self.before.ends_at[was] if is_at_part else ((wire, end),)
+
+    def is_unseen(self, wire: str) -> bool:
+        """Whether nobody has seen where one of a wire's ends is."""
+        return any(end.at == "unknown" for end in self.before.find(wire).ends)
+
     def reading_end(self, wire: str) -> int | None:
         """The end of an assumed wire at which one reading settles it: where the job works, else the first.
 

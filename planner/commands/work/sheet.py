@@ -8,7 +8,7 @@ from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
 from planner.messages import spoken
 from planner.model.bench_sheet import BenchSheet
-from planner.model.papers import PAPERS
+from planner.model.papers import PAPERS, Paper
 from planner.pipeline import open_catalogue, sheet_job
 from planner.problems import UsageError
 from planner.reading.messages_file import read_messages
@@ -34,7 +34,7 @@ def _run(args: argparse.Namespace) -> int:
     for option in ("form", "paper"):
         if getattr(args, option) and not args.write:
             raise UsageError(f"--{option} says what --write writes: it needs --write DIR")
-    forms = _forms(args.form)
+    forms, paper = _forms(args.form), _paper(args.paper)
     catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
@@ -47,7 +47,7 @@ def _run(args: argparse.Namespace) -> int:
         one, other = args.why
         return _say_why(bench, one, other, args.json)
     if args.write:
-        files = bench_files(bench, forms, args.paper or PAPERS[0])
+        files = bench_files(bench, forms, paper)
         contents = {file.name: file.content for file in files}
         write_all(Path(args.write), contents, overwrite=args.force)
         if not args.json:
@@ -66,6 +66,16 @@ def _forms(said: str | None) -> tuple[str, ...]:
         if form not in FORMS:
             raise UsageError(f"--form knows no {form!r}; it takes {', '.join(FORMS)}, separated by commas")
     return forms
+
+
+def _paper(said: str | None) -> Paper:
+    """The paper that somebody names, the first if nobody does."""
+    if said is None:
+        return PAPERS[0]
+    for paper in PAPERS:
+        if said.strip().lower() == paper:
+            return paper
+    raise UsageError(f"--paper knows no {said!r}; it takes {' or '.join(PAPERS)}")
 
 
 def _say_why(bench: BenchSheet, one: int, other: int, as_json: bool) -> int:
