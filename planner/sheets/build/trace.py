@@ -14,12 +14,26 @@ def hunt_sheet(report: HuntReport) -> Sheet:
         Section("", tuple(opening)),
         Section("Readings to take again", tuple(_contradictions(report))),
         Section("Read this next", tuple(_question(report))),
-        Section("From the mistake to what was seen", (bullets(report.chain),) if report.chain else ()),
+        Section("From the mistake to what was seen", tuple(_chain(report))),
         Section("Who is suspected", tuple(_suspects(report))),
         Section("What was seen and read", (Listing(seen),) if seen else ()),
         Section("What was considered", (say(f"{report.considered}.", "quiet"),)),
     ]
     return Sheet(f"What is wrong? {report.title}", tuple(s for s in sections if s.blocks))
+
+
+def _chain(report: HuntReport) -> Iterator[Block]:
+    """Yield a list of what was seen, each with the way to it below."""
+    items: list[Item] = []
+    for line in report.chain:
+        number, _, said = line.partition(" ")
+        if number:
+            items.append(Item(Cell(number), Cell(said)))
+        else:
+            above = items.pop()
+            items.append(Item(above.sign, above.body, (*above.below, Cell(said.strip(), "quiet"))))
+    if items:
+        yield Listing(tuple(items))
 
 
 def _contradictions(report: HuntReport) -> Iterator[Block]:
