@@ -45,9 +45,12 @@ def circuit_words(looms: Looms, graph: Graph, when: When) -> str:
 def circuit_foot(looms: Looms, all_: Sequence[Extent], number: int) -> tuple[str, ...]:
     """The lines below a picture: how it is read, and where what it leaves out is drawn."""
     wires = set(all_[number].wires)
+    for place in all_[number].places:  # its other wires may be drawn with another place
+        for loom in (looms.before, looms.after):
+            wires |= {wire for wire, _, _ in loom.ends_of_place(place)}
     others = [
         circuit_title(looms, all_, n, None)
         for n, other in enumerate(all_)
-        if n != number and (wires & set(other.wires) or other.places == all_[number].places)
+        if n != number and wires & set(other.wires)
     ]
     return (_LEGEND, *((f"Goes on in: {'; '.join(others)}.",) if others else ()))

@@ -156,3 +156,13 @@ def test_what_crosses_is_counted_where_an_upright_and_a_level_piece_meet() -> No
     assert crossings(graph, [[(0, 5), (10, 5)], [(5, 0), (5, 10)]]) == 2  # before and after
     assert crossings(graph, [[(0, 5), (10, 5)], [(5, 5), (5, 10)]]) == 0
     assert crossings(graph, [[(0, 5), (10, 5)], [(12, 0), (12, 10)]]) == 0
+
+
+def test_a_wire_left_out_at_a_swapped_place_is_in_a_picture_that_is_named_below() -> None:
+    drawn = [(p, found) for p, _, found in circuits("launch-fuse-box") if p.when == "after"]
+    assert len(drawn) == 2
+    all_wires = {wire for wire, _, _ in worked("launch-fuse-box").names.after.ends_of_place("helm.fuses")}
+    for (picture, found), other in zip(drawn, ("circuit 2", "circuit 1"), strict=True):
+        assert all_wires - {wire for wire, _, _ in found.wires}, picture.name
+        foot = [text for text, _, in_place in found.words if not in_place]
+        assert any(text.startswith("Goes on in:") and other in text for text in foot), picture.name
