@@ -21,7 +21,7 @@ from planner.currents.solver import Branch, Point, check, is_joint, solve_closed
 
 MOST_NEIGHBOURS = 4  # of a node that is eliminated for good; taking out a hub would join all its neighbours
 
-MOST_NUMBERS = 500_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
+MOST_NUMBERS = 250_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
 
 
 def solve_all(
