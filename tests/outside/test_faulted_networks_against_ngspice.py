@@ -6,6 +6,7 @@ import pytest
 from spice import Circuit, needs_ngspice, node_volts
 from testing_ground import ground
 
+from planner.currents.grid import is_met
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Setting, Settling
 from planner.testing.hunt.vehicle import Vehicle
@@ -33,7 +34,7 @@ def test_foretold_volts_agree(setting: Setting) -> None:
         edit, state = vehicle.worlds[world].edit, ends[world].state
         position = settling.held | dict(state.hidden)
         kept = [g for n, g in enumerate(vehicle.grid.branches) if n not in edit.gone | state.blown]
-        branches = [g.branch for g in (*kept, *edit.added) if g.is_there(position)]
+        branches = [g.branch for g in (*kept, *edit.added) if is_met(g.guard, position)]
         circuits.append(Circuit(vehicle.words(world), branches, vehicle.grid.zero))
     compared, worst, where = 0, 0.0, ""
     for world, circuit, reference in zip(worlds, circuits, node_volts(circuits), strict=True):

@@ -73,8 +73,10 @@ class Tracing:
             _say("\nWhat do you see? Such as: left side lamp off with lighting switch side")
             return
         _say(f"\n{record.answer}")
-        for said in record.contradictions[:3]:
-            _say(f"  {said}. Read again, or withdraw it.")
+        for said in record.contradictions[:4]:
+            _say(f"  {said}")
+        if record.contradictions:
+            _say("  Read again, or withdraw what is doubtful.")
         asked = record.question
         if asked is None:
             _say("What else do you see or read? (list, withdraw N, or quit)")

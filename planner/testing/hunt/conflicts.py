@@ -29,14 +29,6 @@ def diagnoses(agrees: Sequence[Sequence[bool]]) -> Found:
     return sorted(least(missed), key=lambda each: (len(each), sorted(each)))
 
 
-def hitting_sets(sets: Iterable[frozenset[int]]) -> Found:
-    """The least sets that have something in common with each of some sets, smallest first."""
-    found: set[frozenset[int]] = {frozenset()}
-    for each in sets:
-        found = least({hit if hit & each else hit | {one} for hit in found for one in each})
-    return sorted(found, key=lambda hit: (len(hit), sorted(hit)))
-
-
 def least(sets: Iterable[frozenset[int]]) -> set[frozenset[int]]:
     """Those of some sets that hold no other of them."""
     kept: list[frozenset[int]] = []

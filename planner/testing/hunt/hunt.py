@@ -9,7 +9,7 @@ import numpy as np
 from planner.currents.curves import Array
 from planner.model.observations import Observation
 from planner.testing.hunt.agreeing import agrees
-from planner.testing.hunt.conflicts import conflicts
+from planner.testing.hunt.conflicts import conflicts, diagnoses
 from planner.testing.hunt.outlook import Outlook, Worlds
 from planner.testing.hunt.standing import Standing, standing
 from planner.testing.hunt.tolerance import WRONG
@@ -178,15 +178,21 @@ class Hunt:
         )
 
     def contradictions(self) -> list[frozenset[int]]:
-        """Least sets of observations that no mistake, nor any two that were tried, explains at once.
+        """Least sets of observations that no mistake, nor any two that were tried, explains at once."""
+        return conflicts(self._table())
+
+    def to_withdraw(self) -> list[frozenset[int]]:
+        """Least sets of observations without which something explains all the others."""
+        return diagnoses(self._table())
+
+    def _table(self) -> list[list[bool]]:
+        """Whether each world goes with each observation.
 
         Only worlds that were asked about all of them count; the others had fallen behind before.
         """
-        if not self.worlds.size:  # asks the worlds about all of them
+        if not self.observations or not self.worlds.size:  # asks the worlds about all of them
             return []
-        worlds = self.known.asked_of_all(self.observations)
-        table = [
-            self.known.agreement(observation, np.array(worlds)) > DISAGREES
-            for observation in self.observations
-        ]
-        return conflicts(np.array(table).T.tolist()) if table else []
+        worlds = np.array(self.known.asked_of_all(self.observations))
+        table = [self.known.agreement(o, worlds) > DISAGREES for o in self.observations]
+        found: list[list[bool]] = np.array(table).T.tolist()
+        return found

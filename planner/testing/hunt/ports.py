@@ -12,9 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.currents.curves import Array, filaments_at, junctions_at
+from planner.currents.curves import Array
 from planner.currents.laws import Emf, Filament, Junction, Law
 from planner.currents.solver import Branch
+from planner.testing.hunt.port_laws import PortLaws
 
 Numbers = NDArray[np.intp]
 # From every node to zero, in S: a node that nothing joins any more reads 0 V, as on a meter. Large enough for
@@ -22,8 +23,6 @@ Numbers = NDArray[np.intp]
 LEAK = 1e-7
 SETTLED_V = 1e-5
 MOST_ROUNDS = 40
-LEAST_SHARE = 0.2  # of its volts that a filament keeps from one round to the next
-MOST_OPENED_V = 0.3  # what a junction is opened further from one round to the next
 TOGETHER = 256  # faults that are solved together: as many as fit into a processor's cache, or nearly
 
 
@@ -45,7 +44,7 @@ class Ports:
         self.port_of = {n: port for port, n in enumerate(self.curved)}
         siemens = np.array([_chord(branch.law) for branch in branches])
         pushed = np.array([b.law.volts / b.law.ohms if isinstance(b.law, Emf) else 0.0 for b in branches])
-        self.laws = _Laws.of([branches[n].law for n in self.curved])
+        self.laws = PortLaws.of([branches[n].law for n in self.curved])
         self.laws.siemens -= siemens[self.curved]
         size = len(nodes)
         matrix = np.zeros((size, size))
@@ -114,80 +113,7 @@ class Ports:
         return found - self.ohms[one[1], other[0]] + self.ohms[one[1], other[1]]
 
 
-class _Laws:
-    """What flows through ports: straight and curved parts, one row a network, one column a port."""
-
-    def __init__(self, rows: int, columns: int) -> None:
-        shape = (rows, columns)
-        self.siemens, self.pushed = np.zeros(shape), np.zeros(shape)
-        self.rated_v, self.rated_amps = np.ones(shape), np.zeros(shape)
-        self.drop_v, self.slope_ohms = np.ones(shape), np.full(shape, np.inf)
-        self.is_junction = np.zeros(shape, dtype=bool)
-
-    @classmethod
-    def of(cls, laws: Sequence[Law]) -> "_Laws":
-        """One row of laws."""
-        found = cls(1, len(laws))
-        for column, law in enumerate(laws):
-            found.put(0, column, law, 1.0)
-        return found
-
-    def widened(self, rows: int, columns: int) -> "_Laws":
-        """The one row repeated, with room for more ports."""
-        found = _Laws(rows, columns)
-        for name, own in vars(self).items():
-            getattr(found, name)[:, : own.shape[1]] = own
-        return found
-
-    def put(self, row: int, column: int, law: Law, sign: float) -> None:
-        """Put a law at a port; a straight one with sign -1 takes away what stands in the network."""
-        if isinstance(law, Filament):
-            self.rated_v[row, column], self.rated_amps[row, column] = law.rated_v, law.rated_amps
-        elif isinstance(law, Junction):
-            self.drop_v[row, column], self.slope_ohms[row, column] = law.drop_v, law.ohms
-            self.is_junction[row, column] = True
-        else:
-            self.siemens[row, column] = sign * law.siemens(0.0)
-            self.pushed[row, column] = sign * law.amps(0.0)
-
-    def take_out(self, row: int, column: int) -> None:
-        """Leave of a curved branch only what takes its chord away."""
-        self.rated_amps[row, column] = 0.0
-        self.is_junction[row, column] = False
-
-    def at(self, volts: Array) -> tuple[Array, Array]:
-        """Currents and slopes."""
-        amps, slopes = filaments_at(volts, self.rated_v, self.rated_amps)
-        amps, slopes = amps + self.siemens * volts + self.pushed, slopes + self.siemens
-        if self.is_junction.any():
-            at = self.is_junction
-            more, steeper = junctions_at(volts[at], self.drop_v[at], self.slope_ohms[at])
-            amps[at] += more
-            slopes[at] += steeper
-        return amps, slopes
-
-    def nearer(self, at: Array, goal: Array) -> Array:
-        """The volts of the next tangents: the goal, or what lies on the way to it.
-
-        A filament is not cooled, nor a junction opened, at once. A filament's current rises so
-        steeply from 0 V that tangents would swing around it for long.
-        """
-        least = LEAST_SHARE * np.abs(at)
-        is_cooled = (self.rated_amps > 0.0) & (np.abs(goal) < least)
-        is_turned = (self.rated_amps > 0.0) & (goal * at < 0.0) & (np.abs(goal) > least)
-        near = np.where(is_cooled | is_turned, np.copysign(least, goal), goal)
-        most = np.maximum(at, self.drop_v) + MOST_OPENED_V
-        return np.where(self.is_junction & (near > most), most, near)
-
-    def some(self, rows: Numbers) -> "_Laws":
-        """Some of the rows."""
-        found = _Laws(0, 0)
-        for name, own in vars(self).items():
-            setattr(found, name, own[rows])
-        return found
-
-
-def _newton(ohms: Array, alone: Array, first: Array, laws: _Laws) -> tuple[Array, NDArray[np.bool_]]:
+def _newton(ohms: Array, alone: Array, first: Array, laws: PortLaws) -> tuple[Array, NDArray[np.bool_]]:
     """The volts across all ports: what is there without them, less what their currents make.
 
     Each port is replaced by its tangent at some volts; where the next ones are far off, they are taken only

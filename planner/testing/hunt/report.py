@@ -83,6 +83,9 @@ class Report:
         contradicted: tuple[str, ...] = ()
         if self.suspects and self.suspects[0].unexplained:
             contradicted = tuple(_contradiction(sorted(each)) for each in hunt.contradictions())
+            alone = [str(n + 1) for each in hunt.to_withdraw() if len(each) == 1 for n in each]
+            if contradicted and alone:
+                contradicted += (f"without {' or without '.join(alone)} something explains all the rest",)
         is_told = self.verdict in ("found", "alike") or bool(shown and shown[0].chance > 0.5)
         return HuntReport(
             title=self.vehicle.wired.title,

@@ -63,12 +63,6 @@ def _entropies(probabilities: Array, axis: int | tuple[int, ...]) -> Array:
     return found
 
 
-def expected_entropy(weights: Array, outcomes: Array, groups: Groups | None = None) -> float:
-    """The bits that are expected to be left after a question."""
-    before = shares(weights) if groups is None else grouped(shares(weights), groups)
-    return entropy(before) - information(weights, outcomes, groups)
-
-
 def after(weights: Array, likelihoods: Array) -> Array:
     """The probabilities once something was seen that each candidate foretold with some likelihood."""
     return shares(weights * likelihoods)

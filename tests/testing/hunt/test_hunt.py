@@ -74,6 +74,7 @@ def test_readings_that_contradict_one_another_are_named_and_can_be_withdrawn(kno
     hunt.add(Observation("volts", "bay.battery:+", 12.6, WIPE))
     hunt.add(Observation("volts", "bay.battery:+", 0.0, WIPE))
     assert any(each <= {1, 2} for each in hunt.contradictions())
+    assert frozenset({2}) in hunt.to_withdraw()
     hunt.withdraw(2)
     assert not hunt.contradictions()
     assert [o.says for o in hunt.observations] == ["off", 12.6]

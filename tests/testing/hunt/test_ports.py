@@ -5,6 +5,7 @@ import random
 import pytest
 from testing_ground import ground
 
+from planner.currents.grid import is_met
 from planner.currents.solver import solve
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Settling
@@ -29,7 +30,7 @@ def test_every_world_has_the_volts_of_its_own_network(setting: tuple[tuple[str, 
         position = settling.held | dict(end.state.hidden)
         gone = edit.gone | end.state.blown
         kept = [g for n, g in enumerate(vehicle.grid.branches) if n not in gone]
-        branches = [g.branch for g in (*kept, *edit.added) if g.is_there(position)]
+        branches = [g.branch for g in (*kept, *edit.added) if is_met(g.guard, position)]
         point = solve(branches, vehicle.grid.zero)
         for node, volts in point.volts.items():
             # A meter of 10 megohm at every node at once, on the far side of 1000 ohm, changes this much.
