@@ -19,6 +19,7 @@ from planner.testing.page.setups import Setup
 from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, OPEN_OHMS, meter_error
 
 APART = 2.0  # a wrong reading may be as far off as a good one: twice that lies between the two
+MOST_OHMS = 1e3  # of a good circuit: more is told from an open one by nobody who holds the tips by hand
 NEAR_OHMS = 1.0  # a wire and its joints have less; above it are loads
 Name = tuple[str, int]  # of a mistake, and which of its changes
 
@@ -110,7 +111,9 @@ class Exposer:
             [list(self._dead_links(edit)) for edit in edits],
         )
         for n, probe in enumerate(probes):
-            yield probe, good_ohms(net.ohms(probe.at, probe.to)), found[:, n]
+            good = good_ohms(net.ohms(probe.at, probe.to))
+            if isinf(good.reading) or good.reading < MOST_OHMS:
+                yield probe, good, found[:, n]
 
     def _dead_links(self, edit: Edit) -> Iterator[Link]:
         closed = set(self.live.grid.closed(self.rest))
