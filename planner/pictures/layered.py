@@ -6,6 +6,7 @@ A graph is what ELK calls its JSON format: nodes with ports, edges between ports
 import atexit
 import json
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -38,8 +39,12 @@ _GRAIN = 100  # the library rounds some places to whole numbers: it is given hun
 
 @cache
 def _engine() -> MiniRacer:
-    """The one engine of this process; starting it and reading the library takes about 0.3 s."""
-    engine = MiniRacer()
+    """The one engine of this process; starting it and reading the library takes about 0.3 s.
+
+    It is started in a thread: where an event loop runs it would use that one, and die with it.
+    """
+    with ThreadPoolExecutor(1) as apart:
+        engine = apart.submit(MiniRacer).result()
     atexit.register(engine.close)  # left to the interpreter's end it may wait for ever
     engine.eval(_SURROUNDINGS)
     engine.eval(files("planner.pictures").joinpath("elk/elk.bundled.js").read_text("utf-8") + "\n;0")
