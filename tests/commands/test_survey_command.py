@@ -174,7 +174,8 @@ def test_a_question_mark_explains_and_back_goes_back(
     )
     assert main(["survey", JOB, "--ask"]) == 1
     both = capsys.readouterr()
-    assert "range 20 V DC" in both.err and "ignition off, then on" in both.err
+    said = " ".join(both.err.split())
+    assert "range 20 V DC" in said and "ignition off, then on" in said
     assert both.err.count("[2 of 8]") == 2 and both.err.count("[1 of 8]") == 2
     assert own_loom().find("W34").colour == ("BU",)
 

@@ -4,6 +4,7 @@ import sys
 from collections.abc import Callable, Mapping
 from typing import TypeVar
 
+from planner.commands.work.failure import say_lines
 from planner.reading.typed_values import NotUnderstood, Unfinished
 
 Value = TypeVar("Value")
@@ -61,7 +62,7 @@ def _whole(typed: str, read: Callable[[str], Value]) -> tuple[str, Value]:
 
 def say(text: str) -> None:
     """Say something to the person, apart from the results."""
-    print(text, file=sys.stderr)
+    say_lines(text.split("\n"))
 
 
 def _line(prompt: str) -> str:
