@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from planner.currents.curves import Array
 from planner.currents.laws import Emf
 from planner.currents.ohmmeter import METER_OHMS, TEST_V, dead_branch
-from planner.currents.solver import Branch
+from planner.currents.solver import Branch, solve
 from planner.model.observations import OPEN_OHMS
 from planner.testing.hunt.ports import Difference, Ports
 from planner.testing.hunt.vehicle import Vehicle
@@ -59,8 +59,11 @@ class Dead:
                 and (dead := dead_branch(gated.branch)) is not None
             ]
             differences.append(Difference(gone, (*added, meter)))
-        volts, _ = ports.volts(differences)
+        volts, settled = ports.volts(differences)
         across = volts[:, nodes[at]] - volts[:, nodes[to]]
+        for row in np.flatnonzero(~settled).tolist():
+            kept = [b for n, b in enumerate(ports.branches) if n not in differences[row].gone]
+            across[row] = solve([*kept, *differences[row].added], to).across(meter)
         amps = np.maximum((TEST_V - across) / METER_OHMS, TEST_V / OPEN_OHMS / 2)
         found: list[float] = np.clip(across / amps, 0.0, OPEN_OHMS).tolist()
         return found

@@ -7,6 +7,7 @@ network has lamps, not as it has nodes.
 """
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 import numpy as np
@@ -129,10 +130,11 @@ def _newton(ohms: Array, alone: Array, first: Array, laws: PortLaws) -> tuple[Ar
         tangent = here * slopes[:, None, :]
         tangent[:, diagonal, diagonal] += 1.0
         driven = base - np.einsum("fpq,fq->fp", here, amps - slopes * at)
-        volts = np.linalg.solve(tangent, driven[:, :, None])[:, :, 0]
-        there = np.abs(volts - at).max(axis=1, initial=0.0) < SETTLED_V
-        across[left] = volts
-        settled[left[there]] = True
+        volts = _solved(tangent, driven)
+        is_lost: NDArray[np.bool_] = np.logical_or.reduce(np.isnan(volts), axis=1)
+        there = np.logical_or(np.abs(volts - at).max(axis=1, initial=0.0) < SETTLED_V, is_lost)
+        across[left] = np.where(is_lost[:, None], 0.0, volts)
+        settled[left[there & ~is_lost]] = True
         if there.all():
             break
         at = own.nearer(at, volts)
@@ -140,6 +142,18 @@ def _newton(ohms: Array, alone: Array, first: Array, laws: PortLaws) -> tuple[Ar
             keep = np.flatnonzero(~there)
             left, at, here, base, own = left[keep], at[keep], here[keep], base[keep], own.some(keep)
     return across, settled
+
+
+def _solved(tangent: Array, driven: Array) -> Array:
+    """The solution of each set of equations; no numbers where there is none to the last digit."""
+    try:
+        return np.asarray(np.linalg.solve(tangent, driven[:, :, None])[:, :, 0])
+    except np.linalg.LinAlgError:
+        found = np.full(driven.shape, np.nan)
+        for row, (matrix, right) in enumerate(zip(tangent, driven, strict=True)):
+            with suppress(np.linalg.LinAlgError):
+                found[row] = np.linalg.solve(matrix, right)
+        return found
 
 
 def _chord(law: Law) -> float:

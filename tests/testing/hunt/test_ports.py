@@ -2,11 +2,14 @@
 
 import random
 
+import numpy as np
 import pytest
 from testing_ground import ground
 
 from planner.currents.grid import is_met
 from planner.currents.solver import solve
+from planner.model.observations import OPEN_OHMS
+from planner.testing.hunt.dead import Dead
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Settling
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
@@ -35,3 +38,14 @@ def test_every_world_has_the_volts_of_its_own_network(setting: tuple[tuple[str, 
         for node, volts in point.volts.items():
             # A meter of 10 megohm at every node at once, on the far side of 1000 ohm, changes this much.
             assert end.volts[vehicle.nodes[node]] == pytest.approx(volts, abs=0.006), vehicle.words(world)
+
+
+def test_an_ohmmeter_reads_something_in_every_world_of_a_small_loom() -> None:
+    """Where a part falls off that nothing else joins, equations have no solution to the last digit."""
+    van = ground("skarrow-8-rusty-nose")
+    vehicle = Vehicle(van.wired, van.catalogue)
+    worlds = np.arange(len(vehicle.worlds))
+    dead = Dead(vehicle)
+    read = [dead.ohms(address, "", worlds) for address in van.wired.loom.ends_at if address in vehicle.nodes]
+    assert read and all(np.isfinite(ohms).all() and (ohms >= 0.0).all() for ohms in read)
+    assert any((ohms == OPEN_OHMS).any() for ohms in read)
