@@ -11,10 +11,19 @@ from planner.proof.facts import place_titles
 
 
 def live_controls(before: View, after: View, table: Diagrams) -> Iterator[LiveControl]:
-    """Yield every control and condition of either loom, matched as the proof matches them."""
+    """Yield every control and condition of either loom, matched as the proof matches them.
+
+    Those of the parts that the work exchanges come first.
+    """
     alignment = Alignment(before.net, after.net, before.variable_number, after.variable_number)
     titles = place_titles(before.loom, before.net) | place_titles(after.loom, after.net)
-    for name, control in alignment.controls.items():
+    swapped = {
+        place
+        for place in {*before.loom.places, *after.loom.places}
+        if before.loom.places.get(place) != after.loom.places.get(place)
+    }
+    ordered = sorted(alignment.controls.items(), key=lambda item: item[0].partition("/")[0] not in swapped)
+    for name, control in ordered:
         yield LiveControl(
             name,
             _heading(titles[name]),

@@ -73,3 +73,11 @@ def test_where_a_block_is_too_large_the_loads_are_shown_as_the_proof_finds_them(
             for row, other in zip(few.loads, whole.loads, strict=True):
                 if side_of(row, side) is not None:
                     assert walkers[0].words(row) == walkers[1].words(other), row.name
+
+
+def test_the_controls_of_the_parts_that_are_exchanged_come_first() -> None:
+    places = [control.name.partition("/")[0] for control in _states("whole-van").controls]
+    swapped = {"dash.wiper-switch", "dash.hazard-switch", "cab.interior-lamp"}
+    first = sum(place in swapped for place in places)
+    assert first == 3
+    assert swapped.issuperset(places[:first])
