@@ -58,8 +58,11 @@ def _draw_law(rng: random.Random, *, is_linear: bool) -> tuple[str, Law]:
 
 
 def solve_together(points: Sequence[Sequence[Branch]], zero: str) -> list[Point]:
-    """Solve sets of closed branches as positions of one loom; the amps of each are those of its branches."""
-    known = {id(branch): branch for own in points for branch in own}
+    """Solve sets of closed branches as positions of one loom; the amps of each are those of its branches.
+
+    All stand in the order of the longest set: of exact joints side by side the first one takes the current.
+    """
+    known = {id(branch): branch for own in sorted(points, key=len, reverse=True) for branch in own}
     row = {number: n for n, number in enumerate(known)}
     closed = np.zeros((len(known), len(points)), dtype=bool)
     for column, own in enumerate(points):
