@@ -19,13 +19,7 @@ WORK = "planner.commands.work"
 FAILURE = "planner.commands.work.failure"
 FINE, NOT_USABLE, OUR_BUG, INTERRUPTED, NOBODY_READS = 0, 2, 3, 130, 141
 _HELP_WIDTH = 78
-_STATUSES = """\
-exit status:
-  0    nothing is lost and nothing is open
-  1    planned, but something is lost, unsafe, unsettled or must be measured
-  2    input that cannot be used
-  3    a fault of this program
-"""
+_ANY_OUTCOME = ("nothing is lost, wrong or open", "something is; 'loomwright VERB --help' says what")
 
 
 def run() -> None:
@@ -80,7 +74,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="loomwright",
         description="Plans the swap of parts in a vehicle's low-voltage wiring\n"
         "and proves the result in every switch position.",
-        epilog=_STATUSES,
+        epilog=_statuses(_ANY_OUTCOME),
         formatter_class=_Help,
         allow_abbrev=False,
     )
@@ -92,7 +86,7 @@ def _parser() -> argparse.ArgumentParser:
             name,
             help=module.HELP,
             description=module.DESCRIPTION,
-            epilog=_STATUSES,
+            epilog=_statuses(module.OUTCOMES),
             formatter_class=_Help,
             allow_abbrev=False,
         )
@@ -106,6 +100,17 @@ def _parser() -> argparse.ArgumentParser:
         )
         verb.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     return parser
+
+
+def _statuses(outcomes: Sequence[str]) -> str:
+    """What the exit statuses say: those from 0 on are the verb's own."""
+    faults = {
+        NOT_USABLE: "input that cannot be used",
+        OUR_BUG: "a fault of this program",
+        INTERRUPTED: "stopped before there was a result",
+    }
+    meanings = {**dict(enumerate(outcomes)), **faults}
+    return "exit status:\n" + "\n".join(f"  {status:<4} {words}" for status, words in meanings.items())
 
 
 def _leave_standard_output() -> None:

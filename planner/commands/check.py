@@ -12,6 +12,10 @@ column, what was met and what would be accepted. Of a wire list (CSV or XLSX) it
 shows what each row was read as. If nothing is wrong, a loom is explained: what
 each circuit does, what is never fed or fed twice, wires that end nowhere,
 colours that contradict what the wire is, and what is only assumed."""
+OUTCOMES = (
+    "nothing is wrong; with --kit: every lead has its wire",
+    "with --kit: a lead is left over, missing or not decided",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

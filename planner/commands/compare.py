@@ -10,6 +10,10 @@ The verdict is drop-in, fits with rewiring, fits with losses or does not fit.
 Only a drop-in ends with exit status 0, anything else with 1. With --in and --at
 the swap is planned in that loom as well; terminals are then paired as the plan
 puts their ends, and the plan decides the status."""
+OUTCOMES = (
+    "a drop-in; with --in: planned, with nothing lost or open",
+    "not a drop-in; with --in: something is lost or open",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

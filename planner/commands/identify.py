@@ -20,6 +20,10 @@ the position's name when a coil was fed, such as "coil fed". Positions called by
 what they do (off, side, head) tell more than numbers. FOUND ends with exit
 status 0: one kind of part, read in every position, its terminals told apart or
 alike. NOT DECIDED, NOT FOUND and readings to take again end with 1."""
+OUTCOMES = (
+    "found: one thing is left, and nothing is to be read for it",
+    "not decided, or nothing explains the readings",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -9,6 +9,7 @@ with the battery off, then live ones. Each answer is judged at once against
 what a good circuit reads, and kept: 11.8, 11,8 V, 0.3 ohm, 4k7, open, or with
 a test lamp lit, dim, dark. Empty skips a test; back, stop and ? are understood.
 At the end it says what is wrong, and how to go on from there."""
+OUTCOMES = ("every test was read, and every reading is good", "a reading is not good, or a test was not read")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

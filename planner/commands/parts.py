@@ -9,6 +9,7 @@ the marks and roles of their terminals; the options narrow them down. One match,
 or an exact id, is shown whole, with a contact table: what is joined in which
 position. A kind of element (coil, lamp, contact, ...) shows what can be said of
 it in a part file."""
+OUTCOMES = ("shown",)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

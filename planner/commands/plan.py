@@ -11,6 +11,10 @@ plans the one in the folder you are in; where there is none, the built-in
 demonstration: several swaps at once on an invented van. The demonstration loses
 something, says what, and so ends with exit status 1.
 'loomwright check' lists the jobs of the catalogue by name."""
+OUTCOMES = (
+    "nothing is lost and nothing is open",
+    "planned, but something is lost, unsafe, unsettled or must be measured",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

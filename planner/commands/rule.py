@@ -7,6 +7,7 @@ DESCRIPTION = """\
 Lists the rules that propose how to settle what a swap opens, each with the
 situation it answers. With a name, shows that rule's manual: what it looks for,
 why it matters, before, after, limits, source."""
+OUTCOMES = ("shown",)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -9,6 +9,10 @@ every step by place in the order that needs the fewest changes of place, first
 power fuse by fuse, how each new wire is made, what is to be bought, the labels,
 and how to go back. Without a job it takes the one in the folder you are in,
 else the built-in demonstration."""
+OUTCOMES = (
+    "nothing is lost and nothing is open",
+    "made, but something is lost, unsafe, unsettled or must be measured",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

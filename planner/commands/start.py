@@ -8,6 +8,7 @@ Makes a folder with a small loom, a job and a wire list (CSV and XLSX) of an
 invented van, in which 'loomwright plan' works at once; comments say which lines
 to change. With a wire list of your own the folder begins with that, and says
 which places of it need a part."""
+OUTCOMES = ("the folder is made",)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

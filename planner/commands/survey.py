@@ -9,6 +9,10 @@ prints what to find out before it is planned: each part sketched, a line for
 each terminal, and how to measure it. With --ask the answers are typed one after
 another, with --write and --read they are filled into a table; then the swap is
 planned for your own vehicle at once. Without a swap it lists them all."""
+OUTCOMES = (
+    "shown; or planned, with nothing lost and nothing open",
+    "planned, but something is lost, unsafe, unsettled or must be measured",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -10,6 +10,10 @@ side"), and it asks for one reading after another, each time the one that tells
 most for the least effort, until one mistake explains everything. What you
 said is kept after each answer. With --seen it takes everything from a file and
 reports at once, with the reading to take next."""
+OUTCOMES = (
+    "found, or narrowed down to what no reading tells apart",
+    "not found yet, or nothing explains what was said",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -102,6 +102,14 @@ def test_help_is_readable_at_80_columns_and_explains_the_statuses() -> None:
         assert "exit status:" in done.stdout
 
 
+@pytest.mark.parametrize("verb", ["meter", "trace"])
+def test_help_says_what_the_statuses_mean_for_that_verb(verb: str) -> None:
+    said = run(verb, "--help").stdout.partition("exit status:")[2]
+    assert "lost" not in said and "planned" not in said  # these two plan nothing
+    assert ("reading is not good" if verb == "meter" else "not found yet") in said
+    assert "130" in said  # so do they end where a person stops
+
+
 def test_every_verb_has_its_work() -> None:
     for verb in VERBS:
         name = verb.__name__.rpartition(".")[2]
