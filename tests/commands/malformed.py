@@ -120,7 +120,7 @@ LONG = "9" * 400
 # By column, with bars between.
 BAD_CELLS = {
     "wire": f"W 1|-W1|W/1|W1:2|{LONG}|W0|=1+1|\u00fc1|\u202eW1",
-    "colour": f"|GR|B|BL|P|tan|balck|14|red/white/blue|red, blue|?|red;|; red; blue|BK/XX|GN/|red then"
+    "colour": f"|GR|B|BL|P|tanned|balck|14|red/white/blue|red, blue|?|red;|; red; blue|BK/XX|GN/|red then"
     f"|#ff0000|{LONG}|green and yellow|=RED()|red!|red and|BK/|/|ditto",
     "mm2": f"|0|-1|1e9|nan|inf|1,500|AWG 99|AWG|14/99|0/0.3|121|1.5;0.75|thick|1.5 kg"
     f"|1/0|1.5.2|{LONG}|1.5;|1.5 mm",
