@@ -24,7 +24,8 @@ import numpy as np
 from benchmarks.arguments import rounds_of
 from benchmarks.half_split import half_split
 from planner.model.observations import LOOKS, OPEN_OHMS, Observation
-from planner.pipeline import open_catalogue, wired
+from planner.pipeline import open_catalogue
+from planner.sheet_pipeline import wired
 from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
 from planner.testing.hunt.asking import Question
 from planner.testing.hunt.hunt import Hunt, Known

@@ -16,8 +16,9 @@ from playwright.sync_api import Page, sync_playwright
 
 from benchmarks.arguments import rounds_of
 from planner.live.page_states import page_states
-from planner.pipeline import open_catalogue, sheet_job
+from planner.pipeline import open_catalogue
 from planner.reading.catalogue import read_job
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.page.page import as_page
 

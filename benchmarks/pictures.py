@@ -14,7 +14,8 @@ from benchmarks.size import make_catalogue, make_loom
 from planner.pictures.arrange import arrange
 from planner.pictures.pictures import draw_pictures
 from planner.pictures.union import Looms, union_of
-from planner.pipeline import open_catalogue, wired
+from planner.pipeline import open_catalogue
+from planner.sheet_pipeline import wired
 
 ROUNDS = 5
 COPIES = 30  # of ten wires each

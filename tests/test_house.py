@@ -88,6 +88,7 @@ def test_nobody_who_plans_goes_through_all_parts() -> None:
     layers = ("engine", "circuit", "proof", "currents")
     files = [
         root / "pipeline.py",
+        root / "sheet_pipeline.py",
         *RULE_FILES,
         *(f for layer in layers for f in (root / layer).rglob("*.py")),
     ]

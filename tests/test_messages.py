@@ -18,9 +18,9 @@ from planner.cautions import CAUTIONS
 from planner.commands import main
 from planner.messages import MESSAGES, later, spoken, tr, tr_count
 from planner.model.bench_sheet import BenchSheet
-from planner.pipeline import sheet_job
 from planner.problems import InputError
 from planner.reading.messages_file import read_messages
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.layout import lay_out
 from planner.sheets.render.terminal import as_text

@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from planner.currents.grid import Grid, compile_grid
 from planner.model.catalogue import Catalogue
-from planner.pipeline import open_catalogue, wired
+from planner.pipeline import open_catalogue
+from planner.sheet_pipeline import wired
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.wired import Wired

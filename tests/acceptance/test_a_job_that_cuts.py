@@ -8,8 +8,8 @@ from planned import catalogue
 
 from planner.model.bench_sheet import BenchSheet
 from planner.model.ticks import Tick
-from planner.pipeline import sheet_job
 from planner.problems import FilePlace
+from planner.sheet_pipeline import sheet_job
 from planner.workshop.halfway import half_done, ticked_ids
 
 # Tying back costs so much here that cutting is cheaper: both are ways for the same end.

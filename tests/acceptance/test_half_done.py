@@ -7,9 +7,9 @@ from planned import benched, catalogue, worked
 
 from planner.model.bench_sheet import BenchSheet
 from planner.model.ticks import Tick
-from planner.pipeline import sheet_job
 from planner.problems import FilePlace, InputError
 from planner.reading.ticks import read_ticks
+from planner.sheet_pipeline import sheet_job
 from planner.workshop.halfway import half_done, ticked_ids
 from planner.workshop.replay import replay
 

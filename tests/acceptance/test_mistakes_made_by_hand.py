@@ -11,7 +11,7 @@ import pytest
 from testing_ground import catalogue
 
 from planner.model.observations import LOOKS, Observation, Settings
-from planner.pipeline import wired
+from planner.sheet_pipeline import wired
 from planner.testing.hunt.agreeing import load_key, look_chances
 from planner.testing.hunt.asking import Question
 from planner.testing.hunt.hunt import Hunt, Known

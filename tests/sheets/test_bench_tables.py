@@ -9,8 +9,9 @@ from python_calamine import CalamineWorkbook
 
 from planner.model.bench_sheet import BenchSheet
 from planner.model.loom import Wire
-from planner.pipeline import open_catalogue, sheet_job
+from planner.pipeline import open_catalogue
 from planner.reading.loom_file import open_wire_list
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench_files import bench_files
 from planner.sheets.build.bench_tables import bench_tables
 

@@ -8,7 +8,8 @@ from pypdfium2 import PdfDocument
 from planner.model.bench_sheet import BenchSheet
 from planner.model.papers import MILLIMETRES, PAPERS, Paper
 from planner.model.picture import Picture, PictureWhen
-from planner.pipeline import open_catalogue, sheet_job
+from planner.pipeline import open_catalogue
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.pdf import as_pdf
 from planner.sheets.sheet import Block, Cell, Figure, Item, Listing, Section, Sheet, Table, say

@@ -7,11 +7,12 @@ from planner.commands.work.metering import Metering
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import job_here
 from planner.model.meter_page import MeterPage
-from planner.pipeline import open_catalogue, sheet_job
+from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.meter_log import read_log
 from planner.reading.seen_file import seen_text
 from planner.reading.seen_line import line_of
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.meter import meter_sheet
 from planner.sheets.build.meter_json import log_json
 from planner.sheets.render.whole_file import write_whole

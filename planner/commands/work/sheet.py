@@ -9,10 +9,11 @@ from planner.commands.work.plan import job_here
 from planner.messages import spoken
 from planner.model.bench_sheet import BenchSheet
 from planner.model.papers import PAPERS, Paper
-from planner.pipeline import open_catalogue, sheet_job
+from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.messages_file import read_messages
 from planner.reading.ticks import read_ticks
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_files import FORMS, WITH_PICTURES, bench_files
 from planner.sheets.build.bench_json import bench_json, why_json

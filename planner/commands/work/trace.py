@@ -5,10 +5,11 @@ from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.tracing import Tracing
-from planner.pipeline import open_catalogue, wired
+from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.seen_file import read_seen
 from planner.reading.seen_words import SeenWords
+from planner.sheet_pipeline import wired
 from planner.sheets.build.trace import hunt_sheet
 from planner.testing.hunt.hunt import Hunt, Known
 from planner.testing.hunt.report import Report

@@ -6,7 +6,7 @@ import pytest
 from testing_ground import catalogue, ground
 
 from planner.currents.grid import compile_grid
-from planner.pipeline import wired
+from planner.sheet_pipeline import wired
 from planner.testing.mistakes.applied import Editor, changed_grid, changed_loom
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind

@@ -9,7 +9,7 @@ from testing_ground import catalogue
 
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterPage, MeterTest
-from planner.pipeline import sheet_job
+from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_json import bench_json
 from planner.sheets.render.markdown import as_markdown

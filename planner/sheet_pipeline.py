@@ -1,0 +1,129 @@
+"""From a settled plan to the vehicle: the bench sheet, and the vehicle once the work is done."""
+
+import shlex
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
+
+from planner.currents.checks.inspection import Inspection
+from planner.currents.currents import Currents
+from planner.engine.packs import installed_rules
+from planner.model.bench_sheet import BenchSheet
+from planner.model.catalogue import Catalogue
+from planner.model.delta import Step
+from planner.model.job import Job
+from planner.model.kit import KitLead
+from planner.model.loom import Loom
+from planner.model.ticks import Ticks
+from planner.pipeline import DEMONSTRATION, settle, settled, with_kit
+from planner.problems import UsageError
+from planner.proof.facts import conductor_facts
+from planner.proof.prove import Prover
+from planner.reading.catalogue import find_file, read_job
+from planner.reading.checking import check_file
+from planner.telling.steps import work_list
+from planner.testing.wired import Wired
+from planner.workshop.bench import bench_sheet
+from planner.workshop.halfway import as_it_turned_out, half_done, mends, ticked_ids
+from planner.workshop.worklist import WorkList
+
+
+def sheet_job(
+    name: str | Path | None,
+    catalogue: Catalogue,
+    ticks: Ticks | None = None,
+    *,
+    kit: Sequence[KitLead] = (),
+    with_states: bool = False,
+    with_pictures: bool = False,
+    with_as_built: bool = False,
+) -> BenchSheet:
+    """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
+
+    ``with_states`` adds what the live picture of a page looks up, ``with_pictures`` the drawings,
+    ``with_as_built`` the fewest readings that prove the work.
+    Raises InputError also where what is ticked is not in the plan.
+    """
+    job, loom = read_job(name or DEMONSTRATION, catalogue)
+    job = with_kit(job, kit)
+    called = shlex.quote(str(name)) if name else ""
+    options = _SheetOptions(called, with_states, with_pictures, with_as_built)
+    planned, work = _sheet(job, loom, catalogue, options)
+    if ticks is None:
+        return planned
+    ids, to_mend = ticked_ids(planned, ticks.done), mends(work.names, ticks.found)
+    turned_out = as_it_turned_out(job, ticks.found, catalogue)
+    now = planned
+    if turned_out != job:
+        now, _ = _sheet(turned_out, loom, catalogue, options)
+    return half_done(now, ids, planned, to_mend)
+
+
+class _SheetOptions(NamedTuple):
+    """What a sheet is made for."""
+
+    called: str  # what the command line named; nothing for the demonstration
+    with_states: bool
+    with_pictures: bool
+    with_as_built: bool
+
+
+def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -> tuple[BenchSheet, WorkList]:
+    """Settle a job, prove the result, and work out what is taken to the vehicle."""
+    done = settled(job, loom, catalogue, installed_rules())
+    candidate, after = done.candidate, done.candidate.loom
+    work = work_list(job, loom, catalogue, candidate, done.facts)
+    facts_after = conductor_facts(after, catalogue, done.compiled)
+    shown = replace(done.plan, is_demonstration=not options.called)
+    sheet = replace(bench_sheet(shown, work, job, catalogue, facts_after), called=options.called)
+    # What only some forms show is imported and worked out for those alone.
+    if options.with_states:
+        from planner.live.page_states import page_states  # noqa: PLC0415
+
+        sheet = replace(sheet, states=page_states(loom, after, catalogue, work.names.shown))
+    if options.with_pictures:
+        from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
+
+        swapped = tuple(card.at for card in shown.cards)
+        sheet = replace(sheet, pictures=draw_pictures(loom, after, catalogue, swapped, work.names.shown))
+    vehicle = _as_wired(job, loom, candidate.steps, work)
+    return _metered(sheet, vehicle, done.currents.inspection(vehicle.loom), work, options), work
+
+
+def _metered(
+    sheet: BenchSheet, vehicle: Wired, seen: Inspection, work: WorkList, options: _SheetOptions
+) -> BenchSheet:
+    """A sheet with what is measured after the work."""
+    from planner.testing.as_built.as_built import as_built  # noqa: PLC0415
+    from planner.testing.page.ground import Ground  # noqa: PLC0415 - numpy; a plan does without
+    from planner.testing.page.page import meter_page  # noqa: PLC0415
+    from planner.testing.page.steps import StepsOf  # noqa: PLC0415
+
+    ground, steps = Ground(vehicle, seen, seen.catalogue), StepsOf(vehicle.loom, work.ordered)
+    page = meter_page(ground, sheet.plan.behaviours, steps)
+    return replace(sheet, meter=page, as_built=as_built(ground, steps) if options.with_as_built else None)
+
+
+def _as_wired(job: Job, before: Loom, steps: Sequence[Step], work: WorkList) -> Wired:
+    """The vehicle as it is once the work is done."""
+    after = work.names.after
+    shown = {wire.wire: work.names.shown(wire.wire) for wire in after.wires}
+    return Wired(job.title or job.job, after, before, tuple(steps), shown)
+
+
+def wired(name: str | Path, catalogue: Catalogue) -> Wired:
+    """The vehicle as it should be: a loom as it is drawn, or a job's as it is once the work is done.
+
+    Raises InputError if the job or loom cannot be used.
+    """
+    said = check_file(find_file(str(name), catalogue), catalogue)
+    if said.loom is None:
+        raise UsageError(f"{name} is a list of parts; name a job or a loom")
+    if said.job is None:
+        return Wired(said.loom.title or said.loom.loom, said.loom)
+    job, before = said.job, said.loom
+    prover = Prover(before, catalogue, job)
+    choice = settle(job, before, catalogue, installed_rules(), prover, Currents(prover))
+    candidate = choice.chosen.candidate
+    return _as_wired(job, before, candidate.steps, work_list(job, before, catalogue, candidate, prover.facts))
