@@ -18,10 +18,17 @@ OUTCOMES = (
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what only this verb takes."""
-    parser.add_argument("name", metavar="JOB|LOOM", help="a shipped job or loom, or the file of one")
-    parser.add_argument("--seen", metavar="FILE", help="observations in a file, a line for each")
+    parser.add_argument(
+        "name",
+        metavar="JOB|LOOM",
+        nargs="?",
+        help="a shipped job or loom, or the file of one; if not said, the job in the folder you are in",
+    )
+    parser.add_argument(
+        "--seen", metavar="FILE", help="observations in a file, a line for each; with --log too it asks on"
+    )
     parser.add_argument(
         "--log",
         metavar="FILE",
-        help="where what is said is kept; if it is there already, the hunt in it goes on",
+        help="where what is said is kept (JOB-hunt.yaml); one that is there goes on",
     )

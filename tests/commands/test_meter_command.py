@@ -89,6 +89,32 @@ def test_a_report_asks_nothing(run: Run) -> None:
     assert status == 1 and "1 reading is not good" in out and "tests to take" not in err
 
 
+def test_a_report_finds_the_log_of_the_sitting_by_itself(run: Run) -> None:
+    run("0.1\n9\nstop\n")
+    status, out, err = run("", "--report")
+    assert status == 1 and "1 reading is not good" in out, err
+
+
+def test_it_says_at_the_start_where_it_keeps_readings_and_quit_ends_it(run: Run) -> None:
+    _, out, err = run("0.1\nquit\n", "--log", "my log.yaml")
+    assert err.index("Kept in my log.yaml") < err.index("[1 of 4]")
+    assert "is no reading" not in err and "go on with --log 'my log.yaml'" in err
+    assert "--log 'my log.yaml'" in " ".join(out.split())
+
+
+def test_who_names_no_job_is_told_that_it_is_the_demonstration(
+    run: Run, monkeypatch: pytest.MonkeyPatch, capsys
+) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    assert main(["meter"]) == 1
+    assert "the built-in demonstration, an invented vehicle" in capsys.readouterr().err
+
+
+def test_the_command_that_hands_over_works_with_blanks_in_names(run: Run) -> None:
+    _, out, _ = run("0.1\n0.1\n0\n0\n", "--log", "my log.yaml")
+    assert "--seen 'my log-seen.yaml'" in " ".join(out.split())
+
+
 def test_good_readings_prove_it_as_built(run: Run) -> None:
     status, out, _ = run("open\n12.3\n12.2\n", "--as-built")
     assert status == 0 and "PROVED AS BUILT: 3 readings" in out

@@ -73,6 +73,46 @@ def test_a_hunt_is_kept_after_each_answer_and_goes_on_from_there(folder: Path, m
     assert log.read_text().count("\n  - ") == 1
 
 
+def test_a_hunt_says_at_its_start_where_it_keeps_what_is_said_and_stop_ends_it(
+    folder: Path, monkeypatch, capsys
+) -> None:
+    assert (
+        hold(monkeypatch, ["list", "withdraw 1", "stop", "left over"], LOOM, "--log", "my hunt.yaml") == 130
+    )
+    told = capsys.readouterr().err
+    assert told.index("Kept in my hunt.yaml") < told.index("What do you see?")
+    assert "Nothing was said so far" in told and "is not understood" not in told
+    assert "withdraw 1 to 0" not in told
+    assert "go on with --log 'my hunt.yaml'" in told
+
+
+def test_what_is_said_at_the_prompt_fits_the_terminal(folder: Path, monkeypatch, capsys) -> None:
+    hold(monkeypatch, [SYMPTOM])
+    assert max(map(len, capsys.readouterr().err.splitlines())) <= 80
+
+
+def test_a_report_from_a_file_says_how_to_go_on_and_nothing_is_said_twice(
+    folder: Path, monkeypatch, capsys
+) -> None:
+    Path("seen.yaml").write_text(f"seen:\n  - {SYMPTOM}\n")
+    assert main(["trace", LOOM, "--seen", "seen.yaml"]) == 1
+    told = " ".join(capsys.readouterr().err.split())
+    command = f"loomwright trace {LOOM} --seen seen.yaml --log {LOOM}-hunt.yaml"
+    assert told.endswith(command)
+    for _ in range(2):
+        hold(monkeypatch, [], *command.split()[2:])
+    assert Path(f"{LOOM}-hunt.yaml").read_text().count("\n  - ") == 1
+
+
+def test_without_a_name_it_takes_the_job_of_the_folder(folder: Path, monkeypatch, capsys) -> None:
+    assert main(["trace"]) == 2
+    assert "there is no job in this folder" in " ".join(capsys.readouterr().err.split())
+    assert main(["start", "van"]) == 0
+    monkeypatch.chdir("van")
+    assert hold(monkeypatch, [], "--log", "kept.yaml") == 130
+    assert "Two-speed wipers: what is wrong?" in capsys.readouterr().err
+
+
 def test_a_wire_of_a_job_that_hangs_loose_is_found(folder: Path, monkeypatch, capsys) -> None:
     loose = "wire W36 loose at 53 on the wiper motor"
     assert hold(monkeypatch, ["wipe slowly off with ignition on, wiper slow", loose], "two-speed-wipers") == 0

@@ -1,6 +1,7 @@
 """Takes the readings of a meter page, and prints what they come to."""
 
 import argparse
+import shlex
 from pathlib import Path
 
 from planner.commands.work.metering import Metering
@@ -30,8 +31,9 @@ def run(args: argparse.Namespace) -> int:
     if not tests:
         raise UsageError(f"{job} changes no wire's end, so there is nothing to measure")
     log = Path(args.log or f"{job}-{'as-built' if built else 'meter'}.yaml")
-    if log.exists() and not args.log:
-        raise UsageError(f"{log} is there already; go on from it with --log {log}, or name another")
+    if log.exists() and not args.log and not args.report:
+        again = f"--log {shlex.quote(str(log))}"
+        raise UsageError(f"{log} is there already; go on from it with {again}, or name another")
     if args.report and not log.exists():
         raise UsageError(f"--report needs the log of readings: --log FILE; there is no {log}")
     typed = read_log(log, tests, bench.after.supply.volts) if log.exists() else {}
@@ -46,5 +48,5 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         put_json(log_json(found, built))
     else:
-        put_sheet(meter_sheet(found, str(seen) if handed else "", str(log), built))
+        put_sheet(meter_sheet(found, shlex.quote(str(seen)) if handed else "", shlex.quote(str(log)), built))
     return 0 if not found.wrong and not found.left else 1

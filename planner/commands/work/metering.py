@@ -1,5 +1,6 @@
 """A sitting with the meter: one test after another is asked, and each reading is judged and kept at once."""
 
+import shlex
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -49,7 +50,10 @@ class Metering:
             If it is interrupted; what was typed is in the log.
         """
         waiting = [test for test in self.tests if test.id not in self.typed]
-        say(f"{self.bench.plan.title}: {len(waiting)} of {len(self.tests)} tests to take.\n{HELP}")
+        say(f"{self.bench.plan.title}: {len(waiting)} of {len(self.tests)} tests to take.")
+        if self.bench.plan.is_demonstration:
+            say("This is the built-in demonstration, an invented vehicle: no job was named.")
+        say(f"{HELP}\nKept in {self.log}.")
         self._keep()
         number = 0
         before: MeterTest | None = None
@@ -65,12 +69,16 @@ class Metering:
                     number = max(0, number - 1)
                 self._keep()
         except EOFError:
-            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self.log}\n")
+            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self._quoted}\n")
         except KeyboardInterrupt:
-            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self.log}")
+            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self._quoted}")
             raise
         else:
             say(f"\nYour readings are in {self.log}.\n")
+
+    @property
+    def _quoted(self) -> str:
+        return shlex.quote(str(self.log))
 
     def found(self) -> MeterLog:
         """All that was read, judged."""

@@ -18,7 +18,7 @@ class Plan(Exception):
     """The person leaves the rest unknown."""
 
 
-_WORDS: Mapping[str, type[Exception]] = {"back": Back, "plan": Plan, "stop": EOFError}
+_WORDS: Mapping[str, type[Exception]] = {"back": Back, "plan": Plan, "stop": EOFError, "quit": EOFError}
 
 
 def ask(prompt: str, read: Callable[[str], Value], explain: Callable[[], None]) -> tuple[str, Value]:

@@ -1,13 +1,17 @@
 """Hunts for the mistake in a vehicle, and prints what it comes to."""
 
 import argparse
+import shlex
 from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
+from planner.commands.work.plan import job_here
+from planner.commands.work.prompt import say
 from planner.commands.work.tracing import Tracing
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.seen_file import read_seen
+from planner.reading.seen_line import line_of
 from planner.reading.seen_words import SeenWords
 from planner.sheet_pipeline import wired
 from planner.sheets.build.trace import hunt_sheet
@@ -19,15 +23,20 @@ from planner.testing.hunt.vehicle import Vehicle
 def run(args: argparse.Namespace) -> int:
     """Report on what is in a file, or hunt at the terminal; the exit status says whether it was found."""
     catalogue = open_catalogue(args.catalog)
-    vehicle = wired(args.name, catalogue)
+    name = str(args.name or job_here() or "")
+    if not name:
+        raise UsageError("what is the mistake in? Name a job or a loom: there is no job in this folder")
+    vehicle = wired(name, catalogue)
     words = SeenWords(vehicle.loom, catalogue)
-    log = Path(args.log) if args.log else Path(f"{Path(args.name).stem}-hunt.yaml")
+    log = Path(args.log) if args.log else Path(f"{Path(name).stem}-hunt.yaml")
     is_asking = not args.json and (args.log is not None or args.seen is None)
     seen = read_seen(Path(args.seen), words) if args.seen else []
     if args.log and log.exists():
-        seen += read_seen(log, words)
+        said = {line_of(each) for each in seen}
+        seen += [each for each in read_seen(log, words) if line_of(each) not in said]
     elif is_asking and log.exists():
-        raise UsageError(f"{log} is there already; go on from it with --log {log}, or name another")
+        again = f"--log {shlex.quote(str(log))}"
+        raise UsageError(f"{log} is there already; go on from it with {again}, or name another")
     hunt = Hunt(Known(Vehicle(vehicle, catalogue)))
     for observation in seen:
         hunt.add(observation)
@@ -36,4 +45,9 @@ def run(args: argparse.Namespace) -> int:
         put_json(report.record().as_json())
     else:
         put_sheet(hunt_sheet(report.record()))
-    return 0 if report.verdict in ("found", "alike") else 1
+    if report.verdict in ("found", "alike"):
+        return 0
+    if args.seen and not is_asking and not args.json:
+        go_on = shlex.join(["loomwright", "trace", name, "--seen", args.seen, "--log", str(log)])
+        say(f"To go on from here, reading by reading: {go_on}")
+    return 1

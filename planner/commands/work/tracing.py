@@ -1,9 +1,11 @@
 """A hunt at the terminal: one reading after another is asked for, and each answer is kept at once."""
 
+import shlex
 import sys
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from planner.commands.work.prompt import say
 from planner.model.observations import Observation
 from planner.reading.seen_file import seen_text
 from planner.reading.seen_line import FORMS, line_of, read_line
@@ -42,14 +44,14 @@ class Tracing:
         KeyboardInterrupt
             If the person stops; what was said is in the log.
         """
-        _say(f"{self.hunt.vehicle.wired.title}: what is wrong?\n{_BRIEF}")
+        say(f"{self.hunt.vehicle.wired.title}: what is wrong?\n{_BRIEF}\nKept in {self.log}.")
         self._keep()
         try:
             report = self._hunt()
         except (EOFError, KeyboardInterrupt):
-            _say(f"\nStopped. What you said is in {self.log}; go on with --log {self.log}")
+            say(f"\nStopped. What you said is in {self.log}; go on with --log {shlex.quote(str(self.log))}")
             raise KeyboardInterrupt from None
-        _say(f"\nWhat you said is in {self.log}.\n")
+        say(f"\nWhat you said is in {self.log}.\n")
         return report
 
     def _hunt(self) -> Report:
@@ -70,22 +72,22 @@ class Tracing:
         """Say how far it has come, and what to read next."""
         record = report.record()
         if record.verdict == "nothing seen":
-            _say("\nWhat do you see? Such as: left side lamp off with lighting switch side")
+            say("\nWhat do you see? Such as: left side lamp off with lighting switch side")
             return
-        _say(f"\n{record.answer}")
+        say(f"\n{record.answer}")
         for said in record.contradictions[:4]:
-            _say(f"  {said}")
+            say(f"  {said}")
         if record.contradictions:
-            _say("  Read again, or withdraw what is doubtful.")
+            say("  Read again, or withdraw what is doubtful.")
         asked = record.question
         if asked is None:
-            _say("What else do you see or read? (list, withdraw N, or quit)")
+            say("What else do you see or read? (list, withdraw N, or quit)")
             return
         setting = f"\n  Set: {asked.setting}." if asked.setting else ""
-        _say(f"[{len(record.seen) + 1}]{setting}\n  {asked.words}")
+        say(f"[{len(record.seen) + 1}]{setting}\n  {asked.words}")
         for outcome in asked.outcomes[:4]:
             sound = " (as it should be)" if outcome.is_sound else ""
-            _say(f"    {outcome.reading}{sound}: {outcome.means}")
+            say(f"    {outcome.reading}{sound}: {outcome.means}")
 
     def _answered(self, report: Report) -> None:
         """Take one answer that changes something; asked again until it is understood."""
@@ -94,7 +96,7 @@ class Tracing:
             typed = input().strip()
             word = typed.casefold()
             try:
-                if word == "quit":
+                if word in ("quit", "stop"):
                     raise EOFError
                 if word == "skip" and report.question is not None:
                     asked = report.question
@@ -108,24 +110,26 @@ class Tracing:
                 self.hunt.add(self._observed(typed, report.question))
                 return
             except NotUnderstood as error:
-                _say(f"  {error.message}. Try {error.hint}.")
+                say(f"  {error.message}. Try {error.hint}.")
 
     def _is_said(self, word: str, report: Report) -> bool:
         """Answer what only asks for words; whether it did."""
         if word in ("?", "help"):
-            _say(HELP + FORMS)
+            say(HELP + FORMS)
         elif word == "":
-            _say(f"  Nothing typed. {_BRIEF}")
+            say(f"  Nothing typed. {_BRIEF}")
         elif word == "list":
             for number, said in enumerate(report.record().seen, 1):
-                _say(f"  {number}. {said}")
+                say(f"  {number}. {said}")
+            if not report.record().seen:
+                say("  Nothing was said so far.")
         elif word == "why":
             for suspect in report.record().suspects:
                 missed = ", ".join(map(str, suspect.unexplained))
-                _say(f"  {suspect.chance:4.0%}  {suspect.words}{f'; not {missed}' if missed else ''}")
+                say(f"  {suspect.chance:4.0%}  {suspect.words}{f'; not {missed}' if missed else ''}")
             if report.suspects:
                 for line in explain(self.hunt, report.suspects[0].world):
-                    _say(f"  {line}")
+                    say(f"  {line}")
         else:
             return False
         return True
@@ -135,10 +139,12 @@ class Tracing:
         count = len(self.hunt.observations)
         if not number.isdecimal() or not 1 <= int(number) <= count:
             raise NotUnderstood(
-                f"{typed!r} names nothing that was said", f"withdraw 1 to {count}; list shows them"
+                f"{typed!r} names nothing that was said",
+                f"withdraw 1 to {count}; list shows them" if count else "something that you see first",
             )
         self.hunt.withdraw(int(number) - 1)
-        _say(f"  Withdrawn: {number}. What came after it has moved up by one.")
+        moved = " What came after it has moved up by one." if int(number) < count else ""
+        say(f"  Withdrawn: {number}.{moved}")
 
     def _observed(self, typed: str, asked: Question | None) -> Observation:
         """What was read as an answer to the question, or else whatever was seen."""
@@ -158,7 +164,3 @@ class Tracing:
                 raise
             return read_line(typed, self.words, last)
         return Observation(asked.kind, asked.at, says, asked.setting, asked.to, typed)
-
-
-def _say(text: str) -> None:
-    print(text, file=sys.stderr)

@@ -13,7 +13,7 @@ MOST_ALIKE = 20  # groups of mistakes that nothing tells apart: more are told as
 
 
 def meter_sheet(log: MeterLog, seen: str, kept: str, built: AsBuilt | None) -> Sheet:
-    """The whole report; ``seen`` is the file of observations for a hunt, ``kept`` the log."""
+    """The whole report; ``seen``, a hunt's observations, and ``kept``, the log, as typed."""
     sections = [Section("", tuple(_blocks(log, seen, kept, built)))]
     if built is not None:
         sections.append(Section(tr("As built"), tuple(_built(log, built))))
