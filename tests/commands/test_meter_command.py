@@ -2,6 +2,7 @@
 
 import io
 import json
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 
@@ -111,8 +112,11 @@ def test_who_names_no_job_is_told_that_it_is_the_demonstration(
 
 
 def test_the_command_that_hands_over_works_with_blanks_in_names(run: Run) -> None:
-    _, out, _ = run("0.1\n0.1\n0\n0\n", "--log", "my log.yaml")
-    assert "--seen 'my log-seen.yaml'" in " ".join(out.split())
+    Path("parts here/parts").mkdir(parents=True)
+    _, out, _ = run("0.1\n0.1\n0\n0\n", "--log", "my log.yaml", "--catalog", "parts here")
+    command = f"loomwright trace {JOB} --catalog 'parts here' --seen 'my log-seen.yaml'"
+    assert command in " ".join(out.split())
+    assert main([*shlex.split(command)[1:], "--json"]) in (0, 1)
 
 
 def test_good_readings_prove_it_as_built(run: Run) -> None:

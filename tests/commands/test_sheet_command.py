@@ -117,6 +117,18 @@ def test_what_is_done_is_ticked_and_only_the_rest_is_listed_by_place(
     said = capsys.readouterr().out
     assert "[x] 1. Fit at route recorder" in said and "1 step left" in said
     assert "Place 1" not in said and "[ ] 3. Put the other end" in said
+    assert "change of place" not in said and "(proven)" not in said  # that was of the whole list
+
+
+def test_the_commands_on_it_name_the_folder_of_parts_that_they_need(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "my own"
+    (own / "parts").mkdir(parents=True)
+    main(["sheet", JOB, "--catalog", str(own)])
+    said = " ".join(capsys.readouterr().out.split())
+    for verb in ("plan", "meter"):
+        assert f"loomwright {verb} {JOB} --catalog '{own}'" in said
 
 
 def test_who_only_prints_does_not_wait_for_what_writes() -> None:

@@ -104,6 +104,12 @@ def test_a_report_from_a_file_says_how_to_go_on_and_nothing_is_said_twice(
     assert Path(f"{LOOM}-hunt.yaml").read_text().count("\n  - ") == 1
 
 
+def test_what_is_on_where_it_should_be_off_is_not_called_as_it_should_be(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text("seen:\n  - wipe fast on with ignition on, wiper slow\n")
+    main(["trace", "two-speed-wipers", "--seen", "seen.yaml"])
+    assert "1. wipe fast (wiper motor, scuttle): works fully" in " ".join(capsys.readouterr().out.split())
+
+
 def test_without_a_name_it_takes_the_job_of_the_folder(folder: Path, monkeypatch, capsys) -> None:
     assert main(["trace"]) == 2
     assert "there is no job in this folder" in " ".join(capsys.readouterr().err.split())

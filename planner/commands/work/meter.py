@@ -2,11 +2,12 @@
 
 import argparse
 import shlex
+from dataclasses import replace
 from pathlib import Path
 
 from planner.commands.work.metering import Metering
 from planner.commands.work.output import put_json, put_sheet
-from planner.commands.work.plan import job_here
+from planner.commands.work.plan import as_typed, job_here
 from planner.model.meter_page import MeterPage
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
@@ -27,6 +28,7 @@ def run(args: argparse.Namespace) -> int:
     catalogue = open_catalogue(args.catalog)
     bench = sheet_job(args.job or job_here(), catalogue, with_as_built=args.as_built)
     job, built = bench.plan.job, bench.as_built
+    bench = replace(bench, called=as_typed(bench.called or job, args.catalog))
     tests = (built or bench.meter or NO_PAGE).tests
     if not tests:
         raise UsageError(f"{job} changes no wire's end, so there is nothing to measure")

@@ -89,7 +89,7 @@ class Metering:
         ]
         done = {each.test.id for each in taken}
         left = tuple(test for test in self.tests if test.id not in done)
-        return MeterLog(self.bench.called or self.bench.plan.job, self.bench.plan.title, tuple(taken), left)
+        return MeterLog(self.bench.called, self.bench.plan.title, tuple(taken), left)
 
     def _read(self, typed: str, test: MeterTest) -> Read | None:
         return read_answer(typed, test, self.volts)

@@ -1,6 +1,8 @@
 """Plans a job and prints the plan."""
 
 import argparse
+import shlex
+from collections.abc import Sequence
 from pathlib import Path
 
 from planner.commands.work.check_tables import open_kit
@@ -36,3 +38,8 @@ def job_here() -> Path | None:
         names = " or ".join(path.name for path in found)
         raise UsageError(f"this folder holds {len(found)} jobs; name the one to plan: {names}")
     return found[0] if found else None
+
+
+def as_typed(called: str, catalogs: Sequence[str]) -> str:
+    """A job as the next command has to name it: with the folders in which it was found."""
+    return " ".join([called, *(f"--catalog {shlex.quote(folder)}" for folder in catalogs)]).strip()

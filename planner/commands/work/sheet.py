@@ -1,11 +1,12 @@
 """Makes the sheet for the bench, and prints or writes it."""
 
 import argparse
+from dataclasses import replace
 from pathlib import Path
 
 from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
-from planner.commands.work.plan import job_here
+from planner.commands.work.plan import as_typed, job_here
 from planner.messages import spoken
 from planner.model.bench_sheet import BenchSheet
 from planner.model.papers import PAPERS, Paper
@@ -44,6 +45,7 @@ def _run(args: argparse.Namespace) -> int:
     bench = sheet_job(
         args.job or job_here(), catalogue, ticks, kit=kit, with_states=is_page, with_pictures=is_drawn
     )
+    bench = replace(bench, called=as_typed(bench.called, args.catalog))
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)

@@ -5,7 +5,7 @@ import shlex
 from pathlib import Path
 
 from planner.commands.work.output import put_json, put_sheet
-from planner.commands.work.plan import job_here
+from planner.commands.work.plan import as_typed, job_here
 from planner.commands.work.prompt import say
 from planner.commands.work.tracing import Tracing
 from planner.pipeline import open_catalogue
@@ -48,6 +48,7 @@ def run(args: argparse.Namespace) -> int:
     if report.verdict in ("found", "alike"):
         return 0
     if args.seen and not is_asking and not args.json:
-        go_on = shlex.join(["loomwright", "trace", name, "--seen", args.seen, "--log", str(log)])
+        job = as_typed(shlex.quote(name), args.catalog)
+        go_on = f"loomwright trace {job} {shlex.join(['--seen', args.seen, '--log', str(log)])}"
         say(f"To go on from here, reading by reading: {go_on}")
     return 1

@@ -98,7 +98,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     if worse:
         yield say(tr("After these steps something no longer works as it did:"), "warn")
         yield bullets(tuple(behaviour_words(line) for line in worse), "warn")
-    if plan.steps:
+    if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     if plan.questions:
         yield say(tr("Take the readings below first: an answer may change these steps."), "warn")

@@ -86,7 +86,7 @@ class Words:
         return f"Volts at {self.at(at)}; black lead on {self.wired.at(to) if to else self.earth}."
 
 
-LOOK_SAID = {"full": "works as it should", "over": "too bright"}
+LOOK_SAID = {"full": "works fully", "over": "too bright"}
 
 
 def ohms_words(ohms: float) -> str:
