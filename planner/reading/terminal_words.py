@@ -39,9 +39,12 @@ def read_terminal(text: str, loom: Loom, catalogue: Catalogue) -> str:
     if found:
         meant = " or ".join(address_words(loom, ":".join(pair)) for pair in found[:4])
         raise NotUnderstood(f"{text!r} may mean {len(found)} terminals", meant)
-    near = [loom.place_title(place) for place in words.near(text)]
-    hint = "a mark and its part, such as 53 on the wiper motor"
-    raise NotUnderstood(f"no terminal is called {text!r}", f"{hint} ({' or '.join(near)})" if near else hint)
+    there = [
+        f"{', '.join(mark for at, mark in terminals if at == place)} on the {loom.place_title(place)}"
+        for place in words.near(text)
+    ]
+    hint = f": {'; or '.join(there)}" if there else ", such as 53 on the wiper motor"
+    raise NotUnderstood(f"no terminal is called {text!r}", f"a mark and its part{hint}")
 
 
 def _terminals(loom: Loom, catalogue: Catalogue) -> Iterator[tuple[str, str]]:

@@ -110,6 +110,14 @@ def test_what_is_on_where_it_should_be_off_is_not_called_as_it_should_be(folder:
     assert "1. wipe fast (wiper motor, scuttle): works fully" in " ".join(capsys.readouterr().out.split())
 
 
+def test_who_names_a_mark_that_a_part_has_not_is_told_those_that_it_has(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text("seen:\n  - 12.4 V at B+ on the battery\n  - 12 V at 30\n")
+    assert main(["trace", LOOM, "--seen", "seen.yaml"]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert "no terminal is called 'B+ on the battery' try a mark and its part: +, - on the battery" in told
+    assert "no terminal is called '30' try a mark and its part, such as" in told
+
+
 def test_without_a_name_it_takes_the_job_of_the_folder(folder: Path, monkeypatch, capsys) -> None:
     assert main(["trace"]) == 2
     assert "there is no job in this folder" in " ".join(capsys.readouterr().err.split())
