@@ -94,18 +94,17 @@ class SeenWords:
     def _named(self, text: str, known: Mapping[str, str], kind: str, example: str) -> str:
         """The one name whose words hold all that were typed; the closest fit of several."""
         typed = set(name_words(text.replace("/", " ").replace(".", " ")))
-        fits = {
-            name: len(set(own) - typed)
-            for name, words in known.items()
-            if typed and typed <= set(own := name_words(words.replace("/", " ").replace("-", " ")))
-        }
+        own = {n: set(name_words(w.replace("/", " ").replace("-", " "))) for n, w in known.items()}
+        fits = {name: len(words - typed) for name, words in own.items() if typed and typed <= words}
         least = min(fits.values(), default=0)
         best = [name for name, more in fits.items() if more == least]
         if len(best) == 1:
             return best[0]
         if best:
             raise NotUnderstood(f"{text!r} may mean {len(best)} things", " or ".join(best[:4]))
-        near = suggest(text, known) or example
+        shared = {name: len(words & typed) for name, words in own.items() if words & typed}
+        nearest = [name for name, count in shared.items() if count == max(shared.values())]
+        near = suggest(text, known) or " or ".join(nearest[:4]) or example
         raise NotUnderstood(f"there is no {kind} called {text!r}", near)
 
     def look(self, text: str) -> Look | float:

@@ -118,6 +118,12 @@ def test_who_names_a_mark_that_a_part_has_not_is_told_those_that_it_has(folder: 
     assert "no terminal is called '30' try a mark and its part, such as" in told
 
 
+def test_who_names_no_load_is_told_those_that_share_a_word_with_it(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text("seen:\n  - horn noise off with ignition on\n")
+    assert main(["trace", LOOM, "--seen", "seen.yaml"]) == 2
+    assert "try bay.horn/sound the horn" in " ".join(capsys.readouterr().err.split())
+
+
 def test_without_a_name_it_takes_the_job_of_the_folder(folder: Path, monkeypatch, capsys) -> None:
     assert main(["trace"]) == 2
     assert "there is no job in this folder" in " ".join(capsys.readouterr().err.split())
