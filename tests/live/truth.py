@@ -93,7 +93,11 @@ class Truth:
             if beat.variable not in here:
                 continue
             lit = self.reading(here | {beat.variable: "light"})
-            amps = max(abs(lit.labels.get(beat.label, 0.0)), abs(lit.through.get(beat.label, 0.0)))
+            if lit.is_tied:  # joints alone do not decide what flows between sources; its lamps tell
+                dark = self.reading(here | {beat.variable: "dark"})
+                amps = sum(lit.loads.values()) - sum(dark.loads.values())
+            else:
+                amps = max(abs(lit.labels.get(beat.label, 0.0)), abs(lit.through.get(beat.label, 0.0)))
             runs_on = amps >= beat.needs_amps
             if beat.supply:
                 now, (live, back) = self.reading(here), beat.supply
