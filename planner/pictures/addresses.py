@@ -1,5 +1,6 @@
 """Addresses in few words, as they have room in a picture."""
 
+from planner.messages import tr
 from planner.model.loom import Loom, split_address
 from planner.model.wording import address_words
 
@@ -21,11 +22,12 @@ def short_words(before: Loom, after: Loom, address: str) -> str:
     head, tail = split_address(address)
     home = home_of(before, after, address)
     if home is not None:
-        mark = f"joiner at {tail.rpartition('.')[2]}" if head == "joint" else tail
-        return f"{mark}, {short_title(before, after, home)}"
-    nowhere = {
-        "loose": "an end that is tied back",
-        "unknown": "nobody knows where",
-        "joint": f"joiner {tail}",
-    }
-    return nowhere.get(head) or address_words(after, address)
+        title = short_title(before, after, home)
+        if head == "joint":
+            return tr("joiner at {mark}, {place}", mark=tail.rpartition(".")[2], place=title)
+        return f"{tail}, {title}"
+    if head == "loose":
+        return tr("an end that is tied back")
+    if head == "unknown":
+        return tr("nobody knows where")
+    return tr("joiner {name}", name=tail) if head == "joint" else address_words(after, address)

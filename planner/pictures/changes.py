@@ -1,8 +1,10 @@
 """What becomes of each end and leg of a wire, in a few words for the picture before and the one after."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
+from planner.messages import later, tr
 from planner.model.loom import Loom, Wire, split_address
 from planner.pictures.addresses import home_of, short_words
 from planner.pictures.graph import When
@@ -23,19 +25,84 @@ class Note:
         return self.before if when == "before" else self.after
 
 
+# What becomes of an end: before and after, for one end and for both ends of a leg alike.
+_FATES: Mapping[str, tuple[str, str, str, str]] = MappingProxyType(
+    {
+        "comes off": (
+            later("comes off {one}"),
+            later("tied back, was on {one}"),
+            later("both ends come off {one}"),
+            later("both ends tied back, were on {one}"),
+        ),
+        "goes on": (
+            later("goes on {other}"),
+            later("put on {other}"),
+            later("both ends go on {other}"),
+            later("both ends put on {other}"),
+        ),
+        "moves": (
+            later("moves: {one} to {other}"),
+            later("moved: {one} to {other}"),
+            later("both ends move: {one} to {other}"),
+            later("both ends moved: {one} to {other}"),
+        ),
+        "covered": (
+            later("gets covered"),
+            later("covered"),
+            later("both ends get covered"),
+            later("both ends covered"),
+        ),
+        "new end": (
+            later("gets a new end"),
+            later("new end"),
+            later("both ends get a new end"),
+            later("both ends new"),
+        ),
+        "longer": (
+            later("gets longer"),
+            later("made longer"),
+            later("both ends get longer"),
+            later("both ends made longer"),
+        ),
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Fate:
+    """What becomes of one end: what it does, and the words of where it was and where it is then."""
+
+    does: str
+    one: str = ""
+    other: str = ""
+
+    def of_one(self, about: int) -> Note:
+        before, after, _, _ = _FATES[self.does]
+        return self._note(about, before, after)
+
+    def of_both(self) -> Note:
+        _, _, before, after = _FATES[self.does]
+        return self._note(LEG, before, after)
+
+    def _note(self, about: int, before: str, after: str) -> Note:
+        said = [tr(text).format(one=self.one, other=self.other) for text in (before, after)]
+        return Note(about, *said)
+
+
 def leg_notes(before: Loom, after: Loom, wire: str, leg: int) -> tuple[Note, ...]:
     """What happens to one leg of a wire of either loom; nothing where it stays as it is."""
     old = before.find(wire) if wire in before.wire_index else None
     new = after.find(wire) if wire in after.wire_index else None
     if old is None or new is None:
-        return (Note(LEG, "comes out", "new"),)
+        return (Note(LEG, tr("comes out"), tr("new")),)
     if len(old.ends) != len(new.ends):
-        return (Note(LEG, "one end is cut off", "one end was cut off"),)
-    first = tuple(_end(before, after, old, new, leg, FIRST))
-    last = tuple(_end(before, after, old, new, leg + 1, LAST))
-    if first and [note.after for note in first] == [note.after for note in last]:
-        first, last = tuple(_both(note) for note in first), ()
-    return (*first, *_leg(old, new, leg), *last)
+        return (Note(LEG, tr("one end is cut off"), tr("one end was cut off")),)
+    first = tuple(_fates(before, after, old, new, leg))
+    last = tuple(_fates(before, after, old, new, leg + 1))
+    if first and first == last:
+        return (*(fate.of_both() for fate in first), *_leg(old, new, leg))
+    ends = [[fate.of_one(about) for fate in own] for own, about in ((first, FIRST), (last, LAST))]
+    return (*ends[0], *_leg(old, new, leg), *ends[1])
 
 
 def changed_wires(before: Loom, after: Loom) -> tuple[str, ...]:
@@ -51,33 +118,28 @@ def changed_wires(before: Loom, after: Loom) -> tuple[str, ...]:
 def _leg(old: Wire, new: Wire, leg: int) -> Iterator[Note]:
     was, now = old.leg_mm2(leg), new.leg_mm2(leg)
     if was != now:
-        word = "thicker" if now > was else "thinner"
-        yield Note(LEG, f"laid anew, {now:g} mm²", f"laid anew, {word}: was {was:g} mm²")
+        if now > was:
+            said = tr("laid anew, thicker: was {was:g} mm²", was=was)
+        else:
+            said = tr("laid anew, thinner: was {was:g} mm²", was=was)
+        yield Note(LEG, tr("laid anew, {mm2:g} mm²", mm2=now), said)
     if old.leg_colour(leg) != new.leg_colour(leg):
-        yield Note(LEG, f"becomes {new.leg_colour(leg)}", f"was {old.leg_colour(leg)}")
+        becomes, old_colour = new.leg_colour(leg), old.leg_colour(leg)
+        yield Note(LEG, tr("becomes {colour}", colour=becomes), tr("was {colour}", colour=old_colour))
 
 
-def _end(before: Loom, after: Loom, old: Wire, new: Wire, end: int, about: int) -> Iterator[Note]:
+def _fates(before: Loom, after: Loom, old: Wire, new: Wire, end: int) -> Iterator[_Fate]:
     was, now = old.ends[end], new.ends[end]
     if was.at != now.at:
         one, other = _words(before, after, was.at, now.at), _words(before, after, now.at, was.at)
-        if now.at == "loose":
-            yield Note(about, f"comes off {one}", f"tied back, was on {one}")
-        elif was.at == "loose":
-            yield Note(about, f"goes on {other}", f"put on {other}")
-        else:
-            yield Note(about, f"moves: {one} to {other}", f"moved: {one} to {other}")
+        does = "comes off" if now.at == "loose" else "goes on" if was.at == "loose" else "moves"
+        yield _Fate(does, one, other)
     elif now.covered and not was.covered:
-        yield Note(about, "gets covered", "covered")
+        yield _Fate("covered")
     if now.fitting != was.fitting:
-        yield Note(about, "gets a new end", "new end")
+        yield _Fate("new end")
     if now.spare_metres > was.spare_metres:
-        yield Note(about, "gets longer", "made longer")
-
-
-def _both(note: Note) -> Note:
-    plural = note.before.replace("moves:", "move:").replace("gets", "get").replace("comes", "come")
-    return Note(LEG, f"both ends {plural}", f"both ends {note.after}")
+        yield _Fate("longer")
 
 
 def _words(before: Loom, after: Loom, address: str, other: str) -> str:
@@ -86,4 +148,4 @@ def _words(before: Loom, after: Loom, address: str, other: str) -> str:
     place = home_of(before, after, address)
     if place is None or place != home_of(before, after, other):
         return short_words(before, after, address)
-    return "a joiner" if head == "joint" else mark
+    return tr("a joiner") if head == "joint" else mark

@@ -3,12 +3,13 @@
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
+from planner.messages import tr, tr_count
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Lamp, Led
 from planner.model.elements import Load as AnyLoad
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
-from planner.model.wording import address_words, counted
+from planner.model.wording import address_words
 from planner.pictures.graph import Inside, Load
 
 _FEW_LOADS = 3  # so many are all shown; of more only those at a terminal that is drawn
@@ -39,12 +40,14 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
     if head == "joint":
         return Inside(drawn.words, notes=_undrawn(loom.ends_at.get(address, ()), drawn))
     if head == "earth":
-        return Inside(address_words(loom, address) if tail in loom.zones else f"earth {tail}".strip())
-    if head in ("feed", "loose", "unknown"):
-        words = {"loose": "tied back", "unknown": "not known where"}
+        is_named = tail and tail not in loom.zones
+        return Inside(tr("earth {name}", name=tail) if is_named else address_words(loom, address))
+    if head == "feed":
         feed = loom.feeds.get(address)
-        fused = (f"fuse {feed.fuse_amps:g} A",) if feed and feed.fuse_amps else ()
-        return Inside(words.get(head, f"feed {tail}"), notes=fused)
+        fused = (tr("fuse {amps:g} A", amps=feed.fuse_amps),) if feed and feed.fuse_amps else ()
+        return Inside(tr("feed {name}", name=tail), notes=fused)
+    if head in ("loose", "unknown"):
+        return Inside(tr("tied back") if head == "loose" else tr("not known where"))
     part = part_at(loom, catalogue, head)
     if part is None:
         return None
@@ -74,21 +77,28 @@ def _mounting(loom: Loom, place: str, part: Part, drawn: Drawn) -> tuple[str, ..
         return ()
     mounting = loom.places[place].mounting
     how = {
-        "metal": "earthed by its mounting",
-        "insulated": "mounting does not earth it",
-        "doubtful": "earthing by its mounting doubtful",
+        "metal": tr("earthed by its mounting"),
+        "insulated": tr("mounting does not earth it"),
+        "doubtful": tr("earthing by its mounting doubtful"),
     }
     return (how[mounting],)
 
 
 def _extras(loom: Loom, place: str) -> Iterator[str]:
     """Yield which terminals have a piggyback, and which bare ones are covered."""
-    for addresses, words in ((loom.piggybacks, "piggyback on"), (loom.covered, "covered:")):
-        marks = [tail for head, tail in map(split_address, dict.fromkeys(addresses)) if head == place]
-        if marks:
-            yield f"{words} {', '.join(marks)}"
+    if marks := _marks_at(place, loom.piggybacks):
+        yield tr("piggyback on {marks}", marks=marks)
+    if marks := _marks_at(place, loom.covered):
+        yield tr("covered: {marks}", marks=marks)
+
+
+def _marks_at(place: str, addresses: Collection[str]) -> str:
+    split = map(split_address, dict.fromkeys(addresses))
+    return ", ".join(mark for head, mark in split if head == place)
 
 
 def _undrawn(ends: Collection[tuple[str, int]], drawn: Drawn) -> tuple[str, ...]:
     left_out = {wire for wire, _ in ends if wire not in drawn.wires}
-    return (f"+ {counted(len(left_out), 'wire')} not drawn",) if left_out else ()
+    if not left_out:
+        return ()
+    return (tr_count("+ {count} wire not drawn", "+ {count:,} wires not drawn", len(left_out)),)

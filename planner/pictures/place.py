@@ -2,8 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Literal
 
+from planner.messages import later, tr
 from planner.model.face import Face, face_of
 from planner.model.picture import Picture
 from planner.pictures.graph import When
@@ -16,6 +18,12 @@ from planner.pictures.union import Looms
 from planner.pictures.wire_look import draw_wire
 
 View = Literal["wiring side", "other side"]
+_SEEN: Mapping[View, str] = MappingProxyType(
+    {
+        "wiring side": later("Seen from its wiring side."),
+        "other side": later("Seen from its other side."),
+    }
+)
 _MARGIN, _HEAD, _GAP, _PAD = 4.0, 13.5, 5.0, 1.5
 _MOST_WIDTH, _LEAST_CELL, _WIDEST_CELL = 242.0, 24.0, 48.0
 
@@ -43,8 +51,13 @@ def draw_place(looms: Looms, place: str, when: When, view: View = "wiring side")
     face = replace(face, beside=(*face.beside, *others))
     cells = cells_of(looms, place, (*face.marks.values(), *face.beside), when)
     blocks = _blocks(face, cells, view)
-    word = "Before" if when == "before" else "After"
-    title = clean(f"{word}: {loom.place_title(place)}", 200)
+    place_title = loom.place_title(place)
+    titled = (
+        tr("Before: {place}", place=place_title)
+        if when == "before"
+        else tr("After: {place}", place=place_title)
+    )
+    title = clean(titled, 200)
     words = clean(" ".join(cell.words for cell in cells.values()), 4000)
     drawing = _drawn(place, title, part.title, words, blocks)
     name = f"place-{place.replace('.', '-')}-{when}"
@@ -60,13 +73,15 @@ def _blocks(face: Face, cells: Mapping[str, Cell], view: View) -> list[_Block]:
             (face.columns - 1 - column if view == "other side" else column, row): cells[mark]
             for (column, row), mark in face.marks.items()
         }
-        blocks.append(_Block(f"Seen from its {view}.", turned, face.columns, is_face=True))
+        blocks.append(_Block(tr(_SEEN[view]), turned, face.columns, is_face=True))
     rest = [cells[mark] for mark in face.beside]
     if rest:
-        above = "Beside them, in no order." if face.marks else "In no order: where they sit is not known."
+        above = (
+            tr("Beside them, in no order.") if face.marks else tr("In no order: where they sit is not known.")
+        )
         blocks.append(_rows(above, rest))
     if TIED_BACK in cells:
-        blocks.append(_rows("Off the part.", [cells[TIED_BACK]]))
+        blocks.append(_rows(tr("Off the part."), [cells[TIED_BACK]]))
     return blocks
 
 

@@ -3,13 +3,14 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from planner.messages import later, tr
 from planner.model.loom import Loom
 from planner.pictures.addresses import short_words
 from planner.pictures.changes import FIRST, LAST, LEG, leg_notes
 from planner.pictures.graph import When
 from planner.pictures.union import Looms
 
-TIED_BACK = "tied back"
+TIED_BACK = later("tied back")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,15 +48,15 @@ def cells_of(looms: Looms, place: str, marks: tuple[str, ...], when: When) -> Ma
     for mark in marks:
         address = f"{place}:{mark}"
         ends = tuple(_end(looms, loom, wire, end, when) for wire, end in loom.ends_at.get(address, ()))
-        bare = "covered" if address in loom.covered else "nothing on it"
-        extra = "with a piggyback" if address in loom.piggybacks else ""
+        bare = tr("covered") if address in loom.covered else tr("nothing on it")
+        extra = tr("with a piggyback") if address in loom.piggybacks else ""
         found[mark] = Cell(mark, ends, "" if ends else bare, extra)
     tied = tuple(
         _end(looms, loom, wire, end, when)
         for wire, end, _ in looms.before.ends_of_place(place)
         if when == "after" and loom.end_address(wire, end) == "loose"
     )
-    return {**found, TIED_BACK: Cell(TIED_BACK, tied)} if tied else found
+    return {**found, TIED_BACK: Cell(tr(TIED_BACK), tied)} if tied else found
 
 
 def _end(looms: Looms, loom: Loom, wire: str, end: int, when: When) -> SittingEnd:
@@ -67,5 +68,6 @@ def _end(looms: Looms, loom: Loom, wire: str, end: int, when: When) -> SittingEn
             notes |= dict.fromkeys(note.words(when) for note in found if note.about in (about, LEG))
     beside = [record.ends[n].at for n in (end - 1, end + 1) if 0 <= n < len(record.ends)]
     name = f"{looms.shown(wire)} {record.end_colour(end)} {record.end_mm2(end):g}"
-    leads = "to " + " and ".join(short_words(looms.before, looms.after, address) for address in beside)
+    there = tr(" and ").join(short_words(looms.before, looms.after, address) for address in beside)
+    leads = tr("to {there}", there=there)
     return SittingEnd(wire, max(0, end - 1), record.end_colour(end), name, leads, tuple(notes))

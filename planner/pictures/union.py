@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.reach import gives_current
@@ -108,8 +109,8 @@ def _outline(looms: Looms, key: str, slots: tuple[Slot, ...], wires: Collection[
     ranks = {slot.key: rank for slot in slots if (rank := _rank(looms, address, slot)) is not None}
     old, new = insides
     if is_swapped:
-        old = replace(old, fate="this part comes out") if old else None
-        new = replace(new, fate="new part") if new else None
+        old = replace(old, fate=tr("this part comes out")) if old else None
+        new = replace(new, fate=tr("new part")) if new else None
     return Outline(key, _KINDS.get(head, "part"), address, slots, old, new, ranks, is_swapped)
 
 

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
+from planner.messages import later, tr, tr_count
 from planner.model.picture import Picture
-from planner.model.wording import counted
 from planner.pictures.circuit import HEAD, MARGIN, PAGE_MM
 from planner.pictures.layered import lay_out
 from planner.pictures.sizes import LINE, SMALL, TITLE
@@ -29,7 +29,9 @@ _OPTIONS = {
     "elk.layered.spacing.nodeNodeBetweenLayers": 5.0,
     "elk.layered.edgeLabels.sideSelection": "ALWAYS_UP",
 }
-_FOOT = "Heavy grey: something happens there. Lines between areas: bundles; in bold, some wires change."
+_FOOT = later(
+    "Heavy grey: something happens there. Lines between areas: bundles; in bold, some wires change."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ def draw_whole_loom(looms: Looms) -> Picture:
     laid = lay_out([_graph(areas, bundles, manner) for manner in _MANNERS])
     number = next((n for n, each in enumerate(laid) if _has_room(each)), len(laid) - 1)
     manner, found = _MANNERS[number], laid[number]
-    title = clean(f"The whole loom: {looms.after.title or looms.after.loom}", 200)
+    title = clean(tr("The whole loom: {loom}", loom=looms.after.title or looms.after.loom), 200)
     words = clean(" ".join((*map(_said, areas), *(_said_bundle(areas, each) for each in bundles))), 4000)
     width = max(found["width"], 150.0) + 2 * MARGIN
     drawing = Drawing(width, found["height"] + 2 * MARGIN + HEAD + 2 * LINE, title, words)
@@ -66,7 +68,9 @@ def draw_whole_loom(looms: Looms) -> Picture:
     for area, node in zip(areas, found["children"], strict=True):
         _draw_area(drawing, area, node, manner)
     drawing.shift_back()
-    drawing.text((MARGIN, drawing.height - MARGIN), fit(_FOOT, SMALL, width - 2 * MARGIN), SMALL, ink=FAINT)
+    drawing.text(
+        (MARGIN, drawing.height - MARGIN), fit(tr(_FOOT), SMALL, width - 2 * MARGIN), SMALL, ink=FAINT
+    )
     return Picture(
         "whole-loom", "loom", title, "both", "", words, drawing.document(), drawing.width, drawing.height
     )
@@ -104,8 +108,13 @@ def _others(area: ZoneArea, manner: _Manner) -> tuple[str, ...]:
     """The lines that name the places where nothing happens, or say how many they are."""
     if not area.others:
         return ()
-    counted_ = counted(len(area.others), "place") + (" more" if area.chips else "")
-    text = "; ".join(area.others) if manner.is_named else counted_
+    count = len(area.others)
+    if manner.is_named:
+        text = "; ".join(area.others)
+    elif area.chips:
+        text = tr_count("{count} place more", "{count:,} places more", count)
+    else:
+        text = tr_count("{count} place", "{count:,} places", count)
     return wrap(text, SMALL, manner.width - 2 * _PAD, _MOST_LINES)
 
 
@@ -146,10 +155,10 @@ def _draw_chip(drawing: Drawing, chip: Chip, corner: tuple[float, float], width:
 
 def _said(area: ZoneArea) -> str:
     names = (*(f"{chip.title} ({chip.word})" for chip in area.chips), *area.others)
-    return f"{area.title}: {', '.join(names) or 'no places'}."
+    return f"{area.title}: {', '.join(names) or tr('no places')}."
 
 
 def _said_bundle(areas: tuple[ZoneArea, ...], bundle: Bundle) -> str:
     titles = {area.zone: area.title for area in areas}
     one, other = (titles[zone] for zone in bundle.zones)
-    return f"Between {one} and {other}: {bundle.words}."
+    return tr("Between {one} and {other}: {wires}.", one=one, other=other, wires=bundle.words)

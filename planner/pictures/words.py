@@ -1,16 +1,25 @@
 """Titles of pictures, what they say to one who cannot see them, and the lines below them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
+from planner.messages import later, tr
 from planner.model.wording import address_words, colour_words
 from planner.pictures.extents import Extent
 from planner.pictures.graph import Graph, When
 from planner.pictures.text import clean
 from planner.pictures.union import Looms
 
-_LEGEND = (
+_LEGEND = later(
     "A wire: its number, colour code, size in mm². Heavy with bars across: something happens to it, said "
     "below it. Heavy grey outline: a part comes out or is new."
+)
+_TITLES: Mapping[When | None, str] = MappingProxyType(
+    {
+        "before": later("Before the work, circuit {n}: {title}"),
+        "after": later("After the work, circuit {n}: {title}"),
+        None: later("circuit {n}: {title}"),
+    }
 )
 
 
@@ -22,11 +31,12 @@ def title_of(looms: Looms, place: str) -> str:
 def circuit_title(looms: Looms, all_: Sequence[Extent], number: int, when: When | None) -> str:
     """The title of the picture of a circuit."""
     extent = all_[number]
-    about = " and ".join(title_of(looms, place) for place in extent.places) or "wires elsewhere"
+    about = tr(" and ").join(title_of(looms, place) for place in extent.places) or tr("wires elsewhere")
     pieces = [n for n, other in enumerate(all_) if other.places == extent.places]
-    part = f", part {pieces.index(number) + 1} of {len(pieces)}" if len(pieces) > 1 else ""
-    title = f"{number + 1}: {about}{part}"
-    return clean(f"{when.capitalize()} the work, circuit {title}" if when else f"circuit {title}", 200)
+    if len(pieces) > 1:
+        n = pieces.index(number) + 1
+        about = tr("{circuit}, part {n} of {count}", circuit=about, n=n, count=len(pieces))
+    return clean(tr(_TITLES[when]).format(n=number + 1, title=about), 200)
 
 
 def circuit_words(looms: Looms, graph: Graph, when: When) -> str:
@@ -36,7 +46,7 @@ def circuit_words(looms: Looms, graph: Graph, when: When) -> str:
         record = looms.of(when).find(wire)
         legs = [leg for leg in graph.legs if leg.wire == wire and leg.look(when)]
         notes = dict.fromkeys(note for leg in legs if (look := leg.look(when)) for note in look.notes)
-        ends = " to ".join(address_words(looms.of(when), end.at) for end in record.ends)
+        ends = tr(" to ").join(address_words(looms.of(when), end.at) for end in record.ends)
         said = f" ({'; '.join(notes)})" if notes else ""
         sentences.append(f"{legs[0].shown}, {colour_words(record.end_colour(0))}: {ends}{said}.")
     return clean(" ".join(sentences), 4000)
@@ -53,4 +63,4 @@ def circuit_foot(looms: Looms, all_: Sequence[Extent], number: int) -> tuple[str
         for n, other in enumerate(all_)
         if n != number and wires & set(other.wires)
     ]
-    return (_LEGEND, *((f"Goes on in: {'; '.join(others)}.",) if others else ()))
+    return (tr(_LEGEND), *((tr("Goes on in: {circuits}.", circuits="; ".join(others)),) if others else ()))

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from planner.messages import tr, tr_count
 from planner.model.loom import Loom
 from planner.model.routes import zone_of
 from planner.pictures.changes import leg_notes
@@ -38,8 +39,8 @@ class Bundle:
     @property
     def words(self) -> str:
         """How many there are."""
-        noun = "wire" if self.wires == 1 else "wires"
-        return f"{self.wires} {noun}" + (f", {self.changed} changed" if self.changed else "")
+        wires = tr_count("{count} wire", "{count:,} wires", self.wires)
+        return tr("{wires}, {changed} changed", wires=wires, changed=self.changed) if self.changed else wires
 
 
 def zones_of(looms: Looms) -> tuple[ZoneArea, ...]:
@@ -64,13 +65,13 @@ def zones_of(looms: Looms) -> tuple[ZoneArea, ...]:
 
 def _word(looms: Looms, place: str) -> str:
     if place not in looms.after.places:
-        return "part taken out"
+        return tr("part taken out")
     if place not in looms.before.places:
-        return "new part"
+        return tr("new part")
     if place in looms.swapped:
-        return "part exchanged"
+        return tr("part exchanged")
     touched = (wire for loom in (looms.before, looms.after) for wire, _, _ in loom.ends_of_place(place))
-    return "wires change" if any(wire in looms.changed for wire in touched) else ""
+    return tr("wires change") if any(wire in looms.changed for wire in touched) else ""
 
 
 def bundles_of(looms: Looms) -> tuple[Bundle, ...]:
