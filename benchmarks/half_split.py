@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from planner.model.loom import split_address
 from planner.model.observations import LOOKS, Observation
 from planner.testing.hunt.agreeing import load_key, look_chances
-from planner.testing.hunt.hunt import Known
+from planner.testing.hunt.known import Known
 from planner.testing.hunt.settling import Setting
 
 MOST = 40

@@ -27,8 +27,9 @@ from planner.model.observations import LOOKS, OPEN_OHMS, Observation
 from planner.pipeline import open_catalogue
 from planner.sheet_pipeline import wired
 from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
-from planner.testing.hunt.asking import Question
-from planner.testing.hunt.hunt import Hunt, Known
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.known import Known
+from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
@@ -158,7 +159,7 @@ def first_groups(hunt: Hunt, count: int) -> list[list[tuple[int, ...]]]:
     groups: dict[tuple[float, ...], list[tuple[int, ...]]] = {}
     for suspect in hunt.suspects:
         own = np.array([suspect.world])
-        agreed = tuple(round(float(hunt.known.agreement(o, own)[0]), 1) for o in hunt.observations)
+        agreed = tuple(round(float(hunt.agreement(n, own)[0]), 1) for n in range(len(hunt.observations)))
         groups.setdefault(agreed, []).append(suspect.mistakes)
     chance = {s.mistakes: s.chance for s in hunt.suspects}
     return sorted(groups.values(), key=lambda each: -sum(chance[m] for m in each))[:count]

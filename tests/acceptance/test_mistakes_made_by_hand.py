@@ -13,8 +13,9 @@ from testing_ground import catalogue
 from planner.model.observations import LOOKS, Observation, Settings
 from planner.sheet_pipeline import wired
 from planner.testing.hunt.agreeing import load_key, look_chances
-from planner.testing.hunt.asking import Question
-from planner.testing.hunt.hunt import Hunt, Known
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.known import Known
+from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 

@@ -14,7 +14,8 @@ from testing_ground import catalogue
 
 from planner.model.observations import LOOKS, Observation
 from planner.testing.hunt.agreeing import load_key, look_chances
-from planner.testing.hunt.hunt import Hunt, Known
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.known import Known
 from planner.testing.hunt.vehicle import Vehicle
 from planner.testing.wired import Wired
 

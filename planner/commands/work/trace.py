@@ -15,7 +15,8 @@ from planner.reading.seen_line import line_of
 from planner.reading.seen_words import SeenWords
 from planner.sheet_pipeline import wired
 from planner.sheets.build.trace import hunt_sheet
-from planner.testing.hunt.hunt import Hunt, Known
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.known import Known
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.vehicle import Vehicle
 

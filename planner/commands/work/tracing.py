@@ -12,9 +12,9 @@ from planner.reading.seen_line import FORMS, line_of, read_line
 from planner.reading.seen_words import SeenWords
 from planner.reading.typed_values import NotUnderstood
 from planner.sheets.render.whole_file import write_whole
-from planner.testing.hunt.asking import Question
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 
 HELP = """\

@@ -7,7 +7,8 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
 from planner.model.loom import Loom, split_address
 from planner.model.observations import LOOKS, TEST_LAMP, Observation, Settings
-from planner.testing.hunt.outlook import Outlook, Worlds
+from planner.testing.hunt.outlook import Outlook
+from planner.testing.hunt.per_world import Worlds
 from planner.testing.hunt.tolerance import (
     BEAT_LIMITS,
     UNSURE,
@@ -20,6 +21,7 @@ from planner.testing.hunt.tolerance import (
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 Foretold = tuple[Array, Array]
+Columns = NDArray[np.intp]
 GAUGE_SPREAD = 8.0  # percent of the scale
 DARK_FROM = 0.05  # a share of power: a load that goes below it in the dark half of a beat flashes
 
@@ -129,34 +131,25 @@ def lamp_chances(power: Array) -> Array:
 
 def look_chances(outlook: Outlook, setting: Settings, load: LoadKey, worlds: Worlds) -> Array:
     """The chance of each look of ``LOOKS`` in each world."""
-    light = outlook.power(setting, load, worlds)
-    steady = looks(light)
-    found = np.concatenate((steady, np.zeros((len(worlds), 3))), axis=1)
-    states = outlook.position(setting).states
-    beats = np.array([bool(states[world].beating) for world in worlds.tolist()])
-    if beats.any():
-        dark = outlook.power(setting, load, worlds, dark=True)
-        flashing = beats & (dark < DARK_FROM) & (light > DARK_FROM)
-        sound = float(outlook.power(setting, load, np.array([NOTHING]))[0])
-        # A thermal flasher beats by its amps, which the lamps that are left take together.
-        rate = _rate(outlook, setting, worlds) if sound > 0.0 else np.ones(len(worlds))
-        slow, as_it_should, fast = looks(rate, limits=BEAT_LIMITS, spread=0.1).T
-        lit = 1.0 - found[:, 0]
-        own = np.stack((lit * as_it_should, lit * slow, lit * fast), axis=1)
-        found[flashing, 1:5] = 0.0
-        found[flashing, 5:] = own[flashing]
+    found: Array = looks_of(outlook, setting, worlds, np.array([outlook.loads.column[load]]))[:, 0]
     return found
 
 
-def _rate(outlook: Outlook, setting: Settings, worlds: Worlds) -> Array:
-    """The share of the sound current through the flasher; 1 where it beats whatever the lamps take."""
-    position, moves = outlook.position(setting), outlook.moves
-    position.ask(np.array([NOTHING]))
-    rate = np.ones(len(worlds))
-    for name, index in moves.flashers.items():
-        if outlook.vehicle.net.beats[name].supply or name not in position.states[NOTHING].beating:
-            continue
-        sound = abs(moves.amps(NOTHING, index, position.volts[NOTHING]))
-        own = [abs(moves.amps(world, index, position.volts[world])) for world in worlds.tolist()]
-        rate = np.array(own) / sound
-    return rate
+def looks_of(outlook: Outlook, setting: Settings, worlds: Worlds, columns: Columns) -> Array:
+    """The same of several loads, told by their columns: the middle axis."""
+    light = outlook.powers(setting, worlds, columns)
+    found = np.concatenate((looks(light), np.zeros((*light.shape, 3))), axis=2)
+    position = outlook.position(setting)
+    beating = position.is_beating[worlds]
+    if beating.any():
+        dark = outlook.powers(setting, worlds, columns, dark=True)
+        flashing = beating[:, None] & (dark < DARK_FROM) & (light > DARK_FROM)
+        sound = outlook.powers(setting, np.array([NOTHING]), columns)[0] > 0.0
+        # A thermal flasher beats by its amps, which the lamps that are left take together.
+        rates = np.where(sound, position.beats[worlds][:, None], 1.0)
+        slow, as_it_should, fast = np.moveaxis(looks(rates, limits=BEAT_LIMITS, spread=0.1), 2, 0)
+        lit = 1.0 - found[:, :, 0]
+        own = np.stack((lit * as_it_should, lit * slow, lit * fast), axis=2)
+        found[flashing, 1:5] = 0.0
+        found[flashing, 5:] = own[flashing]
+    return found

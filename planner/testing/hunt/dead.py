@@ -3,13 +3,13 @@
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.currents.curves import Array
 from planner.currents.laws import Emf
 from planner.currents.ohmmeter import METER_OHMS, TEST_V, dead_branch
 from planner.currents.solver import Branch, solve
 from planner.model.observations import OPEN_OHMS
+from planner.testing.hunt.per_world import PerWorld, Worlds
 from planner.testing.hunt.ports import Difference, Ports
 from planner.testing.hunt.vehicle import Vehicle
 
@@ -20,7 +20,7 @@ class Dead:
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle = vehicle
         self.position = {name: v.values[0] for name, v in vehicle.net.variables.items()}
-        self._read: dict[tuple[str, str], dict[int, float]] = {}
+        self._read: dict[tuple[str, str], PerWorld] = {}
 
     @cached_property
     def _network(self) -> tuple[Ports, dict[int, int]]:
@@ -33,19 +33,17 @@ class Dead:
                 branches.append(branch)
         return Ports(self.vehicle.nodes, branches, self.vehicle.grid.zero), place
 
-    def ohms(self, at: str, to: str, worlds: NDArray[np.intp]) -> Array:
+    def ohms(self, at: str, to: str, worlds: Worlds) -> Array:
         """Ohms between two addresses, an empty one the battery's earthed post; ``OPEN_OHMS`` at most."""
         there = to or self.vehicle.grid.zero
-        known = self._read.setdefault((at, there), {})
-        wanted = [world for world in worlds.tolist() if world not in known]
-        if wanted:
-            known |= dict(zip(wanted, self._ask(at, there, wanted), strict=True))
-        return np.array([known[world] for world in worlds.tolist()])
+        if (at, there) not in self._read:
+            self._read[at, there] = PerWorld(lambda some: self._ask(at, there, some.tolist()))
+        return self._read[at, there][worlds]
 
-    def _ask(self, at: str, to: str, worlds: list[int]) -> list[float]:
+    def _ask(self, at: str, to: str, worlds: list[int]) -> Array:
         nodes = self.vehicle.nodes
         if at not in nodes or to not in nodes:
-            return [OPEN_OHMS] * len(worlds)
+            return np.full(len(worlds), OPEN_OHMS)
         ports, place = self._network
         meter = Branch(("meter",), at, to, Emf(TEST_V, METER_OHMS))
         differences = []
@@ -65,5 +63,5 @@ class Dead:
             kept = [b for n, b in enumerate(ports.branches) if n not in differences[row].gone]
             across[row] = solve([*kept, *differences[row].added], to).across(meter)
         amps = np.maximum((TEST_V - across) / METER_OHMS, TEST_V / OPEN_OHMS / 2)
-        found: list[float] = np.clip(across / amps, 0.0, OPEN_OHMS).tolist()
+        found: Array = np.clip(across / amps, 0.0, OPEN_OHMS)
         return found

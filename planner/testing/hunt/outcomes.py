@@ -8,9 +8,10 @@ from planner.currents.curves import Array
 from planner.model.hunt_report import OutcomeLine
 from planner.model.observations import LOOKS
 from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
-from planner.testing.hunt.asking import MOST_WORLDS, Question
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.outlook import Worlds
+from planner.testing.hunt.offers import MOST_WORLDS
+from planner.testing.hunt.per_world import Worlds
+from planner.testing.hunt.question import Question
 from planner.testing.hunt.tolerance import ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.words import LOOK_SAID, ohms_words

@@ -1,70 +1,26 @@
 """What each world foretells of anything that can be seen or read, worked out when it is asked for."""
 
 from collections.abc import Sequence
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
-from planner.currents.grid import is_met
-from planner.currents.laws import Filament, Junction, Resistance
+from planner.currents.laws import Filament, Resistance
 from planner.currents.solver import Branch
 from planner.model.loom import Wire
 from planner.testing.hunt.dead import Dead
-from planner.testing.hunt.moves import Moves, State
-from planner.testing.hunt.settling import Setting, Settling
-from planner.testing.hunt.vehicle import NOTHING, Vehicle
+from planner.testing.hunt.moves import Moves
+from planner.testing.hunt.per_world import Worlds
+from planner.testing.hunt.position import Position
+from planner.testing.hunt.powers import Powers
+from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.vehicle import Vehicle
 
-Worlds = NDArray[np.intp]
 TEST_LAMP_WATTS = 5.0  # of a test lamp at the vehicle's volts; common practice, no source
 # A wire is felt to be warm from here: what one crimp turns into heat, or the amps for each mm2 of copper.
-CARRIES_AMPS = 0.02  # more than a meter or a leak takes
 WARM_WATTS, WARM_AMPS_PER_MM2 = 2.0, 10.0  # common practice, no source
-
-
-class Position:
-    """One setting of the controls, with the volts of all nodes in the worlds that were asked for."""
-
-    def __init__(self, vehicle: Vehicle, moves: Moves, setting: Setting) -> None:
-        self.vehicle = vehicle
-        self.settling = Settling(vehicle, moves, setting)
-        self.states: dict[int, State] = {}
-        self.volts, self.dark = (np.zeros((0, len(vehicle.nodes))) for _ in range(2))
-        self.known = np.zeros(0, dtype=bool)
-
-    def ask(self, worlds: Worlds) -> None:
-        """Solve the worlds of these that were not asked for before."""
-        missing = len(self.vehicle.worlds) - len(self.known)
-        if missing:
-            more = np.zeros((missing, self.volts.shape[1]))
-            self.volts, self.dark = np.concatenate((self.volts, more)), np.concatenate((self.dark, more))
-            self.known = np.concatenate((self.known, np.zeros(missing, dtype=bool)))
-        wanted = worlds[~self.known[worlds]].tolist()
-        for world, end in self.settling.settle(wanted).items() if wanted else ():
-            self.states[world], self.volts[world], self.dark[world] = end
-            self.known[world] = True
-
-    @cached_property
-    def carrying(self) -> frozenset[int]:
-        """The branches of the grid that carry current in the sound vehicle."""
-        self.ask(np.array([NOTHING]))
-        grid, nodes, volts = self.vehicle.grid, self.vehicle.nodes, self.volts[NOTHING]
-        position = self.settling.held | dict(self.states[NOTHING].hidden)
-        return frozenset(
-            index
-            for index in grid.closed(position)
-            for branch in [grid.branches[index].branch]
-            if abs(branch.law.amps(float(volts[nodes[branch.a]] - volts[nodes[branch.b]]))) > CARRIES_AMPS
-        )
-
-    @property
-    def swinging(self) -> NDArray[np.bool_]:
-        """The nodes at which a meter swings in the sound vehicle: a flasher beats, or a cam turns."""
-        self.ask(np.array([NOTHING]))
-        found: NDArray[np.bool_] = np.abs(self.volts[NOTHING] - self.dark[NOTHING]) > 0.5
-        return found
 
 
 class Outlook:
@@ -72,6 +28,7 @@ class Outlook:
 
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle, self.moves = vehicle, Moves(vehicle)
+        self.loads = Powers(vehicle, self.moves)
         self.dead = Dead(vehicle)
         self._positions: dict[Setting, Position] = {}
         self._without: dict[int, list[int]] = {}  # by a branch of the grid, the worlds in which it is gone
@@ -98,38 +55,25 @@ class Outlook:
         other: Array = position.volts[worlds, nodes[there]] if there in nodes else zero
         return one - other
 
-    def power(self, setting: Setting, load: LoadKey, worlds: Worlds, *, dark: bool = False) -> Array:
-        """The share of its rated power that a load gets, by what is meant to be fitted there.
+    def powers(
+        self, setting: Setting, worlds: Worlds, columns: NDArray[np.intp], *, dark: bool = False
+    ) -> Array:
+        """The share of its rated power that each load gets, the loads told by their columns.
 
-        With constant resistance, as the first view has it. ``dark``: in the dark half of a flasher's beat.
+        ``dark``: in the dark half of a flasher's beat.
         """
         position = self.position(setting)
         position.ask(worlds)
-        volts = position.dark if dark else position.volts
-        index = self.moves.loads[load]
-        gated, info = self.vehicle.grid.branches[index], self.vehicle.net.loads[load]
-        law, nodes = gated.branch.law, self.vehicle.nodes
-        across = np.abs(volts[worlds, nodes[gated.branch.a]] - volts[worlds, nodes[gated.branch.b]])
-        if isinstance(law, Junction):
-            signed = volts[worlds, nodes[gated.branch.a]] - volts[worlds, nodes[gated.branch.b]]
-            amps = np.maximum(signed - law.drop_v, 0.0) / law.ohms
-        else:
-            amps = across / info.ohms
-        share: Array = (amps / info.rated_amps) ** 2
-        place = {world: n for n, world in enumerate(worlds.tolist())}
-        for world in self._lacking(index):
-            if world in place:
-                other = self.moves.branch(world, index)
-                now = other.law if other is not None else None
-                if isinstance(now, Filament) and isinstance(law, Filament):
-                    share[place[world]] *= now.rated_amps / law.rated_amps
-                elif now is None:
-                    share[place[world]] = 0.0
-        if gated.guard:
-            for world, n in place.items():
-                if not is_met(gated.guard, position.settling.held | dict(position.states[world].hidden)):
-                    share[n] = 0.0
+        share = self.loads.of((position.dark if dark else position.volts)[worlds], worlds, columns)
+        for n, column in enumerate(columns.tolist()):
+            if column in self.loads.guards:
+                share[~position.met(self.loads.guards[column], worlds), n] = 0.0
         return share
+
+    def power(self, setting: Setting, load: LoadKey, worlds: Worlds) -> Array:
+        """The share of its rated power that one load gets."""
+        found: Array = self.powers(setting, worlds, np.array([self.loads.column[load]]))[:, 0]
+        return found
 
     def _lacking(self, index: int) -> Sequence[int]:
         """The worlds in which a branch of the sound vehicle is gone."""

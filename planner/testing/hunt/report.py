@@ -2,10 +2,11 @@
 
 from planner.model.hunt_report import HuntReport, HuntVerdict, QuestionLine, SuspectLine
 from planner.model.wording import counted
-from planner.testing.hunt.asking import Asking, Question
+from planner.testing.hunt.asking import Asking
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt, Suspect
 from planner.testing.hunt.outcomes import outcomes
+from planner.testing.hunt.question import Question
 from planner.testing.hunt.words import Words
 
 SURE = 0.95  # from here on one suspect is told to be it

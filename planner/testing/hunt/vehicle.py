@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.circuit.network import Network, compile_network
+from planner.currents.curves import Array
 from planner.currents.grid import Grid, compile_grid
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
@@ -50,7 +51,8 @@ class Vehicle:
                 share = mistake.weight / len(mistake.changes)
                 self.worlds.append(World((number,), (change,), self._edit(change), share))
         self.singles = len(self.worlds)
-        self._sized: list[bool] = []
+        self._weights = np.zeros(0)
+        self._sized = np.zeros(0, dtype=bool)
         self._elsewhere: dict[EndRef, list[tuple[int, str]]] = {}
         self._placed = 0  # worlds whose ends stand in it
         self._pairs: dict[tuple[int, int], int | None] = {}
@@ -66,11 +68,18 @@ class Vehicle:
         return found
 
     @property
+    def weights(self) -> Array:
+        """The weight of each world beforehand."""
+        more = [world.weight for world in self.worlds[len(self._weights) :]]
+        self._weights = np.concatenate((self._weights, more)) if more else self._weights
+        return self._weights
+
+    @property
     def is_sized(self) -> NDArray[np.bool_]:
         """Which worlds have a mistake of some size that nobody knows: a joint of so many ohms."""
-        for world in self.worlds[len(self._sized) :]:
-            self._sized.append(any(change.words for change in world.changes))
-        return np.array(self._sized, dtype=bool)
+        more = [any(c.words for c in world.changes) for world in self.worlds[len(self._sized) :]]
+        self._sized = np.concatenate((self._sized, more)) if more else self._sized
+        return self._sized
 
     def _edit(self, change: Change) -> Edit:
         """A change as branches, without those that end in the air: no current flows there."""

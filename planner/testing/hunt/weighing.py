@@ -49,9 +49,10 @@ def informations(weights: Array, outcomes: Array, groups: Groups | None = None) 
     chances = shares(weights)
     joint = chances[:, None, None] * outcomes
     if groups is not None:
-        member = np.zeros((int(groups.max(initial=-1)) + 1, len(groups)))
-        member[groups, np.arange(len(groups))] = 1.0
-        joint = (member @ joint.reshape(len(groups), -1)).reshape(-1, *outcomes.shape[1:])
+        order = np.argsort(groups, kind="stable")
+        starts = np.flatnonzero(np.diff(groups[order], prepend=-1))
+        if len(starts) < len(groups):
+            joint = np.add.reduceat(joint[order], starts, axis=0)
     found: Array = (
         _entropies(joint.sum(axis=0), 1) + _entropies(joint.sum(axis=2), 0) - _entropies(joint, (0, 2))
     )

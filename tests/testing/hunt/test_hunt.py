@@ -6,8 +6,10 @@ from testing_ground import ground
 
 from planner.model.observations import LOOKS, Observation
 from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
-from planner.testing.hunt.asking import Asking, Question
-from planner.testing.hunt.hunt import Hunt, Known
+from planner.testing.hunt.asking import Asking
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.known import Known
+from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.vehicle import Vehicle
 

@@ -1,0 +1,55 @@
+"""What is known of one vehicle whatever was seen: shared by all its hunts."""
+
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.circuit.fitted import LoadKey
+from planner.model.loom import split_address
+from planner.testing.hunt.outlook import Outlook
+from planner.testing.hunt.standing import Standing, standing
+from planner.testing.hunt.vehicle import Vehicle
+
+
+class Known:
+    """One vehicle: what its worlds foretell, where a meter goes, what can be looked at."""
+
+    def __init__(self, vehicle: Vehicle) -> None:
+        self.vehicle, self.outlook = vehicle, Outlook(vehicle)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """What each node is called, by its number."""
+        return tuple(self.vehicle.nodes)
+
+    @cached_property
+    def readable(self) -> NDArray[np.intp]:
+        """The nodes at which a meter can be put."""
+        return np.array([n for n, name in enumerate(self.names) if self.can_be_reached(name)], dtype=int)
+
+    def can_be_reached(self, node: str) -> bool:
+        """Whether a meter can be put there: terminals, joiners and feeds, not what is inside a part."""
+        head, tail = split_address(node)
+        if head in self.vehicle.wired.loom.places:
+            part = self.vehicle.catalogue.parts[self.vehicle.wired.loom.places[head].part]
+            return tail in part.terminals
+        return head in ("joint", "feed")
+
+    @cached_property
+    def loads(self) -> tuple[LoadKey, ...]:
+        """The loads by their columns."""
+        return tuple(self.outlook.loads.column)
+
+    @cached_property
+    def visible(self) -> NDArray[np.intp]:
+        """The columns of the loads that can be looked at, without gauges."""
+        net, column = self.vehicle.net, self.outlook.loads.column
+        return np.array(
+            [column[load] for load in self.standing.working if net.loads[load].kind != "gauge"], dtype=int
+        )
+
+    @cached_property
+    def standing(self) -> Standing:
+        """The settings in which the loads work."""
+        return standing(self.vehicle)

@@ -1,0 +1,111 @@
+"""One setting of the controls, and what every node has there in each world."""
+
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.circuit.fitted import Guard
+from planner.currents.curves import Array
+from planner.currents.grid import is_met
+from planner.testing.hunt.moves import Moves, State
+from planner.testing.hunt.per_world import PerWorld, Worlds
+from planner.testing.hunt.settling import Setting, Settling
+from planner.testing.hunt.vehicle import NOTHING, Vehicle
+
+CARRIES_AMPS = 0.02  # more than a meter or a leak takes
+SWINGS_VOLTS = 0.5  # between the halves of a beat: from here on a meter's pointer swings
+
+
+class Position:
+    """One setting of the controls, with the volts of all nodes in the worlds that were asked for."""
+
+    def __init__(self, vehicle: Vehicle, moves: Moves, setting: Setting) -> None:
+        self.vehicle, self.moves = vehicle, moves
+        self.settling = Settling(vehicle, moves, setting)
+        self.states: dict[int, State] = {}
+        self.volts, self.dark = (np.zeros((0, len(vehicle.nodes))) for _ in range(2))
+        self.known = np.zeros(0, dtype=bool)
+        self.is_beating = np.zeros(0, dtype=bool)
+        self.beats, self.shows = PerWorld(self._beats), PerWorld(self._shows)
+        self._kinds: list[State] = []
+        self._kind = np.zeros(0, dtype=int)  # of each world, which of the states it ends in
+
+    def ask(self, worlds: Worlds) -> None:
+        """Solve the worlds of these that were not asked for before."""
+        missing = len(self.vehicle.worlds) - len(self.known)
+        if missing:
+            more = np.zeros((missing, self.volts.shape[1]))
+            self.volts, self.dark = np.concatenate((self.volts, more)), np.concatenate((self.dark, more))
+            no = np.zeros(missing, dtype=bool)
+            self.known, self.is_beating = (
+                np.concatenate((self.known, no)),
+                np.concatenate((self.is_beating, no)),
+            )
+            self._kind = np.concatenate((self._kind, np.zeros(missing, dtype=int)))
+        is_known = self.known[worlds]
+        if is_known.all():
+            return
+        wanted = worlds[~is_known].tolist()
+        kinds = {state: n for n, state in enumerate(self._kinds)}
+        for world, end in self.settling.settle(wanted).items():
+            self.states[world], self.volts[world], self.dark[world] = end
+            self._kind[world] = kinds.setdefault(end.state, len(kinds))
+            self.is_beating[world] = bool(end.state.beating)
+            self.known[world] = True
+        self._kinds = list(kinds)
+
+    def met(self, guard: Guard, worlds: Worlds) -> NDArray[np.bool_]:
+        """In which worlds a guard holds."""
+        held = self.settling.held
+        by_kind = np.array([is_met(guard, held | dict(state.hidden)) for state in self._kinds], dtype=bool)
+        return np.asarray(by_kind[self._kind[worlds]])
+
+    def _beats(self, worlds: Worlds) -> Array:
+        """The share of the sound current through the flasher; 1 where it beats whatever the lamps take."""
+        return np.array([self._beat(world) for world in worlds.tolist()])
+
+    def _beat(self, world: int) -> float:
+        self.ask(np.array([NOTHING]))
+        for name, index in self.moves.flashers.items():
+            if not self.vehicle.net.beats[name].supply and name in self.states[NOTHING].beating:
+                sound = abs(self.moves.amps(NOTHING, index, self.volts[NOTHING]))
+                return abs(self.moves.amps(world, index, self.volts[world])) / sound
+        return 1.0
+
+    @cached_property
+    def carrying(self) -> frozenset[int]:
+        """The branches of the grid that carry current in the sound vehicle."""
+        self.ask(np.array([NOTHING]))
+        grid, nodes, volts = self.vehicle.grid, self.vehicle.nodes, self.volts[NOTHING]
+        position = self.settling.held | dict(self.states[NOTHING].hidden)
+        return frozenset(
+            index
+            for index in grid.closed(position)
+            for branch in [grid.branches[index].branch]
+            if abs(branch.law.amps(float(volts[nodes[branch.a]] - volts[nodes[branch.b]]))) > CARRIES_AMPS
+        )
+
+    def _shows(self, worlds: Worlds) -> Array:
+        """Whether each world takes away what carries current here, or joins what has other volts: 1 or 0."""
+        carrying, volts, nodes = self.carrying, self.volts[NOTHING], self.vehicle.nodes
+        edits = [self.vehicle.worlds[world].edit for world in worlds.tolist()]
+        return np.array(
+            [
+                not edit.gone.isdisjoint(carrying)
+                or any(
+                    abs(volts[nodes[g.branch.a]] - volts[nodes[g.branch.b]]) > 0.5
+                    for g in edit.added
+                    if g.branch.name[0] != "wire" or not edit.gone
+                )
+                for edit in edits
+            ],
+            dtype=float,
+        )
+
+    @property
+    def swinging(self) -> NDArray[np.bool_]:
+        """The nodes at which a meter swings in the sound vehicle: a flasher beats, or a cam turns."""
+        self.ask(np.array([NOTHING]))
+        found: NDArray[np.bool_] = np.abs(self.volts[NOTHING] - self.dark[NOTHING]) > SWINGS_VOLTS
+        return found
