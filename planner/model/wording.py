@@ -8,6 +8,17 @@ from planner.messages import later, tr
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.part import Held
 
+# How a load appears, to stand after "was" and "now".
+_APPEARANCES: Mapping[str, str] = MappingProxyType(
+    {
+        "off": later("off"),
+        "glows": later("glowing faintly"),
+        "dim": later("dim"),
+        "full": later("working fully"),
+        "over": later("driven above its rating"),
+        "flashes": later("flashing"),
+    }
+)
 # IEC 60757, table 1; the plain words, without the standard's remarks.
 COLOUR_WORDS: Mapping[str, str] = MappingProxyType(
     {
@@ -56,6 +67,13 @@ _PLAIN_FITTINGS: Mapping[str, str] = MappingProxyType(
 def colour_words(code: str) -> str:
     """A colour code in words: ``BK/RD`` is black/red."""
     return "/".join(tr(COLOUR_WORDS.get(part, part)) for part in code.split("/"))
+
+
+def appearance_words(appearance: str) -> str:
+    """How a load appears, to stand after "was" and "now"; of a gauge it is said what it reads."""
+    if appearance.startswith("reads "):
+        return tr("reading {share}", share=appearance.removeprefix("reads "))
+    return tr(_APPEARANCES.get(appearance, appearance))
 
 
 def fitting_words(fitting: str) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from planner.messages import tr
 from planner.model.delta import EndRef, Fit, Insert, Step
 from planner.model.loom import Loom, split_address
 from planner.model.wording import address_words, colour_words
@@ -51,7 +52,7 @@ class Wired:
         record = self.loom.find(wire) if wire in self.loom.wire_index or not self.before else None
         record = record or (self.before or self.loom).find(wire)
         colour = colour_words(record.end_colour(min(end, len(record.ends) - 1)))
-        return f"the {colour} wire ({self.shown.get(wire, wire)})"
+        return tr("the {colour} wire ({wire})", colour=colour, wire=self.shown.get(wire, wire))
 
     def at(self, address: str) -> str:
         """An address as people say it: ``53 on the wiper motor, scuttle``."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from planner.inquiry.loom.account import FindingKind, LoadLine, LoomAccount, SwapLine, Way
-from planner.sheets.build.plan_changes import APPEARANCES
+from planner.model.wording import appearance_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Section, Sheet, Table, bullets, say
 
 FINDINGS: Mapping[FindingKind, tuple[str, Meaning]] = MappingProxyType(
@@ -75,7 +75,7 @@ def _circuit(line: LoadLine) -> str:
 
 
 def _load(line: LoadLine, circuit: str) -> Item:
-    below = [Cell(f"{APPEARANCES.get(look, look)}: {when}") for look, when in line.works]
+    below = [Cell(f"{appearance_words(look)}: {when}") for look, when in line.works]
     for way in line.ways:
         below += [Cell(text, "quiet") for text in _way(way, circuit)]
     return Item(Cell("-"), Cell(_name(line), "strong"), tuple(below))

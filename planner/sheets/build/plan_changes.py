@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 from planner.messages import later, tr
 from planner.model.plan import BehaviourLine, HazardLine, Plan
+from planner.model.wording import appearance_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, say
 
 OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
@@ -37,16 +38,6 @@ HAZARDS: Mapping[str, str] = MappingProxyType(
         "drain": "current with everything at rest",
         "chatter": "chatter",
         "dead-position": "dead position",
-    }
-)
-APPEARANCES: Mapping[str, str] = MappingProxyType(
-    {
-        "off": "off",
-        "glows": "glowing faintly",
-        "dim": "dim",
-        "full": "working fully",
-        "over": "driven above its rating",
-        "flashes": "flashing",
     }
 )
 
@@ -110,17 +101,10 @@ def _what_and_when(line: BehaviourLine) -> str:
 def _before_and_after(line: BehaviourLine) -> str:
     if line.outcome == "missing":
         return line.after
-    before, after = (_appearance(word) for word in (line.before, line.after))
+    before, after = (appearance_words(word) for word in (line.before, line.after))
     if line.is_memory:
         return f"used to end at {before}, now ends at {after}"
     return f"was {before}, now {after}"
-
-
-def _appearance(word: str) -> str:
-    """How a load appears, to stand after "was" and "now"; of a gauge it is said what it reads."""
-    return (
-        "reading" + word.removeprefix("reads") if word.startswith("reads ") else APPEARANCES.get(word, word)
-    )
 
 
 def _hazard(hazard: HazardLine, word: str, meaning: Meaning, with_path: bool) -> Item:

@@ -6,6 +6,7 @@ from itertools import combinations, pairwise
 from planner.currents.grid import BODY, Gated, Grid
 from planner.currents.laws import Resistance
 from planner.currents.solver import Branch
+from planner.messages import tr
 from planner.model.loom import Wire, split_address
 from planner.testing.mistakes.mistake import Change, Kind, Mistake
 from planner.testing.mistakes.priors import weight
@@ -32,23 +33,20 @@ class Conductors:
                 yield from self._leg(wire, leg)
         yield from self._chafed()
 
-    def _between(self, wire: Wire, leg: int) -> str:
-        a, b = wire.ends[leg].at, wire.ends[leg + 1].at
-        return f"between {self.wired.at(a)} and {self.wired.at(b)}"
-
     def _leg(self, wire: Wire, leg: int) -> Iterator[Mistake]:
         name = ("wire", wire.wire, str(leg))
         branch = self.branches[name]
         law = branch.law
         assert isinstance(law, Resistance)
         touched = {(wire.wire, leg), (wire.wire, leg + 1)} & self.wired.touched_ends
-        called, where = self.wired.wire(wire.wire, leg + 1), self._between(wire, leg)
+        called = self.wired.wire(wire.wire, leg + 1)
+        one, other = self.wired.at(wire.ends[leg].at), self.wired.at(wire.ends[leg + 1].at)
         mend = (wire.ends[leg].at, wire.ends[leg + 1].at)
         tag = f"{wire.wire}/{leg}"
         yield Mistake(
             f"{tag}-open",
             "wire open",
-            f"{called} is broken {where}",
+            tr("{wire} is broken between {one} and {other}", wire=called, one=one, other=other),
             weight("wire open", touched=bool(touched)),
             mend,
             (Change(gone=(name,)),),
@@ -59,14 +57,14 @@ class Conductors:
             Change(
                 gone=(name,),
                 added=(Gated(branch._replace(law=Resistance(law.ohms + ohms)), ()),),
-                words=f"about {ohms:g} ohm",
+                words=tr("about {ohms:g} ohm", ohms=ohms),
             )
             for ohms in POOR_OHMS
         )
         yield Mistake(
             f"{tag}-poor",
             kind,
-            f"{called} has a poor joint {where}",
+            tr("{wire} has a poor joint between {one} and {other}", wire=called, one=one, other=other),
             weight(kind, touched=bool(touched)),
             mend,
             poor,
@@ -76,7 +74,7 @@ class Conductors:
             yield Mistake(
                 f"{tag}-earthed",
                 "short to earth",
-                f"{called} touches the body {where}",
+                tr("{wire} touches the body between {one} and {other}", wire=called, one=one, other=other),
                 weight("short to earth", touched=bool(touched)),
                 mend,
                 (Change(added=(Gated(short, ()),)),),
@@ -90,7 +88,11 @@ class Conductors:
             yield Mistake(
                 f"{one}-chafed-{other}",
                 "chafed together",
-                f"{self.wired.wire(one)} and {self.wired.wire(other)} are chafed and touch",
+                tr(
+                    "{one} and {other} are chafed and touch",
+                    one=self.wired.wire(one),
+                    other=self.wired.wire(other),
+                ),
                 weight("chafed together", touched=touched),
                 (a, b),
                 (Change(added=(Gated(joint, ()),)),),

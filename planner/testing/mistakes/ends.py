@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from itertools import combinations
 
+from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
@@ -11,6 +12,12 @@ from planner.model.part import Part, Terminal
 from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
 from planner.testing.mistakes.priors import weight
 from planner.testing.wired import Wired
+
+# Columns exchanged, and rows.
+_MIRRORED = (
+    later("the {place} is wired as its mirror image, left and right exchanged"),
+    later("the {place} is wired as its mirror image, top and bottom exchanged"),
+)
 
 
 class Ends:
@@ -51,7 +58,7 @@ class Ends:
         return Mistake(
             f"{end[0]}.{end[1]}-off",
             kind,
-            f"{self.wired.wire(*end)} is off {self.wired.at(at)}",
+            tr("{wire} is off {at}", wire=self.wired.wire(*end), at=self.wired.at(at)),
             weight(kind, touched=self._is_touched(end)),
             (at,),
             (Change(ends=(EndAt(*end, "loose"),)),),
@@ -88,7 +95,13 @@ class Ends:
             yield Mistake(
                 f"{end[0]}.{end[1]}-on-{there}",
                 "wrong terminal",
-                f"{self.wired.wire(*end)} is on {mark} instead of {own} on the {self.wired.title_of(place)}",
+                tr(
+                    "{wire} is on {mark} instead of {own} on the {place}",
+                    wire=self.wired.wire(*end),
+                    mark=mark,
+                    own=own,
+                    place=self.wired.title_of(place),
+                ),
                 weight("wrong terminal", touched=touched, ways=len(others)),
                 (at, there),
                 (Change(ends=(EndAt(*end, there),)),),
@@ -119,13 +132,22 @@ class Ends:
                 if not (self._goes_on(one, at, yonder) and self._goes_on(other, there, here)):
                     continue
             kind: Kind = "wrong way round" if not is_joint and len(ends) == 2 else "ends traded"
-            words = (
-                f"the {self.wired.title_of(group)} is connected the wrong way round: "
-                f"{self.wired.wire(*one)} and {self.wired.wire(*other)} are each on the other's terminal"
-                if kind == "wrong way round"
-                else f"{self.wired.wire(*one)} and {self.wired.wire(*other)} are traded: "
-                f"{self.wired.at(at)} and {self.wired.at(there)}"
-            )
+            if kind == "wrong way round":
+                words = tr(
+                    "the {place} is connected the wrong way round: {one} and {other} are each on the "
+                    "other's terminal",
+                    place=self.wired.title_of(group),
+                    one=self.wired.wire(*one),
+                    other=self.wired.wire(*other),
+                )
+            else:
+                words = tr(
+                    "{one} and {other} are traded: {at} and {there}",
+                    one=self.wired.wire(*one),
+                    other=self.wired.wire(*other),
+                    at=self.wired.at(at),
+                    there=self.wired.at(there),
+                )
             touched = self._is_touched(one, other)
             yield Mistake(
                 f"{one[0]}.{one[1]}-traded-{other[0]}.{other[1]}",
@@ -144,7 +166,7 @@ class Ends:
         if len(ends) < 3 or any(mark not in faces for _, mark in ends):
             return
         seen = set()
-        for axis, name in ((0, "left and right"), (1, "top and bottom")):
+        for axis, words in enumerate(_MIRRORED):
             total = max(face[axis] for face in marks) + min(face[axis] for face in marks)
             moved = []
             for end, mark in ends:
@@ -164,7 +186,7 @@ class Ends:
                     yield Mistake(
                         f"{place}-mirrored-{axis}",
                         "mirror image",
-                        f"the {self.wired.title_of(place)} is wired as its mirror image, {name} exchanged",
+                        tr(words).format(place=self.wired.title_of(place)),
                         weight("mirror image", touched=touched),
                         tuple(f"{place}:{mark}" for mark in faces),
                         (Change(ends=tuple(moved)),),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from planner.currents.grid import Gated, Grid
 from planner.currents.laws import Filament, Resistance
 from planner.currents.solver import Branch
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Coil, Contact, Flasher, Fuse, Lamp, Led, Winding
 from planner.model.loom import split_address
@@ -33,7 +34,8 @@ class Inside:
                 yield from self._load(gated)
             elif gated.kind == "feed":
                 if self.loom.feeds[name[1]].fuse_amps:
-                    yield self._gone("fuse blown", name, f"the fuse of {self.wired.at(name[1])} is blown")
+                    words = tr("the fuse of {feed} is blown", feed=self.wired.at(name[1]))
+                    yield self._gone("fuse blown", name, words)
             elif gated.kind in ("contact", "fuse", "flasher") and name[1:3] not in seen:
                 seen.add((name[1], name[2]))
                 yield from self._joint(gated)
@@ -56,18 +58,22 @@ class Inside:
         assert isinstance(law, Resistance)
         if branch.name[0] == "mounting":
             place, mark = split_address(branch.a)
-            what = f"the earth of the {self.wired.title_of(place)} through its mounting"
+            what = self.wired.title_of(place)
+            missing = tr("the earth of the {place} through its mounting is missing", place=what)
+            is_poor = tr("the earth of the {place} through its mounting is poor", place=what)
             at = f"{place}:{mark}"
         else:
             zone = self.loom.zones.get(branch.name[1])
-            what = f"the way from the body of the {(zone and zone.title) or branch.name[1]} to the rest of it"
+            what = (zone and zone.title) or branch.name[1]
+            missing = tr("the way from the body of the {zone} to the rest of it is missing", zone=what)
+            is_poor = tr("the way from the body of the {zone} to the rest of it is poor", zone=what)
             at = branch.a
-        yield self._gone("earth missing", branch.name, f"{what} is missing", at)
+        yield self._gone("earth missing", branch.name, missing, at)
         poor = tuple(
             Change(
                 gone=(branch.name,),
                 added=(Gated(branch._replace(law=Resistance(law.ohms + ohms)), ()),),
-                words=f"about {ohms:g} ohm",
+                words=tr("about {ohms:g} ohm", ohms=ohms),
             )
             for ohms in POOR_EARTH_OHMS
         )
@@ -75,7 +81,7 @@ class Inside:
         yield Mistake(
             f"{branch.name[1]}-earth-poor",
             "earth poor",
-            f"{what} is poor",
+            is_poor,
             weight("earth poor", touched=touched),
             (at,),
             poor,
@@ -87,12 +93,16 @@ class Inside:
         title, law = self.wired.title_of(place), gated.branch.law
         element = self._element(gated)
         if isinstance(element, Coil):
-            yield self._gone("coil open", gated.branch.name, f"the coil of the {title} is open", place)
+            yield self._gone(
+                "coil open", gated.branch.name, tr("the coil of the {place} is open", place=title), place
+            )
             return
         kind: Kind = "lamp failed" if isinstance(element, Lamp | Led) else "open inside"
-        failed = "has failed" if isinstance(element, Lamp | Led | Winding) else "is open inside"
-        what = f"'{does}'" if not does.startswith("#") else "what is inside"
-        yield self._gone(kind, gated.branch.name, f"{what} of the {title} {failed}", place)
+        if isinstance(element, Lamp | Led | Winding):
+            failed = tr("{what} of the {place} has failed", what=_named(does), place=title)
+        else:
+            failed = tr("{what} of the {place} is open inside", what=_named(does), place=title)
+        yield self._gone(kind, gated.branch.name, failed, place)
         if isinstance(law, Filament):
             others = tuple(
                 Change(
@@ -103,14 +113,14 @@ class Inside:
                             gated.guard,
                         ),
                     ),
-                    words=f"about {law.rated_v * law.rated_amps * share:g} W",
+                    words=tr("about {watts:g} W", watts=law.rated_v * law.rated_amps * share),
                 )
                 for share in OTHER_WATTS
             )
             yield Mistake(
                 f"{place}/{does.replace(' ', '-')}-wrong-lamp",
                 "wrong lamp",
-                f"the lamp for '{does}' of the {title} has the wrong wattage",
+                tr("the lamp for '{does}' of the {place} has the wrong wattage", does=does, place=title),
                 weight("wrong lamp", touched=place in self.wired.touched_places),
                 (place,),
                 others,
@@ -132,23 +142,36 @@ class Inside:
         name = (kind, place, index)
         if isinstance(element, Fuse):
             a, b = element.between
-            words = f"the fuse between {a} and {b} on the {title} is blown"
+            words = tr("the fuse between {a} and {b} on the {place} is blown", a=a, b=b, place=title)
             yield self._gone("fuse blown", name, words, f"{place}:{b}")
         elif isinstance(element, Flasher):
-            yield self._gone("open inside", name, f"the {title} is open inside", place)
+            yield self._gone("open inside", name, tr("the {place} is open inside", place=title), place)
         elif isinstance(element, Contact):
-            marks = "-".join(element.join)
-            when = " and ".join(f"{v} {' or '.join(values)}" for v, values in element.when.items())
-            at = f" (made with {when})" if when else ""
-            words = f"the contact {marks} of the {title}{at} stays open"
-            yield self._gone("contact open", name, words, place)
+            contact = _contact_words(element, title)
+            stays_open = tr("{contact} stays open", contact=contact)
+            yield self._gone("contact open", name, stays_open, place)
             if element.when:
                 own = [g for g in self.grid.branches if g.branch.name[:3] == name]
                 yield Mistake(
                     f"{place}/{index}-contact-closed",
                     "contact closed",
-                    f"the contact {marks} of the {title}{at} stays closed",
+                    tr("{contact} stays closed", contact=contact),
                     weight("contact closed", touched=place in self.wired.touched_places),
                     (place,),
                     (Change(gone=(name,), added=tuple(Gated(g.branch, ()) for g in own)),),
                 )
+
+
+def _named(does: str) -> str:
+    """A load by what it does; one without a name has the number of its element."""
+    return tr("what is inside") if does.startswith("#") else f"'{does}'"
+
+
+def _contact_words(contact: Contact, title: str) -> str:
+    """A contact by its terminals, and when it is made."""
+    marks = "-".join(contact.join)
+    if not contact.when:
+        return tr("the contact {marks} of the {place}", marks=marks, place=title)
+    states = (f"{name} {tr(' or ').join(values)}" for name, values in contact.when.items())
+    when = tr(" and ").join(states)
+    return tr("the contact {marks} of the {place} (made with {when})", marks=marks, place=title, when=when)

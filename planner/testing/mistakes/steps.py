@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Fit, Join, Move, last_words
 from planner.model.elements import Control
@@ -47,13 +48,18 @@ class Steps:
     def _forgotten(self, move: Move) -> Iterator[Mistake]:
         """Yield an end that was left where it was; where that is gone, it hangs loose."""
         at = move.was if self._is_there(move.was) else "loose"
-        where = f"is still on {self.wired.at(move.was)}" if at != "loose" else "hangs loose"
         if at == move.to or move.was == "loose":
             return
+        moved = {"wire": self.wired.wire(move.wire, move.end), "to": self.wired.at(move.to)}
+        if at == "loose":
+            words = tr("{wire} was not moved to {to}: it hangs loose", **moved)
+        else:
+            was = self.wired.at(move.was)
+            words = tr("{wire} was not moved to {to}: it is still on {was}", was=was, **moved)
         yield Mistake(
             f"{move.wire}.{move.end}-not-moved",
             "step forgotten",
-            f"{self.wired.wire(move.wire, move.end)} was not moved to {self.wired.at(move.to)}: it {where}",
+            words,
             weight("step forgotten", touched=True),
             (move.to, at),
             (Change(ends=(EndAt(move.wire, move.end, at),)),),
@@ -66,7 +72,11 @@ class Steps:
                 yield Mistake(
                     f"{move.wire}.{move.end}-moved-twice",
                     "step twice",
-                    f"{self.wired.wire(move.wire, move.end)} was moved on to {self.wired.at(other.to)}",
+                    tr(
+                        "{wire} was moved on to {to}",
+                        wire=self.wired.wire(move.wire, move.end),
+                        to=self.wired.at(other.to),
+                    ),
                     weight("step twice", touched=True),
                     (move.to, other.to),
                     (Change(ends=(EndAt(move.wire, move.end, other.to),)),),
@@ -77,7 +87,12 @@ class Steps:
         return Mistake(
             f"{wire}-not-made",
             "step forgotten",
-            f"{self.wired.wire(wire)} was forgotten: {self.wired.at(ends[0])} to {self.wired.at(ends[-1])}",
+            tr(
+                "{wire} was forgotten: {one} to {other}",
+                wire=self.wired.wire(wire),
+                one=self.wired.at(ends[0]),
+                other=self.wired.at(ends[-1]),
+            ),
             weight("step forgotten", touched=True),
             ends,
             (Change(gone=(("wire", wire),)),),
@@ -89,7 +104,7 @@ class Steps:
                 yield Mistake(
                     f"{wire}.{number}-not-joined",
                     "step forgotten",
-                    f"{self.wired.wire(wire, number)} was not joined to the others",
+                    tr("{wire} was not joined to the others", wire=self.wired.wire(wire, number)),
                     weight("step forgotten", touched=True),
                     (join.joint,),
                     (Change(ends=(EndAt(wire, number, "loose"),)),),
@@ -105,7 +120,7 @@ class Steps:
             yield Mistake(
                 f"{fit.at}-old-part",
                 "old part",
-                f"the old {self.wired.title_of(fit.at)} is still fitted, or one like it",
+                tr("the old {place} is still fitted, or one like it", place=self.wired.title_of(fit.at)),
                 weight("old part", touched=True),
                 (fit.at,),
                 (Change(fits=((fit.at, old),)),),

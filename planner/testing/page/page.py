@@ -1,9 +1,12 @@
 """The meter page of one work: which tests there are, and in which order."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
+from planner.messages import later, tr
 from planner.model.meter_page import MeterPage
 from planner.model.plan import BehaviourLine
+from planner.model.wording import appearance_words
 from planner.testing.page.candidates import Candidates, put_in_order
 from planner.testing.page.choosing import choose, place
 from planner.testing.page.circuits import no_longer, own_loads
@@ -16,6 +19,14 @@ from planner.testing.page.records import Records
 from planner.testing.page.setups import Setup
 from planner.testing.page.steps import StepsOf
 from planner.testing.page.wording import Wording
+
+_NO_LONGER: Mapping[str, str] = MappingProxyType(
+    {
+        "lost": later("lost: '{does}' ({place}) is {now}, was {was}"),
+        "changed": later("changed: '{does}' ({place}) is {now}, was {was}"),
+        "unintended": later("unintended: '{does}' ({place}) is {now}, was {was}"),
+    }
+)
 
 
 def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: StepsOf) -> MeterPage:
@@ -46,13 +57,18 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
     wired, rest = ground.wired, candidates.rest
     for key in own_loads(wired, ground.seen.survey):
         works = [setup for setup in candidates.on if key in setup.loads]
-        title = f"'{key[1]}' on the {wired.title_of(key[0])}"
-        yield from _of_load(ground, key, works[:1], f"{title} is on")
+        load = {"does": key[1], "place": wired.title_of(key[0])}
+        yield from _of_load(ground, key, works[:1], tr("'{does}' on the {place} is on", **load))
         off = [s for s in (*candidates.off, rest) if works and s.moved.keys() < works[0].moved.keys()]
-        yield from _of_load(ground, key, off[:1], f"{title} must be off")
+        yield from _of_load(ground, key, off[:1], tr("'{does}' on the {place} must be off", **load))
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)
-        why = f"{line.outcome}: '{line.what}' ({line.title}) is {line.after}, was {line.before}"
+        why = tr(_NO_LONGER[line.outcome]).format(
+            does=line.what,
+            place=line.title,
+            now=appearance_words(line.after),
+            was=appearance_words(line.before),
+        )
         yield from _of_load(ground, (line.at, line.what), [known], why)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf, isinf
 
+from planner.messages import tr
 from planner.model.meter_page import WrongReading
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.bands import Band
@@ -70,7 +71,7 @@ def _told(
         else:
             groups.append((reading, [mistakes[name].words]))
     for reading, words in groups[:MOST_READINGS]:
-        yield WrongReading(*_about(reading, band, unit), "; or ".join(words[:MOST_MISTAKES]))
+        yield WrongReading(*_about(reading, band, unit), tr("; or ").join(words[:MOST_MISTAKES]))
 
 
 def _about(reading: float, band: Band, unit: str) -> tuple[float, float]:

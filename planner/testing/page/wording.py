@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planner.circuit.network import Network
 from planner.currents.grid import BODY
+from planner.messages import tr
 from planner.model.loom import split_address
 from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.probes import Probe
@@ -28,12 +29,16 @@ class Wording:
     def set_words(self, before: Setup | None, setup: Setup) -> str:
         """What must be changed since the setup before; with none before, since everything was at rest."""
         was = before.moved if before else {}
-        back = [self._set(name, self._rest(name), "back ") for name in was if name not in setup.moved]
+        back = [self._set(name, self._rest(name), is_back=True) for name in was if name not in setup.moved]
         new = [self._set(n, value) for n, value in setup.moved.items() if was.get(n) != value]
         known = before.remembered if before else {}
         shorts = short_titles(self.wired.loom)
         new += [
-            f"work it until the {shorts.get(split_place(name), name)} is at {value}"
+            tr(
+                "work it until the {place} is at {value}",
+                place=shorts.get(split_place(name), name),
+                value=value,
+            )
             for name, value in setup.remembered.items()
             if known.get(name) != value
         ]
@@ -42,26 +47,29 @@ class Wording:
     def _rest(self, name: str) -> str:
         return self.net.variables[name].values[0]
 
-    def _set(self, name: str, value: str, back: str = "") -> str:
+    def _set(self, name: str, value: str, *, is_back: bool = False) -> str:
         variable = self.net.variables[name]
         meaning = variable.meanings[variable.values.index(value)]
         said = value if meaning == value else f"{value} ({meaning})"
         title = self.titles()[name]
         if "/" not in name:
-            return f"{title} {said}"
+            return tr("{name} {value}", name=title, value=said)
         if value in variable.sprung:
-            return f"hold {title} at {said}"
-        return f"{title} {back}to {said}"
+            return tr("hold {control} at {value}", control=title, value=said)
+        if is_back:
+            return tr("{control} back to {value}", control=title, value=said)
+        return tr("{control} to {value}", control=title, value=said)
 
     def where(self, probe: Probe) -> str:
         """Where the tips go."""
         positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
-        live, other = ("black", "red") if positive else ("red", "black")
-        to = "bare metal of the body" if probe.to == BODY else self.wired.at(probe.to)
+        to = tr("bare metal of the body") if probe.to == BODY else self.wired.at(probe.to)
         at = self.wired.at(probe.at)
         if probe.setup is None:
-            return f"from {at} to {to}"
-        return f"{live} tip on {at}, {other} tip on {to}"
+            return tr("from {at} to {to}", at=at, to=to)
+        if positive:
+            return tr("black tip on {at}, red tip on {to}", at=at, to=to)
+        return tr("red tip on {at}, black tip on {to}", at=at, to=to)
 
     def why(self, probe: Probe, expected: float) -> str:
         """What a test is for."""
@@ -71,12 +79,13 @@ class Wording:
             return f"'{probe.about[1]}' ({self.wired.title_of(probe.about[0])})"
         wires = [*self._between(probe.at, probe.to)]
         if wires:
-            return f"{' and '.join(dict.fromkeys(wires))}: on at both ends, and nothing else joins them"
+            named = tr(" and ").join(dict.fromkeys(wires))
+            return tr("{wires}: on at both ends, and nothing else joins them", wires=named)
         if probe.setup is None:
-            return f"what hangs on {self.wired.at(probe.at)}, and nothing else"
+            return tr("what hangs on {at}, and nothing else", at=self.wired.at(probe.at))
         if abs(expected) < NO_VOLTS:
-            return f"nothing may arrive at {self.wired.at(probe.at)}"
-        return f"what arrives at {self.wired.at(probe.at)}"
+            return tr("nothing may arrive at {at}", at=self.wired.at(probe.at))
+        return tr("what arrives at {at}", at=self.wired.at(probe.at))
 
     def _between(self, at: str, to: str) -> Iterator[str]:
         for wire in self.wired.loom.wires:
