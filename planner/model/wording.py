@@ -114,6 +114,22 @@ def address_words(loom: Loom, address: str) -> str:
     return tr("{mark} on the {place}", mark=mark_words(tail), place=loom.place_title(head))
 
 
+def body_words(loom: Loom) -> str:
+    """Where the meter's other tip goes: what is earthed, which is not all of every vehicle."""
+    earthed = [zone.title or name for name, zone in loom.zones.items() if zone.body]
+    if len(earthed) == len(loom.zones):
+        return tr("bare metal of the body")
+    if not earthed:
+        return tr("earth, where the return wire ends")
+    return tr("bare metal of the {zones}", zones=tr(" or the ").join(earthed))
+
+
+def volts_to_body(loom: Loom) -> str:
+    """Where the voltmeter's other tip goes, and which tip that is where the positive pole is earthed."""
+    to = body_words(loom)
+    return to if loom.supply.earthed == "negative" else tr("{to}, the red tip there (positive earth)", to=to)
+
+
 def mark_words(mark: str) -> str:
     """A mark as it is said in a sentence: one that is a word of its own stands in quotes."""
     return f"'{mark}'" if len(mark) > 1 and mark.isalpha() and mark.islower() else mark

@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.model.delta import Fit, Reason
 from planner.model.need import Emission, Fitted, Proposal, Question, Remark
-from planner.model.wording import small
+from planner.model.wording import body_words, small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -50,7 +50,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     yield Question(
         about=f"whether the mounting of {title} touches the body",
-        where=f"the case of {title} and bare metal of the body close by",
+        where=f"the case of {title} and {body_words(case.loom)} close by",
         how="earthed pole off the battery, part screwed down, meter on the highest ohms range",
         answers=(
             ("no reading", "its mounting insulates it"),

@@ -32,7 +32,7 @@ from planner.engine.feeding import is_joined_to_an_end
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal, Question
-from planner.model.wording import address_words, small
+from planner.model.wording import address_words, body_words, small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -72,7 +72,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if mounting == "doubtful":
         yield Question(
             about=f"whether {title} is earthed through its mounting",
-            where=f"{address_words(case.loom, need.at)} and bare metal of the engine or body close by",
+            where=f"{address_words(case.loom, need.at)} and {body_words(case.loom)} close by",
             how="earthed pole off the battery, part screwed down, meter on ohms, its leads touched first",
             answers=(
                 ("as low as with the leads touched together", "its mounting earths it: no wire"),

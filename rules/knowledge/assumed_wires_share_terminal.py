@@ -28,7 +28,7 @@ from collections.abc import Iterator, Sequence
 from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.need import Emission, LeansOn, Question
-from planner.model.wording import KEY_OFF, address_words
+from planner.model.wording import KEY_OFF, address_words, volts_to_body
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -48,7 +48,7 @@ def propose(case: Case) -> Iterator[Emission]:
     unseen = [case.old_end(*one) for one in together if case.is_unseen(one[0])]
     yield Question(
         about=f"what are {wires}, on {at}?",
-        where=f"voltmeter from {wires} to bare metal of the body, {on_or_off}",
+        where=f"voltmeter from {wires} to {volts_to_body(case.loom)}, {on_or_off}",
         how=f"each wire by itself, the others off and insulated; {KEY_OFF}, then ignition on",
         answers=tuple(_answers(f"about {case.before.supply.volts:g} V", unseen, is_any_fed=is_any_fed)),
         why=Reason(

@@ -31,7 +31,7 @@ from planner.model.delta import Reason
 from planner.model.facts import ConductorFact
 from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
-from planner.model.wording import KEY_OFF, address_words
+from planner.model.wording import KEY_OFF, address_words, body_words, volts_to_body
 
 Answers = tuple[tuple[str, str], ...]
 
@@ -52,14 +52,13 @@ def propose(case: Case) -> Iterator[Emission]:
     wire, was = case.old_end(need.wire, need.end), case.before.find(need.wire).ends[need.end].at
     at, fact = address_words(case.before, was), case.facts.at(was)
     how, answers = _reading(fact, case.before.supply.volts)
-    meter = "voltmeter" if fact.live != "never" else "ohmmeter"
     # What gets its feed through the part itself reads nothing once it is off.
     is_at_part = split_address(was)[0] in case.before.places
     is_fed_here = is_at_part and fact.live != "never" and not case.is_fed_from_afar(need.wire, need.end)
     on_or_off = f"left on {at}" if case.is_switched_at(was) or is_fed_here else f"taken off {at}"
     yield Question(
         about=f"what is {wire}, {'which hangs loose' if was == 'loose' else f'on {at}'}?",
-        where=f"{meter} from {wire} to bare metal of the body" + ("" if was == "loose" else f", {on_or_off}"),
+        where=_meter(case, fact, wire) + ("" if was == "loose" else f", {on_or_off}"),
         how=how,
         answers=answers,
         why=Reason(
@@ -74,9 +73,15 @@ def _about_terminal(case: Case, at: str) -> Question:
     """Ask what a free terminal is."""
     terminal, fact = address_words(case.before, at), case.facts.at(at)
     how, answers = _reading(fact, case.before.supply.volts)
-    meter = "voltmeter" if fact.live != "never" else "ohmmeter"
     why = Reason("leans-on-assumed-fact", (f"what {terminal} is, is only assumed",))
-    return Question(f"what is {terminal}?", f"{meter} from {terminal} to bare metal", how, answers, why)
+    return Question(f"what is {terminal}?", _meter(case, fact, terminal), how, answers, why)
+
+
+def _meter(case: Case, fact: ConductorFact, at: str) -> str:
+    """Which meter, and where its tips go."""
+    if fact.live != "never":
+        return f"voltmeter from {at} to {volts_to_body(case.before)}"
+    return f"ohmmeter from {at} to {body_words(case.before)}"
 
 
 def _reading(fact: ConductorFact, supply_volts: float) -> tuple[str, Answers]:

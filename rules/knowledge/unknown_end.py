@@ -29,7 +29,7 @@ from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
-from planner.model.wording import address_words
+from planner.model.wording import address_words, volts_to_body
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -49,8 +49,8 @@ def propose(case: Case) -> Iterator[Emission]:
     first = f", first to {', '.join(likely)}" if likely else ""
     yield Question(
         about=f"where does {end} on {at} go?",
-        where=f"voltmeter from {end}, taken off {at}, to bare metal of the body; then ohmmeter from it to "
-        f"the terminals it may reach{first}",
+        where=f"voltmeter from {end}, taken off {at}, to {volts_to_body(case.loom)}; then ohmmeter "
+        f"from it to the terminals it may reach{first}",
         how="volts with supply on, ignition off, then ignition on, every switch in turn, lamps on; ohms with "
         "the battery's earthed pole off",
         answers=(

@@ -3,7 +3,15 @@
 import pytest
 
 from planner.model.loom import COLOUR_PATTERN, Loom, Wire
-from planner.model.wording import COLOUR_WORDS, address_words, colour_words, small, wire_words
+from planner.model.wording import (
+    COLOUR_WORDS,
+    address_words,
+    body_words,
+    colour_words,
+    small,
+    volts_to_body,
+    wire_words,
+)
 
 LOOM = Loom.model_validate(
     {
@@ -68,3 +76,29 @@ def test_an_address_is_said_by_mark_and_title(address: str, words: str) -> None:
 )
 def test_a_title_has_no_capital_in_mid_sentence_unless_it_is_an_abbreviation(title: str, said: str) -> None:
     assert small(title) == said
+
+
+@pytest.mark.parametrize(
+    ("is_body", "words"),
+    [
+        ({"engine": True, "hull": True}, "bare metal of the body"),
+        ({"engine": True, "hull": False}, "bare metal of the engine block"),
+        ({"engine": False, "hull": False}, "earth, where the return wire ends"),
+    ],
+)
+def test_the_other_tip_goes_to_what_is_earthed(is_body: dict[str, bool], words: str) -> None:
+    assert body_words(_boat(is_body, "negative")) == words
+    assert volts_to_body(_boat(is_body, "negative")) == words
+
+
+def test_with_the_positive_pole_earthed_the_red_tip_goes_there() -> None:
+    boat = _boat({"engine": True, "hull": False}, "positive")
+    assert volts_to_body(boat) == "bare metal of the engine block, the red tip there (positive earth)"
+
+
+def _boat(is_body: dict[str, bool], earthed: str) -> Loom:
+    titles = {"engine": "engine block", "hull": "engine space"}
+    zones = {name: {"title": titles[name], "body": body} for name, body in is_body.items()}
+    return Loom.model_validate(
+        {"loom": "boat", "supply": {"volts": 12, "earthed": earthed}, "zones": zones, "places": {}}
+    )

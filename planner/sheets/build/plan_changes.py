@@ -55,6 +55,8 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
         blocks.append(say("Everything that is not listed here works as before.", "quiet"))
     elif new:
         blocks.append(say("Everything that worked before works as before.", "quiet"))
+    elif plan.verdict == "unsafe":
+        blocks.append(say("Nothing by the wiring alone; what is unsafe about it is said below.", "warn"))
     elif plan.questions:
         blocks.append(say("Nothing, if what is assumed is true: everything then works as before.", "warn"))
     else:

@@ -2,6 +2,7 @@
 
 from planner.model.loom import split_address
 from planner.model.observations import OPEN_OHMS, Observation, ObservationKind, Settings
+from planner.model.wording import body_words
 from planner.testing.hunt.vehicle import Vehicle
 
 
@@ -27,7 +28,7 @@ class Words:
     def earth(self) -> str:
         """Where the black lead goes if nothing else is said."""
         zero = self.vehicle.grid.zero
-        return "bare metal of the body" if zero == "earth" else "the battery's earthed post"
+        return body_words(self.wired.loom) if zero == "earth" else "the battery's earthed post"
 
     def load(self, at: str) -> str:
         """A load as people say it: ``main beam (left headlamp)``."""

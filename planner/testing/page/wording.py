@@ -7,6 +7,7 @@ from planner.circuit.network import Network
 from planner.currents.grid import BODY
 from planner.messages import tr
 from planner.model.loom import split_address
+from planner.model.wording import body_words
 from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
@@ -63,7 +64,7 @@ class Wording:
     def where(self, probe: Probe) -> str:
         """Where the tips go."""
         positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
-        to = tr("bare metal of the body") if probe.to == BODY else self.wired.at(probe.to)
+        to = body_words(self.wired.loom) if probe.to == BODY else self.wired.at(probe.to)
         at = self.wired.at(probe.at)
         if probe.setup is None:
             return tr("from {at} to {to}", at=at, to=to)
