@@ -3,8 +3,11 @@
 import os
 
 import pytest
+from hypothesis import settings
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command does: small networks want one core
+settings.register_profile("loomwright", deadline=None)  # speed is for benchmarks
+settings.load_profile("loomwright")
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:

@@ -13,7 +13,7 @@ from planner.model.loom import Loom
 from planner.model.plan import Plan
 from planner.reading.catalogue import read_job
 
-few = settings(max_examples=30, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=30, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 JOBS = sorted(catalogue().job_files)
 WORK = ("move", "add", "cover", "cut", "piggyback", "join", "re-end", "extend", "insert", "hold")
 

@@ -12,7 +12,7 @@ from planner.circuit.operating_point import Element, solve
 LIVE, EARTH = -1, 0
 FREE = 5  # free nodes 1 to 5
 SUPPLY = {LIVE: 12.0, EARTH: 0.0}
-BENCH = settings(max_examples=250, deadline=None, derandomize=True)
+BENCH = settings(max_examples=250, derandomize=True)
 
 free = st.integers(1, FREE)
 nodes = st.integers(LIVE, FREE)

@@ -13,7 +13,7 @@ from planner.currents.curves import Curves
 from planner.currents.laws import Emf, Filament, Junction, Resistance
 from planner.currents.solver import Branch, Point, solve
 
-BENCH = settings(max_examples=60, deadline=None, derandomize=True)
+BENCH = settings(max_examples=60, derandomize=True)
 randoms = st.randoms(use_true_random=False)
 # What only leakage of 0.1 uS holds: this is 1e-12 A there, the last digits of a source's 1,000 A.
 CLOSE_V = 1e-5

@@ -10,7 +10,7 @@ from random_branches import EARTH, draw_network
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
 from planner.currents.solver import Branch, Point, solve
 
-BENCH = settings(max_examples=150, deadline=None, derandomize=True)
+BENCH = settings(max_examples=150, derandomize=True)
 randoms = st.randoms(use_true_random=False)
 # What only leakage of 0.1 uS holds: this is 1e-12 A there, the last digits of a source's 1,000 A.
 CLOSE_V = 1e-5

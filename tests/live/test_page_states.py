@@ -47,7 +47,7 @@ def test_every_look_is_true_in_fifty_positions(job: str, side: int) -> None:
     assert checked > THROWS * (len(states.terminals) + len(states.wires)) / 2
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(looms())
 def test_every_look_of_a_loom_around_one_part_is_true(drawn: Drawn) -> None:
     states = page_states(drawn.loom, drawn.loom, catalogue())

@@ -188,7 +188,7 @@ JOINTS = st.lists(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(JOINTS, st.permutations("wxyz"))
 def test_a_part_whose_terminals_are_renamed_maps_by_the_renaming(
     joints: list[tuple[str, str, str | None]], names: list[str]

@@ -57,7 +57,7 @@ def loom(title: str, zone: str, mark: str, part: str) -> Loom:
     )
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(TITLES, st.sampled_from(["z", "<zone>&\"'"]), MARKS, NASTY)
 def test_names_of_any_kind_are_words_in_the_picture_and_nothing_else(
     title: str, zone: str, mark: str, does: str

@@ -76,7 +76,7 @@ SMALL = st.lists(st.integers(1, 4), min_size=0, max_size=4)
 
 
 @given(cases(SMALL))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_condition_is_met_exactly_where_it_holds(
     case: tuple[Variables, set[Position], set[Position]],
 ) -> None:
@@ -85,7 +85,7 @@ def test_condition_is_met_exactly_where_it_holds(
 
 
 @given(cases(TINY))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_no_condition_is_shorter(case: tuple[Variables, set[Position], set[Position]]) -> None:
     variables, holds, possible = case
     condition = shortest_condition(variables, holds, possible)
@@ -96,7 +96,7 @@ def test_no_condition_is_shorter(case: tuple[Variables, set[Position], set[Posit
 
 
 @given(cases(TINY))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_the_opposite_is_said_only_where_it_has_no_more_literals(
     case: tuple[Variables, set[Position], set[Position]],
 ) -> None:
@@ -109,7 +109,7 @@ def test_the_opposite_is_said_only_where_it_has_no_more_literals(
 
 
 @given(cases(SMALL), st.randoms(use_true_random=False))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_order_of_the_positions_plays_no_part(
     case: tuple[Variables, set[Position], set[Position]], shuffler: random.Random
 ) -> None:
@@ -125,7 +125,7 @@ def test_order_of_the_positions_plays_no_part(
 
 @pytest.mark.parametrize("limit", ["EXACT_POSITIONS", "EXACT_PRIMES", "_FAMILY", "_CANDIDATES", "_BRANCHES"])
 @given(case=cases(SMALL))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_condition_stays_exact_beyond_each_limit(
     limit: str, case: tuple[Variables, set[Position], set[Position]]
 ) -> None:
@@ -155,7 +155,7 @@ def test_known_hard_space_is_said_at_its_shortest(
 
 
 @given(cases(SMALL))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_greedy_cover_has_no_cube_to_spare(case: tuple[Variables, set[Position], set[Position]]) -> None:
     variables, holds, possible = case
     with pytest.MonkeyPatch.context() as patch:

@@ -55,7 +55,7 @@ def seen(part: Part) -> dict[tuple[str, str, str], str]:
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(switches(), switches())
 def test_switches_are_alike_just_where_the_circuit_sees_no_difference(one: Part, other: Part) -> None:
     comparison = compare_parts(one, other, ROLES)
@@ -66,13 +66,13 @@ def test_switches_are_alike_just_where_the_circuit_sees_no_difference(one: Part,
     }
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(switches())
 def test_any_switch_is_a_drop_in_for_itself(part: Part) -> None:
     assert compare_parts(part, part, ROLES).verdict == "drop-in"
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(switches(), switches())
 def test_kept_joints_are_the_same_either_way_round(one: Part, other: Part) -> None:
     there, back = compare_parts(one, other, ROLES), compare_parts(other, one, ROLES)

@@ -195,14 +195,14 @@ def assert_nothing_is_lost(old: Part, new: Part, names: Names) -> None:
             assert on <= lit(old, setting | dict(zip(gone, others, strict=True))), (setting, gone)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(switches("old"), switches("new"))
 def test_what_is_proven_to_be_no_loss_is_none_in_any_position(old: Part, new: Part) -> None:
     if not swapped(old, new).faults:
         assert_nothing_is_lost(old, new, match_variables(old, new).names)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(switches("old"), switches("new"), st.data())
 def test_a_wrong_match_never_hides_a_loss(old: Part, new: Part, data: st.DataObject) -> None:
     """Whatever control is taken for whichever: no loss is what the new part does under just that match."""

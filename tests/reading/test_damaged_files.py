@@ -69,7 +69,7 @@ def _read_all(folder):
     return read_job("01-do-it", catalogue)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.data())
 def test_a_damaged_file_is_read_or_refused(data):
     file = data.draw(st.sampled_from(sorted(FILES)))

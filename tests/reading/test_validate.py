@@ -344,7 +344,7 @@ def _written(data):
     return f"'{data}'"
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.sampled_from([Part, Loom, Job, Role]), SHAPES)
 def test_data_of_any_shape_is_built_or_refused_with_places(model, data):
     document = parse_document(_written(data), "f")
@@ -355,7 +355,7 @@ def test_data_of_any_shape_is_built_or_refused_with_places(model, data):
         assert problem.message
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.sampled_from(["inside", "terminals", "nodes"]), SHAPES)
 def test_a_part_with_one_strange_value_is_built_or_refused(key, data):
     lines = [line for line in PART.splitlines() if not line.startswith(key)]

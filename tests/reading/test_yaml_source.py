@@ -227,7 +227,7 @@ def _paths(data, path=()):
         yield from _paths(value, (*path, key))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.one_of(YAML_PIECES, st.text(max_size=60), st.binary(max_size=60)))
 @example("? {a: b}\n: [c]\n")
 def test_whatever_is_read_gives_texts_with_places_or_an_input_error(content):
@@ -262,7 +262,7 @@ def _written(data):
     return "'" + data.replace("'", "''") + "'"
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(DATA)
 def test_what_was_written_is_read(data):
     assert parse_document(_written(data), "f").data == data

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from python_calamine import CalamineWorkbook
 
@@ -25,7 +25,6 @@ TEXT = st.text(
 
 
 @pytest.mark.parametrize("ending", [".csv", ".xlsx"])
-@settings(deadline=None)  # a workbook takes its time on a busy machine
 @given(st.lists(st.tuples(TEXT.filter(lambda text: text.casefold() != "a"), TEXT), min_size=1, max_size=5))
 def test_what_was_written_reads_back_the_same(
     tmp_path_factory: pytest.TempPathFactory, ending: str, rows: list[tuple[str, str]]

@@ -28,7 +28,7 @@ def every_way(pieces: Sequence[int], stock: Sequence[int]) -> tuple[int, int, in
     return min(costs)
 
 
-@settings(deadline=None, max_examples=80)
+@settings(max_examples=80)
 @given(st.lists(CM, min_size=1, max_size=5), st.lists(CM, max_size=3))
 def test_no_way_buys_less_or_leaves_less_or_cuts_into_fewer(pieces: list[int], stock: list[int]) -> None:
     found = plan([cm / 100 for cm in pieces], [cm / 100 for cm in stock])
@@ -37,7 +37,7 @@ def test_no_way_buys_less_or_leaves_less_or_cuts_into_fewer(pieces: list[int], s
     assert found.is_proven and found.left_at_least <= found.left_metres
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.lists(CM, min_size=1, max_size=6), st.lists(CM, max_size=4), st.integers(1, 5))
 def test_every_piece_is_cut_or_bought_and_no_length_is_cut_longer_than_it_is(
     pieces: list[int], stock: list[int], most_tried: int

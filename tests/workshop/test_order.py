@@ -47,7 +47,7 @@ def jobs(draw: st.DrawFn) -> tuple[list[Spot], Demands]:
     return [Spot(place, zone[place], draw(rank)) for place in places], demands
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(jobs())
 def test_no_order_has_fewer_changes_of_place_and_among_those_of_zone(job: tuple[list[Spot], Demands]) -> None:
     tasks, demands = job
@@ -60,7 +60,7 @@ def test_no_order_has_fewer_changes_of_place_and_among_those_of_zone(job: tuple[
     assert changes([tasks[n].zone for n in order.tasks]) == best[1]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(jobs(), st.sampled_from([1, 3, 20_000]))
 def test_every_demand_is_kept_however_soon_the_search_stops(
     job: tuple[list[Spot], Demands], most_states: int

@@ -115,7 +115,7 @@ def closure(view: BenchView, ways: tuple[Way, ...]) -> set[Found]:
     return known
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=250)
 @given(case=parts_and_readings(), most_wrong=st.integers(0, 1))
 def test_the_search_finds_what_trying_every_way_finds(
     case: tuple[Part, BenchReadings], most_wrong: int
@@ -128,7 +128,7 @@ def test_the_search_finds_what_trying_every_way_finds(
     assert sum(way.times for way in found.found) == len(expected)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(case=parts_and_readings())
 def test_what_a_way_calls_wrong_is_just_what_does_not_fit(case: tuple[Part, BenchReadings]) -> None:
     view, asked = bench_view(case[0]), Asked(case[1])

@@ -58,7 +58,7 @@ def test_only_what_alone_resolves_everything_is_suspected() -> None:
     assert suspects(bench, contradictions(bench)) == ()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(thing=parts(), data=st.data())
 def test_what_any_part_gives_is_free_of_contradiction(thing: Part, data: st.DataObject) -> None:
     view = bench_view(thing)

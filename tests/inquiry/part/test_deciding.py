@@ -48,7 +48,7 @@ def test_nothing_is_read_next_where_all_foretell_what_overlaps() -> None:
     assert best_reading(asked([("rest", "A", "B", "closed")], "C"), known) is None
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.lists(st.tuples(*[st.sampled_from(SPANS)] * 3), min_size=2, max_size=6))
 def test_no_other_reading_leaves_fewer(spans: list[tuple[tuple[float, float], ...]]) -> None:
     known = [foretelling(*each) for each in spans]

@@ -175,7 +175,7 @@ def test_a_terminal_that_was_never_seen_joined_has_no_role_and_is_told() -> None
 
 
 @pytest.mark.parametrize("with_match", [True, False])
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(thing=parts(), data=st.data())
 def test_a_part_made_of_all_its_readings_explains_them(
     with_match: bool, thing: Part, data: st.DataObject

@@ -52,7 +52,7 @@ def answers_to(survey: Survey) -> st.SearchStrategy[Answers]:
 
 
 @pytest.mark.parametrize("job", JOBS)
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_what_comes_of_any_answers_can_be_read(job: str, data: st.DataObject) -> None:
     survey = survey_of(job)
@@ -66,7 +66,7 @@ def test_what_comes_of_any_answers_can_be_read(job: str, data: st.DataObject) ->
     assert len(names) == len(set(names))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     text=st.text(max_size=60)
     | st.from_regex(r"(about )?\d{1,5}[.,]?\d? ?(V|ohms?) ?[a-z ]{0,20}", fullmatch=True)

@@ -94,7 +94,7 @@ def test_whatever_a_file_holds_is_shown_as_text(attack: str) -> None:
     assert "".join(seen.texts).count(shown(attack)) >= 12
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.text(st.characters(), min_size=1, max_size=60))
 def test_no_text_makes_markup_or_is_lost(text: str) -> None:
     seen = _seen(as_page(_everywhere(f"|{text}|"), "job", _states(text)))
