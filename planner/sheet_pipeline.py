@@ -49,15 +49,25 @@ def sheet_job(
     job = with_kit(job, kit)
     called = shlex.quote(str(name)) if name else ""
     options = _SheetOptions(called, with_states, with_pictures, with_as_built)
-    planned, work = _sheet(job, loom, catalogue, options)
+    planned, work, _ = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
     ids, to_mend = ticked_ids(planned, ticks.done), mends(work.names, ticks.found)
     turned_out = as_it_turned_out(job, ticks.found, catalogue)
     now = planned
     if turned_out != job:
-        now, _ = _sheet(turned_out, loom, catalogue, options)
+        now, _, _ = _sheet(turned_out, loom, catalogue, options)
     return half_done(now, ids, planned, to_mend)
+
+
+def metered_job(
+    name: str | Path | None, catalogue: Catalogue, *, with_as_built: bool
+) -> tuple[BenchSheet, Wired]:
+    """The bench sheet of a job with its meter page, and the vehicle that is measured."""
+    job, loom = read_job(name or DEMONSTRATION, catalogue)
+    called = shlex.quote(str(name)) if name else ""
+    sheet, _, vehicle = _sheet(job, loom, catalogue, _SheetOptions(called, False, False, with_as_built))
+    return sheet, vehicle
 
 
 class _SheetOptions(NamedTuple):
@@ -69,8 +79,10 @@ class _SheetOptions(NamedTuple):
     with_as_built: bool
 
 
-def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -> tuple[BenchSheet, WorkList]:
-    """Settle a job, prove the result, and work out what is taken to the vehicle."""
+def _sheet(
+    job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions
+) -> tuple[BenchSheet, WorkList, Wired]:
+    """Settle a job, prove the result, and work out what is taken to the vehicle, which comes last."""
     done = settled(job, loom, catalogue, installed_rules())
     candidate, after = done.candidate, done.candidate.loom
     work = work_list(job, loom, catalogue, candidate, done.facts)
@@ -88,7 +100,8 @@ def _sheet(job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions) -
         swapped = tuple(card.at for card in shown.cards)
         sheet = replace(sheet, pictures=draw_pictures(loom, after, catalogue, swapped, work.names.shown))
     vehicle = _as_wired(job, loom, candidate.steps, work)
-    return _metered(sheet, vehicle, done.currents.inspection(vehicle.loom), work, options), work
+    seen = done.currents.inspection(vehicle.loom)
+    return _metered(sheet, vehicle, seen, work, options), work, vehicle
 
 
 def _metered(
@@ -109,7 +122,7 @@ def _as_wired(job: Job, before: Loom, steps: Sequence[Step], work: WorkList) -> 
     """The vehicle as it is once the work is done."""
     after = work.names.after
     shown = {wire.wire: work.names.shown(wire.wire) for wire in after.wires}
-    return Wired(job.title or job.job, after, before, tuple(steps), shown)
+    return Wired(job.title or job.job, after, before, tuple(steps), shown, job.job)
 
 
 def wired(name: str | Path, catalogue: Catalogue) -> Wired:
@@ -121,7 +134,7 @@ def wired(name: str | Path, catalogue: Catalogue) -> Wired:
     if said.loom is None:
         raise UsageError(f"{name} is a list of parts; name a job or a loom")
     if said.job is None:
-        return Wired(said.loom.title or said.loom.loom, said.loom)
+        return Wired(said.loom.title or said.loom.loom, said.loom, name=said.loom.loom)
     job, before = said.job, said.loom
     prover = Prover(before, catalogue, job)
     choice = settle(job, before, catalogue, installed_rules(), prover, Currents(prover))

@@ -8,7 +8,9 @@ Asks for the readings of a job's meter page, once the work is done: dead tests
 with the battery off, then live ones. Each answer is judged at once against
 what a good circuit reads, and kept: 11.8, 11,8 V, 0.3 ohm, 4k7, open, or with
 a test lamp lit, dim, dark. Empty skips a test; back, stop and ? are understood.
-At the end it says what is wrong, and how to go on from there."""
+When something is not good, it goes on in the same sitting as trace does, with
+all that was read, until the mistake is found; what was not good is then read
+again. --report says what the log comes to, with the next reading to take."""
 OUTCOMES = ("every test was read, and every reading is good", "a reading is not good, or a test was not read")
 
 

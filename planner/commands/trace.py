@@ -30,5 +30,5 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--log",
         metavar="FILE",
-        help="where what is said is kept (JOB-hunt.yaml); one that is there goes on",
+        help="where what is said is kept (JOB-hunt.yaml, by the id of the job); one that is there goes on",
     )

@@ -19,6 +19,7 @@ LOOKS: tuple[Look, ...] = (
 )
 TEST_LAMP = ("dark", "dim", "lit")  # of a test lamp
 OPEN_OHMS = 50_000.0  # from here on a meter's reading between two points of a vehicle says: not joined
+BODY = "earth"  # the address of the body's bare metal
 Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and their labels, sorted
 
 
@@ -28,9 +29,10 @@ class Observation:
 
     ``at`` is a load (``place/does``) for "looks", a wire's id for "warm", its end (``W36.1``) for "sits",
     else the address of a terminal; for "fuse" that of its fused side. ``to`` is where the black lead was;
-    empty: on the battery's earthed post. ``says`` are volts, ohms (``OPEN_OHMS`` and more: not joined),
-    percent of a gauge's scale, a ``Look``, a word of ``TEST_LAMP``, "yes" and "no", or for "sits" the address
-    where the end is, or "loose". ``settings`` are those of the controls; with "ohms" the battery is off.
+    empty: on the battery's earthed post; ``BODY``: on bare metal. ``says`` are volts, ohms (``OPEN_OHMS`` and
+    more: not joined), percent of a gauge's scale, a ``Look``, a word of ``TEST_LAMP``, "yes" and "no", or for
+    "sits" the address where the end is, or "loose". ``settings`` are those of the controls; with "ohms" the
+    battery is off, and with ``has_fuses_out`` the fuses are out too, as before first power.
     """
 
     kind: ObservationKind
@@ -40,3 +42,4 @@ class Observation:
     to: str = ""
     said: str = ""
     place: FilePlace | None = None
+    has_fuses_out: bool = False

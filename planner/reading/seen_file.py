@@ -4,6 +4,7 @@ The log of a hunt is such a file.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from planner.model.observations import Observation
@@ -45,8 +46,7 @@ def read_seen(path: Path, words: SeenWords) -> list[Observation]:
 
 
 def _read(line: str, words: SeenWords, place: FilePlace) -> Observation:
-    seen = read_line(line, words)
-    return Observation(seen.kind, seen.at, seen.says, seen.settings, seen.to, line, place)
+    return replace(read_line(line, words), said=line, place=place)
 
 
 def seen_text(title: str, lines: Sequence[str]) -> str:

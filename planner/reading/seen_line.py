@@ -1,9 +1,10 @@
 """One observation as a person types it: ``left headlamp dipped beam off with lighting switch head``."""
 
 import re
+from dataclasses import replace
 
 from planner.model.loom import Loom
-from planner.model.observations import OPEN_OHMS, TEST_LAMP, Observation, Settings
+from planner.model.observations import BODY, OPEN_OHMS, TEST_LAMP, Observation, Settings
 from planner.reading.seen_words import LOOK_WORDS, SeenWords
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_values import NotUnderstood, plain
@@ -15,6 +16,7 @@ left headlamp dipped beam off with lighting switch head
 0.3 ohm from 31 on the wiper motor to earth
 test lamp dark at B on the horn
 wire W36 on 31b on the wiper motor
+0.2 ohm from 1 on the fuse box to body with fuses out
 fuse 3 on the fuse box blown
 wire W36 warm"""
 _READING = re.compile(r"(?P<says>.+?)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?")
@@ -36,6 +38,8 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
     Raises NotUnderstood with what would be accepted.
     """
     said, _, when = text.strip().partition(" with ")
+    is_bare = plain(when) in ("fuses out", "all fuses out", "the fuses out")
+    when = "" if is_bare else when
     settings = merged(held, when, words) if when else held
     low = plain(said)
     if found := _LAMP.fullmatch(low):
@@ -57,7 +61,10 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
     if (found := _SITS.fullmatch(said.strip())) and (wire := _wire(found["wire"], words.loom)):
         return _sits(wire, found["how"], found["at"], words, text)
     if _STARTS_WITH_READING.match(low) and (found := _READING.fullmatch(said.strip())):
-        return _reading(found, words, settings, text)
+        read = _reading(found, words, settings, text)
+        if is_bare and read.kind != "ohms":
+            raise NotUnderstood(f"{text.strip()!r} is live, and the fuses are out", "ohms, or the fuses in")
+        return replace(read, has_fuses_out=is_bare)
     return _look(said, words, settings, text)
 
 
@@ -106,9 +113,11 @@ def _look(said: str, words: SeenWords, settings: Settings, text: str) -> Observa
 
 
 def _address(text: str | None, words: SeenWords) -> str:
-    """An address by its name or words; the body and nothing are the battery's earthed post."""
-    if text is None or plain(text) in ("earth", "ground", "body", "chassis", "battery earth", ""):
+    """An address by its name or words; earth as such and nothing are the battery's earthed post."""
+    if text is None or plain(text) in ("earth", "ground", "battery earth", ""):
         return ""
+    if plain(text) in ("body", "the body", "chassis", "bare metal", "metal", "bare metal of the body"):
+        return BODY
     loom = words.loom
     if text in loom.ends_at:
         return text
@@ -122,7 +131,8 @@ def _wire(text: str, loom: Loom) -> str | None:
 def line_of(seen: Observation) -> str:
     """An observation as a line that reads back as the same."""
     when = ", ".join(f"{name}: {label}" for name, label in seen.settings)
-    to = f" to {seen.to}" if seen.to else ""
+    to = f" to {'body' if seen.to == BODY else seen.to}" if seen.to else ""
+    when = "fuses out" if seen.has_fuses_out else when
     said = {
         "looks": f"{seen.at} {seen.says if isinstance(seen.says, str) else f'{seen.says:g} %'}",
         "volts": f"{seen.says} V from {seen.at}{to}",

@@ -14,7 +14,8 @@ from planner.model.wording import address_words, colour_words
 class Wired:
     """A loom as it should be now; ``before`` and ``steps`` are empty where no work was done to it.
 
-    ``shown`` is what people call a wire that the work made: its number on the work list.
+    ``shown`` is what people call a wire that the work made: its number on the work list. ``name`` is the id
+    of its job or loom.
     """
 
     title: str
@@ -22,6 +23,7 @@ class Wired:
     before: Loom | None = None
     steps: tuple[Step, ...] = ()
     shown: Mapping[str, str] = field(default_factory=dict)
+    name: str = ""
 
     @cached_property
     def touched_places(self) -> frozenset[str]:

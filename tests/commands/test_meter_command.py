@@ -31,15 +31,44 @@ def test_good_readings_end_well(run: Run) -> None:
     status, out, err = run("0.1\n0,2 ohm\n12.3 V\n12.2\n")
     assert status == 0, err
     assert "4 of 4 readings are good" in out and "Every test was read" in out
-    assert Path(f"{JOB}-meter.yaml").exists() and not Path(f"{JOB}-meter-seen.yaml").exists()
+    assert Path(f"{JOB}-meter.yaml").exists() and not Path(f"{JOB}-meter-hunt.yaml").exists()
 
 
-def test_a_wrong_reading_is_judged_at_once_and_handed_over(run: Run) -> None:
+def test_a_wrong_reading_is_judged_at_once_and_hunted_for_in_the_same_sitting(run: Run) -> None:
     status, out, err = run("0.1\n0.1\n0\n0\n")
     assert status == 1
     assert "NOT GOOD" in err and "2 readings are not good" in out
-    assert f"loomwright trace {JOB} --seen {JOB}-meter-seen.yaml" in " ".join(out.split())
-    assert main(["trace", JOB, "--seen", f"{JOB}-meter-seen.yaml", "--json"]) in (0, 1)  # it reads it
+    assert err.index("Now to find it") < err.index("NOT FOUND YET")
+    assert "Read this next" in out
+    assert main(["trace", JOB, "--seen", f"{JOB}-meter-hunt.yaml", "--json"]) in (0, 1)  # it reads it
+
+
+def test_what_is_wrong_with_the_battery_off_is_found_there_mended_and_read_again(run: Run) -> None:
+    loose = "wire S4 loose at 1 on the turn switch"
+    status, out, err = run(f"0.1\nopen\n{loose}\n0.1\n12.3\n12.2\n")
+    assert status == 0, err
+    assert "FOUND: the turquoise/green wire (S4) is off 1 on the turn switch" in " ".join(err.split())
+    assert err.index("FOUND: ") < err.index("read again what was not good") < err.index("first power")
+    assert "4 of 4 readings are good" in out
+
+
+def test_who_finds_it_before_the_hunt_does_says_mended_and_reads_again(run: Run) -> None:
+    status, _, err = run("0.1\nopen\nmended\n0.1\n12.3\n12.2\n")
+    assert status == 0, err
+
+
+def test_a_hunt_that_was_left_goes_on_with_what_was_said_in_it(run: Run) -> None:
+    run("0.1\nopen\nwire S3 on 2 on the turn switch\n")
+    _, out, err = run("", "--log", f"{JOB}-meter.yaml")
+    assert "3. the turquoise/red wire (S3) is on 2" in " ".join(out.split())
+    assert "Now to find it" in err
+    _, out, _ = run("", "--report", "--json")
+    assert len(json.loads(out)["hunt"]["seen"]) == 3
+
+
+def test_a_reading_of_ohms_is_handed_over_as_one_with_the_fuses_out(run: Run) -> None:
+    run("0.1\nopen\n")
+    assert "lamp with fuses out" in Path(f"{JOB}-meter-hunt.yaml").read_text()
 
 
 def test_end_of_input_keeps_the_log_and_it_goes_on_from_there(run: Run) -> None:
@@ -103,6 +132,11 @@ def test_it_says_at_the_start_where_it_keeps_readings_and_quit_ends_it(run: Run)
     assert "--log 'my log.yaml'" in " ".join(out.split())
 
 
+def test_where_nothing_was_read_nothing_is_kept(run: Run) -> None:
+    _, _, err = run("")
+    assert "nothing is kept" in err and not Path(f"{JOB}-meter.yaml").exists()
+
+
 def test_who_names_no_job_is_told_that_it_is_the_demonstration(
     run: Run, monkeypatch: pytest.MonkeyPatch, capsys
 ) -> None:
@@ -111,12 +145,12 @@ def test_who_names_no_job_is_told_that_it_is_the_demonstration(
     assert "the built-in demonstration, an invented vehicle" in capsys.readouterr().err
 
 
-def test_the_command_that_hands_over_works_with_blanks_in_names(run: Run) -> None:
+def test_the_command_that_goes_on_works_with_blanks_in_names(run: Run) -> None:
     Path("parts here/parts").mkdir(parents=True)
     _, out, _ = run("0.1\n0.1\n0\n0\n", "--log", "my log.yaml", "--catalog", "parts here")
-    command = f"loomwright trace {JOB} --catalog 'parts here' --seen 'my log-seen.yaml'"
+    command = f"loomwright meter {JOB} --catalog 'parts here' --log 'my log.yaml'"
     assert command in " ".join(out.split())
-    assert main([*shlex.split(command)[1:], "--json"]) in (0, 1)
+    assert main([*shlex.split(command)[1:], "--report"]) == 1
 
 
 def test_good_readings_prove_it_as_built(run: Run) -> None:

@@ -58,32 +58,60 @@ def test_what_cannot_be_used_in_a_file_is_told_with_its_place(folder: Path, caps
 
 
 def test_a_hunt_is_kept_after_each_answer_and_goes_on_from_there(folder: Path, monkeypatch, capsys) -> None:
-    assert hold(monkeypatch, [SYMPTOM, "", "gibberish", "?", "why", "list", "withdraw 9"]) == 130
+    assert hold(monkeypatch, [SYMPTOM, "", "gibberish", "?", "why", "list", "withdraw 9"]) == 1
     told = capsys.readouterr().err
     for words in ("Nothing typed", "withdraw 1 to 1", "on the way:", "go on with --log"):
         assert words in told
     log = folder / f"{LOOM}-hunt.yaml"
     assert "side lamp off" in log.read_text()
     assert hold(monkeypatch, []) == 2  # not over another hunt unasked
-    assert (
-        hold(monkeypatch, [f"0 V at lamp on the left side lamp with {WITH}"], LOOM, "--log", log.name) == 130
-    )
+    assert hold(monkeypatch, [f"0 V at lamp on the left side lamp with {WITH}"], LOOM, "--log", log.name) == 1
     assert log.read_text().count("\n  - ") == 2
-    assert hold(monkeypatch, ["withdraw 2"], LOOM, "--log", log.name) == 130
+    assert hold(monkeypatch, ["withdraw 2"], LOOM, "--log", log.name) == 1
     assert log.read_text().count("\n  - ") == 1
 
 
 def test_a_hunt_says_at_its_start_where_it_keeps_what_is_said_and_stop_ends_it(
     folder: Path, monkeypatch, capsys
 ) -> None:
-    assert (
-        hold(monkeypatch, ["list", "withdraw 1", "stop", "left over"], LOOM, "--log", "my hunt.yaml") == 130
-    )
+    assert hold(monkeypatch, ["list", "withdraw 1", "stop", "left over"], LOOM, "--log", "my hunt.yaml") == 1
     told = capsys.readouterr().err
     assert told.index("Kept in my hunt.yaml") < told.index("What do you see?")
     assert "Nothing was said so far" in told and "is not understood" not in told
     assert "withdraw 1 to 0" not in told
+    assert "nothing was said, so nothing is kept" in told and not Path("my hunt.yaml").exists()
+
+
+def test_undo_takes_back_the_last_and_exit_ends_it(folder: Path, monkeypatch, capsys) -> None:
+    assert hold(monkeypatch, [SYMPTOM, "undo", "list", SYMPTOM, "exit"], LOOM, "--log", "my hunt.yaml") == 1
+    told = capsys.readouterr().err
+    assert "Withdrawn: 1" in told and "Nothing was said so far" in told
     assert "go on with --log 'my hunt.yaml'" in told
+    assert Path("my hunt.yaml").read_text().count("\n  - ") == 1
+
+
+def test_an_interruption_keeps_what_was_said_and_its_status_says_so(folder: Path, monkeypatch) -> None:
+    left = iter([SYMPTOM])
+
+    def answer() -> str:
+        try:
+            return next(left)
+        except StopIteration:
+            raise KeyboardInterrupt from None
+
+    monkeypatch.setattr("builtins.input", answer)
+    assert main(["trace", LOOM]) == 130
+    assert "side lamp off" in Path(f"{LOOM}-hunt.yaml").read_text()
+
+
+def test_the_log_is_called_after_the_job_and_not_after_its_file(folder: Path, monkeypatch, capsys) -> None:
+    assert main(["start", "van"]) == 0
+    file = next(Path("van").rglob("*job*.yaml"))
+    file.rename("my job.yaml")
+    for other in Path("van").iterdir():
+        other.rename(other.name)
+    hold(monkeypatch, ["wipe slowly off with ignition on, wiper slow"], "my job.yaml")
+    assert [path.name for path in Path().glob("*-hunt.yaml")] != ["my job-hunt.yaml"]
 
 
 def test_what_is_said_at_the_prompt_fits_the_terminal(folder: Path, monkeypatch, capsys) -> None:
@@ -129,7 +157,7 @@ def test_without_a_name_it_takes_the_job_of_the_folder(folder: Path, monkeypatch
     assert "there is no job in this folder" in " ".join(capsys.readouterr().err.split())
     assert main(["start", "van"]) == 0
     monkeypatch.chdir("van")
-    assert hold(monkeypatch, [], "--log", "kept.yaml") == 130
+    assert hold(monkeypatch, [], "--log", "kept.yaml") == 1
     assert "Two-speed wipers: what is wrong?" in capsys.readouterr().err
 
 

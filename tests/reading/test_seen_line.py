@@ -51,6 +51,16 @@ def test_a_line_is_read_and_reads_back_the_same(
     assert (again.kind, again.at, again.says, again.settings, again.to) == (kind, at, says, settings, to)
 
 
+def test_ohms_with_the_fuses_out_and_to_the_body_are_told_from_others(words: SeenWords) -> None:
+    seen = read_line("0.3 ohm from M on the wiper motor to body with fuses out", words)
+    assert (seen.kind, seen.to, seen.has_fuses_out) == ("ohms", "earth", True)
+    again = read_line(line_of(seen), words)
+    assert (again.to, again.has_fuses_out) == ("earth", True)
+    assert not read_line("0.3 ohm from M on the wiper motor to earth", words).has_fuses_out
+    with pytest.raises(NotUnderstood, match="the fuses are out"):
+        read_line("12 V at M on the wiper motor with fuses out", words)
+
+
 @pytest.mark.parametrize(
     ("line", "message", "hint"),
     [

@@ -5,6 +5,7 @@ import shlex
 from dataclasses import replace
 from pathlib import Path
 
+from planner.commands.work.hunting_on import HuntingOn
 from planner.commands.work.metering import Metering
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
@@ -12,13 +13,10 @@ from planner.model.meter_page import MeterPage
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.meter_log import read_log
-from planner.reading.seen_file import seen_text
-from planner.reading.seen_line import line_of
-from planner.sheet_pipeline import sheet_job
+from planner.sheet_pipeline import metered_job
 from planner.sheets.build.meter import meter_sheet
 from planner.sheets.build.meter_json import log_json
-from planner.sheets.render.whole_file import write_whole
-from planner.testing.page.handing_over import observations
+from planner.sheets.build.trace import hunt_sheet
 
 NO_PAGE = MeterPage((), ())
 
@@ -26,7 +24,7 @@ NO_PAGE = MeterPage((), ())
 def run(args: argparse.Namespace) -> int:
     """Ask for the readings, or report on those of a log; 0 if all were taken and all are good."""
     catalogue = open_catalogue(args.catalog)
-    bench = sheet_job(args.job or job_here(), catalogue, with_as_built=args.as_built)
+    bench, vehicle = metered_job(args.job or job_here(), catalogue, with_as_built=args.as_built)
     job, built = bench.plan.job, bench.as_built
     bench = replace(bench, called=as_typed(bench.called or job, args.catalog))
     tests = (built or bench.meter or NO_PAGE).tests
@@ -39,16 +37,17 @@ def run(args: argparse.Namespace) -> int:
     if args.report and not log.exists():
         raise UsageError(f"--report needs the log of readings: --log FILE; there is no {log}")
     typed = read_log(log, tests, bench.after.supply.volts) if log.exists() else {}
-    metering = Metering(bench, tests, log, typed)
+    hunting = HuntingOn(vehicle, catalogue, log.with_name(f"{log.stem}-hunt.yaml"))
+    metering = Metering(bench, tests, log, typed, hunting.hold)
     if not args.report:
         metering.hold()
     found = metering.found()
-    seen = Path(log.with_name(f"{log.stem}-seen.yaml"))
-    handed = [line_of(each) for each in observations(found, bench.after.supply)]
-    if found.wrong and handed:
-        write_whole(seen, seen_text(bench.plan.title, handed).encode(), overwrite=True)
+    report = hunting.look(found) if found.wrong else None
+    record = report.record() if report else None
     if args.json:
-        put_json(log_json(found, built))
+        put_json(log_json(found, built, record))
     else:
-        put_sheet(meter_sheet(found, shlex.quote(str(seen)) if handed else "", shlex.quote(str(log)), built))
+        put_sheet(meter_sheet(found, shlex.quote(str(log)), built))
+        if record:
+            put_sheet(hunt_sheet(record))
     return 0 if not found.wrong and not found.left else 1

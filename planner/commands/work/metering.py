@@ -1,6 +1,7 @@
 """A sitting with the meter: one test after another is asked, and each reading is judged and kept at once."""
 
 import shlex
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,9 +17,11 @@ from planner.testing.page.judging import judge
 
 HELP = """\
 Type what the meter reads: 11.8, 11,8 V, 0.3 ohm, 4k7, open. With a test lamp: lit, dim, dark.
-Empty: not taken. back: the test before. stop: stop here; nothing typed is lost. ?: more about a test."""
+Empty: not taken. back: the test before. stop: stop here; nothing typed is lost. ?: more about a test.
+If something is not good, it is hunted for when a round of tests is through."""
 _DEAD = "\nBattery off (the {post} post), every fuse out, all switches off, doors shut, lamps left in."
 _FIRST = "\nSomething that was read is not good: put it right, and read it again, before the battery goes on."
+_AGAIN = "\nPut it right. Then read again what was not good, or stop here."
 _LIVE = (
     "\nNow first power, with a lamp in series and one fuse at a time, as the bench sheet says.\n"
     "Then: all fuses in, battery on, engine off, everything at rest."
@@ -33,6 +36,7 @@ class Metering:
     tests: tuple[MeterTest, ...]
     log: Path
     typed: dict[str, str]
+    hunt: Callable[[MeterLog], bool]  # for what is not good; whether it is to be read again
 
     @property
     def volts(self) -> float:
@@ -40,7 +44,9 @@ class Metering:
         return self.bench.after.supply.volts
 
     def hold(self) -> None:
-        """Ask every test that was not taken yet, until the last or until the person stops.
+        """Ask every test that was not taken yet, and hunt for what is not good, until the person stops.
+
+        Dead tests come first; what they show is put right before the battery goes on.
 
         Raises
         ------
@@ -54,27 +60,46 @@ class Metering:
         if self.bench.plan.is_demonstration:
             say("This is the built-in demonstration, an invented vehicle: no job was named.")
         say(f"{HELP}\nKept in {self.log}.")
+        is_new = not self.log.exists()
         self._keep()
-        number = 0
-        before: MeterTest | None = None
         try:
-            while number < len(waiting):
-                test = waiting[number]
-                self._introduce(test, before)
-                before = test
-                try:
-                    self._ask(test)
-                    number += 1
-                except Back:
-                    number = max(0, number - 1)
-                self._keep()
-        except EOFError:
-            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self._quoted}\n")
-        except KeyboardInterrupt:
-            say(f"\nStopped. Your readings are in {self.log}; go on with --log {self._quoted}")
-            raise
+            self._rounds()
+        except (EOFError, KeyboardInterrupt) as stop:
+            if is_new and not self.typed:
+                self.log.unlink()
+                say("\nStopped; nothing was read, so nothing is kept.\n")
+            else:
+                say(f"\nStopped. Your readings are in {self.log}; go on with --log {self._quoted}\n")
+            if isinstance(stop, KeyboardInterrupt):
+                raise
         else:
             say(f"\nYour readings are in {self.log}.\n")
+
+    def _rounds(self) -> None:
+        """Take the dead tests, then the live ones; after each round what is not good is hunted for."""
+        for is_dead in (True, False):
+            own = [test for test in self.tests if (test.stage == "dead") == is_dead]
+            self._take([test for test in own if test.id not in self.typed])
+            while wrong := [taken.test for taken in self.found().wrong if taken.test in own]:
+                if not self.hunt(self.found()):
+                    break
+                say(_AGAIN)
+                self._take(wrong)
+
+    def _take(self, waiting: Sequence[MeterTest]) -> None:
+        """Ask some tests one after another."""
+        number = 0
+        before: MeterTest | None = None
+        while number < len(waiting):
+            test = waiting[number]
+            self._introduce(test, before)
+            before = test
+            try:
+                self._ask(test)
+                number += 1
+            except Back:
+                number = max(0, number - 1)
+            self._keep()
 
     @property
     def _quoted(self) -> str:

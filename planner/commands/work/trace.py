@@ -29,7 +29,7 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError("what is the mistake in? Name a job or a loom: there is no job in this folder")
     vehicle = wired(name, catalogue)
     words = SeenWords(vehicle.loom, catalogue)
-    log = Path(args.log) if args.log else Path(f"{Path(name).stem}-hunt.yaml")
+    log = Path(args.log) if args.log else Path(f"{vehicle.name}-hunt.yaml")
     is_asking = not args.json and (args.log is not None or args.seen is None)
     seen = read_seen(Path(args.seen), words) if args.seen else []
     if args.log and log.exists():

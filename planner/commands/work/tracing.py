@@ -19,10 +19,16 @@ from planner.testing.hunt.report import Report
 
 HELP = """\
 Type what you read or see. Or: skip (cannot be read: another one), why (who is suspected, and why),
-list (what was said so far), withdraw N (what was said as N was wrong), quit, ? (this).
+list (what was said so far), withdraw N (what was said as N was wrong; undo: the last), quit, ? (this).
 Whatever else you have seen counts as well:
 """
-_BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, quit, ?"
+_BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, undo, quit, ?"
+_MENDED = "Or mended, once you have put something right: what was not good is then read again."
+_QUIT = ("quit", "stop", "exit", "bye", "end")
+
+
+class Mended(Exception):
+    """The person has put something right, and wants to read again."""
 
 
 @dataclass
@@ -32,26 +38,40 @@ class Tracing:
     hunt: Hunt
     words: SeenWords
     log: Path
+    can_be_mended: bool = False  # whether there are readings to take again once it is put right
     skipped: set[tuple[str, str, str]] = field(default_factory=set)
 
     def hold(self) -> Report:
-        """Hunt until something is found; the last report.
+        """Hunt until something is found or the person stops; the last report.
 
         Raises
         ------
         UsageError
             If the log cannot be written.
         KeyboardInterrupt
-            If the person stops; what was said is in the log.
+            If it is interrupted; what was said is in the log.
         """
-        say(f"{self.hunt.vehicle.wired.title}: what is wrong?\n{_BRIEF}\nKept in {self.log}.")
+        title = self.hunt.vehicle.wired.title
+        say(f"{title}: what is wrong?\n{_BRIEF}" + (f"\n{_MENDED}" if self.can_be_mended else ""))
+        say(f"Kept in {self.log}.")
+        is_new = not self.log.exists()
         self._keep()
         try:
             report = self._hunt()
-        except (EOFError, KeyboardInterrupt):
-            say(f"\nStopped. What you said is in {self.log}; go on with --log {shlex.quote(str(self.log))}")
-            raise KeyboardInterrupt from None
-        say(f"\nWhat you said is in {self.log}.\n")
+            say(f"\nWhat you said is in {self.log}.\n")
+        except (EOFError, KeyboardInterrupt) as stop:
+            if is_new and not self.hunt.observations:
+                self.log.unlink()
+                say("\nStopped; nothing was said, so nothing is kept.\n")
+            else:
+                again = f"go on with --log {shlex.quote(str(self.log))}"
+                say(
+                    f"\nStopped. What you said is in {self.log}"
+                    + ("" if self.can_be_mended else f"; {again}")
+                )
+            if isinstance(stop, KeyboardInterrupt):
+                raise
+            report = Report(self.hunt, frozenset(self.skipped))
         return report
 
     def _hunt(self) -> Report:
@@ -96,14 +116,16 @@ class Tracing:
             typed = input().strip()
             word = typed.casefold()
             try:
-                if word in ("quit", "stop"):
+                if word in _QUIT:
                     raise EOFError
+                if word == "mended" and self.can_be_mended:
+                    raise Mended
                 if word == "skip" and report.question is not None:
                     asked = report.question
                     self.skipped.add((asked.kind, asked.at, asked.to))
                     return
-                if word.startswith("withdraw"):
-                    self._withdraw(typed)
+                if word == "undo" or word.startswith("withdraw"):
+                    self._withdraw(f"withdraw {len(self.hunt.observations)}" if word == "undo" else typed)
                     return
                 if self._is_said(word, report):
                     continue

@@ -12,9 +12,9 @@ from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, bul
 MOST_ALIKE = 20  # groups of mistakes that nothing tells apart: more are told as a number
 
 
-def meter_sheet(log: MeterLog, seen: str, kept: str, built: AsBuilt | None) -> Sheet:
-    """The whole report; ``seen``, a hunt's observations, and ``kept``, the log, as typed."""
-    sections = [Section("", tuple(_blocks(log, seen, kept, built)))]
+def meter_sheet(log: MeterLog, kept: str, built: AsBuilt | None) -> Sheet:
+    """The whole report; ``kept`` is the log, as typed."""
+    sections = [Section("", tuple(_blocks(log, kept, built)))]
     if built is not None:
         sections.append(Section(tr("As built"), tuple(_built(log, built))))
     return Sheet(tr("Meter page: {title}", title=log.title), tuple(sections))
@@ -43,7 +43,7 @@ def _built(log: MeterLog, built: AsBuilt) -> Iterator[Block]:
             yield say(tr("And {count} more such groups: --json lists them.", count=more), "quiet")
 
 
-def _blocks(log: MeterLog, seen: str, kept: str, built: AsBuilt | None) -> Iterator[Block]:
+def _blocks(log: MeterLog, kept: str, built: AsBuilt | None) -> Iterator[Block]:
     count = len(log.taken)
     good = sum(taken.verdict == "good" for taken in log.taken)
     if not count:
@@ -52,19 +52,15 @@ def _blocks(log: MeterLog, seen: str, kept: str, built: AsBuilt | None) -> Itera
         wrong = len(log.wrong)
         yield say(tr_count("{count} reading is not good.", "{count} readings are not good.", wrong), "bad")
         yield Listing(tuple(_item(taken) for taken in log.wrong))
-        yield from _onwards(log, seen)
+        if any(taken.test.stage == "dead" for taken in log.wrong):
+            yield say(tr("Put this right and read it again before the battery goes on."), "warn")
     else:
         yield say(tr("{good} of {count} readings are good.", good=good, count=count), "good")
     if log.left:
-        numbers = number_words([test.n for test in log.left])
-        yield say(
-            tr(
-                "Not read: {numbers}. Go on with: {command}",
-                numbers=numbers,
-                command=_again(log, kept, built),
-            )
-        )
-    elif not log.wrong:
+        yield say(tr("Not read: {numbers}.", numbers=number_words([test.n for test in log.left])))
+    if log.left or log.wrong:
+        yield say(tr("Go on with: {command}", command=_again(log, kept, built)))
+    else:
         yield say(tr("Every test was read. What they cannot show is on the bench sheet."), "quiet")
 
 
@@ -72,15 +68,6 @@ def _item(taken: Taken) -> Item:
     first, *more = judged_words(taken)
     where = tr("{where}: {said}", where=taken.test.where_words, said=first)
     return Item(Cell(f"{taken.test.n}.", "strong"), Cell(where, "bad"), tuple(Cell(line) for line in more))
-
-
-def _onwards(log: MeterLog, seen: str) -> Iterator[Block]:
-    """Yield how the hunt goes on."""
-    if seen:
-        command = f"loomwright trace {log.job} --seen {seen}"
-        yield say(tr("To find it, go on from these readings: {command}", command=command))
-    else:
-        yield say(tr("Put this right and read it again before the battery goes on."), "warn")
 
 
 def _again(log: MeterLog, kept: str, built: AsBuilt | None) -> str:

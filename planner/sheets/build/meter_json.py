@@ -4,6 +4,7 @@ from dataclasses import asdict
 from math import isinf
 from typing import Any
 
+from planner.model.hunt_report import HuntReport
 from planner.model.meter_log import MeterLog, Taken
 from planner.model.meter_page import AsBuilt, MeterPage, MeterTest
 
@@ -23,14 +24,15 @@ def test_json(test: MeterTest) -> dict[str, Any]:
     return {key: _finite(value) for key, value in shown.items()}
 
 
-def log_json(log: MeterLog, built: AsBuilt | None) -> dict[str, Any]:
-    """What was read and what it comes to."""
+def log_json(log: MeterLog, built: AsBuilt | None, hunt: HuntReport | None) -> dict[str, Any]:
+    """What was read and what it comes to; ``hunt`` is for what is not good."""
     return {
         "job": log.job,
         "taken": [_taken_json(taken) for taken in log.taken],
         "wrong": len(log.wrong),
         "left": [test.n for test in log.left],
         "as_built": as_built_json(built, log) if built else None,
+        "hunt": hunt.as_json() if hunt else None,
     }
 
 

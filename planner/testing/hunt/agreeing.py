@@ -51,7 +51,9 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
         return agreement(foretold, volts_scale(np.array(says)), spread)
     if kind == "ohms":
         assert isinstance(says, float)
-        foretold, spread = foretold_ohms(outlook, at, observation.to, worlds)
+        foretold, spread = foretold_ohms(
+            outlook, at, observation.to, worlds, has_fuses_out=observation.has_fuses_out
+        )
         return agreement(foretold, ohms_scale(np.array(says)), spread)
     if kind == "sits":
         return np.where(where_it_sits(outlook.vehicle, at, worlds) == says, 1.0, WRONG)
@@ -96,10 +98,14 @@ def foretold_volts(outlook: Outlook, setting: Settings, at: str, to: str, worlds
     return foretold, spread_of(outlook, foretold, sound, worlds)
 
 
-def foretold_ohms(outlook: Outlook, at: str, to: str, worlds: Worlds) -> Foretold:
+def foretold_ohms(
+    outlook: Outlook, at: str, to: str, worlds: Worlds, *, has_fuses_out: bool = False
+) -> Foretold:
     """The ohms of a reading on their scale, and how far it may be off."""
-    foretold = ohms_scale(outlook.dead.ohms(at, to, worlds))
-    sound = ohms_scale(outlook.dead.ohms(at, to, np.array([NOTHING])))
+    foretold, sound = (
+        ohms_scale(outlook.dead.ohms(at, to, some, has_fuses_out=has_fuses_out))
+        for some in (worlds, np.array([NOTHING]))
+    )
     return foretold, spread_of(outlook, foretold, sound, worlds)
 
 

@@ -30,6 +30,8 @@ class Asking:
         """The question to ask; None if no reading that is thought of tells anything more."""
         if len(set(self.offers.groups.tolist())) < 2:
             return None
+        if self.hunt.is_before_power:
+            return self._likeliest([*self.offers.sitting(), *self.offers.dead()])
         settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind != "ohms"))
         settings = settings or [()]
         found = [q for setting in settings for q in self.offers.in_setting(setting)]
@@ -40,6 +42,10 @@ class Asking:
         found += self.offers.sitting()
         if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
             found += self.offers.dead()
+        return self._likeliest(found)
+
+    def _likeliest(self, found: Sequence[Question]) -> Question | None:
+        """The question that tells most for its effort; None if none tells enough."""
         worth = [q for q in found if q.bits >= LEAST_BITS and (q.kind, q.at, q.to) not in self.skipped]
         return worth[best([q.bits / q.minutes**EFFORT_COUNTS for q in worth])] if worth else None
 

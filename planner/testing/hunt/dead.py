@@ -1,6 +1,4 @@
-"""What an ohmmeter reads in each world with the battery off and everything at rest."""
-
-from functools import cached_property
+"""What an ohmmeter reads in each world with the battery off, everything at rest, fuses in or out."""
 
 import numpy as np
 
@@ -20,31 +18,35 @@ class Dead:
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle = vehicle
         self.position = {name: v.values[0] for name, v in vehicle.net.variables.items()}
-        self._read: dict[tuple[str, str], PerWorld] = {}
+        self._read: dict[tuple[str, str, bool], PerWorld] = {}
+        self._networks: dict[bool, tuple[Ports, dict[int, int]]] = {}
 
-    @cached_property
-    def _network(self) -> tuple[Ports, dict[int, int]]:
-        place: dict[int, int] = {}
-        branches: list[Branch] = []
-        for index in self.vehicle.grid.closed(self.position):
-            branch = dead_branch(self.vehicle.grid.branches[index].branch)
-            if branch is not None:
-                place[index] = len(branches)
-                branches.append(branch)
-        return Ports(self.vehicle.nodes, branches, self.vehicle.grid.zero), place
+    def _network(self, *, has_fuses_out: bool) -> tuple[Ports, dict[int, int]]:
+        """What is joined in the sound vehicle, and where each branch of the grid stands in it."""
+        if has_fuses_out not in self._networks:
+            place: dict[int, int] = {}
+            branches: list[Branch] = []
+            for index in self.vehicle.grid.closed(self.position):
+                branch = _as_found(self.vehicle.grid.branches[index].branch, has_fuses_out=has_fuses_out)
+                if branch is not None:
+                    place[index] = len(branches)
+                    branches.append(branch)
+            ports = Ports(self.vehicle.nodes, branches, self.vehicle.grid.zero)
+            self._networks[has_fuses_out] = ports, place
+        return self._networks[has_fuses_out]
 
-    def ohms(self, at: str, to: str, worlds: Worlds) -> Array:
+    def ohms(self, at: str, to: str, worlds: Worlds, *, has_fuses_out: bool = False) -> Array:
         """Ohms between two addresses, an empty one the battery's earthed post; ``OPEN_OHMS`` at most."""
-        there = to or self.vehicle.grid.zero
-        if (at, there) not in self._read:
-            self._read[at, there] = PerWorld(lambda some: self._ask(at, there, some.tolist()))
-        return self._read[at, there][worlds]
+        key = at, to or self.vehicle.grid.zero, has_fuses_out
+        if key not in self._read:
+            self._read[key] = PerWorld(lambda some: self._ask(*key, some.tolist()))
+        return self._read[key][worlds]
 
-    def _ask(self, at: str, to: str, worlds: list[int]) -> Array:
+    def _ask(self, at: str, to: str, has_fuses_out: bool, worlds: list[int]) -> Array:
         nodes = self.vehicle.nodes
         if at not in nodes or to not in nodes:
             return np.full(len(worlds), OPEN_OHMS)
-        ports, place = self._network
+        ports, place = self._network(has_fuses_out=has_fuses_out)
         meter = Branch(("meter",), at, to, Emf(TEST_V, METER_OHMS))
         differences = []
         for world in worlds:
@@ -54,7 +56,7 @@ class Dead:
                 dead
                 for gated in edit.added
                 if all(self.position.get(v, "") in values for v, values in gated.guard)
-                and (dead := dead_branch(gated.branch)) is not None
+                and (dead := _as_found(gated.branch, has_fuses_out=has_fuses_out)) is not None
             ]
             differences.append(Difference(gone, (*added, meter)))
         volts, settled = ports.volts(differences)
@@ -65,3 +67,8 @@ class Dead:
         amps = np.maximum((TEST_V - across) / METER_OHMS, TEST_V / OPEN_OHMS / 2)
         found: Array = np.clip(across / amps, 0.0, OPEN_OHMS)
         return found
+
+
+def _as_found(branch: Branch, *, has_fuses_out: bool) -> Branch | None:
+    """A branch as the meter finds it; None where it is open."""
+    return None if has_fuses_out and branch.name[0] == "fuse" else dead_branch(branch)

@@ -36,7 +36,8 @@ def explain(hunt: Hunt, world: int) -> Iterator[str]:
 def _foretold(hunt: Hunt, seen: Observation, world: int) -> str:
     own = np.array([world])
     if seen.kind == "ohms":
-        return ohms_words(float(hunt.known.outlook.dead.ohms(seen.at, seen.to, own)[0]))
+        dead = hunt.known.outlook.dead
+        return ohms_words(float(dead.ohms(seen.at, seen.to, own, has_fuses_out=seen.has_fuses_out)[0]))
     volts = float(hunt.known.outlook.volts(seen.settings, seen.at, seen.to, own)[0])
     return f"{volts:.2f} V".replace("-0.00", "0.00")
 

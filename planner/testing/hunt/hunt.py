@@ -64,6 +64,14 @@ class Hunt:
         return self._agreed[number][worlds]
 
     @property
+    def is_before_power(self) -> bool:
+        """Whether all that was seen was seen with the fuses out: then the battery stays off too."""
+        ohms = [seen for seen in self.observations if seen.kind == "ohms"]
+        return any(seen.has_fuses_out for seen in ohms) and all(
+            seen.kind == "sits" or seen.has_fuses_out for seen in self.observations
+        )
+
+    @property
     def has_pairs(self) -> bool:
         """Whether two mistakes at once were tried, since one alone does not explain everything."""
         return bool((self.worlds >= self.vehicle.singles).any())

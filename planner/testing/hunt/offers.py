@@ -36,7 +36,12 @@ class Offers:
         self.groups: Groups = np.array(
             [groups.setdefault(self.vehicle.worlds[w].mistakes, len(groups)) for w in self.worlds.tolist()]
         )
-        self._asked = {(o.kind, o.at, o.to, o.settings) for o in hunt.observations}
+        self._is_out = hunt.is_before_power
+        self._asked = {
+            (o.kind, o.at, o.to, o.settings)
+            for o in hunt.observations
+            if o.kind != "ohms" or o.has_fuses_out == self._is_out
+        }
         self._effort = Effort(self.vehicle, hunt.observations[-1] if hunt.observations else None)
 
     def in_setting(self, setting: Setting) -> Iterator[Question]:
@@ -96,10 +101,11 @@ class Offers:
         for at, to in list(dict.fromkeys(self._pairs()))[:MOST_DEAD]:
             if ("ohms", at, to, ()) in self._asked:
                 continue
-            foretold, _ = foretold_ohms(self.outlook, at, to, self.worlds)
+            foretold, _ = foretold_ohms(self.outlook, at, to, self.worlds, has_fuses_out=self._is_out)
             if np.ptp(foretold) > ALIKE:
                 bits = information(self.weights, bins(foretold), self.groups)
-                yield self._question("ohms", at, to, (), bits)
+                minutes = self._effort.of("ohms", at, to, ())
+                yield Question("ohms", at, to, (), bits, minutes, self._is_out)
 
     def _pairs(self) -> Iterator[tuple[str, str]]:
         for suspect in self.hunt.suspects[:MOST_DEAD]:

@@ -58,7 +58,7 @@ def _read(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Ite
     outlook = hunt.known.outlook
     own = np.concatenate((worlds, [NOTHING]))
     if question.kind == "ohms":
-        read = outlook.dead.ohms(question.at, question.to, own)
+        read = outlook.dead.ohms(question.at, question.to, own, has_fuses_out=question.has_fuses_out)
         scaled = ohms_scale(read)
     else:
         read = outlook.volts(question.setting, question.at, question.to, own)

@@ -16,3 +16,4 @@ class Question:
     setting: Setting
     bits: float
     minutes: float
+    has_fuses_out: bool = False

@@ -66,7 +66,8 @@ class Report:
             return f"FOUND: {said}. It explains everything that was seen."
         if verdict == "alike":
             all_of_them = "; or ".join(self.vehicle.mistake_words(s.mistakes) for s in self.alike)
-            return f"ONE OF {len(self.alike)}, and no reading here tells them apart: {all_of_them}."
+            no = "with the battery off" if self.hunt.is_before_power else "here"
+            return f"ONE OF {len(self.alike)}, and no reading {no} tells them apart: {all_of_them}."
         if verdict == "none":
             missed = ", ".join(str(n + 1) for n in first.unexplained)
             best = (
@@ -110,7 +111,7 @@ class Report:
         if asked is None:
             return None
         return QuestionLine(
-            self.words.question(asked.kind, asked.at, asked.to),
+            self.words.question(asked.kind, asked.at, asked.to, has_fuses_out=asked.has_fuses_out),
             "" if asked.kind in ("ohms", "sits") else self.words.setting(asked.setting),
             asked.kind,
             round(asked.bits, 3),

@@ -1,7 +1,7 @@
 """What was seen, what is to be read and what it may bring, in words for a person at the vehicle."""
 
 from planner.model.loom import split_address
-from planner.model.observations import OPEN_OHMS, Observation, ObservationKind, Settings
+from planner.model.observations import BODY, OPEN_OHMS, Observation, ObservationKind, Settings
 from planner.model.wording import body_words
 from planner.testing.hunt.vehicle import Vehicle
 
@@ -30,6 +30,10 @@ class Words:
         zero = self.vehicle.grid.zero
         return body_words(self.wired.loom) if zero == "earth" else "the battery's earthed post"
 
+    def _tip(self, to: str) -> str:
+        """Where the black lead goes."""
+        return body_words(self.wired.loom) if to == BODY else self.wired.at(to) if to else self.earth
+
     def load(self, at: str) -> str:
         """A load as people say it: ``main beam (left headlamp)``."""
         place, _, does = at.partition("/")
@@ -50,7 +54,7 @@ class Words:
     def seen(self, observation: Observation) -> str:
         """An observation in one line."""
         says, at = observation.says, observation.at
-        to = f" and {self.wired.at(observation.to)}" if observation.to else ""
+        to = f" and {self._tip(observation.to)}" if observation.to else ""
         when = f" - {self.setting(observation.settings)}" if observation.kind != "ohms" else ""
         if observation.kind == "looks":
             shown = says if isinstance(says, str) else f"reads {says:g} %"
@@ -60,7 +64,7 @@ class Words:
             return f"{float(says):g} V {where}{when}"
         if observation.kind == "ohms":
             between = f"{self.wired.at(at)}{to or f' and {self.earth}'}"
-            return f"{ohms_words(float(says))} between {between}, battery off"
+            return f"{ohms_words(float(says))} between {between}, {_off(observation.has_fuses_out)}"
         if observation.kind == "sits":
             wire, _, number = at.rpartition(".")
             where = "hangs loose" if says == "loose" else f"is on {self.wired.at(str(says))}"
@@ -71,7 +75,7 @@ class Words:
             return f"the fuse of {self.wired.at(at)} is {'blown' if says == 'yes' else 'sound'}{when}"
         return f"{self.wired.wire(at)} {'gets warm' if says == 'yes' else 'stays cold'}{when}"
 
-    def question(self, kind: ObservationKind, at: str, to: str) -> str:
+    def question(self, kind: ObservationKind, at: str, to: str, *, has_fuses_out: bool = False) -> str:
         """What to do for a reading."""
         if kind == "looks":
             return f"Look at the {self.load(at)}: how does it look?"
@@ -81,10 +85,14 @@ class Words:
             return f"Look: is {self.wired.wire(wire, int(number))} on {self.wired.at(should)}?"
         if kind == "ohms":
             return (
-                f"Battery off. Ohms between {self.at(at)}, and {self.wired.at(to) if to else self.earth}: "
-                "what does the meter read?"
+                f"{_off(has_fuses_out).capitalize()}. "
+                f"Ohms between {self.at(at)}, and {self._tip(to)}: what does the meter read?"
             )
-        return f"Volts at {self.at(at)}; black lead on {self.wired.at(to) if to else self.earth}."
+        return f"Volts at {self.at(at)}; black lead on {self._tip(to)}."
+
+
+def _off(has_fuses_out: bool) -> str:
+    return "battery off, fuses out" if has_fuses_out else "battery off"
 
 
 LOOK_SAID = {"full": "works fully", "over": "too bright"}

@@ -2,23 +2,23 @@
 
 from collections.abc import Iterator
 
-from planner.currents.grid import BODY
 from planner.model.loom import Supply
 from planner.model.meter_log import MeterLog
-from planner.model.observations import Observation
+from planner.model.observations import OPEN_OHMS, Observation
 
 
 def observations(log: MeterLog, supply: Supply) -> Iterator[Observation]:
-    """Yield the live readings: volts from the red tip, and what a test lamp showed.
+    """Yield what was read: ohms with the fuses out, volts from the red tip, what a test lamp showed.
 
-    Ohms are not handed over: here they are read with the fuses out, in a hunt with the fuses in.
+    A lamp on a dead circuit needs a battery of its own, which no observation tells of: it is left out.
     """
     sign = 1.0 if supply.earthed == "negative" else -1.0
     for taken in log.taken:
-        test = taken.test
-        if test.stage == "live":
-            to = "" if test.to == BODY else test.to
-            if isinstance(taken.read, str):
-                yield Observation("lamp", test.at, taken.read, test.settings, to)
-            else:
-                yield Observation("volts", test.at, sign * taken.read, test.settings, to)
+        test, read = taken.test, taken.read
+        if test.stage == "live" and isinstance(read, str):
+            yield Observation("lamp", test.at, read, test.settings, test.to)
+        elif test.stage == "live":
+            yield Observation("volts", test.at, sign * float(read), test.settings, test.to)
+        elif not isinstance(read, str):
+            ohms = min(float(read), OPEN_OHMS)
+            yield Observation("ohms", test.at, ohms, (), test.to, has_fuses_out=True)

@@ -70,6 +70,40 @@ def test_a_lamp_that_works_clears_the_feed_that_it_shares(known: Known) -> None:
     assert after < before / 5
 
 
+def test_before_power_only_readings_with_battery_and_fuses_out_are_asked_for(known: Known) -> None:
+    hunt = Hunt(known)
+    hunt.add(
+        Observation("ohms", "dash.wiper-switch:53", 50_000.0, (), "scuttle.wiper-motor:53", "", None, True)
+    )
+    for _ in range(4):
+        question = Asking(hunt).next()
+        if question is None:
+            break
+        assert question.kind == "sits" or question.has_fuses_out
+        hunt.add(
+            Observation(
+                question.kind,
+                question.at,
+                str(where_it_sits(known.vehicle, question.at, np.array([0]))[0])
+                if question.kind == "sits"
+                else 0.1,
+                (),
+                question.to,
+                has_fuses_out=question.has_fuses_out,
+            )
+        )
+    hunt.add(Observation("volts", "bay.battery:+", 12.6, WIPE))
+    assert not hunt.is_before_power
+
+
+def test_a_way_through_a_fuse_is_open_with_the_fuses_out(known: Known) -> None:
+    vehicle, nothing = known.vehicle, np.array([0])
+    fuse = next(g.branch for g in vehicle.grid.branches if g.kind == "fuse")
+    dead = known.outlook.dead
+    assert dead.ohms(fuse.a, fuse.b, nothing)[0] < 0.5
+    assert dead.ohms(fuse.a, fuse.b, nothing, has_fuses_out=True)[0] > 1.0
+
+
 def test_readings_that_contradict_one_another_are_named_and_can_be_withdrawn(known: Known) -> None:
     hunt = Hunt(known)
     hunt.add(STILL)
