@@ -75,10 +75,15 @@ def _circuit(line: LoadLine) -> str:
 
 
 def _load(line: LoadLine, circuit: str) -> Item:
-    below = [Cell(f"{appearance_words(look)}: {when}") for look, when in line.works]
+    below = [Cell(f"{_look_words(look)}: {when}") for look, when in line.works]
     for way in line.ways:
         below += [Cell(text, "quiet") for text in _way(way, circuit)]
     return Item(Cell("-"), Cell(_name(line), "strong"), tuple(below))
+
+
+def _look_words(look: str) -> str:
+    """How a load appears, at the head of a line: what a gauge reads stands there as it is."""
+    return look if look.startswith("reads ") else appearance_words(look)
 
 
 def _name(line: LoadLine) -> str:
