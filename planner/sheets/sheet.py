@@ -88,11 +88,15 @@ Block: TypeAlias = Paragraph | Table | Listing | Drawing | Figure
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Blocks under a heading; without a heading they follow what stands above."""
+    """Blocks under a heading; without a heading they follow what stands above.
+
+    On paper it begins below what stands above, there too if the page takes it whole and else on a new
+    page, or always on a new page.
+    """
 
     heading: str
     blocks: tuple[Block, ...]
-    starts_page: bool = False  # on paper
+    begins: Literal["below", "whole", "page"] = "below"
 
 
 @dataclass(frozen=True, slots=True)

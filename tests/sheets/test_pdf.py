@@ -62,7 +62,7 @@ def test_every_word_of_the_sheet_is_on_a_page(job: str) -> None:
 def test_each_place_starts_a_page_that_names_it_and_is_numbered() -> None:
     sheet = bench_sheet(bench("whole-van"))
     printed = pages(as_pdf(sheet))
-    for section in (s for s in sheet.sections if s.starts_page):
+    for section in (s for s in sheet.sections if s.begins == "page"):
         # Cut where it is long, it stands at the head of the page, and whole as a heading.
         title, head = (words(text[:32]) for text in (sheet.title, section.heading))
         own = next(page for page in printed if page.startswith(title) and head in page[len(title) : 110])
@@ -70,6 +70,25 @@ def test_each_place_starts_a_page_that_names_it_and_is_numbered() -> None:
     assert [page.endswith(words(f"page {n} of {len(printed)}")) for n, page in enumerate(printed, 1)] == [
         True
     ] * len(printed)
+
+
+def test_what_is_kept_whole_stands_below_what_is_above_where_it_fits_and_else_on_the_next_page() -> None:
+    lines = Listing(tuple(Item(Cell("-"), Cell(f"line {n} of it")) for n in range(14)))
+    sheet = Sheet("T", tuple(Section(name, (lines,), "whole") for name in ("First", "Second", "Third")))
+    first, second = pages(as_pdf(sheet))
+    assert "First" in first and "Second" in first and first.count("line13ofit") == 2
+    assert "Third" in second and "line0ofit" in second and "line13ofit" in second
+    longer = Listing(lines.items * 6)
+    sheet = Sheet("T", (Section("Head", (say("above"),)), Section("Longer", (longer,), "whole")))
+    assert ["Longer" in page for page in pages(as_pdf(sheet))] == [False, True, True]
+
+
+def test_a_place_without_pictures_stands_below_the_place_before() -> None:
+    printed = pages(as_pdf(bench_sheet(bench("dip-relay-four-to-five"))))
+    places = [
+        next(n for n, page in enumerate(printed) if words(f"Place {place}:") in page) for place in (1, 2)
+    ]
+    assert places == [1, 1]
 
 
 @pytest.mark.parametrize("paper", PAPERS)

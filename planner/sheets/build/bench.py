@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
+from typing import Literal
 
 from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
@@ -50,15 +51,15 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section(tr("What has been done"), tuple(_done(bench))),
         Section(tr("Before the work"), before_work(bench)),
         *_visits(bench),
-        Section(tr("Meter page: with the battery off"), dead_tests(bench), starts_page=True),
-        Section(tr("First power"), first_power(bench), starts_page=True),
-        Section(tr("Meter page: at full power"), live_tests(bench), starts_page=True),
-        Section(tr("The circuits, before and after"), _pictures(bench, "circuit"), starts_page=True),
-        Section(tr("The whole loom"), _pictures(bench, "loom"), starts_page=True),
-        Section(tr("Wires to make"), making(bench), starts_page=True),
+        Section(tr("Meter page: with the battery off"), dead_tests(bench), begins="whole"),
+        Section(tr("First power"), first_power(bench), begins="whole"),
+        Section(tr("Meter page: at full power"), live_tests(bench), begins="whole"),
+        Section(tr("The circuits, before and after"), _pictures(bench, "circuit")),
+        Section(tr("The whole loom"), _pictures(bench, "loom")),
+        Section(tr("Wires to make"), making(bench), begins="whole"),
         Section(tr("Materials"), materials(bench)),
         Section(tr("Cutting plan"), cutting(bench)),
-        Section(tr("Labels"), labels(bench), starts_page=True),
+        Section(tr("Labels"), labels(bench), begins="whole"),
         *way_back(bench),
     )
     return Sheet(
@@ -137,12 +138,16 @@ def _done(bench: BenchSheet) -> Iterator[Block]:
 def _visits(bench: BenchSheet) -> Iterator[Section]:
     """Yield one section for each place that there still is something to do at."""
     said: set[int] = set()
+    is_first = True
     for number, visit in enumerate(bench.visits, 1):
         left = [bench.step(n) for n in visit.steps if n not in bench.done]
         if left:
             steps = Listing(tuple(_steps(bench, left, said)))
-            blocks: tuple[Block, ...] = (steps, *_pictures(bench, "place", visit.place))
-            yield Section(_heading(number, visit), blocks, starts_page=True)
+            pictures = _pictures(bench, "place", visit.place)
+            # A place without pictures is a few steps: it may stand below the place before.
+            begins: Literal["whole", "page"] = "page" if pictures or is_first else "whole"
+            yield Section(_heading(number, visit), (steps, *pictures), begins)
+            is_first = False
 
 
 def _pictures(bench: BenchSheet, kind: PictureKind, place: str = "") -> tuple[Figure, ...]:

@@ -13,8 +13,8 @@ def way_back(bench: BenchSheet) -> tuple[Section, ...]:
         return ()
     papers = tr("For the vehicle's papers: what is tied back, added, changed")
     return (
-        Section(papers, _papers(bench), starts_page=True),
-        Section(tr("The way back"), _steps_back(bench), starts_page=True),
+        Section(papers, _papers(bench), begins="page"),
+        Section(tr("The way back"), _steps_back(bench), begins="whole"),
     )
 
 
