@@ -13,7 +13,7 @@ from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records
 from planner.testing.page.steps import StepsOf
 
-WIRING: frozenset[Kind] = SLIPS | {"wrong terminal"}
+WIRING: frozenset[Kind] = SLIPS | {"wrong terminal", "wrong part"}
 
 
 def as_built(ground: Ground, steps: StepsOf) -> AsBuilt:

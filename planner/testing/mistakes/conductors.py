@@ -17,6 +17,19 @@ BARE_OHMS = 0.02  # where bare copper touches bare metal or copper; common pract
 MOST_BESIDE = 400  # pairs of wires that lie together and may have chafed; told if there are more
 
 
+def poor_changes(leg: Branch) -> tuple[Change, ...]:
+    """A leg with a poor joint: a change for each size that stands for those of unknown ohms."""
+    assert isinstance(leg.law, Resistance)
+    return tuple(
+        Change(
+            gone=(leg.name,),
+            added=(Gated(leg._replace(law=Resistance(leg.law.ohms + ohms)), ()),),
+            words=tr("about {ohms:g} ohm", ohms=ohms),
+        )
+        for ohms in POOR_OHMS
+    )
+
+
 class Conductors:
     """The faults of the wires of one loom."""
 
@@ -36,8 +49,6 @@ class Conductors:
     def _leg(self, wire: Wire, leg: int) -> Iterator[Mistake]:
         name = ("wire", wire.wire, str(leg))
         branch = self.branches[name]
-        law = branch.law
-        assert isinstance(law, Resistance)
         touched = {(wire.wire, leg), (wire.wire, leg + 1)} & self.wired.touched_ends
         called = self.wired.wire(wire.wire, leg + 1)
         one, other = self.wired.at(wire.ends[leg].at), self.wired.at(wire.ends[leg + 1].at)
@@ -53,21 +64,13 @@ class Conductors:
         )
         to_earth = any(split_address(at)[0] == "earth" for at in mend)
         kind: Kind = "earth poor" if to_earth else "poor joint"
-        poor = tuple(
-            Change(
-                gone=(name,),
-                added=(Gated(branch._replace(law=Resistance(law.ohms + ohms)), ()),),
-                words=tr("about {ohms:g} ohm", ohms=ohms),
-            )
-            for ohms in POOR_OHMS
-        )
         yield Mistake(
             f"{tag}-poor",
             kind,
             tr("{wire} has a poor joint between {one} and {other}", wire=called, one=one, other=other),
             weight(kind, touched=bool(touched)),
             mend,
-            poor,
+            poor_changes(branch),
         )
         if not to_earth and not {"loose", "unknown"} & set(mend):
             short = Branch(("short", wire.wire, str(leg)), branch.b, BODY, Resistance(BARE_OHMS))

@@ -8,9 +8,9 @@ from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
-from planner.model.part import Part, Terminal
 from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
 from planner.testing.mistakes.priors import weight
+from planner.testing.mistakes.room import Room
 from planner.testing.wired import Wired
 
 # Columns exchanged, and rows.
@@ -24,7 +24,7 @@ class Ends:
     """The mistakes that can be made with the ends of one loom."""
 
     def __init__(self, wired: Wired, catalogue: Catalogue) -> None:
-        self.wired, self.loom, self.catalogue = wired, wired.loom, catalogue
+        self.wired, self.loom, self.room = wired, wired.loom, Room(wired, catalogue)
 
     def every(self) -> Iterator[Mistake]:
         """Yield them all; those of one end first."""
@@ -50,45 +50,27 @@ class Ends:
                     found.setdefault(group, []).append(((wire.wire, number), end.at))
         return {group: tuple(ends) for group, ends in found.items()}
 
-    def _is_touched(self, *ends: EndRef) -> bool:
-        return any(end in self.wired.touched_ends for end in ends)
-
     def _off(self, end: EndRef, at: str) -> Mistake:
         kind: Kind = "earth missing" if split_address(at)[0] == "earth" else "end off"
         return Mistake(
             f"{end[0]}.{end[1]}-off",
             kind,
             tr("{wire} is off {at}", wire=self.wired.wire(*end), at=self.wired.at(at)),
-            weight(kind, touched=self._is_touched(end)),
+            weight(kind, touched=self.room.is_touched(end)),
             (at,),
             (Change(ends=(EndAt(*end, "loose"),)),),
         )
-
-    def _part(self, place: str) -> Part:
-        return self.catalogue.parts[self.loom.places[place].part]
-
-    def _terminal(self, address: str) -> Terminal | None:
-        place, mark = split_address(address)
-        return self._part(place).terminals.get(mark) if place in self.loom.places else None
-
-    def _goes_on(self, end: EndRef, at: str, there: Terminal) -> bool:
-        """Whether an end goes on a terminal; one that says no fitting fits where it is."""
-        fitting = self.loom.find(end[0]).ends[end[1]].fitting
-        if fitting is not None:
-            return there.takes(fitting)
-        here = self._terminal(at)
-        return here is not None and (here.fitting == there.fitting or there.takes(here.usual_end))
 
     def _elsewhere(self, end: EndRef, at: str) -> Iterator[Mistake]:
         """Yield an end on each other terminal of its place that it fits and that has room for it."""
         place, own = split_address(at)
         if place not in self.loom.places:
             return
-        touched = self._is_touched(end)
+        touched = self.room.is_touched(end)
         others = [
             mark
-            for mark, terminal in self._part(place).terminals.items()
-            if mark != own and self._takes_one_more(end, at, f"{place}:{mark}", terminal)
+            for mark, terminal in self.room.part(place).terminals.items()
+            if mark != own and self.room.takes_one_more(end, at, f"{place}:{mark}", terminal)
         ]
         for mark in others:
             there = f"{place}:{mark}"
@@ -107,29 +89,20 @@ class Ends:
                 (Change(ends=(EndAt(*end, there),)),),
             )
 
-    def _takes_one_more(self, end: EndRef, at: str, there: str, terminal: Terminal) -> bool:
-        """Whether an end can land on a terminal besides what is on it; who works there has piggybacks."""
-        room = terminal.holds + self._is_touched(end)
-        return (
-            terminal.by != "mounting"
-            and len(self.loom.ends_at.get(there, ())) < room
-            and self._goes_on(end, at, terminal)
-        )
-
     def _traded(self, group: str) -> Iterator[Mistake]:
         """Yield two ends each on the other's terminal; with only two on a part it is the wrong way round."""
         ends = self._groups[group]
         is_joint = group.startswith("joint")
         for (one, at), (other, there) in combinations(ends, 2):
-            if at == there or (is_joint and not self._is_touched(one, other)):
+            if at == there or (is_joint and not self.room.is_touched(one, other)):
                 continue
             if one[0] == other[0] and {one[1], other[1]} == {0, len(self.loom.find(one[0]).ends) - 1}:
                 continue  # the two ends of one wire
             if not is_joint:
-                here, yonder = self._terminal(at), self._terminal(there)
+                here, yonder = self.room.terminal(at), self.room.terminal(there)
                 if here is None or yonder is None or "mounting" in (here.by, yonder.by):
                     continue
-                if not (self._goes_on(one, at, yonder) and self._goes_on(other, there, here)):
+                if not (self.room.goes_on(one, at, yonder) and self.room.goes_on(other, there, here)):
                     continue
             kind: Kind = "wrong way round" if not is_joint and len(ends) == 2 else "ends traded"
             if kind == "wrong way round":
@@ -148,7 +121,7 @@ class Ends:
                     at=self.wired.at(at),
                     there=self.wired.at(there),
                 )
-            touched = self._is_touched(one, other)
+            touched = self.room.is_touched(one, other)
             yield Mistake(
                 f"{one[0]}.{one[1]}-traded-{other[0]}.{other[1]}",
                 kind,
@@ -160,7 +133,7 @@ class Ends:
 
     def _mirrored(self, place: str) -> Iterator[Mistake]:
         """Yield a part wired as its face looks in a mirror: columns, or rows, the other way round."""
-        faces = {m: t.face for m, t in self._part(place).terminals.items() if t.face is not None}
+        faces = {m: t.face for m, t in self.room.part(place).terminals.items() if t.face is not None}
         marks = {face: mark for mark, face in faces.items()}
         ends = [((w, n), mark) for w, n, mark in self.loom.ends_of_place(place)]
         if len(ends) < 3 or any(mark not in faces for _, mark in ends):
@@ -173,8 +146,8 @@ class Ends:
                 face = list(faces[mark])
                 face[axis] = total - face[axis]
                 target = marks.get((face[0], face[1]))
-                if target is None or not self._goes_on(
-                    end, f"{place}:{mark}", self._part(place).terminals[target]
+                if target is None or not self.room.goes_on(
+                    end, f"{place}:{mark}", self.room.part(place).terminals[target]
                 ):
                     break
                 if target != mark:

@@ -6,7 +6,9 @@ from planner.testing.mistakes.conductors import Conductors
 from planner.testing.mistakes.ends import Ends
 from planner.testing.mistakes.inside import Inside
 from planner.testing.mistakes.mistake import Change, Mistake
+from planner.testing.mistakes.nearby import Nearby
 from planner.testing.mistakes.steps import Steps
+from planner.testing.mistakes.unfinished import Unfinished
 from planner.testing.wired import Wired
 
 
@@ -15,7 +17,9 @@ def every_mistake(wired: Wired, grid: Grid, catalogue: Catalogue) -> tuple[Mista
     found: dict[tuple[Change, ...], Mistake] = {}
     for mistake in (
         *Steps(wired, catalogue).every(),
+        *Unfinished(wired, grid).every(),
         *Ends(wired, catalogue).every(),
+        *Nearby(wired, catalogue).every(),
         *Conductors(wired, grid).every(),
         *Inside(wired, grid, catalogue).every(),
     ):

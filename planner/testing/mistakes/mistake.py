@@ -8,6 +8,7 @@ from planner.currents.grid import Gated
 Kind = Literal[
     "end off",
     "wrong terminal",
+    "wrong part",
     "ends traded",
     "mirror image",
     "wrong way round",

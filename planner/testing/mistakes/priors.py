@@ -3,7 +3,8 @@
 Relative weights of one possibility among all of a vehicle: what was touched is likelier than what was left
 alone, and of what was left alone that wears (joints, earths, lamps, fuses) is likelier than what does not.
 Common practice, no source; nobody has counted them, and only their order of size matters. Where a mistake
-can be made in many ways (an end on one of ten wrong terminals), they share its weight.
+can be made in many ways (an end on one of ten wrong terminals), they share its weight. A terminal of another
+part nearby is taken for one's own less often than one beside it.
 """
 
 from collections.abc import Mapping
@@ -16,6 +17,7 @@ WEIGHTS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
     {
         "end off": (3.0, 20.0),
         "wrong terminal": (0.5, 12.0),
+        "wrong part": (0.0, 4.0),
         "ends traded": (0.5, 12.0),
         "mirror image": (0.1, 10.0),
         "wrong way round": (0.1, 8.0),

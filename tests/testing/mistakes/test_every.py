@@ -6,10 +6,13 @@ import pytest
 from testing_ground import catalogue, ground
 
 from planner.currents.grid import compile_grid
+from planner.model.delta import Cut, Step
 from planner.sheet_pipeline import wired
 from planner.testing.mistakes.applied import Editor, changed_grid, changed_loom
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind
+from planner.testing.mistakes.unfinished import Unfinished
+from planner.testing.wired import Wired
 
 JOB = "two-speed-wipers"
 
@@ -56,6 +59,49 @@ def test_what_a_loom_can_say_of_a_mistake_compiles_to_the_same_branches() -> Non
 )
 def test_a_mistake_is_told_by_the_colour_of_its_wire_and_the_name_of_its_place(name: str, words: str) -> None:
     assert ground(JOB).mistakes[name].words == words
+
+
+@pytest.mark.parametrize(
+    ("job", "name", "words"),
+    [
+        (
+            "led-indicators",
+            "dash.turn-indicator.diode-1-not-inserted",
+            "was left out: the turquoise/red wire",
+        ),
+        ("dynamo-to-alternator", "C2.0-old-fitting", "(C2) has a poor joint at B+ on the alternator"),
+        ("whole-van", "W19.1-bare", "which came from B on the dip relay, bulkhead, was not insulated"),
+        ("hazard-flasher", "W28.1-on-dash.washer-button:in", "(W28) is on 'in' on the washer button, dash"),
+    ],
+)
+def test_a_step_that_was_left_half_done_and_an_end_on_another_part_are_mistakes(
+    job: str, name: str, words: str
+) -> None:
+    assert words in ground(job).mistakes[name].words
+
+
+def test_an_earthed_wire_that_hangs_bare_harms_nothing_and_is_no_mistake() -> None:
+    assert "C5.0-bare" not in ground("dynamo-to-alternator").mistakes
+
+
+def test_only_ends_that_the_work_touched_are_looked_for_on_other_parts() -> None:
+    van = ground("hazard-flasher")
+    elsewhere = [m for m in van.mistakes.values() if m.kind == "wrong part"]
+    ends = {(end.wire, end.end) for m in elsewhere for change in m.changes for end in change.ends}
+    assert ends and ends <= van.wired.touched_ends
+
+
+def test_a_cut_conductor_whose_ends_were_not_joined_is_open_there() -> None:
+    van = ground("hazard-flasher")
+    wire = next(wire for wire in van.wired.loom.wires if len(wire.ends) > 2)
+    cut = Cut(wire.wire, 1, wire.ends[1].at, "joint:cut")
+    loom = cut.apply(van.wired.loom)
+    as_built = Wired("cut", loom, van.wired.loom, (Step(cut, van.wired.steps[0].why),))
+    grid = compile_grid(loom, van.catalogue, van.catalogue.standards)
+    (mistake,) = Unfinished(as_built, grid).every()
+    assert "was cut off" in mistake.words
+    editor = Editor(loom, grid, van.catalogue, van.catalogue.standards)
+    assert editor.edit(mistake.changes[0]).gone == set(editor.named("wire", wire.wire, "1"))
 
 
 def test_a_made_wire_is_called_by_its_number_on_the_work_list() -> None:
