@@ -6,10 +6,11 @@ from planner.engine.case import Case
 from planner.engine.drafting import parts_of
 from planner.model.delta import Fit, Move, Operation, Remove
 from planner.model.part import Part, Terminal
+from planner.model.purpose import kind_of
 
 
 def parts_that_take_the_wires(case: Case, place: str) -> Iterator[tuple[Part, tuple[Operation, ...]]]:
-    """Yield the other parts of a fitted part's family that can stand in its place, each with what is done.
+    """Yield the other parts of a fitted part's kind that can stand in its place, each with what is done.
 
     Not where the job itself says what is fitted: that is not for a rule to overrule.
     """
@@ -18,7 +19,7 @@ def parts_that_take_the_wires(case: Case, place: str) -> Iterator[tuple[Part, tu
         return
     for part in parts_of(case, fitted.family):
         operations = exchange(case, place, part)
-        if part.part != fitted.part and operations:
+        if part.part != fitted.part and kind_of(part) == kind_of(fitted) and operations:
             yield part, operations
 
 

@@ -14,7 +14,7 @@ from planner.model.loom import Loom, Place, split_address
 from planner.model.reach import consumers_beyond
 from planner.model.surroundings import Surroundings, ambient_c
 
-HOLDER_FAMILY = "in-line-fuse-holder"
+HOLDER_FAMILY = "in-line"
 Live = Literal["always-live", "ignition-live"]
 ROLES: dict[Live, str] = {"always-live": "30", "ignition-live": "15"}  # of a new wire from there
 
@@ -72,7 +72,10 @@ def draft_own_fuse(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | 
     found = _choose_point(case, to, rated.value, amps, nature) if rated is not None and holders else None
     if rated is None or found is None:
         return None
-    (point, mm2), (holder, fuse) = found, holders[0]
+    (point, mm2), (holder, fuse) = (
+        found,
+        max(holders, key=lambda h: h[1].amps),
+    )  # it takes any blade fuse up to that
     beside = split_address(to)[0]
     title = case.loom.place_title(beside)
     name = free_name(case, f"{beside}.fuse")

@@ -19,6 +19,7 @@ from planner.model.elements import (
 )
 from planner.model.part import Part
 from planner.model.polarity import suits_pole
+from planner.model.purpose import kind_of
 
 # What works at any volts. A resistor that stands for an apparatus does not.
 _ANY_VOLTS = (Cam, Contact, Control, Diode, Fuse, Resistor, Sender, Step)
@@ -38,12 +39,13 @@ def has_other_volts(case: Case, place: str) -> bool:
 
 
 def like_parts(case: Case, part: Part) -> list[Part]:
-    """Parts of its family for the supply now, outwardly the same, the nearest in watts first."""
+    """Parts of its kind for the supply now, outwardly the same, the nearest in watts first."""
     supply = case.loom.supply
     found = [
         other
         for other in case.catalogue.family(part.family)
         if other.part != part.part
+        and kind_of(other) == kind_of(part)
         and (other.volts == supply.volts or not minds_volts(other))
         and suits_pole(other, supply)
         and _outside(other) == _outside(part)

@@ -15,6 +15,9 @@ from planner.reading.place_words import Words, name_words
 from planner.reading.wire_list import WireList
 
 MOST_NAMED = 3
+_MORE = re.compile(
+    r",| (?:at|beside|for|from|in|of|on|over|that|to|under|with|without|worked) "
+)  # what follows in a title
 # Where a part sits on the vehicle is no word of what it is.
 _SIDES = frozenset(
     {"left", "right", "front", "rear", "nearside", "offside", "upper", "lower", "inner", "outer", "lh", "rh"}
@@ -77,10 +80,14 @@ def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[s
 
 
 def _things(catalogue: Catalogue) -> frozenset[str]:
-    """What parts are in one word, British and American: switch, lamp, light, horn."""
-    families = {words_of(part.family)[-1] for part in catalogue.parts.values()}
-    others = {word for group in SYNONYMS if families & set(group) for word in group if " " not in word}
-    return frozenset(families | others)
+    """What parts are in one word, British and American: switch, lamp, light, horn.
+
+    Of a family the last word, of a title the one before it says more: ``motor`` of "Wiper motor with a ...".
+    """
+    parts = catalogue.parts.values()
+    called = {words_of(text)[-1] for part in parts for text in (part.family, _MORE.split(part.title)[0])}
+    others = {word for group in SYNONYMS if called & set(group) for word in group if " " not in word}
+    return frozenset(called | others)
 
 
 def _within(title: str, titles: Collection[str]) -> tuple[str, str]:

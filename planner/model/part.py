@@ -34,6 +34,7 @@ FITS = {"screw": ("screw", "bare"), "bare": ("screw", "bare"), "contact": ("cont
     f"stud-{size}": (f"stud-{size}", f"ring-{size}") for size in (4, 5, 6, 8, 10)
 }
 MEASURED_SOURCE = "measured-on-the-bench"  # of a part that is known from a meter's readings alone
+UNKNOWN_FAMILY = "unmarked"  # of such a part where nobody has said what it is
 Wants = Literal["live", "ignition", "earth", "partner", "nothing"]
 Mounting = Literal["metal", "insulated", "doubtful"]
 Held = Literal["stud", "hole", "bracket", "screws", "clamp", "plug-in", "in-line"]

@@ -12,6 +12,7 @@ from planner.model.control_words import (
 )
 from planner.model.elements import Contact, Control, Diode, Fuse
 from planner.model.part import MEASURED_SOURCE, Part
+from planner.model.purpose import another_kind
 from planner.model.wording import HELD
 from planner.proof.part_behaviours import BehaviourRow
 from planner.proof.part_bench import Bench, Pairing
@@ -55,8 +56,9 @@ def judge(evidence: Evidence) -> tuple[ComparisonVerdict, tuple[str, ...]]:
 def _misfits(evidence: Evidence) -> Iterator[str]:
     """Yield why the other part cannot take the original's place at all."""
     original, other = evidence.bench.original, evidence.bench.other
-    if original.family != other.family:
-        yield f"It is another kind of part: {other.family}, not {original.family}."
+    kinds = another_kind(original, other)
+    if kinds:
+        yield f"It is another kind of part: {kinds[1]}, not {kinds[0]}."
     depends = any(not isinstance(e, _ANY_VOLTS) for e in (*original.inside, *other.inside))
     if original.volts != other.volts and depends and not _measured(evidence):
         yield f"It is made for {other.volts:g} V, the original for {original.volts:g} V."

@@ -37,7 +37,7 @@ from planner.model.need import Emission, Fault, Proposal
 from planner.model.reach import consumers_beyond
 from planner.model.wording import address_words
 
-FAMILY = "diode"
+FAMILY = "in-line"
 
 
 def propose(case: Case) -> Iterator[Emission]:

@@ -39,7 +39,7 @@ from planner.model.wording import address_words
 
 RULE = "charge-lamp-excites-field"
 LEAST_WATTS = 2.0  # common practice, no source
-FAMILY = "load-resistor"
+FAMILY = "resistor"
 
 
 def propose(case: Case) -> Iterator[Emission]:

@@ -37,14 +37,14 @@ from planner.model.wording import address_words, small
 
 RULE = "coil-and-ballast-disagree"
 OHMS_SHARE = 0.1  # how far a resistor may be off: common practice, no source
-FAMILIES = ("ballast-resistor", "resistance-wire")
+FAMILY = "resistor"
 
 
 def propose(case: Case) -> Iterator[Emission]:
     """Yield a resistor in the feed of a coil, or the coil's feed before the resistor that is there."""
     need = case.need
     part = case.part(need.at) if isinstance(need, Fault) else None
-    if not isinstance(need, Fault) or part is None or part.family != "ignition-coil":
+    if not isinstance(need, Fault) or part is None or part.family != "ignition":
         return
     supply = case.loom.supply.volts
     for winding in part.inside:
@@ -72,16 +72,15 @@ def propose(case: Case) -> Iterator[Emission]:
 def _inserted(case: Case, at: str, ohms: float, watts: float, coil: str) -> Iterator[Proposal]:
     """Yield a resistor of the catalogue in the wire on a coil's feed terminal."""
     fact = f"the {coil} wants {ohms:.3g} ohms before it, which burn {watts:.3g} W with the points closed"
-    for family in FAMILIES:
-        span = (ohms * (1 - OHMS_SHARE), ohms * (1 + OHMS_SHARE))
-        found = find_resistor(case, family, span, lambda _: watts)
-        ends = case.ends_at(at)
-        if found is not None and ends:
-            part, resistor = found
-            enters, leaves = resistor.between
-            operation = draft_insert(case, *ends[0], part, enters, leaves, mounting="metal")
-            facts = (fact, f"the {small(part.title)} has them")
-            yield Proposal((operation,), Reason(RULE, facts))
+    span = (ohms * (1 - OHMS_SHARE), ohms * (1 + OHMS_SHARE))
+    found = find_resistor(case, FAMILY, span, lambda _: watts)
+    ends = case.ends_at(at)
+    if found is not None and ends:
+        part, resistor = found
+        enters, leaves = resistor.between
+        operation = draft_insert(case, *ends[0], part, enters, leaves, mounting="metal")
+        facts = (fact, f"the {small(part.title)} has them")
+        yield Proposal((operation,), Reason(RULE, facts))
 
 
 def _resistors_on(case: Case, at: str) -> Iterator[tuple[str, str]]:
@@ -89,7 +88,7 @@ def _resistors_on(case: Case, at: str) -> Iterator[tuple[str, str]]:
     for address in conductor(case.loom, at):
         place, mark = split_address(address)
         part: Part | None = case.part(place)
-        for element in part.inside if part and part.family in FAMILIES else ():
+        for element in part.inside if part and part.family == FAMILY else ():
             if isinstance(element, Resistor) and mark in element.between:
                 other = element.between[0] if mark == element.between[1] else element.between[1]
                 yield f"{place}:{other}", address

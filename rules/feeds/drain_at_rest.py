@@ -57,8 +57,9 @@ def propose(case: Case) -> Iterator[Emission]:
             for point in points[:1]:
                 own = (*facts, f"{point_words(case, point)} is live with the ignition only")
                 yield Proposal((case.put(wire, 1 - number, point.at),), replace(why, facts=own))
-            for part in parts_of(case, "in-line-switch")[:1]:
-                enters, leaves = next(e for e in part.inside if isinstance(e, Contact)).join[:2]
+            switches = [(p, e) for p in parts_of(case, "in-line") for e in p.inside if isinstance(e, Contact)]
+            for part, contact in switches[:1]:
+                enters, leaves = contact.join[:2]
                 own = (
                     *facts,
                     f"a switch at {address_words(case.loom, at)} takes it off while the vehicle stands",

@@ -34,6 +34,7 @@ from planner.model.elements import Gauge, Stabiliser
 from planner.model.gauges import gauge_volts
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, Fitted, Proposal, Remark
+from planner.model.purpose import purposes
 from planner.model.reach import conductor
 from planner.model.wording import address_words
 
@@ -62,8 +63,9 @@ def propose(case: Case) -> Iterator[Emission]:
             earth = draft_wire(case, address, earth_near(case, address), "31")
             yield Proposal((earth,), Reason(RULE, (fact, words)))
         for end in case.ends_at(at)[:1] if not before else ():
-            for there in parts_of(case, "stabiliser"):
-                for inside in there.inside:
+            for there in parts_of(case, "gauge"):
+                # One that stands in a gauge serves that gauge alone.
+                for inside in there.inside if not purposes(there) else ():
                     if isinstance(inside, Stabiliser) and inside.volts == volts:
                         operation = draft_insert(case, *end, there, *inside.between, mounting="metal")
                         words = f"{case.old_end(*end)} is its feed"

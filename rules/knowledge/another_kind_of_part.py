@@ -1,7 +1,8 @@
 """The part to be fitted is of another kind than the one that comes out.
 
 What it looks for
-Old and new part at a place belong to different families: a wiper switch where a lighting switch was.
+Old and new part at a place belong to different families, or to one and have no work in common: a wiper
+switch where a lighting switch was, an oil gauge where a fuel gauge was.
 
 Why it matters
 Most often a name is mistyped. The plan then finds homes for the wires all the same, and reads as if it were
@@ -26,17 +27,19 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
+from planner.model.purpose import another_kind
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a remark if the new part is of another family than the old one."""
+    """Yield a remark if the new part is of another kind than the old one."""
     need = case.need
     if not isinstance(need, Fitted):
         return
     old, new = case.old_part(need.at), case.part(need.at)
-    if old is None or new is None or old.family == new.family:
+    differ = another_kind(old, new) if old and new else None
+    if old is None or new is None or differ is None:
         return
-    kinds = f"{old.part} is of the family {old.family}, {new.part} of the family {new.family}"
+    kinds = f"{old.part} is of the family {differ[0]}, {new.part} of the family {differ[1]}"
     yield Remark(
         f"{case.loom.place_title(need.at)}: the new part is of another kind than the old one; {kinds}. "
         "Make sure that this is meant",

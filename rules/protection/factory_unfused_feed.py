@@ -35,7 +35,7 @@ from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.reach import consumers_beyond, fuse_ways
 from planner.model.wording import address_words
 
-FAMILY = "in-line-fuse"
+FAMILY = "in-line"
 GENERATING_ROLES = ("B+", "D+", "51")
 
 

@@ -82,7 +82,7 @@ def _resistors(
     for side in starved:
         amps = flasher.needs_amps - side.amps
         most_ohms = volts / amps
-        found = find_resistor(case, "load-resistor", (0.0, most_ohms), lambda ohms: volts * volts / ohms)
+        found = find_resistor(case, "resistor", (0.0, most_ohms), lambda ohms: volts * volts / ohms)
         if found is None:
             return
         part, resistor = found

@@ -65,7 +65,7 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _with_diodes(case: Case, lamp: SharedLamp) -> tuple[Operation, ...]:
     """A diode in each wire, both to the fed terminal, and an earth for the other; empty without diodes."""
-    diodes = [p for p in parts_of(case, "diode") if any(isinstance(e, Diode) for e in p.inside)]
+    diodes = [p for p in parts_of(case, "in-line") if any(isinstance(e, Diode) for e in p.inside)]
     ends = [case.ends_at(at) for at in (lamp.fed, lamp.back)]
     if not diodes or any(len(on) != 1 for on in ends):
         return ()

@@ -32,7 +32,7 @@ from planner.model.delta import Reason
 from planner.model.elements import Coil, Resistor
 from planner.model.need import Emission, OtherVolts, Proposal, Remark
 
-FAMILY = "dropper"
+FAMILY = "in-line"
 MARGIN = 1.5  # times the watts that it burns
 LEAST_SHARE, MOST_SHARE = 0.9, 1.05  # of the load's rated volts
 

@@ -126,7 +126,7 @@ class TestTractor:
         plan = planned(OLD_WIPER)
         assert (plan.verdict, exit_status(plan)) == ("losses", 1)
         assert {(line.what, line.at, line.outcome) for line in worse(plan)} == {
-            ("wipe", "cab.wiper", "changed")
+            ("wipe slowly", "cab.wiper", "changed")
         }
         assert [line.after for line in lines(plan, "changed")] == ["over"]
         assert set(strained(plan)) == {("over-voltage", "cab.wiper")}
@@ -195,7 +195,7 @@ class TestSmallCar:
         assert not any(at.startswith("bay.wiper") for _, at, _ in moved(plan)) and "bay.wiper" not in fitted(
             plan
         )
-        assert outcomes(plan, "wipe", "bay.wiper") == {"kept"}
+        assert outcomes(plan, "wipe slowly", "bay.wiper") == {"kept"}
 
     @pytest.mark.parametrize("job", [CAR, NEW_RADIO])
     def test_the_steps_of_a_part_stand_together(self, job: str) -> None:

@@ -122,7 +122,7 @@ def test_parts_of_an_own_folder_are_compared_too(tmp_path: Path, capsys: pytest.
     (folder / "own.yaml").write_text(
         "- part: fog-lamp-led\n"
         "  title: Fog lamp with light-emitting diodes\n"
-        "  family: fog-lamp\n"
+        "  family: auxiliary-lamp\n"
         "  source: invented\n"
         "  terminals:\n"
         '    "55": {role: "55", fitting: blade-6.3}\n'

@@ -115,7 +115,7 @@ def test_leads_that_were_read_are_taken_off_the_readings(
 @pytest.mark.parametrize(
     ("more", "said"),
     [
-        (["--family", "lighting-swich"], "no part is of the family 'lighting-swich'; try lighting-switch"),
+        (["--family", "lighting-swich"], "there is no family 'lighting-swich'; try lighting-switch"),
         (["--leads", "much"], "expected ohms from 0 to 5, got 'much'"),
         (["--leads", "-1"], "expected ohms from 0 to 5, got '-1'"),
     ],

@@ -80,7 +80,7 @@ PUBLISHED = {"car.key/ignition": "off", "car.hazard/hazard": "on", "car.stop/bra
 
 
 def catalogue(*more: str) -> Catalogue:
-    diode = {"diode": DIODE["diode"].model_copy(update={"family": "diode"})} if "diode" in more else {}
+    diode = {"diode": DIODE["diode"].model_copy(update={"family": "in-line"})} if "diode" in more else {}
     return Catalogue(ROLES, {}, {**PARTS, **diode}, {}, {}, {}, load_standards=lambda: shipped().standards)
 
 

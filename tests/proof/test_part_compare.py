@@ -1,13 +1,15 @@
 """One part against another over the whole catalogue, and the document of a comparison."""
 
 from dataclasses import asdict
-from itertools import product
+from itertools import combinations, product
 
 import pytest
 from comparisons import CATALOGUE, PARTS, pairs, says, shipped
 
 from planner.model.contact_table import table_of
 from planner.model.elements import Contact, Diode, Fuse, Gauge, Lamp, Resistor, Sender, Source, Winding
+from planner.model.purpose import another_kind
+from planner.model.same_variables import match_variables
 from planner.proof.part_compare import compare_parts
 from planner.proof.part_facts import PartFacts
 
@@ -15,7 +17,12 @@ RELATIVES = [
     (one.part, other.part)
     for one in PARTS.values()
     for other in PARTS.values()
-    if one.family == other.family and one.part != other.part
+    if one.family == other.family and not another_kind(one, other) and one.part != other.part
+]
+OF_OTHER_KINDS = [
+    (one.part, other.part)
+    for one, other in combinations(PARTS.values(), 2)
+    if one.family == other.family and another_kind(one, other)
 ]
 
 
@@ -42,9 +49,12 @@ def test_terminals_are_paired_the_same_either_way_round(one: str, other: str) ->
 @pytest.mark.parametrize(("one", "other"), RELATIVES)
 def test_what_is_lost_one_way_is_gained_or_unasked_for_the_other_way(one: str, other: str) -> None:
     there, back = shipped(one, other), shipped(other, one)
+    names = match_variables(PARTS[other], PARTS[one]).names  # a control is told by the name on the original
     assert {
         r.what for r in there.behaviours if r.outcome == "lost" and r.original not in ("joined", "a position")
-    } <= {r.what for r in back.behaviours if r.outcome in ("gained", "unintended", "changed")}
+    } <= {
+        names.get(r.what, r.what) for r in back.behaviours if r.outcome in ("gained", "unintended", "changed")
+    }
     joints = sum(r.outcome == "lost" and r.original == "joined" for r in there.behaviours)
     new = sum(r.outcome in ("gained", "unintended") and r.other == "joined" for r in back.behaviours)
     assert (joints > 0) <= (new > 0)
@@ -112,4 +122,16 @@ def test_comparison_as_a_document_holds_all_that_was_found() -> None:
 def test_parts_of_other_families_do_not_fit() -> None:
     comparison = shipped("horn-late", "fog-lamp")
     assert comparison.verdict == "does not fit"
-    assert says(comparison, "another kind of part: fog-lamp, not horn")
+    assert says(comparison, "another kind of part: auxiliary-lamp, not horn")
+
+
+@pytest.mark.parametrize(("one", "other"), OF_OTHER_KINDS[::7])
+def test_parts_of_one_family_that_have_no_work_in_common_do_not_fit(one: str, other: str) -> None:
+    for comparison in (shipped(one, other), shipped(other, one)):
+        assert comparison.verdict == "does not fit"
+        assert says(comparison, "another kind of part")
+
+
+def test_of_what_kind_two_gauges_are_is_told_by_what_they_show() -> None:
+    comparison = shipped("fuel-gauge-10-180", "oil-gauge-10-184")
+    assert says(comparison, "another kind of part: gauge (oil gauge), not gauge (fuel gauge)")

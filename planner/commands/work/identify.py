@@ -4,6 +4,7 @@ import argparse
 import re
 from pathlib import Path
 
+from planner.commands.work.families import check_family
 from planner.commands.work.output import put_json, put_sheet
 from planner.inquiry.part.document import identification_json
 from planner.inquiry.part.identify import Identification, identify
@@ -13,7 +14,6 @@ from planner.model.part import Part
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.bench_readings import read_readings
-from planner.reading.validate import suggest
 from planner.reading.yaml_text import yaml_of_part
 from planner.sheets.build.identify import identification_sheet
 from planner.sheets.render.whole_file import write_whole
@@ -48,9 +48,7 @@ def _write(path: Path, found: Identification, catalogue: Catalogue, family: str 
 
 
 def _parts(family: str | None, catalogue: Catalogue) -> list[Part]:
-    parts = list(catalogue.parts.values() if family is None else catalogue.family(family))
-    if not parts:
-        near = suggest(str(family), {part.family: part for part in catalogue.parts.values()})
-        hint = f"try {near}" if near else "'loomwright parts' lists them all"
-        raise UsageError(f"no part is of the family {family!r}; {hint}")
-    return parts
+    if family is None:
+        return list(catalogue.parts.values())
+    check_family(family, catalogue)
+    return list(catalogue.family(family))

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from planner.commands.work.families import check_family
 from planner.commands.work.output import put_json, put_sheet
 from planner.model.catalogue import Catalogue
 from planner.model.narrowing import Narrowing, years_of
@@ -41,11 +42,11 @@ def run(args: argparse.Namespace) -> int:
 
 def _narrowing(args: argparse.Namespace, catalogue: Catalogue) -> Narrowing:
     """What the options ask; raises UsageError for what no part can be."""
-    families = dict.fromkeys(part.family for part in catalogue.parts.values())
-    for what, said, known in (("family", args.family, families), ("role", args.role, catalogue.roles)):
-        if said and said not in known:
-            hint = suggest(said, known)
-            raise UsageError(f"there is no {what} {said!r}" + (f"; try {hint}" if hint else ""))
+    if args.family:
+        check_family(args.family, catalogue)
+    if args.role and args.role not in catalogue.roles:
+        hint = suggest(args.role, catalogue.roles)
+        raise UsageError(f"there is no role {args.role!r}" + (f"; try {hint}" if hint else ""))
     try:
         years = years_of(args.years) if args.years else None
     except ValueError as error:

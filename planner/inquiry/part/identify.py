@@ -11,6 +11,7 @@ from planner.inquiry.part.deciding import NextReading, best_reading
 from planner.inquiry.part.explanation import Explanation, explanations
 from planner.model.elements import Coil
 from planner.model.part import Part
+from planner.model.purpose import Kind, kind_of
 from planner.model.readings import BenchReadings, Reading
 
 
@@ -33,9 +34,9 @@ class Identification:
     next: NextReading | None
 
     @property
-    def families(self) -> tuple[str, ...]:
-        """The families of the parts that explain the readings, the best first."""
-        return tuple(dict.fromkeys(e.part.family for e in self.explanations))
+    def kinds(self) -> tuple[Kind, ...]:
+        """The kinds of the parts that explain the readings, the best first."""
+        return tuple(dict.fromkeys(kind_of(e.part) for e in self.explanations))
 
     @property
     def has_more_ways(self) -> bool:
@@ -44,9 +45,9 @@ class Identification:
 
     @property
     def is_decided(self) -> bool:
-        """Whether one thing is left: parts of one family that read alike, read in every position."""
+        """Whether one thing is left: parts of one kind that read alike, read in every position."""
         return (
-            len(self.families) == 1
+            len(self.kinds) == 1
             and not self.has_more_ways
             and self.next is None
             and not self.contradictions

@@ -13,9 +13,8 @@ from planner.inquiry.part.joints import is_joint_by_itself, joined, unread
 from planner.inquiry.part.matched_inside import matched_inside
 from planner.inquiry.part.measured_loads import measured_loads
 from planner.model.elements import Coil
-from planner.model.part import MEASURED_SOURCE, Part
+from planner.model.part import MEASURED_SOURCE, UNKNOWN_FAMILY, Part
 
-UNKNOWN_FAMILY = "unmarked"
 _CASE_WORDS = frozenset({"case", "body", "housing", "mounting"})
 CONTROL = "position"  # what the one control is called where nobody knows it
 
@@ -29,14 +28,14 @@ class MeasuredPart:
 
 
 def measured_part(found: Identification, name: str, family: str | None = None) -> MeasuredPart:
-    """Make a part of what was read; roles and loads are the match's if all matches are of one family.
+    """Make a part of what was read; roles and loads are the match's if all matches are of one kind.
 
     Where there is no match it is of the family that the person says, if any.
 
     Contacts between terminals are as they were read and no further. A role is known if every way to explain
     the readings gives the same.
     """
-    match = found.explanations[0] if len(found.families) == 1 else None
+    match = found.explanations[0] if len(found.kinds) == 1 else None
     data: dict[str, Any] = {
         "part": name,
         "title": f"{match.part.title}, measured" if match else f"Unmarked part {name}",
@@ -91,7 +90,7 @@ def _inside_by_itself(asked: Asked) -> Iterator[dict[str, Any]]:
 def _unknown(found: Identification, match: Explanation | None, part: Part) -> Iterator[str]:
     asked = found.asked
     if match is None:
-        kind = "several kinds of part" if found.families else "no part of the catalogue"
+        kind = "several kinds of part" if found.kinds else "no part of the catalogue"
         yield f"The readings fit {kind}, so nothing is known of what it is for."
         yield f"No meter reads volts: {part.volts:g} V is assumed until somebody looks at the part."
         yield "Its ends are written as 6.3 mm push-on terminals, which nobody looked at either."

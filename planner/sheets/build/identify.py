@@ -55,11 +55,11 @@ def _opening(found: Identification, written: MeasuredPart | None) -> Iterator[Bl
         yield say(
             f"NOT DECIDED: {count}{more} explanations are left, by {counted(len(parts), 'part')}.", "warn"
         )
-    elif len(found.families) > 1:
-        said = f"NOT DECIDED: {counted(len(parts), 'part')} of {len(found.families)} families read alike"
+    elif len(found.kinds) > 1:
+        said = f"NOT DECIDED: {counted(len(parts), 'part')} of {len(found.kinds)} kinds read alike"
         yield say(f"{said} in these positions. Marks, face and mounting have to decide.", "warn")
     else:
-        yield from _one_family(found, list(parts))
+        yield from _one_kind(found, list(parts))
     if found.incomplete:
         yield say(_limit(found), "warn")
     first = found.explanations[0] if found.explanations else None
@@ -74,9 +74,9 @@ def _opening(found: Identification, written: MeasuredPart | None) -> Iterator[Bl
         yield say(f"Not read, if it is the first one below: {'; '.join(unread)}.", "warn")
 
 
-def _one_family(found: Identification, titles: Sequence[str]) -> Iterator[Block]:
+def _one_kind(found: Identification, titles: Sequence[str]) -> Iterator[Block]:
     """FOUND if nothing is left to read or to tell apart, as the exit status says; else what is."""
-    several = f"a {found.families[0]}; {counted(len(titles), 'part')} of that family read alike"
+    several = f"a {found.kinds[0][0]}; {counted(len(titles), 'part')} of that kind read alike"
     said = titles[0] if len(titles) == 1 else several
     if found.is_decided:
         yield say(f"FOUND: {said}.", "good")

@@ -14,7 +14,7 @@ from planner.testing.hunt.vehicle import Vehicle
 
 SET = ("control", "condition", "step")  # kinds of variables that a setting names
 # What takes current and does its work where nobody sees it; common practice, no source.
-UNSEEN = ("ignition-coil", "coil-with-poles", "ignition-module", "dynamo", "alternator", "regulator")
+UNSEEN = ("ignition", "generator", "regulator")
 
 
 @dataclass(frozen=True)
