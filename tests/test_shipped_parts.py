@@ -11,9 +11,6 @@ from planner.reading.catalogue import read_job, read_loom
 
 PARTS = catalogue().parts
 GOLDEN = Path(__file__).parent / "acceptance" / "golden"
-# Families from which a rule takes a part that nobody asked for: what goes in line, and what helps a load.
-REMEDIES = frozenset(("in-line", "relay", "resistor"))
-LEAST_NOTE = 40  # letters: shorter than a sentence
 
 
 def fitted() -> set[str]:
@@ -56,9 +53,9 @@ def test_what_earths_a_part_by_its_mounting_says_with_which_screw(name: str) -> 
     assert all(terminal.fitting.startswith("stud-") for terminal in screws)
 
 
-def test_a_part_is_in_a_loom_or_a_job_or_is_a_remedy_or_says_when_it_is_met() -> None:
-    """So nothing is there as padding; what is neither fitted nor a remedy has a note on where it is met."""
+def test_a_part_is_in_a_loom_or_a_job_or_says_what_it_is_here_for() -> None:
+    """So nothing is there as padding; and what a vehicle or a job needs, needs no other reason."""
     used = fitted()
-    idle = [p for p in PARTS.values() if p.part not in used and p.family not in REMEDIES]
-    assert [p.part for p in idle if len(p.note or "") < LEAST_NOTE] == []
-    assert len(idle) < len(PARTS) / 3
+    assert sorted(p.part for p in PARTS.values() if p.part not in used and p.here_for is None) == []
+    assert sorted(p.part for p in PARTS.values() if p.part in used and p.here_for is not None) == []
+    assert len(set(PARTS) - used) < len(PARTS) / 5

@@ -118,6 +118,12 @@ class Part(Record):
     must_not_be_earthed: bool = Field(False, description="its case must not touch the body")
     minutes: float = Field(10, gt=0, le=600, description="bench minutes to fit it")
     note: str | None = Field(None, description="one sentence for the restorer")
+    here_for: str | None = Field(
+        None,
+        min_length=1,
+        max_length=100,
+        description="why the catalogue has it, where no loom has it and no job fits it",
+    )
     words: tuple[str, ...] = Field((), description="other words people search it by")
     terminals: Mapping[TerminalName, Terminal] = Field(min_length=1)
     nodes: tuple[Name, ...] = ()
