@@ -25,7 +25,7 @@ class Sample:
     met: bytes  # which guards of the grid hold
     point: Point
 
-    @property
+    @cached_property
     def amps(self) -> Sequence[float]:
         """Of every branch, in A; 0 where it is open."""
         return self.point.amps

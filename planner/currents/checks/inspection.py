@@ -115,12 +115,17 @@ class Inspection:
     @cached_property
     def peaks(self) -> Mapping[int, Peak]:
         """For each branch the most that lasts, or what is held for a moment where nothing lasts."""
-        lasting = self._most(self.lasting_samples)
+        lasting = self.lasting_peaks
         held = self._most(sample for sample in self.survey.samples if sample.held)
         quiet = {index for index, peak in lasting.items() if peak.amps < 1e-6}
         return {i: held[i] for i in sorted(held) if i not in lasting or i in quiet} | {
             i: peak for i, peak in sorted(lasting.items()) if i not in quiet
         }
+
+    @cached_property
+    def lasting_peaks(self) -> Mapping[int, Peak]:
+        """For each branch the most that lasts."""
+        return self._most(self.lasting_samples)
 
     def _most(self, samples: Iterable[Sample]) -> dict[int, Peak]:
         """The most current in each branch in some samples."""

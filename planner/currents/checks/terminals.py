@@ -1,6 +1,6 @@
 """Push-on terminals: what goes from the wires into a part through one tab, piggybacks included."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
@@ -8,12 +8,12 @@ from planner.currents.survey import SAME
 from planner.model.strain import Strain
 
 LEAST_AMPS = 0.01  # less is no load
+Legs = Sequence[tuple[int, float]]  # branches; 1 where a current from first node to second goes into the part
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield the most that each blade carries for longer than a moment."""
-    found = _most(seen)
-    for address in sorted(found):
+    for address, legs in sorted(_legs(seen).items()):
         place, _, mark = address.partition(":")
         fitted = seen.loom.places.get(place)
         if fitted is None:
@@ -21,10 +21,11 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         terminal = seen.catalogue.parts[fitted.part].terminals[mark]
         thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in seen.loom.ends_at.get(address, ()))
         limit = seen.standards.tab_amps(terminal.fitting, thickest)
-        if limit is None:
+        most = _most(seen, legs) if limit is not None else None
+        if limit is None or most is None:
             continue
-        amps, sample, legs = found[address]
-        largest = max(legs, key=lambda i: abs(sample.amps[i]))
+        amps, sample = most
+        largest, _ = max(legs, key=lambda leg: abs(sample.amps[leg[0]]))
         loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
@@ -33,27 +34,25 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         )  # fmt: skip
 
 
-def _most(seen: Inspection) -> dict[str, tuple[float, Sample, list[int]]]:
-    """By address the most that its legs together carry into the part for good, where, and which they are."""
-    legs: dict[str, list[int]] = {}
-    into: dict[int, tuple[str, str]] = {}  # leg: where its current goes into a part, and where out of one
+def _legs(seen: Inspection) -> Mapping[str, Legs]:
+    """The legs of wires by the addresses that they end at."""
+    found: dict[str, list[tuple[int, float]]] = {}
     for index, branch in seen.of_kind("wire"):
-        into[index] = (branch.b, branch.a)
-        for address in (branch.b, branch.a):
-            legs.setdefault(address, []).append(index)
-    least: dict[str, float] = {}  # from where on a current is the most so far
-    found: dict[str, tuple[float, Sample, list[int]]] = {}
-    for sample in seen.lasting_samples:
-        sums: dict[str, float] = {}
-        own = sample.amps
-        for index in sample.live:
-            if index in into:
-                into_part, out = into[index]
-                amps = own[index]
-                sums[into_part] = sums.get(into_part, 0.0) + amps
-                sums[out] = sums.get(out, 0.0) - amps
-        for address, total in sums.items():
-            if abs(total) > least.get(address, LEAST_AMPS):
-                least[address] = abs(total) + SAME
-                found[address] = (abs(total), sample, legs[address])
+        found.setdefault(branch.b, []).append((index, 1.0))
+        found.setdefault(branch.a, []).append((index, -1.0))
     return found
+
+
+def _most(seen: Inspection, legs: Legs) -> tuple[float, Sample] | None:
+    """The most that some legs together carry into a part for good, and where."""
+    if len(legs) == 1:
+        peak = seen.lasting_peaks.get(legs[0][0])
+        return (peak.amps, peak.sample) if peak is not None and peak.amps > LEAST_AMPS else None
+    most: tuple[float, Sample] | None = None
+    least = LEAST_AMPS  # from where on a current is the most so far
+    for sample in seen.lasting_samples:
+        own = sample.amps
+        total = abs(sum([sign * own[index] for index, sign in legs]))
+        if total > least:
+            least, most = total + SAME, (total, sample)
+    return most
