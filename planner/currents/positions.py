@@ -245,18 +245,6 @@ class Positions:
         for scope in moved:
             yield from self._full[scope].get(tuple([assignment.get(v, 0) for v in scope]), ())
 
-    def moved_at(self, assignment: Assignment) -> Iterator[LoadKey]:
-        """Yield the loads whose tables are not at their row of rest in a position, and maybe others."""
-        for scope in {scope for variable in assignment for scope in self._scopes_of.get(variable, ())}:
-            yield from self._loads_of[scope]
-
-    @cached_property
-    def _loads_of(self) -> Mapping[Scope, Sequence[LoadKey]]:
-        found: dict[Scope, list[LoadKey]] = {}
-        for key, table in self.loads.items():
-            found.setdefault(table.scope, []).append(key)
-        return found
-
     @cached_property
     def _scopes_of(self) -> Mapping[int, Sequence[Scope]]:
         """By variable, the scopes that ask it."""

@@ -40,13 +40,19 @@ class Survey:
     grid: Grid
     positions: Positions
     samples: Sequence[Sample]
-    alone: Mapping[LoadKey, Sequence[Sample]]  # each load working fully with as little else as can be
+    followed: Mapping[LoadKey, Sequence[Sample]]  # each load in each of its settings, little else on
     solved: int  # operating points that were not known from an earlier survey
 
     @property
     def worst_residual_amps(self) -> float:
         """The most that Kirchhoff's current law is missed by at any node in any sample."""
         return max((sample.point.residual_amps for sample in self.samples), default=0.0)
+
+    @cached_property
+    def alone(self) -> Mapping[LoadKey, Sequence[Sample]]:
+        """Each load working fully with as little else as can be."""
+        full = {key: [s for s in samples if s.is_full(key)] for key, samples in self.followed.items()}
+        return {key: samples for key, samples in full.items() if samples}
 
     @cached_property
     def most_amps(self) -> Mapping[int, Extreme]:
@@ -126,7 +132,7 @@ class _Surveyor:
                 self.known = {id(sample.point): sample for sample in like.samples}
         self.meetings = Meetings(positions, grid.bare)
         self.samples: dict[tuple[tuple[int, int], ...], Sample] = {}  # by what is not at rest
-        self.alone: dict[LoadKey, list[Sample]] = {}
+        self.followed: dict[LoadKey, list[Sample]] = {}
         numbers = positions.view.variable_number
         guards = {
             variable for gated in grid.branches if gated.kind == "source" for variable, _ in gated.guard
@@ -143,7 +149,7 @@ class _Surveyor:
             self.grid,
             self.positions,
             samples,
-            self.alone,
+            self.followed,
             self.solved,
         )
 
@@ -206,8 +212,7 @@ class _Surveyor:
         for key, row, found in alone:
             index, sample = self.grid.loads.get(key, -1), self._sample(found)
             if index >= 0 and sample.is_closed(index):
-                if self.positions.is_full(key, row):
-                    self.alone.setdefault(key, []).append(sample)
+                self.followed.setdefault(key, []).append(sample)
                 self.meetings.follow(key, row, sample.flow.shares(index))
 
     def _crowds(self) -> Iterator[Mapping[int, int] | None]:

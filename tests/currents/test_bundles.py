@@ -139,7 +139,7 @@ def everywhere(some: Bench, loom: Loom) -> Iterator[tuple[Inspection, Inspection
         position = positions.labels(assignment)
         point = solve_closed(grid.bare, grid.closed(position), grid.zero)
         samples.append(Sample(grid, positions, assignment, grid.met(position), point))
-    whole = type(found)(grid, positions, samples, found.alone, 0)
+    whole = type(found)(grid, positions, samples, found.followed, 0)
     for each in (found, whole):
         yield Inspection(each, loom, some.catalogue, TABLES)
 

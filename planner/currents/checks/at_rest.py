@@ -47,7 +47,9 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
             continue
         worst: tuple[float, Sample] | None = None
         rated_watts = info.rated_amps**2 * info.ohms
-        least_amps = rated_watts * GLOWS_FROM / 4 / most_volts  # with less nothing glows: not looked at closely
+        least_amps = (
+            rated_watts * GLOWS_FROM / 4 / most_volts
+        )  # with less nothing glows: not looked at closely
         at_work = set(map(id, seen.survey.at_work.get(key, ())))
         for sample in seen.survey.samples:
             amps = sample.amps[index]

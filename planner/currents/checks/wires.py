@@ -15,6 +15,9 @@ from planner.model.surroundings import carries_for_good, leg_surroundings
 # 3.45 MJ/(m3 K): ten seconds of a horn or starter do no harm. Computed.
 MOMENTARY_FACTOR = 3.0
 NEAR = 0.5  # of a limit: below it nobody asks whose current it is
+# Of the most that a load ever takes: with less it is fed by way of another, and no fuse there is its own:
+# ours (invented).
+GOOD_PART = 0.3
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
@@ -124,17 +127,14 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     Only legs before a load are guarded: one that goes from the load to earth cannot feed a short.
     """
     found: dict[int, dict[int, Sample]] = {}
-    grid, positions = seen.survey.grid, seen.survey.positions
-    done = set()
-    for number, sample in enumerate(seen.survey.samples):
-        # The first sample is that of rest: a load that is at its row of rest was looked at there.
-        for key in positions.moved_at(sample.assignment) if number else positions.loads:
-            load = grid.loads.get(key)
-            known = (key, sample.row_of(key))
-            if load is None or known in done or not sample.is_closed(load):
+    grid = seen.survey.grid
+    for key, samples in seen.survey.followed.items():
+        load = grid.loads[key]
+        least_amps = max(LEAST_AMPS, GOOD_PART * max(abs(sample.amps[load]) for sample in samples))
+        for sample in samples:
+            if abs(sample.amps[load]) < least_amps:
                 continue
-            done.add(known)
-            fuse = seen.fuse_of_edge(load, sample) if abs(sample.amps[load]) > LEAST_AMPS else None
+            fuse = seen.fuse_of_edge(load, sample)
             for index in seen.way_to(load, sample):
                 if grid.branches[index].kind == "fuse":
                     fuse = index
