@@ -25,14 +25,14 @@ from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.layout import lay_out
 from planner.sheets.render.terminal import as_text
 
-PLANNER = Path(__file__).parent.parent / "planner"
+ROOT = Path(__file__).parent.parent
 TEXTS = {"tr": 1, "later": 1, "tr_count": 2}  # how many of the first arguments are texts
 
 
 def messages() -> dict[str, str]:
     """Every text that the program gives to a translation, in the order of files and lines."""
     found = dict.fromkeys(CAUTIONS)
-    for file in sorted(PLANNER.rglob("*.py")):
+    for file in sorted(file for folder in ("planner", "rules") for file in (ROOT / folder).rglob("*.py")):
         found |= dict.fromkeys(_texts(file))
     return {text: text for text in found}
 

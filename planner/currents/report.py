@@ -8,6 +8,7 @@ from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import BODY
 from planner.currents.inspect import by_identity, is_new
 from planner.currents.ohmmeter import cold_ohms
+from planner.messages import later, tr
 from planner.model.elements import AnyElement, Gauge
 from planner.model.loom import Loom
 from planner.model.plan import DeadTestLine, LoadLine, RemarkLine, StrainLine
@@ -15,29 +16,29 @@ from planner.model.strain import DANGEROUS, WEARING, Strain, StrainKind
 from planner.model.wording import address_words, colour_words
 
 _TEXTS: Mapping[StrainKind, str] = {
-    "wire": "{at} carries {value}; it stands {limit}",
-    "fuse-over-wire": "the fuse before {at} lets through {value} for good; the wire stands {limit}",
-    "fuse": "the fuse at {at} carries {value}; it does {limit} for good",
-    "tab": "{at} passes {value}; such a terminal is tested with {limit}",
-    "contact": "the contact at {at} switches {value}; it is good for {limit} of that kind of load",
-    "not-charging": "{at} gives {value} and charges nothing",
-    "opposed": "{at} takes {value} from a source of more volts; a battery may be charged with {limit}",
-    "generator": "{at} is asked for {value}; it gives {limit}",
-    "resistor": "the resistor in the {at} burns {value}; it is made for {limit}",
-    "diode": "the diode in the {at} carries {value}; it is rated {limit}",
-    "coil": "the relay at the {at} gets {value}; it needs {limit} to pull in",
-    "drop": "{at}: {value} lost on the way; {limit} is usual",
-    "earth": "{at} loses {value} on its way to earth; {limit} is usual",
-    "over-voltage": "{at} gets {value}; {limit} is the most",
-    "under-voltage": "{at} gets {value}; it needs {limit} to work",
-    "reversed": "{at} gets {value} the wrong way round",
-    "polarity": "{at} is made for the other pole earthed and gets {value} the wrong way round",
-    "flasher-starved": "the flasher at {at} gets {value}; it needs {limit} to beat",
-    "flasher-overloaded": "the flasher at {at} switches {value}; it is made for {limit}",
-    "gauge": "{at}: {value} off",
-    "sneak": "{at} takes {value} by way of another",
-    "drain": "{value} from {at} with everything at rest",
-    "unsettled": "no operating point was found around {at}",
+    "wire": later("{at} carries {value}; it stands {limit}"),
+    "fuse-over-wire": later("the fuse before {at} lets through {value} for good; the wire stands {limit}"),
+    "fuse": later("the fuse at {at} carries {value}; it does {limit} for good"),
+    "tab": later("{at} passes {value}; such a terminal is tested with {limit}"),
+    "contact": later("the contact at {at} switches {value}; it is good for {limit} of that kind of load"),
+    "not-charging": later("{at} gives {value} and charges nothing"),
+    "opposed": later("{at} takes {value} from a source of more volts; a battery may be charged with {limit}"),
+    "generator": later("{at} is asked for {value}; it gives {limit}"),
+    "resistor": later("the resistor in the {at} burns {value}; it is made for {limit}"),
+    "diode": later("the diode in the {at} carries {value}; it is rated {limit}"),
+    "coil": later("the relay at the {at} gets {value}; it needs {limit} to pull in"),
+    "drop": later("{at}: {value} lost on the way; {limit} is usual"),
+    "earth": later("{at} loses {value} on its way to earth; {limit} is usual"),
+    "over-voltage": later("{at} gets {value}; {limit} is the most"),
+    "under-voltage": later("{at} gets {value}; it needs {limit} to work"),
+    "reversed": later("{at} gets {value} the wrong way round"),
+    "polarity": later("{at} is made for the other pole earthed and gets {value} the wrong way round"),
+    "flasher-starved": later("the flasher at {at} gets {value}; it needs {limit} to beat"),
+    "flasher-overloaded": later("the flasher at {at} switches {value}; it is made for {limit}"),
+    "gauge": later("{at}: {value} off"),
+    "sneak": later("{at} takes {value} by way of another"),
+    "drain": later("{value} from {at} with everything at rest"),
+    "unsettled": later("no operating point was found around {at}"),
 }
 _AT_REST = "with everything at rest"
 LEAST_DRAIN_AMPS = 1e-4  # less is leakage, not worth a line
@@ -138,13 +139,13 @@ def _looks(info: LoadInfo, element: AnyElement, rated_volts: float, volts: float
 
 def strain_words(strain: Strain, loom: Loom) -> str:
     """A strain in one sentence."""
-    text = _TEXTS[strain.kind].format(
+    text = tr(_TEXTS[strain.kind]).format(
         at=_where(strain, loom),
         value=_amount(strain.value, strain.unit),
         limit=_amount(strain.limit, strain.unit),
     )
     if strain.momentary:
-        text += " while it is held"
+        text = tr("{strain} while it is held", strain=text)
     return f"{text} ({strain.note})" if strain.note else text
 
 
@@ -153,8 +154,14 @@ def _where(strain: Strain, loom: Loom) -> str:
     if strain.at in loom.wire_index:
         wire = loom.find(strain.at)
         leg = strain.leg or 0
-        ends = " to ".join(address_words(loom, end.at) for end in wire.ends[leg : leg + 2])
-        return f"the {colour_words(wire.leg_colour(leg))} wire from {ends} ({wire.leg_mm2(leg):g} mm2)"
+        one, other = (address_words(loom, end.at) for end in wire.ends[leg : leg + 2])
+        return tr(
+            "the {colour} wire from {one} to {other} ({mm2:g} mm2)",
+            colour=colour_words(wire.leg_colour(leg)),
+            one=one,
+            other=other,
+            mm2=wire.leg_mm2(leg),
+        )
     if ":" in strain.at:
         return address_words(loom, strain.at)
     return loom.place_title(strain.at)

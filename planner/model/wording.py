@@ -53,7 +53,9 @@ HELD: Mapping[Held, str] = MappingProxyType(
 )
 
 
-KEY_OFF = "supply on, ignition off and every switch off, meter on 20 V DC or the next range above the supply"
+KEY_OFF = later(
+    "supply on, ignition off and every switch off, meter on 20 V DC or the next range above the supply"
+)
 _PLAIN_FITTINGS: Mapping[str, str] = MappingProxyType(
     {
         "bullet": later("a bullet"),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planner.circuit.fitted import Guard
 from planner.circuit.network import Network
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.drains import is_drain
 from planner.model.loom import Loom
@@ -136,21 +137,26 @@ class HazardFinder:
         net = self.after.net
         if name[0] == "short":
             label = str(name[1])
-            detail = f"protected by {_protection(net, label, self.after.loom)}"
+            detail = tr("protected by {what}", what=_protection(net, label, self.after.loom))
             return "short", label, detail, shorting_path(net, position)
         if name[0] == "tie":
             first, second = (label_words(str(label), self.after.loom) for label in name[1:3])
-            return "feeds-tied", str(name[2]), f"{first} and {second} are tied together", ()
+            return (
+                "feeds-tied",
+                str(name[2]),
+                tr("{one} and {other} are tied together", one=first, other=second),
+                (),
+            )
         if name[0] == "unsettled":
-            return "chatter", "", "a network with diodes finds no operating point", ()
+            return "chatter", "", tr("a network with diodes finds no operating point"), ()
         node = str(name[1])
         joints = joints_of(net)
         path = nodes_on(joints.shortest(joints.live(position), {node}, position) or ())
         if node.startswith("end:"):
-            return "live-loose-end", node, "a loose end that is live", path
+            return "live-loose-end", node, tr("a loose end that is live"), path
         if node in self.after.loom.feeds:
-            return "back-feed", node, "fed from elsewhere while it should be dead", path
-        return "bare-live-terminal", node, "a bare terminal that is live", path
+            return "back-feed", node, tr("fed from elsewhere while it should be dead"), path
+        return "bare-live-terminal", node, tr("a bare terminal that is live"), path
 
     def _chatter(self) -> Iterator[Hazard]:
         old = {
@@ -167,12 +173,14 @@ class HazardFinder:
         for hidden, (names, rows, was) in found.items():
             place = hidden[0].rpartition("/")[0]
             possible = frozenset(s.labels for s in self.alignment.settings(names))
-            yield Hazard("chatter", place, "a relay finds no rest", names, frozenset(rows), possible, (), was)
+            yield Hazard(
+                "chatter", place, tr("a relay finds no rest"), names, frozenset(rows), possible, (), was
+            )
 
     def _drain(self) -> Iterator[Hazard]:
         before, after = abs(self.before.amps_at_rest), abs(self.after.amps_at_rest)
         if is_drain(after, before):
-            detail = f"{after:.3g} A with everything at rest, {before:.3g} A before"
+            detail = tr("{now:.3g} A with everything at rest, {was:.3g} A before", now=after, was=before)
             yield Hazard("drain", "", detail, (), frozenset({()}), frozenset({()}))
 
     def _overlaps(self) -> Iterator[Hazard]:
@@ -180,9 +188,11 @@ class HazardFinder:
         for overlap in shorts_between_detents(self.after.loom, self.catalogue, self.swapped):
             rows = frozenset({(overlap.first,), (overlap.second,)})
             possible = frozenset((label,) for label in self.alignment.values(overlap.control))
-            detail = (
-                f"on the way between {overlap.first} and {overlap.second}, where contacts overlap; "
-                f"protected by {_protection(self.after.net, overlap.label, self.after.loom)}"
+            detail = tr(
+                "on the way between {first} and {second}, where contacts overlap; protected by {what}",
+                first=overlap.first,
+                second=overlap.second,
+                what=_protection(self.after.net, overlap.label, self.after.loom),
             )
             place = overlap.control.rpartition("/")[0]
             yield Hazard("short", place, detail, (overlap.control,), rows, possible, control=overlap.control)
@@ -215,7 +225,10 @@ class HazardFinder:
                 if number in cam.controls
             )
             what = ", ".join(sorted({b.what for b in own}))
-            detail = f"nothing works there ({what})" + ("; the blades stop where they are" if stops else "")
+            if stops:
+                detail = tr("nothing works there ({loads}); the blades stop where they are", loads=what)
+            else:
+                detail = tr("nothing works there ({loads})", loads=what)
             row = (detent.label,)
             possible = frozenset((label,) for label in self.alignment.values(name))
             duty = next((b.duty for b in own if b.duty != "none"), "none")
@@ -261,21 +274,22 @@ def _feed_guard(net: Network, node: str) -> Guard | None:
 def _protection(net: Network, label: str, loom: Loom) -> str:
     for joint in net.passes:
         if joint.label == label and joint.amps:
-            return f"the {joint.amps:g} A fuse at {address_words(loom, label.removeprefix('fuse:'))}"
+            at = address_words(loom, label.removeprefix("fuse:"))
+            return tr("the {amps:g} A fuse at {at}", amps=joint.amps, at=at)
     if label.startswith("feed:"):
-        return f"whatever protects {address_words(loom, label)}"
-    return "nothing: unprotected"
+        return tr("whatever protects {feed}", feed=address_words(loom, label))
+    return tr("nothing: unprotected")
 
 
 def label_words(label: str, loom: Loom) -> str:
     """What holds a node, in words: a fused side, a flasher's output, the live pole, a feed."""
     kind, _, rest = label.partition(":")
     if kind == "fuse":
-        return f"the fused side {address_words(loom, rest)}"
+        return tr("the fused side {at}", at=address_words(loom, rest))
     if kind == "flasher":
-        return f"the flasher's output at {loom.place_title(rest.rpartition(':')[0])}"
+        return tr("the flasher's output at {place}", place=loom.place_title(rest.rpartition(":")[0]))
     if kind == "source":
-        return f"the live pole ({loom.place_title(rest.rpartition(':')[0])})"
+        return tr("the live pole ({place})", place=loom.place_title(rest.rpartition(":")[0]))
     return address_words(loom, label)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
+from planner.messages import tr
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.wording import address_words, wire_words
 
@@ -18,11 +19,12 @@ def short_way(loom: Loom, path: Sequence[str]) -> str:
         if wire is not None:
             stages.append(f"{wire_words(wire)} {wire.wire}")
         elif place in loom.places and place == split_address(other)[0]:
-            stages.append(f"the {loom.place_title(place)}")
+            stages.append(tr("the {place}", place=loom.place_title(place)))
         elif place in loom.places:
-            stages.append(f"the mounting of the {loom.place_title(place)}")
+            stages.append(tr("the mounting of the {place}", place=loom.place_title(place)))
     along = ", ".join(dict.fromkeys(stages))
-    return f"from {address_words(loom, path[0])} through {along} to {address_words(loom, path[-1])}"
+    ends = {"start": address_words(loom, path[0]), "end": address_words(loom, path[-1])}
+    return tr("from {start} through {along} to {end}", along=along, **ends)
 
 
 def _wire(loom: Loom, one: str, other: str) -> Wire | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -45,14 +46,25 @@ def unproven_questions(prover: Prover, proof: Proof, reporter: Reporter) -> Iter
         return
     named = ", ".join(f"{does} ({reporter.title(place)})" for place, does in loads)
     yield QuestionLine(
-        f"whether these work at all: {named}. In this loom as it is described they never do, so nothing is "
-        "proven of them",
-        "voltmeter from the live terminal of each to its earth, switched on; then ohms from its earth to the "
-        "body, battery off",
-        "before anything is taken apart",
+        tr(
+            "whether these work at all: {loads}. In this loom as it is described they never do, so nothing "
+            "is proven of them",
+            loads=named,
+        ),
+        tr(
+            "voltmeter from the live terminal of each to its earth, switched on; then ohms from its earth to "
+            "the body, battery off"
+        ),
+        tr("before anything is taken apart"),
         (
-            ("they work", "a wire, an earth or a mounting is missing in the loom: add it and plan again"),
-            ("they do not", "find that fault first: it cannot be told from one that the work brings"),
+            (
+                tr("they work"),
+                tr("a wire, an earth or a mounting is missing in the loom: add it and plan again"),
+            ),
+            (
+                tr("they do not"),
+                tr("find that fault first: it cannot be told from one that the work brings"),
+            ),
         ),
         "proof",
         "computed, every position and start state",
@@ -65,14 +77,19 @@ def measured_part_questions(job: Job, catalogue: Catalogue, reporter: Reporter) 
         part = catalogue.parts.get(swap.fit)
         if part is not None and part.source == MEASURED_SOURCE:
             yield QuestionLine(
-                f"what the {small(part.title)} at {reporter.title(swap.at)} is made to carry, and how its "
-                "wires go on",
-                "the part itself, and what its maker prints of it",
-                "read volts, amps, ends and mounting off it; what its coil needs, from a supply that can be "
-                "turned up",
+                tr(
+                    "what the {part} at {place} is made to carry, and how its wires go on",
+                    part=small(part.title),
+                    place=reporter.title(swap.at),
+                ),
+                tr("the part itself, and what its maker prints of it"),
+                tr(
+                    "read volts, amps, ends and mounting off it; what its coil needs, from a supply that can "
+                    "be turned up"
+                ),
                 (
-                    ("as its file says", "the plan stands"),
-                    ("otherwise, or nothing is printed", "write it into its file and plan again"),
+                    (tr("as its file says"), tr("the plan stands")),
+                    (tr("otherwise, or nothing is printed"), tr("write it into its file and plan again")),
                 ),
                 "proof",
                 "a meter tells joints and ohms only",

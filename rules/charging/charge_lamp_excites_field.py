@@ -30,6 +30,7 @@ from dataclasses import replace
 from planner.engine.case import Case
 from planner.engine.generators import unused_lamp_terminal
 from planner.engine.resistors import draft_beside, find_resistor
+from planner.messages import later, tr
 from planner.model.delta import Reason
 from planner.model.elements import Lamp, Led, Source
 from planner.model.loom import split_address
@@ -40,6 +41,7 @@ from planner.model.wording import address_words
 RULE = "charge-lamp-excites-field"
 LEAST_WATTS = 2.0  # common practice, no source
 FAMILY = "resistor"
+_MORE_WATTS = later("put a resistor beside the lamp, or fit one of {watts:g} W and more")
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -52,12 +54,25 @@ def propose(case: Case) -> Iterator[Emission]:
         fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
         why = Reason(RULE, (fact,))
         yield Question(
-            f"whether the alternator begins to charge with a {lamp.does} of {lamp.watts:g} W",
-            "voltmeter across the battery",
-            "alternator fitted, lamp on two loose leads: engine at a fast idle, everything else off; twice",
+            tr(
+                "whether the alternator begins to charge with a {lamp} of {watts:g} W",
+                lamp=lamp.does,
+                watts=lamp.watts,
+            ),
+            tr("voltmeter across the battery"),
+            tr(
+                "alternator fitted, lamp on two loose leads: engine at a fast idle, everything else off; "
+                "twice"
+            ),
             (
-                ("13.5 to 14.5 V", "it charges: the lamp is enough"),
-                ("below 13 V", f"put a resistor beside the lamp, or fit one of {LEAST_WATTS:g} W and more"),
+                (tr("13.5 to 14.5 V"), tr("it charges: the lamp is enough")),
+                (
+                    tr("below 13 V"),
+                    tr(
+                        "put a resistor beside the lamp, or fit one of {watts:g} W and more",
+                        watts=LEAST_WATTS,
+                    ),
+                ),
             ),
             why,
         )
@@ -65,12 +80,18 @@ def propose(case: Case) -> Iterator[Emission]:
     if (terminal := unused_lamp_terminal(case, need.at)) is not None:
         fact = f"no lamp or resistor leads to {address_words(case.loom, terminal)}"
         yield Question(
-            f"whether the alternator begins to charge with nothing on {split_address(terminal)[1]}",
-            "voltmeter across the battery",
-            "alternator fitted: engine at a fast idle, everything else off; twice",
+            tr(
+                "whether the alternator begins to charge with nothing on {mark}",
+                mark=split_address(terminal)[1],
+            ),
+            tr("voltmeter across the battery"),
+            tr("alternator fitted: engine at a fast idle, everything else off; twice"),
             (
-                ("13.5 to 14.5 V", "it charges by itself; what tells that it does not is missing"),
-                ("below 13 V", f"a charge lamp of {LEAST_WATTS:g} W and more from the ignition to it"),
+                (tr("13.5 to 14.5 V"), tr("it charges by itself; what tells that it does not is missing")),
+                (
+                    tr("below 13 V"),
+                    tr("a charge lamp of {watts:g} W and more from the ignition to it", watts=LEAST_WATTS),
+                ),
             ),
             Reason(RULE, (fact,)),
         )

@@ -23,6 +23,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Fit, Reason
 from planner.model.need import Emission, Fitted, Proposal, Question, Remark
 from planner.model.wording import body_words, small
@@ -49,12 +50,12 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Remark(f"{title}: its case must not touch the body; insulate each fixing", why)
         return
     yield Question(
-        about=f"whether the mounting of {title} touches the body",
-        where=f"the case of {title} and {body_words(case.loom)} close by",
-        how="earthed pole off the battery, part screwed down, meter on the highest ohms range",
+        about=tr("whether the mounting of {place} touches the body", place=title),
+        where=tr("the case of {place} and {body} close by", place=title, body=body_words(case.loom)),
+        how=tr("earthed pole off the battery, part screwed down, meter on the highest ohms range"),
         answers=(
-            ("no reading", "its mounting insulates it"),
-            ("any reading", "insulate each fixing before the battery is connected"),
+            (tr("no reading"), tr("its mounting insulates it")),
+            (tr("any reading"), tr("insulate each fixing before the battery is connected")),
         ),
         why=why,
     )

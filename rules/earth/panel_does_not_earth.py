@@ -29,6 +29,7 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_near, earths_by_mounting
 from planner.engine.feeding import is_joined_to_an_end
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal, Question
@@ -71,12 +72,17 @@ def propose(case: Case) -> Iterator[Emission]:
     yield Proposal((add,), why, offer=mounting == "doubtful")
     if mounting == "doubtful":
         yield Question(
-            about=f"whether {title} is earthed through its mounting",
-            where=f"{address_words(case.loom, need.at)} and {body_words(case.loom)} close by",
-            how="earthed pole off the battery, part screwed down, meter on ohms, its leads touched first",
+            about=tr("whether {place} is earthed through its mounting", place=title),
+            where=tr(
+                "{at} and {body} close by", at=address_words(case.loom, need.at), body=body_words(case.loom)
+            ),
+            how=tr("earthed pole off the battery, part screwed down, meter on ohms, its leads touched first"),
             answers=(
-                ("as low as with the leads touched together", "its mounting earths it: no wire"),
-                ("higher, or changing when the part is pressed", "fit the earth wire that is offered"),
+                (tr("as low as with the leads touched together"), tr("its mounting earths it: no wire")),
+                (
+                    tr("higher, or changing when the part is pressed"),
+                    tr("fit the earth wire that is offered"),
+                ),
             ),
             why=why,
         )

@@ -29,6 +29,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import NATURE_WANTED
+from planner.messages import tr
 from planner.model.contact_table import table_of
 from planner.model.delta import Reason
 from planner.model.loom import split_address
@@ -82,11 +83,23 @@ def _question(case: Case, need: LooseEnd, targets: tuple[str, ...], why: Reason)
     title = case.loom.place_title(place)
     end = case.old_end(need.wire, need.end)
     return Question(
-        about=f"which terminal of the new {title} takes {end} from {mark}: {' or '.join(targets)}?",
-        where=f"new part in the hand: ohmmeter from each of {', '.join(targets)} to its other terminals",
-        how=f"step through every setting; note the same for {mark} of the old part",
+        about=tr(
+            "which terminal of the new {place} takes {wire} from {mark}: {targets}?",
+            place=title,
+            wire=end,
+            mark=mark,
+            targets=tr(" or ").join(targets),
+        ),
+        where=tr(
+            "new part in the hand: ohmmeter from each of {targets} to its other terminals",
+            targets=", ".join(targets),
+        ),
+        how=tr("step through every setting; note the same for {mark} of the old part", mark=mark),
         answers=tuple(
-            (f"{target} is joined at the settings at which {mark} was", f"{end} goes to {target}")
+            (
+                tr("{target} is joined at the settings at which {mark} was", target=target, mark=mark),
+                tr("{wire} goes to {target}", wire=end, target=target),
+            )
             for target in targets
         ),
         why=why,

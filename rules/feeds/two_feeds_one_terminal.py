@@ -31,6 +31,7 @@ from dataclasses import replace
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.feeding import feed_terminals, has_own_supply, live_ends_before
+from planner.messages import tr
 from planner.model.delta import Join, Operation, Piggyback, Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal, Question, Remark
@@ -68,12 +69,14 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Remark(f"{end} keeps a feed of its own: cover it, do not join it to another feed", why)
     if case.before.find(need.wire).end_known(need.end) == "assumed" and has_other:
         yield Question(
-            about=f"whether {end} brings a feed or passes one on",
-            where=f"{end}, taken off {address_words(case.before, need.was)}, and earth",
-            how=f"volts, with {case.old_end(other[0], other[1])} off as well and every switch on",
+            about=tr("whether {wire} brings a feed or passes one on", wire=end),
+            where=tr("{wire}, taken off {at}, and earth", wire=end, at=address_words(case.before, need.was)),
+            how=tr(
+                "volts, with {wire} off as well and every switch on", wire=case.old_end(other[0], other[1])
+            ),
             answers=(
-                ("supply volts", "a feed of its own: cover it, and do not join the two"),
-                ("nothing", "the onward feed of everything behind it: join it to the feed"),
+                (tr("supply volts"), tr("a feed of its own: cover it, and do not join the two")),
+                (tr("nothing"), tr("the onward feed of everything behind it: join it to the feed")),
             ),
             why=why,
         )

@@ -25,6 +25,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.instruments import sender_of
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Gauge
 from planner.model.gauges import belong_together, gauges_of, senders_of
@@ -43,16 +44,19 @@ def propose(case: Case) -> Iterator[Emission]:
         place = sender_of(case, need.at, gauge)
         if place is not None and case.loom.places[place].known != "assumed":
             continue
-        where = f"the {case.loom.place_title(place)}" if place else "the sender"
+        where = tr("the {place}", place=case.loom.place_title(place)) if place else tr("the sender")
         answers = tuple(_answers(case, gauge, part))
         fact = f"{where} is only assumed" if place else "its sender is not in this loom"
         yield Question(
-            f"which ohms the sender of the {gauge.does} has",
-            f"ohmmeter between the terminal of {where}, its wire off, and the body",
-            "ignition off; once with it full and once empty, or the float arm moved by hand",
+            tr("which ohms the sender of the {gauge} has", gauge=gauge.does),
+            tr("ohmmeter between the terminal of {sender}, its wire off, and the body", sender=where),
+            tr("ignition off; once with it full and once empty, or the float arm moved by hand"),
             (
                 *answers,
-                ("anything else", f"it does not suit the {small(part.title)}: find out which gauge it had"),
+                (
+                    tr("anything else"),
+                    tr("it does not suit the {gauge}: find out which gauge it had", gauge=small(part.title)),
+                ),
             ),
             Reason("sender-not-known", (fact,)),
         )
@@ -65,6 +69,16 @@ def _answers(case: Case, gauge: Gauge, part: Part) -> Iterator[tuple[str, str]]:
         for sender in senders_of(other):
             if not {states[0], states[-1]} <= set(sender.ohms):
                 continue
-            ohms = " and ".join(f"about {sender.ohms[s]:g} ohms {s}" for s in (states[-1], states[0]))
-            suits = belong_together(gauge, part, sender)
-            yield ohms, f"{'it suits' if suits else 'it does not suit'} the {small(part.title)}"
+            last, first = states[-1], states[0]
+            ohms = tr(
+                "about {last_ohms:g} ohms {last} and about {first_ohms:g} ohms {first}",
+                last_ohms=sender.ohms[last],
+                last=last,
+                first_ohms=sender.ohms[first],
+                first=first,
+            )
+            title = small(part.title)
+            if belong_together(gauge, part, sender):
+                yield ohms, tr("it suits the {gauge}", gauge=title)
+            else:
+                yield ohms, tr("it does not suit the {gauge}", gauge=title)

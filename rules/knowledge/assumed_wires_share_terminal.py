@@ -26,6 +26,7 @@ common practice, no source
 from collections.abc import Iterator, Sequence
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, LeansOn, Question
 from planner.model.wording import KEY_OFF, address_words, volts_to_body
@@ -42,40 +43,54 @@ def propose(case: Case) -> Iterator[Emission]:
     if len(together) == 1:
         return
     was = case.before.find(need.wire).ends[need.end].at
-    wires, at = " and ".join(case.old_end(*one) for one in together), address_words(case.before, was)
-    on_or_off = f"left on {at}" if case.is_switched_at(was) else f"taken off {at}"
+    wires, at = tr(" and ").join(case.old_end(*one) for one in together), address_words(case.before, was)
+    tips = {"wires": wires, "body": volts_to_body(case.loom), "at": at}
+    if case.is_switched_at(was):
+        where = tr("voltmeter from {wires} to {body}, left on {at}", **tips)
+    else:
+        where = tr("voltmeter from {wires} to {body}, taken off {at}", **tips)
     is_any_fed = any(case.is_fed_from_afar(*one) for one in together)
     unseen = [case.old_end(*one) for one in together if case.is_unseen(one[0])]
     yield Question(
-        about=f"what are {wires}, on {at}?",
-        where=f"voltmeter from {wires} to {volts_to_body(case.loom)}, {on_or_off}",
-        how=f"each wire by itself, the others off and insulated; {KEY_OFF}, then ignition on",
-        answers=tuple(_answers(f"about {case.before.supply.volts:g} V", unseen, is_any_fed=is_any_fed)),
+        about=tr("what are {wires}, on {at}?", wires=wires, at=at),
+        where=where,
+        how=tr(
+            "each wire by itself, the others off and insulated; {key_off}, then ignition on",
+            key_off=tr(KEY_OFF),
+        ),
+        answers=tuple(_answers(case.before.supply.volts, unseen, is_any_fed=is_any_fed)),
         why=Reason(
             "assumed-wires-share-terminal", (f"{wires}: only assumed, not measured",), leans_on=together
         ),
     )
 
 
-def _answers(volts: str, unseen: Sequence[str], *, is_any_fed: bool) -> Iterator[tuple[str, str]]:
+def _answers(volts: float, unseen: Sequence[str], *, is_any_fed: bool) -> Iterator[tuple[str, str]]:
     """Yield what each reading means; the expected one first."""
     if is_any_fed:
         yield (
-            f"{volts} on one wire only",
-            "that wire is the feed, the others carry it onward: keep them joined",
+            tr("about {volts:g} V on one wire only", volts=volts),
+            tr("that wire is the feed, the others carry it onward: keep them joined"),
         )
         yield (
-            f"{volts} on more than one",
-            "they are separate feeds: never join them; enter them so and plan again",
+            tr("about {volts:g} V on more than one", volts=volts),
+            tr("they are separate feeds: never join them; enter them so and plan again"),
         )
-        yield "nothing on any", "none is a feed: enter them so and plan again"
+        yield tr("nothing on any"), tr("none is a feed: enter them so and plan again")
     else:
-        yield "nothing on any", "they carry onward what the part feeds, as assumed: keep them joined"
         yield (
-            f"{volts} on one or more",
-            "live from the far end, a feed of its own: never join it with another; enter it so and plan "
-            "again",
+            tr("nothing on any"),
+            tr("they carry onward what the part feeds, as assumed: keep them joined"),
+        )
+        yield (
+            tr("about {volts:g} V on one or more", volts=volts),
+            tr(
+                "live from the far end, a feed of its own: never join it with another; enter it so and plan "
+                "again"
+            ),
         )
     for wire in unseen:
-        means = "ohms from it to the terminals it may reach, battery off: enter where it ends and plan again"
-        yield f"nothing on {wire}, whose other end nobody has seen", means
+        yield (
+            tr("nothing on {wire}, whose other end nobody has seen", wire=wire),
+            tr("ohms from it to the terminals it may reach, battery off: enter where it ends and plan again"),
+        )

@@ -28,6 +28,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.control_words import crossed_controls, renamed_controls, worked_together
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Question, Remark
@@ -52,18 +53,28 @@ def propose(case: Case) -> Iterator[Emission]:
         text = f"{title}: {fact}. If the names in its file are mixed up, exchange them there and plan again"
         yield Remark(text, Reason("control-called-otherwise", (fact,)))
     if match.undecided:
-        taken = ", ".join(f"'{name}' is taken to be '{match.names[name]}'" for name in match.undecided)
-        others = " and ".join(
+        taken = ", ".join(
+            tr("'{name}' is taken to be '{other}'", name=name, other=match.names[name])
+            for name in match.undecided
+        )
+        others = tr(" and ").join(
             dict.fromkeys(f"'{other}'" for each in match.undecided.values() for other in each)
         )
         fact = f"{others} of the new part have the same positions, and nothing tells them apart"
         yield Question(
-            about=f"{title}: which control of the new part is which? {taken}",
-            where="new part in the hand: what is printed beside each, and an ohmmeter between its terminals",
-            how=f"work {others} in turn and note what each joins; do the same with the old part",
+            about=tr("{place}: which control of the new part is which? {taken}", place=title, taken=taken),
+            where=tr(
+                "new part in the hand: what is printed beside each, and an ohmmeter between its terminals"
+            ),
+            how=tr(
+                "work {others} in turn and note what each joins; do the same with the old part", others=others
+            ),
             answers=(
-                ("they are as taken", "the plan stands"),
-                ("otherwise", "call each as on the old part in the file of the new one, and plan again"),
+                (tr("they are as taken"), tr("the plan stands")),
+                (
+                    tr("otherwise"),
+                    tr("call each as on the old part in the file of the new one, and plan again"),
+                ),
             ),
             why=Reason("control-called-otherwise", (fact,)),
         )

@@ -23,6 +23,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, LeansOn, Question
 from planner.model.wording import small
@@ -38,12 +39,12 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     title, part = case.loom.place_title(need.at), case.catalogue.parts[place.part].title
     yield Question(
-        about=f"is the {title} really this part: {small(part)}?",
-        where=f"the marks of the {title}, then an ohmmeter between its terminals",
-        how="earthed pole of the battery off; compare the contact table with the part's page",
+        about=tr("is the {place} really this part: {part}?", place=title, part=small(part)),
+        where=tr("the marks of the {place}, then an ohmmeter between its terminals", place=title),
+        how=tr("earthed pole of the battery off; compare the contact table with the part's page"),
         answers=(
-            ("marks and table agree", "the plan stands"),
-            ("they differ", "enter the part that is there and plan again"),
+            (tr("marks and table agree"), tr("the plan stands")),
+            (tr("they differ"), tr("enter the part that is there and plan again")),
         ),
         why=Reason("part-only-assumed", (f"what is fitted at the {title} is only assumed",)),
     )

@@ -26,6 +26,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
@@ -46,20 +47,33 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     end, at = case.old_end(need.wire, number), address_words(case.before, here)
     likely = _likely(case, here)
-    first = f", first to {', '.join(likely)}" if likely else ""
+    meters = {"wire": end, "at": at, "body": volts_to_body(case.loom), "likely": ", ".join(likely)}
+    if likely:
+        where = tr(
+            "voltmeter from {wire}, taken off {at}, to {body}; then ohmmeter from it to the terminals it may "
+            "reach, first to {likely}",
+            **meters,
+        )
+    else:
+        where = tr(
+            "voltmeter from {wire}, taken off {at}, to {body}; then ohmmeter from it to the terminals it may "
+            "reach",
+            **meters,
+        )
     yield Question(
-        about=f"where does {end} on {at} go?",
-        where=f"voltmeter from {end}, taken off {at}, to {volts_to_body(case.loom)}; then ohmmeter "
-        f"from it to the terminals it may reach{first}",
-        how="volts with supply on, ignition off, then ignition on, every switch in turn, lamps on; ohms with "
-        "the battery's earthed pole off",
+        about=tr("where does {wire} on {at} go?", wire=end, at=at),
+        where=where,
+        how=tr(
+            "volts with supply on, ignition off, then ignition on, every switch in turn, lamps on; ohms with "
+            "the battery's earthed pole off"
+        ),
         answers=(
             (
-                f"about {case.before.supply.volts:g} V",
-                "it is a feed, live from its far end: insulate it, enter it so and plan again",
+                tr("about {volts:g} V", volts=case.before.supply.volts),
+                tr("it is a feed, live from its far end: insulate it, enter it so and plan again"),
             ),
-            ("under 1 ohm to a terminal", "it ends there: enter it and plan again"),
-            ("neither", "nothing was found: sleeve it, tie it back and tag it"),
+            (tr("under 1 ohm to a terminal"), tr("it ends there: enter it and plan again")),
+            (tr("neither"), tr("nothing was found: sleeve it, tie it back and tag it")),
         ),
         why=Reason(
             "unknown-end", (f"the other end of {end} has not been seen",), leans_on=((need.wire, number),)

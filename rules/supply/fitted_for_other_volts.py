@@ -24,6 +24,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.resupplying import has_other_volts
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Flasher, Resistor
 from planner.model.need import Emission, Fitted, Question
@@ -41,12 +42,26 @@ def propose(case: Case) -> Iterator[Emission]:
     title, volts = case.loom.place_title(need.at), case.loom.supply.volts
     fact = f"the {small(part.title)} is made for {part.volts:g} V, and the vehicle has {volts:g} V"
     yield Question(
-        about=f"whether the {small(part.title)} works at {volts:g} V; it is made for {part.volts:g} V",
-        where=f"the {title}, on the bench, before it is fitted",
-        how=f"a battery of {volts:g} V with a fuse of a few amps in its lead; look whether it does its task",
+        about=tr(
+            "whether the {part} works at {volts:g} V; it is made for {made_for:g} V",
+            part=small(part.title),
+            volts=volts,
+            made_for=part.volts,
+        ),
+        where=tr("the {place}, on the bench, before it is fitted", place=title),
+        how=tr(
+            "a battery of {volts:g} V with a fuse of a few amps in its lead; look whether it does its task",
+            volts=volts,
+        ),
         answers=(
-            ("it does its task, warm and cold", "it may be fitted; its maker's word outranks this"),
-            ("it does not, or only sometimes", f"do not fit it; look for one made for {volts:g} V"),
+            (
+                tr("it does its task, warm and cold"),
+                tr("it may be fitted; its maker's word outranks this"),
+            ),
+            (
+                tr("it does not, or only sometimes"),
+                tr("do not fit it; look for one made for {volts:g} V", volts=volts),
+            ),
         ),
         why=Reason("fitted-for-other-volts", (fact,)),
     )

@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, OtherPole, Question
 from planner.model.polarity import polarity_of
@@ -38,16 +39,24 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     title = case.loom.place_title(need.at)
     yield Question(
-        about=f"does the {title} mind which pole is earthed?",
-        where=f"the {title}, off the vehicle: its plate, or a compass held to its case with no current",
-        how="a magnet in a motor turns the compass strongly all round; for electronics look for a printed + "
-        "or -, a polarity plug or the words negative or positive earth",
+        about=tr("does the {place} mind which pole is earthed?", place=title),
+        where=tr(
+            "the {place}, off the vehicle: its plate, or a compass held to its case with no current",
+            place=title,
+        ),
+        how=tr(
+            "a magnet in a motor turns the compass strongly all round; for electronics look for a printed + "
+            "or -, a polarity plug or the words negative or positive earth"
+        ),
         answers=(
-            ("no magnet, no electronics", "enter polarity: indifferent for the part and plan again"),
-            ("a magnet motor, a coil or an ammeter", "enter polarity: reverses; its leads are exchanged"),
+            (tr("no magnet, no electronics"), tr("enter polarity: indifferent for the part and plan again")),
             (
-                "made for one pole",
-                "enter polarity: negative-earth or positive-earth; it may have to come out",
+                tr("a magnet motor, a coil or an ammeter"),
+                tr("enter polarity: reverses; its leads are exchanged"),
+            ),
+            (
+                tr("made for one pole"),
+                tr("enter polarity: negative-earth or positive-earth; it may have to come out"),
             ),
         ),
         why=Reason(

@@ -4,7 +4,9 @@ from collections.abc import Iterator
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
+from planner.messages import tr
 from planner.model.elements import AnyElement, Coil, Gauge, Lamp, Led, Resistor, Winding
+from planner.model.part import Part
 from planner.model.polarity import polarity_of, suits_pole
 from planner.model.strain import Strain
 
@@ -88,9 +90,16 @@ def _other_pole(seen: Inspection) -> Iterator[Strain]:
         if not suits_pole(part, seen.loom.supply):
             yield Strain(
                 "polarity", place, seen.loom.supply.volts, 0.0, "V", "polarity of the part", PART, {},
-                note=f"made for {str(part.polarity).replace('-', ' ')}",
+                note=_made_for(part),
             )  # fmt: skip
 
 
 def _called(key: LoadKey, element: AnyElement) -> str:
-    return f"coil of {element.ohms:g} ohm" if isinstance(element, Coil) else key[1]
+    return tr("coil of {ohms:g} ohm", ohms=element.ohms) if isinstance(element, Coil) else key[1]
+
+
+def _made_for(part: Part) -> str:
+    """Which pole a part that minds it wants earthed."""
+    return (
+        tr("made for positive earth") if part.polarity == "positive-earth" else tr("made for negative earth")
+    )

@@ -6,6 +6,7 @@ from planner.currents.checks.bundles import loaded_with, most_loaded_with
 from planner.currents.checks.inspection import Inspection, Peak
 from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
+from planner.messages import tr
 from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
@@ -44,7 +45,9 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 
 
 def _beside(wire: Wire, loaded: int) -> str:
-    return f"one of {loaded} loaded wires in the bundle {wire.bundle!r}" if loaded > 1 else ""
+    if loaded <= 1:
+        return ""
+    return tr("one of {count} loaded wires in the bundle '{bundle}'", count=loaded, bundle=wire.bundle)
 
 
 def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
@@ -111,7 +114,9 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
             "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
             _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(at,), loaded=loaded,
             carries=peak.amps if peak else 0.0,
-            note=f"fuse marked {element.amps:g} A; sure to open at {opens.value:g} A",
+            note=tr(
+                "fuse marked {amps:g} A; sure to open at {opens:g} A", amps=element.amps, opens=opens.value
+            ),
         )  # fmt: skip
 
 
