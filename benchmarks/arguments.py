@@ -6,8 +6,8 @@ import argparse
 def rounds_of(module: str, doc: str | None, usual: int | None = None) -> int:
     """Show help or refuse what is not understood; the rounds that are asked for, or the usual ones.
 
-    Without ``usual`` the benchmark takes no rounds, and 0 is given back. Ends the process with status 2 on
-    bad arguments.
+    Usual ones of 0 stand for all that there are. Without ``usual`` the benchmark takes no rounds, and 0 is
+    given back. Ends the process with status 2 on bad arguments.
     """
     first, _, rest = (doc or "").partition("\n")
     parser = argparse.ArgumentParser(
@@ -23,7 +23,9 @@ def rounds_of(module: str, doc: str | None, usual: int | None = None) -> int:
             nargs="?",
             type=_count,
             default=usual,
-            help=f"how often each is run; {usual} if left out",
+            help=f"how often each is run; {usual} if left out"
+            if usual
+            else "so many of each; all if left out",
         )
     return int(getattr(parser.parse_args(), "rounds", 0))
 

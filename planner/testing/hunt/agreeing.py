@@ -13,6 +13,8 @@ from planner.testing.hunt.tolerance import (
     BEAT_LIMITS,
     UNSURE,
     WRONG,
+    WRONG_LOOK,
+    WRONG_PLACE,
     agreement,
     looks,
     ohms_scale,
@@ -41,7 +43,7 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
         return agreement(percent / GAUGE_SPREAD, np.array(says / GAUGE_SPREAD), np.ones(len(worlds)))
     if kind == "looks":
         chances = look_chances(outlook, setting, load_key(at), worlds)
-        return WRONG + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
+        return WRONG_LOOK + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
     if kind == "lamp":
         chances = lamp_chances(outlook.lamp(setting, at, observation.to, worlds))
         return WRONG + (1.0 - WRONG) * chances[:, TEST_LAMP.index(str(says))]
@@ -56,7 +58,7 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
         )
         return agreement(foretold, ohms_scale(np.array(says)), spread)
     if kind == "sits":
-        return np.where(where_it_sits(outlook.vehicle, at, worlds) == says, 1.0, WRONG)
+        return np.where(where_it_sits(outlook.vehicle, at, worlds) == says, 1.0, WRONG_PLACE)
     if kind == "fuse":
         is_blown = outlook.is_blown(setting, fuse_branch(outlook, at), worlds)
         return np.where(is_blown == (says == "yes"), 1.0, WRONG)

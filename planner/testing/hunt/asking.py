@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.offers import Offers
 from planner.testing.hunt.question import Question
@@ -11,11 +9,9 @@ from planner.testing.hunt.settling import Setting
 from planner.testing.hunt.weighing import best
 
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
-LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
-ENOUGH_BITS = 0.6  # if the positions at hand offer this much, no other is looked at
-MORE_POSITIONS = 3  # looked at beyond those at hand
+ENOUGH_BITS = 0.9  # if what is at hand offers this much, nothing else is looked at
 MOST_UNKNOWN = 6  # positions that nobody has looked at yet are looked at for one question, for time's sake
-LEAST_FRESH = 0.02  # of all weight must show otherwise in a position that is looked at besides
+UNSET = ("ohms", "sits")  # what is read whatever the controls say
 
 
 class Asking:
@@ -32,38 +28,29 @@ class Asking:
             return None
         if self.hunt.is_before_power:
             return self._likeliest([*self.offers.sitting(), *self.offers.dead()])
-        settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind != "ohms"))
-        settings = settings or [()]
-        found = [q for setting in settings for q in self.offers.in_setting(setting)]
-        most = max((q.bits for q in found), default=0.0)
-        if most < ENOUGH_BITS:
-            for setting in self._others(settings, MOST_UNKNOWN if most >= LEAST_BITS else None):
-                found += self.offers.in_setting(setting)
-        found += self.offers.sitting()
-        if max((q.bits for q in found), default=0.0) < ENOUGH_BITS:
+        settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind not in UNSET))
+        found = [q for setting in settings or [()] for q in self.offers.in_setting(setting)]
+        if _most(found) < ENOUGH_BITS:
+            found += self.offers.sitting()
+        if _most(found) < ENOUGH_BITS:
+            found += [q for s in self._others(settings, _most(found)) for q in self.offers.in_setting(s)]
+        if _most(found) < ENOUGH_BITS:
             found += self.offers.dead()
         return self._likeliest(found)
 
     def _likeliest(self, found: Sequence[Question]) -> Question | None:
-        """The question that tells most for its effort; None if none tells enough."""
-        worth = [q for q in found if q.bits >= LEAST_BITS and (q.kind, q.at, q.to) not in self.skipped]
+        """The question that tells most for its effort; None if there is none."""
+        worth = [q for q in found if (q.kind, q.at, q.to) not in self.skipped]
         return worth[best([q.bits / q.minutes**EFFORT_COUNTS for q in worth])] if worth else None
 
-    def _others(self, at_hand: Sequence[Setting], most_unknown: int | None) -> list[Setting]:
-        """The few other settings in which most of what is suspected shows otherwise than in those at hand.
+    def _others(self, at_hand: Sequence[Setting], most: float) -> list[Setting]:
+        """The other settings: those looked at before, and a few more; all if nothing tells anything yet."""
+        others = [setting for setting in self.known.standing.settings if setting not in at_hand]
+        new = [setting for setting in others if not self.outlook.is_solved(setting)]
+        left = set(new[MOST_UNKNOWN:] if most else ())
+        return [setting for setting in others if setting not in left]
 
-        So many are looked at that nobody has looked at before; None: all of them.
-        """
-        worlds, weights = self.offers.worlds, self.offers.weights
-        before = [self.outlook.position(setting).shows[worlds] for setting in at_hand]
-        new: list[tuple[float, Setting]] = []
-        unknown = 0
-        for setting in self.known.standing.settings:
-            is_known = self.outlook.is_solved(setting)
-            unknown += not is_known
-            is_looked_at = is_known or most_unknown is None or unknown <= most_unknown
-            if setting not in at_hand and is_looked_at:
-                shows = self.outlook.position(setting).shows[worlds]
-                fresh = np.logical_and.reduce([shows != other for other in before])
-                new.append((-float(weights[fresh].sum()), setting))
-        return [setting for weight, setting in sorted(new)[:MORE_POSITIONS] if weight < -LEAST_FRESH]
+
+def _most(questions: Sequence[Question]) -> float:
+    """The bits of the question that tells most."""
+    return max((question.bits for question in questions), default=0.0)

@@ -29,12 +29,12 @@ class Known:
         return np.array([n for n, name in enumerate(self.names) if self.can_be_reached(name)], dtype=int)
 
     def can_be_reached(self, node: str) -> bool:
-        """Whether a meter can be put there: terminals, joiners and feeds, not what is inside a part."""
+        """Whether a meter can be put there: not on what is inside a part."""
         head, tail = split_address(node)
         if head in self.vehicle.wired.loom.places:
             part = self.vehicle.catalogue.parts[self.vehicle.wired.loom.places[head].part]
             return tail in part.terminals
-        return head in ("joint", "feed")
+        return head in ("joint", "feed", "earth")
 
     @cached_property
     def loads(self) -> tuple[LoadKey, ...]:

@@ -8,17 +8,20 @@ import numpy as np
 from planner.currents.curves import Array
 from planner.model.delta import EndRef
 from planner.model.observations import ObservationKind
-from planner.testing.hunt.agreeing import foretold_ohms, looks_of, where_it_sits
+from planner.testing.hunt.agreeing import looks_of, spread_of, where_it_sits
 from planner.testing.hunt.effort import Effort
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.settling import Setting
-from planner.testing.hunt.tolerance import bins, volts_scale
-from planner.testing.hunt.weighing import Groups, information, informations
+from planner.testing.hunt.tolerance import agreement, ohms_scale, volts_scale
+from planner.testing.hunt.vehicle import NOTHING
+from planner.testing.hunt.weighing import Groups, information, informations, lessening
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
+MOST_TRUTHS = 40  # worlds of which it is thought through what a reading would bring if it were so
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
 MOST_DEAD = 24  # pairs of points between which ohms are considered
+LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
 ALIKE = 1.0  # standard deviations: what is foretold closer together tells nothing
 SAME = 0.25  # standard deviations: points closer together in every world are one point
 LOOKS_ALIKE = 0.1  # of the chance of a look: what differs less tells nothing
@@ -61,10 +64,10 @@ class Offers:
             return
         mixed = np.sin(np.arange(1.0, len(self.worlds) + 1.0)) @ np.round(foretold / SAME)
         _, first, point = np.unique(np.round(mixed, 9), return_index=True, return_inverse=True)
-        told = informations(self.weights, bins(foretold[:, first]), self.groups)
+        told = self._told(foretold[:, first], volts_scale(position.volts[NOTHING, nodes[first]]))
         for node, bits in zip(nodes.tolist(), told[point].tolist(), strict=True):
             name = self.known.names[node]
-            if ("volts", name, "", setting) not in self._asked:
+            if bits >= LEAST_BITS and ("volts", name, "", setting) not in self._asked:
                 yield self._question("volts", name, "", setting, bits)
 
     def _looks(self, setting: Setting) -> Iterator[Question]:
@@ -75,7 +78,7 @@ class Offers:
         told = informations(self.weights, chances[:, differs], self.groups)
         for column, bits in zip(columns[differs].tolist(), told.tolist(), strict=True):
             at = "/".join(self.known.loads[column])
-            if ("looks", at, "", setting) not in self._asked:
+            if bits >= LEAST_BITS and ("looks", at, "", setting) not in self._asked:
                 yield self._question("looks", at, "", setting, bits)
 
     def sitting(self) -> Iterator[Question]:
@@ -94,18 +97,28 @@ class Offers:
                 outcomes = np.array([where == each for each in known], dtype=float).T
                 bits = information(self.weights, outcomes, self.groups)
                 address = self.vehicle.wired.loom.find(wire).ends[number].at
+                if bits < LEAST_BITS:
+                    continue
                 yield Question("sits", at, "", (), bits, self._effort.of("sits", address, "", ()))
 
     def dead(self) -> Iterator[Question]:
         """Yield readings of ohms with the battery off, where the likeliest suspects would be mended."""
-        for at, to in list(dict.fromkeys(self._pairs()))[:MOST_DEAD]:
-            if ("ohms", at, to, ()) in self._asked:
-                continue
-            foretold, _ = foretold_ohms(self.outlook, at, to, self.worlds, has_fuses_out=self._is_out)
-            if np.ptp(foretold) > ALIKE:
-                bits = information(self.weights, bins(foretold), self.groups)
+        pairs = [p for p in dict.fromkeys(self._pairs()) if ("ohms", *p, ()) not in self._asked][:MOST_DEAD]
+        own = np.concatenate(([NOTHING], self.worlds))
+        dead = self.outlook.dead
+        read = [dead.ohms(at, to, own, has_fuses_out=self._is_out) for at, to in pairs]
+        foretold = ohms_scale(np.array(read).reshape(-1, len(own)).T)
+        told = self._told(foretold[1:], foretold[0])
+        for (at, to), bits in zip(pairs, told.tolist(), strict=True):
+            if bits >= LEAST_BITS:
                 minutes = self._effort.of("ohms", at, to, ())
                 yield Question("ohms", at, to, (), bits, minutes, self._is_out)
+
+    def _told(self, foretold: Array, sound: Array) -> Array:
+        """The bits that readings tell: a column each, a row for each world, on the meter's scale."""
+        spread = spread_of(self.outlook, foretold, sound, self.worlds)
+        agreed = agreement(foretold, foretold[:MOST_TRUTHS, None], spread)
+        return lessening(self.weights, agreed, self.groups)
 
     def _pairs(self) -> Iterator[tuple[str, str]]:
         for suspect in self.hunt.suspects[:MOST_DEAD]:
