@@ -27,7 +27,7 @@ from planner.model.elements import (
     Step,
     Winding,
 )
-from planner.model.loom import Loom, split_address
+from planner.model.loom import Loom, Place, split_address
 from planner.model.part import Part
 
 EARTH = "earth"
@@ -215,10 +215,10 @@ def compile_network(
     known = {} if compiled is None else compiled
     for place, fitted in loom.places.items():
         earthed = fitted.mounting != "insulated"
-        key = (place, fitted.part, earthed, tuple(fitted.called.items()))
+        key = (place, fitted.part, earthed, *map(tuple, (fitted.called.items(), fitted.meanings.items())))
         if key not in known:
             part = catalogue.parts[fitted.part]
-            known[key] = PartCompiler(place, part, fitted.called, earthed=earthed).compile()
+            known[key] = PartCompiler(fitted, place, part, earthed=earthed).compile()
         net.take_in(known[key].net)
         sources += known[key].sources
     if loom.fuses:
@@ -262,8 +262,9 @@ def _add_supplies(net: Network, sources: list[_Pole]) -> None:
 class PartCompiler(FittedPart):
     """Compiles one fitted part into a network of its own, and the sources in it."""
 
-    def __init__(self, place: str, part: Part, called: Mapping[str, str], *, earthed: bool) -> None:
-        super().__init__(place, part, called)
+    def __init__(self, fitted: Place, place: str, part: Part, *, earthed: bool) -> None:
+        super().__init__(place, part, fitted.called)
+        self.meanings = fitted.meanings
         self.net = Network(part.volts)
         self.earthed = earthed
         self.sources: list[_Pole] = []
@@ -304,8 +305,8 @@ class PartCompiler(FittedPart):
         return key
 
 
-# By place, id of the part, whether it is earthed, what its variables are called.
-CompiledParts = dict[tuple[str, str, bool, tuple[tuple[str, str], ...]], PartCompiler]
+# By place, id of the part, whether it is earthed, what its variables are called and their positions mean.
+CompiledParts = dict[tuple[object, ...], PartCompiler]
 _AnyLoad = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge | Diode | Sender
 
 
@@ -315,7 +316,7 @@ def _control(on: PartCompiler, _: int, element: Control) -> None:
         full,
         "control",
         tuple(p.label for p in element.positions),
-        tuple(p.meaning for p in element.positions),
+        tuple(on.meanings.get((element.name, p.label), p.meaning) for p in element.positions),
         _sprung(element),
     )
 

@@ -16,10 +16,10 @@ from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
+from planner.model.old_names import exchanged
 from planner.model.part import Part, Role, Terminal, Wants
 from planner.model.reach import gives_current
 from planner.model.routes import zone_of
-from planner.model.same_variables import called_as
 from planner.model.wording import wire_words
 
 UNKNOWN_RANK = 50
@@ -271,7 +271,7 @@ class Case:
         """A place with another part in it, whose variables go by the names of the part before the job."""
         there, old = self.loom.places[place], self.old_part(place)
         changed = there.model_copy(update={"part": part.part, "known": "measured"})
-        return changed.calling(called_as(old, part) if old else {})
+        return exchanged(changed, old, part) if old else changed.calling({}, {})
 
     def own_variable(self, place: str, name: str) -> str:
         """What the part at a place now calls a variable that the loom knows by this name."""

@@ -63,7 +63,7 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
 
     Within a class the share of positions counts, so that a repair of half the positions is an improvement.
     Accepted losses do not count. A strain that can burn something is unsafe; one that only wears or dims
-    comes after everything else; any other is a change.
+    comes after everything else; what turns or reads backwards does what nobody wants; any other is a change.
     """
     weight = [0.0] * 8
     for fault in faults:
@@ -80,7 +80,7 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
             weight[7] += amount
             continue
         base = 1 if fault.duty in ROAD_DUTIES else 4
-        if fault.kind == "unintended":
+        if fault.kind == "unintended" or (fault.strain is not None and fault.strain.kind == "reversed"):
             weight[base] += amount
         elif fault.kind in ("changed", "strain"):
             weight[base + 2] += amount

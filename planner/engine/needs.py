@@ -17,9 +17,9 @@ from planner.model.need import (
     WireToMake,
     WrongFitting,
 )
+from planner.model.old_names import exchanged
 from planner.model.part import Part, Terminal
 from planner.model.routes import wire_length
-from planner.model.same_variables import called_as
 
 REACH_TOLERANCE_METRES = 0.005
 
@@ -56,7 +56,7 @@ def swap_operations(before: Loom, job: Job, parts: Mapping[str, Part]) -> Iterat
                 earth_ohms=old.earth_ohms if old and old.mounting == mounting else None,
                 known=swap.known or "measured",
             )
-            yield Fit(swap.at, place.calling(called_as(parts[old.part], parts[swap.fit])) if old else place)
+            yield Fit(swap.at, exchanged(place, parts[old.part], parts[swap.fit]) if old else place)
 
 
 class NeedFinder:

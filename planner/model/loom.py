@@ -125,16 +125,25 @@ class Place(Record):
     )
     known: Known = "drawing"
     _called: Mapping[str, str] = PrivateAttr(default_factory=dict)
+    _meanings: Mapping[tuple[str, str], str] = PrivateAttr(default_factory=dict)
 
     @property
     def called(self) -> Mapping[str, str]:
         """What the loom calls variables of the part, where a swap keeps the names of the old part's."""
         return self._called
 
-    def calling(self, names: Mapping[str, str]) -> "Place":
-        """The same place, in which variables of the part go by other names; a file never says so."""
+    @property
+    def meanings(self) -> Mapping[tuple[str, str], str]:
+        """What a position stands for that did something under another label on the old part.
+
+        By the part's own name of the control, and the label.
+        """
+        return self._meanings
+
+    def calling(self, names: Mapping[str, str], meanings: Mapping[tuple[str, str], str]) -> "Place":
+        """The same place, in which variables and positions of the part go by other names; no file says so."""
         place = self.model_copy()
-        place._called = names
+        place._called, place._meanings = names, meanings
         return place
 
 

@@ -71,20 +71,6 @@ def crossed_names(old: Part, new: Part) -> Mapping[str, str]:
     return {}
 
 
-def called_as(old: Part, new: Part) -> dict[str, str]:
-    """What to call each variable of a new part whose own name would not do where the old part was.
-
-    A variable that both have goes by its old name; one whose name the old part uses for something else is
-    called so that it cannot be mistaken for that.
-    """
-    names = match_variables(old, new).names
-    called = {theirs: ours for ours, theirs in names.items() if ours != theirs}
-    for name in new.variables:
-        if name in old.variables and name not in names.values():
-            called[name] = f"{name} of the new part"
-    return called
-
-
 def _shared(old: Part, new: Part, ours: Sequence[str], theirs: Sequence[str]) -> dict[tuple[str, str], int]:
     """How many positions each of some variables shares with each of the other part's."""
     return {

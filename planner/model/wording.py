@@ -13,7 +13,7 @@ _APPEARANCES: Mapping[str, str] = MappingProxyType(
     {
         "off": later("off"),
         "glows": later("glowing faintly"),
-        "dim": later("dim"),
+        "dim": later("dim or slow"),
         "full": later("working fully"),
         "over": later("driven above its rating"),
         "flashes": later("flashing"),

@@ -13,6 +13,7 @@ from planner.model.elements import (
     Sender,
     Source,
 )
+from planner.model.old_names import meanings_as
 from planner.model.paired_positions import positions_of
 from planner.model.part import Part
 from planner.model.same_positions import LabelAndMeaning, PositionPair, same_positions
@@ -55,6 +56,7 @@ class PairedSettings:
         self.original, self.other = original, other
         self.match = match_variables(original, other)
         self.names = self.match.names
+        self.meanings = meanings_as(original, other)
         self.back = {theirs: ours for ours, theirs in self.names.items()}
         self.variables = tuple(self._variables())
         size = prod(len(v.values) for v in self.variables)
@@ -80,9 +82,7 @@ class PairedSettings:
         )
 
     def _variables(self) -> list[SharedVariable]:
-        found = [
-            _shared(self.original, self.other, name, self.names.get(name)) for name in self.original.variables
-        ]
+        found = [self._shared(name, self.names.get(name)) for name in self.original.variables]
         for name in self.other.variables:
             if name not in self.back:
                 labels = positions_of(self.other, name)
@@ -97,20 +97,24 @@ class PairedSettings:
             found.append(SharedVariable(called, tuple(values), ours, theirs))
         return found
 
-
-def _shared(original: Part, other: Part, name: str, there: str | None) -> SharedVariable:
-    """A variable of the original with its like of the other part; positions that only that has come last."""
-    labels = positions_of(original, name)
-    labels_there = positions_of(other, there) if there is not None else ()
-    pairs = sorted(same_positions(labels, labels_there), key=lambda p: (p.old is None, p.old or 0))
-    said = _told_apart([_label_and_meaning(labels, labels_there, pair) for pair in pairs])
-    ours = {v: (name, labels[p.old][0]) for v, p in zip(said, pairs, strict=True) if p.old is not None}
-    theirs = {
-        v: (there, labels_there[p.new][0])
-        for v, p in zip(said, pairs, strict=True)
-        if p.new is not None and there is not None
-    }
-    return SharedVariable(name, tuple(said), ours, theirs)
+    def _shared(self, name: str, there: str | None) -> SharedVariable:
+        """A variable of the original with its like of the other part; positions only of that come last."""
+        labels = positions_of(self.original, name)
+        labels_there: tuple[LabelAndMeaning, ...] = ()
+        if there is not None:
+            own = positions_of(self.other, there)
+            labels_there = tuple(
+                (label, self.meanings.get((there, label), meaning)) for label, meaning in own
+            )
+        pairs = sorted(same_positions(labels, labels_there), key=lambda p: (p.old is None, p.old or 0))
+        said = _told_apart([_label_and_meaning(labels, labels_there, pair) for pair in pairs])
+        ours = {v: (name, labels[p.old][0]) for v, p in zip(said, pairs, strict=True) if p.old is not None}
+        theirs = {
+            v: (there, labels_there[p.new][0])
+            for v, p in zip(said, pairs, strict=True)
+            if p.new is not None and there is not None
+        }
+        return SharedVariable(name, tuple(said), ours, theirs)
 
 
 def _label_and_meaning(

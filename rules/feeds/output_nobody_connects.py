@@ -27,13 +27,12 @@ DIN 72552 for the roles it names; the practice itself is common practice, no sou
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_tap, find_nearest_tap
+from planner.engine.drafting import draft_tap
 from planner.engine.feeding import is_joined_to_an_end
+from planner.engine.partners import partners
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
-from planner.model.reach import conductor
-from planner.model.routes import wire_length
 from planner.model.wording import address_words
 
 
@@ -45,9 +44,9 @@ def propose(case: Case) -> Iterator[Emission]:
     role = case.role(need.at)
     if role is None or is_joined_to_an_end(case, need.at):
         return
-    partners = list(_partners(case, need.at, role))
-    fitted = [p for p in partners if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
-    for partner in (fitted or partners)[:2]:
+    found = list(partners(case, need.at, role))
+    fitted = [p for p in found if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
+    for partner in (fitted or found)[:2]:
         start, end = (need.at, partner) if case.switches(need.at) else (partner, need.at)
         facts = (
             f"{address_words(case.loom, need.at)} is of no use alone: {case.role_words(role)}",
@@ -57,22 +56,3 @@ def propose(case: Case) -> Iterator[Emission]:
             draft_tap(case, start, end, partner, role),
             Reason("output-nobody-connects", facts, case.role_source(role)),
         )
-
-
-def _partners(case: Case, at: str, role: str) -> Iterator[str]:
-    """Yield where to join each conductor of the role that can drive this terminal or be driven by it."""
-    found: dict[str, frozenset[str]] = {}
-    for place, fitted in case.loom.places.items():
-        part = case.catalogue.parts.get(fitted.part)
-        for mark, terminal in part.terminals.items() if part and place != split_address(at)[0] else ():
-            other = f"{place}:{mark}"
-            if terminal.role != role or terminal.by == "mounting" or other in case.loom.covered:
-                continue
-            reached = conductor(case.loom, other)
-            drives = any(case.switches(a) or case.facts.at(a).live != "never" for a in reached)
-            tap = find_nearest_tap(case, reached, at) if drives or case.switches(at) else None
-            if tap is not None:
-                found[tap] = frozenset(reached)
-    yield from sorted(
-        found, key=lambda tap: (case.room(tap) < 1, *wire_length(case.loom, at, tap)[::-1], tap)
-    )

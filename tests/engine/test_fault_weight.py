@@ -5,6 +5,7 @@ from choice import lost
 
 from planner.engine.judged import ROAD_DUTIES, fault_weight
 from planner.model.need import Fault
+from planner.model.strain import Strain
 
 
 def fault(kind: str, duty: str = "none", **fields: object) -> Fault:
@@ -26,6 +27,11 @@ ORDER = (
 @pytest.mark.parametrize("number", range(len(ORDER) - 1))
 def test_one_fault_of_a_class_outweighs_many_of_the_next(number: int) -> None:
     assert fault_weight([ORDER[number]]) > fault_weight([ORDER[number + 1]] * 20)
+
+
+def test_what_runs_backwards_weighs_as_what_nobody_wants() -> None:
+    strain = Strain("reversed", "fan", 12.0, 0.0, "V", "direction of the part", "invented", {})
+    assert fault_weight([fault("strain", strain=strain)]) == fault_weight([fault("unintended")])
 
 
 @pytest.mark.parametrize("duty", ["head", "tail", "stop", "signal", "hazard"])

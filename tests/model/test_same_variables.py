@@ -2,9 +2,10 @@
 
 from typing import Any
 
+from planner.model.old_names import called_as
 from planner.model.part import Part
 from planner.model.same_positions import PositionPair, count_shared, same_positions
-from planner.model.same_variables import MAX_WAYS, called_as, crossed_names, match_variables
+from planner.model.same_variables import MAX_WAYS, crossed_names, match_variables
 
 
 def part(terminals: dict[str, str | None], *inside: dict[str, Any]) -> Part:

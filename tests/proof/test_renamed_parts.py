@@ -11,9 +11,10 @@ from tiny import LIVE, outcomes
 
 from planner.model.delta import copy_loom
 from planner.model.job import Job
+from planner.model.old_names import called_as, meanings_as
 from planner.model.part import Part
 from planner.model.reach import joined_inside
-from planner.model.same_variables import called_as, match_variables
+from planner.model.same_variables import match_variables
 from planner.proof.prove import Proof, Prover
 
 LAMPS = make_parts(
@@ -69,7 +70,7 @@ def swapped(old: Part, new: Part, called: Mapping[str, str] | None = None, **job
     place = (
         bench.loom.places["dash"]
         .model_copy(update={"part": new.part})
-        .calling(called_as(old, new) if called is None else called)
+        .calling(called_as(old, new) if called is None else called, meanings_as(old, new))
     )
     after = copy_loom(bench.loom, places={**bench.loom.places, "dash": place})
     return Prover(bench.loom, bench.catalogue, asked).prove(after)
@@ -109,6 +110,21 @@ def test_two_switches_of_other_names_are_told_apart_by_what_they_feed() -> None:
 
     assert swapped(two("s", "h"), two("x", "y")).faults == ()
     assert swapped(two("s", "h"), two("y", "x")).faults == ()
+
+
+def test_a_position_under_another_label_that_does_the_same_is_kept() -> None:
+    old = switch(
+        "one",
+        {"control": {"name": "lighting", "positions": ["off", "on"]}},
+        {"contact": {"join": ["30", "56"], "when": {"lighting": "on"}}},
+    )
+    new = switch(
+        "two",
+        {"control": {"name": "lighting", "positions": ["off", "half", "whole"]}},
+        {"contact": {"join": ["30", "58"], "when": {"lighting": "half"}}},
+        {"contact": {"join": ["30", "56"], "when": {"lighting": "whole"}}},
+    )
+    assert [f.what for f in swapped(old, new).faults if f.kind == "lost"] == []
 
 
 def test_a_control_split_in_two_is_a_loss_until_somebody_says_what_is_what() -> None:

@@ -152,7 +152,8 @@ def _what_is_lost(plan: Plan) -> tuple[str, ...]:
     """What the plan itself loses, each once; a memory counts only through the loads it moves."""
     lines = [b for b in plan.behaviours if b.outcome in ("lost", "changed", "unintended") and not b.is_memory]
     hazards = [hazard.text for hazard in plan.hazards if not hazard.was_before]
-    return tuple(dict.fromkeys([*map(behaviour_words, lines), *hazards]))
+    strains = [line.text for line in plan.strains if line.is_new and not line.is_wearing]
+    return tuple(dict.fromkeys([*map(behaviour_words, lines), *hazards, *strains]))
 
 
 def _alternative(letter: str, alternative: AlternativeLine) -> Item:

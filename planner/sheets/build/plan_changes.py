@@ -55,12 +55,15 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
         blocks.append(say("Everything that is not listed here works as before.", "quiet"))
     elif new:
         blocks.append(say("Everything that worked before works as before.", "quiet"))
-    elif plan.verdict == "unsafe":
-        blocks.append(say("Nothing by the wiring alone; what is unsafe about it is said below.", "warn"))
     elif plan.questions:
         blocks.append(say("Nothing, if what is assumed is true: everything then works as before.", "warn"))
     else:
         blocks.append(say("Nothing: everything works as before.", "good"))
+    if any(line.is_new and not line.is_wearing for line in plan.strains):
+        text = (
+            "So the wiring alone; what is too much, too little or the wrong way round: see 'Amps and volts'."
+        )
+        blocks.append(say(text, "warn"))
     if old:
         blocks.append(say("These hazards were there before the work:", "note"))
         blocks.append(Listing(tuple(_hazard(h, "BEFORE", "note", with_reasons) for h in old)))
