@@ -20,10 +20,28 @@ SYNONYMS: tuple[tuple[str, ...], ...] = (
     ("dip switch", "dimmer switch"),
     ("main beam", "high beam"),
     ("dipped beam", "low beam"),
-    ("side lamp", "parking lamp", "side light", "parking light", "marker lamp", "marker light", "sidelight"),
+    (
+        "side lamp",
+        "parking lamp",
+        "side light",
+        "parking light",
+        "marker lamp",
+        "marker light",
+        "sidelight",
+        "clearance light",
+    ),
     ("tail lamp", "tail light", "taillight", "taillamp"),
     ("stop lamp", "stop light", "stoplight", "brake lamp", "brake light"),
-    ("number plate lamp", "license plate lamp", "licence plate lamp", "license plate light", "plate light"),
+    (
+        "number plate lamp",
+        "license plate lamp",
+        "licence plate lamp",
+        "license plate light",
+        "plate light",
+        "license light",
+        "licence light",
+        "tag light",
+    ),
     ("reversing lamp", "back up lamp", "backup lamp", "back up light", "backup light", "reverse light"),
     ("dynamo", "generator"),
     ("control box", "regulator"),
@@ -35,6 +53,23 @@ SYNONYMS: tuple[tuple[str, ...], ...] = (
     ("fuel gauge", "gas gauge", "petrol gauge"),
     ("fuel", "gas", "petrol"),
     ("sender", "sending unit"),
+    ("gauge", "gage"),
+    ("ammeter", "amp meter", "amp gauge"),
+    ("warning lamp", "warning light", "tell tale", "idiot light"),
+    ("hazard", "emergency", "four way"),
+    ("fog lamp", "fog light", "foglight", "foglamp"),
+    ("driving lamp", "driving light"),
+    ("spot lamp", "spot light", "spotlight"),
+    ("fuse box", "fuse block", "fuse panel"),
+    ("battery isolator", "battery disconnect", "battery cutoff", "battery cut off", "master switch"),
+    ("cut out", "cutout"),
+    ("horn push", "horn button", "horn ring"),
+    ("heater fan", "heater blower", "blower motor"),
+    ("trailer socket", "trailer connector", "trailer plug", "trailer receptacle"),
+    ("joiner", "splice"),
+    ("door switch", "door jamb switch"),
+    ("gearbox", "transmission"),
+    ("wing", "fender"),
     ("stabiliser", "instrument regulator", "stabilizer"),
     ("headlamp", "headlight"),
     ("lamp", "light"),
@@ -57,6 +92,7 @@ class FoundParts:
     called: tuple[Part, ...]
     otherwise: tuple[Part, ...]
     near: tuple[str, ...]  # words that some part is called by, like the ones that nothing answers to
+    unknown: tuple[tuple[str, ...], ...]  # words that no part has, each with what else it is called
 
     @property
     def all(self) -> tuple[Part, ...]:
@@ -79,11 +115,25 @@ def find_parts(words: Sequence[str], catalogue: Catalogue, narrowing: Narrowing 
             called.append(part)
         elif any(_all_met(reading, name | _inner_words(part, catalogue.roles)) for reading in readings):
             otherwise.append(part)
+    if called or otherwise:
+        return FoundParts(tuple(called), tuple(otherwise), (), ())
+    everything = vocabulary.union(*(_inner_words(p, catalogue.roles) for p in catalogue.parts.values()))
+    unknown = tuple(_unknown(readings, frozenset(everything)))
     near: dict[str, None] = {}
-    if not called and not otherwise:
-        for word in readings[0]:
-            near |= dict.fromkeys(get_close_matches(word, sorted(vocabulary), n=3, cutoff=0.7))
-    return FoundParts(tuple(called), tuple(otherwise), tuple(near))
+    for word, *others in unknown:
+        if not others:  # else it is spelt as the trade spells it
+            near |= dict.fromkeys(get_close_matches(word, sorted(vocabulary), n=3, cutoff=0.75))
+    return FoundParts((), (), tuple(near), unknown)
+
+
+def _unknown(readings: Sequence[tuple[str, ...]], known: frozenset[str]) -> Iterable[tuple[str, ...]]:
+    """Yield the words of a query that no part has by any name, unless a reading is known whole."""
+    if any(_all_met(reading, known) for reading in readings):
+        return
+    for word in dict.fromkeys(readings[0]):
+        names = _readings((word,))
+        if not any(_all_met(name, known) for name in names):
+            yield tuple(" ".join(name) for name in names)
 
 
 def answering(words: Sequence[str], called: Mapping[str, frozenset[str]]) -> tuple[str, ...]:

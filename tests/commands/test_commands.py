@@ -443,6 +443,8 @@ def test_a_schema_is_printed_as_json(kind: str, capsys: pytest.CaptureFixture[st
         (["--family", "relais"], "there is no family 'relais'; try relay"),
         (["--family", "fuel-gauge"], "there is no family 'fuel-gauge'; 'loomwright parts fuel gauge' finds"),
         (["--family", "periscope"], "there is no family 'periscope'; families: auxiliary-lamp, battery,"),
+        (["hood"], "the catalogue has no part called 'hood' or"),
+        (["wiper", "dynamo", "lamp"], "each of the words is known, but no"),
         (["--role", "53x"], "there is no role '53x'; try 53"),
         (["--years", "66"], "--years: expected a year or years such as 1965"),
         (["--volts", "7"], "no part answers to '7 V'"),

@@ -108,6 +108,16 @@ def test_a_misspelt_word_brings_near_ones_and_no_part() -> None:
     assert found.near == ("dynamo",)
 
 
+def test_a_word_that_the_trade_knows_and_no_part_has_is_told_with_its_other_name_and_no_near_one() -> None:
+    found = find_parts(["trunk", "relay"], CATALOGUE)
+    assert found.all == () == found.near
+    assert ("trunk", "boot") in found.unknown
+
+
+def test_where_each_word_is_known_none_is_told_to_be_missing() -> None:
+    assert find_parts(["wiper", "dynamo"], CATALOGUE).unknown == ()
+
+
 def test_near_words_are_not_offered_when_something_was_found() -> None:
     assert find_parts(["dynamo"], CATALOGUE).near == ()
 

@@ -56,7 +56,14 @@ def _narrowing(args: argparse.Namespace, catalogue: Catalogue) -> Narrowing:
 
 def _nothing_found(words: Sequence[str], found: FoundParts, narrowing: Narrowing) -> str:
     asked = ", ".join(text for text in (" ".join(words), narrowing.words) if text)
-    hint = f"try {' or '.join(found.near)}" if found.near else "'loomwright parts' lists them all"
+    missing = [" or ".join(f"'{name}'" for name in names) for names in found.unknown]
+    if missing:
+        hint = f"the catalogue has no part called {', nor '.join(missing)}"
+        hint += f"; try {' or '.join(found.near)}" if found.near else ""
+    elif words and not narrowing.words:
+        hint = "each of the words is known, but no part has them all: leave one out"
+    else:
+        hint = "'loomwright parts' lists them all"
     return f"no part answers to {asked!r}; {hint}"
 
 
