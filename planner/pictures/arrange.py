@@ -1,11 +1,13 @@
 """Gives every outline, terminal, leg and label of a graph its place, in mm.
 
 Two layouts: the first, with one port a terminal, finds on which side of its outline and in which order each
-terminal is best; the second, with one port a wire end, keeps to that and draws the wires.
+terminal is best; the second, with one port a wire end, keeps to that and draws the wires. Where wires cross,
+it is made once more with their ends in a better order.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import inf
 from typing import Any
 
 from planner.pictures.direction import flow
@@ -18,6 +20,7 @@ from planner.pictures.untangle import crossings, untangled
 
 Flow = Sequence[bool]  # of each leg, whether it is drawn from its last end to its first
 Sides = Sequence[tuple[SideOrder, SideOrder]]
+Size = tuple[float, float]  # width and height, mm
 _PAGEFUL = 60  # legs; what has more is not drawn in one picture
 
 
@@ -53,34 +56,44 @@ class Arranged:
     labels: tuple[Box, ...]
 
 
-def arrange(graphs: Sequence[Graph]) -> list[Arranged]:
-    """Lay out some graphs; all of them in one go, which costs less than one after another."""
+def arrange(graphs: Sequence[Graph], room: Size = (inf, inf)) -> dict[int, Arranged]:
+    """Lay out some graphs, by their number; those that there is no room for are left out.
+
+    All of them in one go, which costs less than one after another. What is too large already without the
+    words of its wires is not laid out with them.
+    """
     flows = [flow(graph) for graph in graphs]
     first = lay_out([rough_graph(graph, turned) for graph, turned in zip(graphs, flows, strict=True)])
-    ordered = [orders(graph, laid) for graph, laid in zip(graphs, first, strict=True)]
-    exact = [_exact(*three) for three in zip(graphs, flows, ordered, strict=True)]
-    second = lay_out(exact)
-    arranged = [_placed(*four) for four in zip(graphs, flows, ordered, second, strict=True)]
-    return _untangled(graphs, flows, ordered, arranged)
-
-
-def _untangled(
-    graphs: Sequence[Graph], flows: Sequence[Flow], ordered: Sequence[Sides], arranged: Sequence[Arranged]
-) -> list[Arranged]:
-    """Each graph laid out once more with its ends in a better order, if that leaves fewer crossings."""
-    found = list(arranged)
-    counts = [crossings(each.graph, each.legs) if len(each.legs) <= _PAGEFUL else 0 for each in arranged]
+    small = (n for n, laid in enumerate(first) if _has_room(laid["width"], laid["height"], room))
+    ordered = {n: orders(graphs[n], first[n]) for n in small}
+    drawn = _drawn(graphs, flows, ordered)
+    found = {n: each for n, each in drawn.items() if _has_room(each.width, each.height, room)}
+    counts = {n: crossings(each.graph, each.legs) for n, each in found.items() if len(each.legs) <= _PAGEFUL}
     again = {
         n: sides
-        for n, count in enumerate(counts)
-        if count and (sides := untangled(graphs[n], ordered[n], arranged[n].legs)) != ordered[n]
+        for n, count in counts.items()
+        if count and (sides := untangled(graphs[n], ordered[n], found[n].legs)) != ordered[n]
     }
-    laid = lay_out([_exact(graphs[n], flows[n], sides) for n, sides in again.items()])
-    for (n, sides), each in zip(again.items(), laid, strict=True):
-        other = _placed(graphs[n], flows[n], sides, each)
-        if crossings(other.graph, other.legs) < counts[n]:
+    for n, other in _drawn(graphs, flows, again).items():
+        is_better = crossings(other.graph, other.legs) < counts[n]
+        if is_better and _has_room(other.width, other.height, room):
             found[n] = other
     return found
+
+
+def _has_room(width: float, height: float, room: Size) -> bool:
+    return width <= room[0] and height <= room[1]
+
+
+def _drawn(
+    graphs: Sequence[Graph], flows: Sequence[Flow], ordered: Mapping[int, Sides]
+) -> dict[int, Arranged]:
+    """The second layout of some of the graphs."""
+    laid = lay_out([_exact(graphs[n], flows[n], sides) for n, sides in ordered.items()])
+    return {
+        n: _placed(graphs[n], flows[n], sides, each)
+        for (n, sides), each in zip(ordered.items(), laid, strict=True)
+    }
 
 
 def _size(outline: Outline, sides: tuple[SideOrder, SideOrder]) -> tuple[float, float]:

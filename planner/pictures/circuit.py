@@ -23,15 +23,9 @@ HEAD = 9.0
 LEAST_WIDTH = 150.0
 _FOOT_LINE = 3.6
 PAGE_MM = (250.0, 176.0)  # what both an A4 and a letter page take, laid across, with a heading
+# What is left of it for a graph between margins, a head, and four lines below.
+ROOM_MM = (PAGE_MM[0] - 2 * MARGIN, PAGE_MM[1] - 2 * MARGIN - HEAD - 4 * _FOOT_LINE - 2.0)
 _SWAPPED = "#eeeeee"
-
-
-def room_for(arranged: Arranged) -> bool:
-    """Whether the picture of a graph fits a page at the size of its letters."""
-    foot = 4 * _FOOT_LINE + 2.0
-    return (
-        arranged.width + 2 * MARGIN <= PAGE_MM[0] and arranged.height + 2 * MARGIN + HEAD + foot <= PAGE_MM[1]
-    )
 
 
 def draw_circuit(

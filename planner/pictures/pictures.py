@@ -6,9 +6,9 @@ from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.picture import Picture
 from planner.pictures.arrange import Arranged, arrange
-from planner.pictures.circuit import draw_circuit, room_for
+from planner.pictures.circuit import ROOM_MM, draw_circuit
 from planner.pictures.extents import Extent, extents, smaller, without_repeats
-from planner.pictures.graph import WHENS, When
+from planner.pictures.graph import WHENS, Graph, When
 from planner.pictures.place import draw_place
 from planner.pictures.union import Looms, union_of
 from planner.pictures.whole_loom import draw_whole_loom
@@ -50,15 +50,19 @@ def _with_new_parts(before: Loom, after: Loom, swapped: Collection[str]) -> tupl
 
 def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
     """The circuits in pictures of which each fits a page, or cannot be made smaller."""
+
+    def graph_of(extent: Extent) -> Graph:
+        return union_of(looms, extent.wires, () if extent.piece else extent.places)
+
     pages: dict[Extent, Arranged] = {}
     order = extents(looms)
     while open_ := [extent for extent in order if extent not in pages]:
-        graphs = [union_of(looms, extent.wires, () if extent.piece else extent.places) for extent in open_]
-        for extent, arranged in zip(open_, arrange(graphs), strict=True):
+        arranged = arrange([graph_of(extent) for extent in open_], ROOM_MM)
+        for n, extent in enumerate(open_):
             elsewhere = {wire for other in order if other != extent for wire in other.wires}
-            less = [extent] if room_for(arranged) else smaller(looms, extent, elsewhere)
+            less = [extent] if n in arranged else smaller(looms, extent, elsewhere)
             if less == [extent]:
-                pages[extent] = arranged
+                pages[extent] = arranged[n] if n in arranged else arrange([graph_of(extent)])[0]
             number = order.index(extent)
             order[number : number + 1] = less
     return [(extent, pages[origin]) for extent, origin in without_repeats(order)]

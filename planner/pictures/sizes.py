@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.pictures.graph import WHENS, Graph, Inside, Leg, Outline, Slot, When
 from planner.pictures.text import width_of, wrap
@@ -30,6 +31,7 @@ class Line:
     is_lamp: bool = False
 
 
+@lru_cache(1024)  # asked for again by each layout, for the height, the width and the terminals
 def lines_of(inside: Inside | None, *, is_bare: bool = False) -> tuple[Line, ...]:
     """What stands in an outline, line by line; a joiner and an earth (``is_bare``) have no bold title."""
     if inside is None:

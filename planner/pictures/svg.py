@@ -101,5 +101,6 @@ def _attributes(values: Mapping[str, str | float]) -> str:
 
 def _value(value: str | float) -> str:
     if isinstance(value, str):
-        return escape("".join(sign for sign in value if sign.isprintable()), {'"': "&quot;"})
+        shown = value if value.isprintable() else "".join(filter(str.isprintable, value))
+        return escape(shown, {'"': "&quot;"})
     return number(value)

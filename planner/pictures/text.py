@@ -1,6 +1,7 @@
 """Words for a picture: cleaned of what cannot be shown, measured, cut and broken into lines."""
 
 import unicodedata
+from functools import lru_cache
 
 ELLIPSIS = "…"
 # Widths of Helvetica in thousandths of its size, as Adobe published them for the typeface; from memory.
@@ -27,24 +28,30 @@ _BOLD = 1.15
 
 def clean(text: str, most: int = 400) -> str:
     """The text in one line, without controls and marks of direction; cut at ``most`` signs."""
-    shown = []
-    for sign in text[: 4 * most]:
-        kind = unicodedata.category(sign)
-        if kind.startswith("Z") or sign in "\t\n\r":
-            shown.append(" ")
-        elif kind[0] != "C":
-            shown.append(sign)
-    whole = " ".join("".join(shown).split())
+    shown = text[: 4 * most]
+    if not shown.isprintable():
+        shown = "".join(map(_shown, shown))
+    whole = " ".join(shown.split())
     return whole if len(whole) <= most and len(text) <= 4 * most else whole[: most - 1] + ELLIPSIS
+
+
+def _shown(sign: str) -> str:
+    if sign in "\t\n\r" or unicodedata.category(sign).startswith("Z"):
+        return " "
+    return sign if sign.isprintable() else ""
 
 
 def width_of(text: str, size: float, *, bold: bool = False) -> float:
     """The most room that a text takes in the usual sans fonts, in the unit of ``size``."""
-    total = sum(_WIDTHS.get(sign) or _width_of_other(sign) for sign in text)
+    total = sum(map(_width, text))
     return total / 1000.0 * size * _WIDEST_FONT * (_BOLD if bold else 1.0)
 
 
-def _width_of_other(sign: str) -> int:
+@lru_cache(1024)
+def _width(sign: str) -> int:
+    """In thousandths of the size; a text has few different signs."""
+    if sign in _WIDTHS:
+        return _WIDTHS[sign]
     if unicodedata.combining(sign):
         return 0
     wide = unicodedata.east_asian_width(sign) in ("W", "F") or unicodedata.category(sign) == "So"

@@ -1,33 +1,42 @@
 """Where wires cross, and a better order of the ends at a terminal: what turns upwards goes above the rest."""
 
 from collections.abc import Callable, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise, permutations
 
 from planner.pictures.graph import WHENS, Graph
 from planner.pictures.sides import LegEnd, SideOrder, in_rows
 from planner.pictures.svg import Point
 
 Way = Sequence[Point]
+Piece = tuple[float, float, float]
 
 
 def crossings(graph: Graph, ways: Sequence[Way]) -> int:
     """How often wires cross one another in either picture."""
     count = 0
     for when in WHENS:
-        drawn = [way for leg, way in zip(graph.legs, ways, strict=True) if leg.look(when)]
-        for one, other in combinations(drawn, 2):
-            count += sum(_cross(*first, *second) for first in pairwise(one) for second in pairwise(other))
+        drawn = [_pieces(way) for leg, way in zip(graph.legs, ways, strict=True) if leg.look(when)]
+        count += sum(_cross(level, upright) for (level, _), (_, upright) in permutations(drawn, 2))
     return count
 
 
-def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
-    """Whether an upright piece and a level one meet inside both."""
-    if a[0] == b[0] and c[1] == d[1]:
-        a, b, c, d = c, d, a, b
-    if a[1] != b[1] or c[0] != d[0]:
-        return False
-    (left, right), (top, bottom) = sorted((a[0], b[0])), sorted((c[1], d[1]))
-    return left < c[0] < right and top < a[1] < bottom
+def _pieces(way: Way) -> tuple[list[Piece], list[Piece]]:
+    """The level pieces of a way, and the upright ones: where each lies, and from where to where."""
+    level: list[Piece] = []
+    upright: list[Piece] = []
+    for (x, y), (to_x, to_y) in pairwise(way):
+        if y == to_y:
+            level.append((y, min(x, to_x), max(x, to_x)))
+        if x == to_x:
+            upright.append((x, min(y, to_y), max(y, to_y)))
+    return level, upright
+
+
+def _cross(level: Sequence[Piece], upright: Sequence[Piece]) -> int:
+    """How often level and upright pieces meet inside both."""
+    return sum(
+        left < x < right and top < y < bottom for y, left, right in level for x, top, bottom in upright
+    )
 
 
 def untangled(

@@ -54,9 +54,7 @@ _MANNERS = tuple(
 def draw_whole_loom(looms: Looms) -> Picture:
     """The loom after the work, with every place named if a page has room for that."""
     areas, bundles = zones_of(looms), bundles_of(looms)
-    laid = lay_out([_graph(areas, bundles, manner) for manner in _MANNERS])
-    number = next((n for n, each in enumerate(laid) if _has_room(each)), len(laid) - 1)
-    manner, found = _MANNERS[number], laid[number]
+    manner, found = _laid(areas, bundles)
     title = clean(tr("The whole loom: {loom}", loom=looms.after.title or looms.after.loom), 200)
     words = clean(" ".join((*map(_said, areas), *(_said_bundle(areas, each) for each in bundles))), 4000)
     width = max(found["width"], 150.0) + 2 * MARGIN
@@ -74,6 +72,15 @@ def draw_whole_loom(looms: Looms) -> Picture:
     return Picture(
         "whole-loom", "loom", title, "both", "", words, drawing.document(), drawing.width, drawing.height
     )
+
+
+def _laid(areas: tuple[ZoneArea, ...], bundles: tuple[Bundle, ...]) -> tuple[_Manner, dict[str, Any]]:
+    """The first manner that a page has room for, or else the last, laid out."""
+    for manner in _MANNERS:
+        (found,) = lay_out([_graph(areas, bundles, manner)])
+        if _has_room(found):
+            break
+    return manner, found
 
 
 def _has_room(laid: dict[str, Any]) -> bool:
