@@ -14,7 +14,7 @@ from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.page_states import LiveGroup, LiveRow, Look, PageStates
-from planner.model.wording import address_words, colour_words
+from planner.model.wording import address_words, colour_words, task_words
 from planner.problems import TooLargeError
 from planner.proof.behaviour import Behaviour
 from planner.proof.hazards import label_words
@@ -149,25 +149,29 @@ class _Builder:
 
     def _load_title(self, loom: Loom, name: str) -> str:
         place, _, does = name.partition("/")
-        return f"{does}: {loom.place_title(place)}"
+        return f"{task_words(does)}: {loom.place_title(place)}"
 
     def _leg_title(self, loom: Loom, name: str) -> str:
         wire, _, leg = name.rpartition("/")
         record, number = loom.find(wire), int(leg)
-        ends = [_end_words(loom, end.at) for end in record.ends[number : number + 2]]
-        return f"{self.shown(wire)} {colour_words(record.leg_colour(number))}: {ends[0]} to {ends[1]}"
-
-
-def _end_words(loom: Loom, at: str) -> str:
-    return {"loose": "a loose end", "unknown": "an end nobody knows"}.get(at) or address_words(loom, at)
+        ends = [address_words(loom, end.at) for end in record.ends[number : number + 2]]
+        return tr(
+            "{wire} {colour}: {one} to {other}",
+            wire=self.shown(wire),
+            colour=colour_words(record.leg_colour(number)),
+            one=ends[0],
+            other=ends[1],
+        )
 
 
 def _alarm_title(loom: Loom, name: str) -> str:
     kind, *labels = name.split(" ")
     if kind == "unsettled":
-        return "A network with diodes finds no operating point"
-    words = " and ".join(label_words(label, loom) for label in labels)
-    return f"Short to earth at {words}" if kind == "short" else f"Tied together: {words}"
+        return tr("A network with diodes finds no operating point")
+    words = tr(" and ").join(label_words(label, loom) for label in labels)
+    if kind == "short":
+        return tr("Short to earth at {what}", what=words)
+    return tr("Tied together: {what}", what=words)
 
 
 def _alarm_word(is_there: object) -> object:

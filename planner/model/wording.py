@@ -56,6 +56,7 @@ HELD: Mapping[Held, str] = MappingProxyType(
 KEY_OFF = later(
     "supply on, ignition off and every switch off, meter on 20 V DC or the next range above the supply"
 )
+_PARK = "park the "
 _PLAIN_FITTINGS: Mapping[str, str] = MappingProxyType(
     {
         "bullet": later("a bullet"),
@@ -76,6 +77,16 @@ def appearance_words(appearance: str) -> str:
     if appearance.startswith("reads "):
         return tr("reading {share}", share=appearance.removeprefix("reads "))
     return tr(_APPEARANCES.get(appearance, appearance))
+
+
+def park_name(cam: str) -> str:
+    """What a cam does, as files name it among loads: ``park the blades``."""
+    return f"{_PARK}{cam}"
+
+
+def task_words(task: str) -> str:
+    """What a load or a cam does, in words: those of loads are the files' own."""
+    return tr("park the {cam}", cam=task.removeprefix(_PARK)) if task.startswith(_PARK) else task
 
 
 def fitting_words(fitting: str) -> str:
@@ -111,6 +122,10 @@ def address_words(loom: Loom, address: str) -> str:
         if place in loom.places:
             return tr("the joiner at {at}", at=address_words(loom, f"{place}:{mark}"))
         return tr("the joiner {name}", name=tail)
+    if head == "loose":
+        return tr("a loose end")
+    if head == "unknown":
+        return tr("an end that nobody has seen")
     if not tail:
         return head
     return tr("{mark} on the {place}", mark=mark_words(tail), place=loom.place_title(head))

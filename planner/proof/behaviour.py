@@ -12,6 +12,7 @@ from planner.circuit.states import Group, States, is_present
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
+from planner.model.wording import park_name
 
 ORDER_DECIDES = "depends on which pulls first"
 
@@ -144,7 +145,7 @@ class View:
                     for index in range(len(values))
                 ),
             )
-            what = f"park the {name}"
+            what = park_name(name)
             yield (law.place, what), self._behaviour(what, law.place, self._duty(law), "cam", function)
 
     @cached_property

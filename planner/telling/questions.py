@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from planner.messages import tr
+from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -67,7 +67,7 @@ def unproven_questions(prover: Prover, proof: Proof, reporter: Reporter) -> Iter
             ),
         ),
         "proof",
-        "computed, every position and start state",
+        later("computed, every position and start state"),
     )
 
 
@@ -92,5 +92,5 @@ def measured_part_questions(job: Job, catalogue: Catalogue, reporter: Reporter) 
                     (tr("otherwise, or nothing is printed"), tr("write it into its file and plan again")),
                 ),
                 "proof",
-                "a meter tells joints and ohms only",
+                later("a meter tells joints and ohms only"),
             )

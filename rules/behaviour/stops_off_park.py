@@ -30,7 +30,7 @@ from planner.model.delta import Reason
 from planner.model.elements import Cam, Contact
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.part import Part
-from planner.model.wording import address_words
+from planner.model.wording import address_words, park_name
 
 NATURES = ("ignition-live", "always-live")
 
@@ -43,7 +43,7 @@ def propose(case: Case) -> Iterator[Emission]:
     part, old = case.part(need.at), case.old_part(need.at)
     if part is None:
         return
-    for cam in (e for e in part.inside if isinstance(e, Cam) and f"park the {e.name}" == need.what):
+    for cam in (e for e in part.inside if isinstance(e, Cam) and park_name(e.name) == need.what):
         mark = _fed_mark(case, part, cam)
         at = f"{need.at}:{mark}"
         if mark is None or case.ends_at(at) or is_joined_to_an_end(case, at):

@@ -1,12 +1,32 @@
 """The tables of a bench sheet for spreadsheet programs: work list, materials, cutting plan, labels, wires."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import isfinite
+from types import MappingProxyType
 
-from planner.messages import tr
-from planner.model.bench_sheet import BenchSheet
+from planner.messages import later, tr
+from planner.model.bench_sheet import BenchSheet, MaterialKind
 from planner.model.loom import Loom
+from planner.sheets.build.meter_words import lamp_shows
 from planner.sheets.build.wire_list import Row, wire_list
+
+# What a material is; the work list's "do" and "why" are names that a program looks for, and stay.
+_KINDS: Mapping[MaterialKind, str] = MappingProxyType(
+    {
+        "part": later("part"),
+        "wire": later("wire"),
+        "lead": later("lead"),
+        "terminal": later("terminal"),
+        "piggyback": later("piggyback"),
+        "sleeve": later("sleeve"),
+        "cap": later("cap"),
+        "joiner": later("joiner"),
+        "fuse": later("fuse"),
+        "cord": later("cord"),
+        "label": later("label"),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +59,23 @@ _Rows = tuple[tuple[str, ...], tuple[Row, ...]]
 
 def _work_list(bench: BenchSheet) -> _Rows:
     titles = {n: visit.title for visit in bench.visits for n in visit.steps}
-    headings = ("step", "done", "place", "do", "wire", "from", "to", "text", "why", "minutes", "id")
+    headings = (
+        tr("step"),
+        tr("done"),
+        tr("place"),
+        tr("do"),
+        tr("wire"),
+        tr("from"),
+        tr("to"),
+        tr("text"),
+        tr("why"),
+        tr("minutes"),
+        tr("id"),
+    )
     return headings, tuple(
         (
             step.n,
-            "yes" if step.n in bench.done else "",
+            tr("yes") if step.n in bench.done else "",
             titles[step.n],
             step.do,
             str(step.fields.get("wire", "")),
@@ -59,15 +91,34 @@ def _work_list(bench: BenchSheet) -> _Rows:
 
 
 def _materials(bench: BenchSheet) -> _Rows:
-    return ("kind", "what", "needed", "unit", "on hand", "to buy", "steps", "note"), tuple(
-        (m.kind, m.what, m.amount, m.unit, m.on_hand, m.to_buy, " ".join(map(str, m.steps)), m.note)
+    headings = (
+        tr("kind"),
+        tr("what"),
+        tr("needed"),
+        tr("unit"),
+        tr("on hand"),
+        tr("to buy"),
+        tr("steps"),
+        tr("note"),
+    )
+    return headings, tuple(
+        (
+            tr(_KINDS[m.kind]),
+            m.what,
+            m.amount,
+            tr("m") if m.unit == "m" else tr("pieces"),
+            m.on_hand,
+            m.to_buy,
+            " ".join(map(str, m.steps)),
+            m.note,
+        )
         for m in bench.materials
     )
 
 
 def _labels(bench: BenchSheet) -> _Rows:
     rows = tuple((label.wire, label.colour, label.at, label.note, label.text) for label in bench.labels)
-    return ("wire", "colour", "place and mark", "besides", "text"), rows
+    return (tr("wire"), tr("colour"), tr("place and mark"), tr("besides"), tr("text")), rows
 
 
 def _cutting(bench: BenchSheet) -> _Rows:
@@ -77,7 +128,15 @@ def _cutting(bench: BenchSheet) -> _Rows:
         for cut in plan.cuts
         for name, metres in cut.pieces
     )
-    return ("colour", "mm2", "length m", "wire", "piece m", "left of the length m"), rows
+    headings = (
+        tr("colour"),
+        tr("mm2"),
+        tr("length m"),
+        tr("wire"),
+        tr("piece m"),
+        tr("left of the length m"),
+    )
+    return headings, rows
 
 
 def _wires(bench: BenchSheet, loom: Loom) -> _Rows:
@@ -87,7 +146,14 @@ def _wires(bench: BenchSheet, loom: Loom) -> _Rows:
 
 
 def _asked(bench: BenchSheet) -> _Rows:
-    headings = ("about", "where", "how", "if the meter says", "it means", "reading")
+    headings = (
+        tr("about"),
+        tr("where"),
+        tr("how"),
+        tr("if the meter says"),
+        tr("it means"),
+        tr("reading"),
+    )
     return headings, tuple(
         (question.about, question.where, question.how, reading, means, "")
         for question in bench.plan.questions
@@ -97,18 +163,29 @@ def _asked(bench: BenchSheet) -> _Rows:
 
 def _readings(bench: BenchSheet) -> _Rows:
     """The tests of the meter page, one a row, in digits of a meter; a limit that is infinite is empty."""
-    headings = ("test", "stage", "set", "measure", "where", "good from", "good to", "unit", "lamp", "reading")
+    headings = (
+        tr("test"),
+        tr("stage"),
+        tr("set"),
+        tr("measure"),
+        tr("where"),
+        tr("good from"),
+        tr("good to"),
+        tr("unit"),
+        tr("lamp"),
+        tr("reading"),
+    )
     tests = bench.meter.tests if bench.meter else ()
     return headings, tuple(
         (
             test.n,
-            test.stage,
+            tr("dead") if test.stage == "dead" else tr("live"),
             test.all_set_words,
-            test.quantity,
+            tr("ohms") if test.quantity == "ohms" else tr("volts"),
             test.where_words,
             *(float(f"{limit:.3g}") if isfinite(limit) else "" for limit in (test.low, test.high)),
-            test.unit,
-            test.lamp,
+            tr("ohm") if test.unit == "ohm" else test.unit,
+            lamp_shows(test),
             "",
         )
         for test in tests

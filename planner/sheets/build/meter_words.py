@@ -37,10 +37,10 @@ def good_words(test: MeterTest) -> str:
 def ohm_words(ohms: float) -> str:
     """Ohms as a meter shows them."""
     if ohms >= 1e6:
-        return f"{ohms / 1e6:.3g} megohm"
+        return tr("{ohms} megohm", ohms=f"{ohms / 1e6:.3g}")
     if ohms >= 1e3:
-        return f"{ohms / 1e3:.3g} kohm"
-    return f"{ohms:.2g} ohm" if ohms < 10 else f"{ohms:.0f} ohm"
+        return tr("{ohms} kohm", ohms=f"{ohms / 1e3:.3g}")
+    return tr("{ohms} ohm", ohms=f"{ohms:.2g}" if ohms < 10 else f"{ohms:.0f}")
 
 
 def wrong_words(wrong: WrongReading, unit: str) -> str:
@@ -60,9 +60,14 @@ def _about(wrong: WrongReading, unit: str) -> str:
     return tr("{least} to {most}", least=f"{wrong.low:.1f}", most=f"{wrong.high:.1f} V")
 
 
+def lamp_shows(test: MeterTest) -> str:
+    """What a test lamp shows instead, in a word or two."""
+    return tr(_LAMPS[test.lamp])
+
+
 def lamp_words(test: MeterTest) -> str:
     """What a test lamp shows instead."""
-    says = tr(_LAMPS[test.lamp])
+    says = lamp_shows(test)
     if test.stage == "dead":
         return tr("lamp with a battery of its own: {says}", says=says)
     return tr("test lamp: {says}", says=says)

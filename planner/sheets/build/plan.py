@@ -116,7 +116,7 @@ def _question(number: int, question: QuestionLine, write_in: str) -> Item:
     below = (
         Cell(tr("where: {where}", where=question.where)),
         Cell(tr("how: {how}", how=question.how)),
-        Cell(tr("why: {why} ({source})", why=question.because, source=question.source), "quiet"),
+        Cell(tr("why: {why} ({source})", why=question.because, source=tr(question.source)), "quiet"),
     )
     return Item(Cell(f"{number}.", "warn"), Cell(question.about, "strong"), below, write_in=write_in)
 

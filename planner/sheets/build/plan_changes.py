@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from planner.messages import later, tr
 from planner.model.plan import BehaviourLine, HazardLine, Plan
-from planner.model.wording import appearance_words
+from planner.model.wording import appearance_words, task_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, say
 
 OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
@@ -74,7 +74,7 @@ def behaviour_words(line: BehaviourLine) -> str:
     """An outcome in a few words: ``lost: main beam (left headlamp)``."""
     said = tr("{outcome}, accepted") if line.accepted else "{outcome}"
     outcome = said.format(outcome=tr(OUTCOME_WORDS[line.outcome]))
-    return f"{outcome}: {line.what} ({line.title})"
+    return f"{outcome}: {task_words(line.what)} ({line.title})"
 
 
 def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Item]:
