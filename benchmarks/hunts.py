@@ -22,7 +22,7 @@ from pathlib import Path
 import numpy as np
 
 from benchmarks.arguments import rounds_of
-from benchmarks.half_split import half_split
+from benchmarks.half_split import HalfSplit
 from benchmarks.hunt_bench import Bench
 from benchmarks.hunt_pairs import hunt_pairs
 from planner.model.observations import Observation
@@ -93,12 +93,12 @@ def run_job(bench: Bench, sample: int) -> Tally:
     tally, vehicle = Tally(), bench.vehicle
     worlds = list(range(1, vehicle.singles))
     chosen = set(random.Random(bench.job).sample(worlds, min(sample, len(worlds))) if sample else worlds)
-    symptoms = bench.symptoms()
+    symptoms, splitter = bench.symptoms(), HalfSplit(bench.known)
     tally.silent = len(chosen.difference(*(own.tolist() for own in symptoms.values())))
     for symptom, own in symptoms.items():
         halved: dict[int, float] = {}
         for world in sorted(chosen & set(own.tolist())):
-            halved = halved or half_split(bench.known, symptom.settings, bench.suspects(symptom))
+            halved = halved or splitter.readings(symptom.settings, bench.suspects(symptom))
             hunt, taken = bench.hunt([symptom], world)
             alike = {s.mistakes for s in (Report(hunt).alike or hunt.suspects[:1])}
             truth = vehicle.worlds[world].mistakes

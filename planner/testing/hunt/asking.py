@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
+from planner.testing.hunt.effort import LEAST_MINUTES, Effort
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.offers import Offers
+from planner.testing.hunt.offers import Offer, Offers
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.settling import Setting
-from planner.testing.hunt.weighing import best
 
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
 ENOUGH_BITS = 0.9  # if what is at hand offers this much, nothing else is looked at
@@ -20,6 +20,7 @@ class Asking:
     def __init__(self, hunt: Hunt, skipped: frozenset[tuple[str, str, str]] = frozenset()) -> None:
         self.hunt, self.known, self.outlook = hunt, hunt.known, hunt.known.outlook
         self.offers = Offers(hunt)
+        self.effort = Effort(hunt.vehicle, hunt.observations[-1] if hunt.observations else None)
         self.skipped = skipped  # kind, from and to of what the person cannot or will not read
 
     def next(self) -> Question | None:
@@ -29,19 +30,26 @@ class Asking:
         if self.hunt.is_before_power:
             return self._likeliest([*self.offers.sitting(), *self.offers.dead()])
         settings = list(dict.fromkeys(o.settings for o in self.hunt.observations if o.kind not in UNSET))
-        found = [q for setting in settings or [()] for q in self.offers.in_setting(setting)]
+        found = list(self.offers.in_settings(settings or [()]))
         if _most(found) < ENOUGH_BITS:
             found += self.offers.sitting()
         if _most(found) < ENOUGH_BITS:
-            found += [q for s in self._others(settings, _most(found)) for q in self.offers.in_setting(s)]
+            found += self.offers.in_settings(self._others(settings, _most(found)))
         if _most(found) < ENOUGH_BITS:
             found += self.offers.dead()
         return self._likeliest(found)
 
-    def _likeliest(self, found: Sequence[Question]) -> Question | None:
-        """The question that tells most for its effort; None if there is none."""
-        worth = [q for q in found if (q.kind, q.at, q.to) not in self.skipped]
-        return worth[best([q.bits / q.minutes**EFFORT_COUNTS for q in worth])] if worth else None
+    def _likeliest(self, found: Sequence[Offer]) -> Question | None:
+        """The offer that tells most for its effort; None if there is none."""
+        best, most = None, 0.0
+        for bits, kind, at, to, setting, is_out in sorted(found, key=lambda offer: -offer.bits):
+            if bits / LEAST_MINUTES**EFFORT_COUNTS <= most:
+                break  # none that follows is better, however quick it is
+            minutes = self.effort.of(kind, at, to, setting)
+            if bits / minutes**EFFORT_COUNTS > most + 1e-9 and (kind, at, to) not in self.skipped:
+                best = Question(kind, at, to, setting, bits, minutes, is_out)
+                most = bits / minutes**EFFORT_COUNTS
+        return best
 
     def _others(self, at_hand: Sequence[Setting], most: float) -> list[Setting]:
         """The other settings: those looked at before, and a few more; all if nothing tells anything yet."""
@@ -51,6 +59,6 @@ class Asking:
         return [setting for setting in others if setting not in left]
 
 
-def _most(questions: Sequence[Question]) -> float:
-    """The bits of the question that tells most."""
-    return max((question.bits for question in questions), default=0.0)
+def _most(offers: Sequence[Offer]) -> float:
+    """The bits of the offer that tells most."""
+    return max((offer.bits for offer in offers), default=0.0)

@@ -5,6 +5,7 @@ from planner.model.observations import Observation, ObservationKind, Settings
 from planner.testing.hunt.vehicle import Vehicle
 
 LOOK_MINUTES = 0.8  # to look whether a lamp is lit
+LEAST_MINUTES = LOOK_MINUTES  # nothing takes less
 SIT_MINUTES = 1.0  # to look which wire, by its colour, is on a terminal that lies open
 READ_MINUTES = 1.0  # to put a meter on a terminal that lies open
 BEHIND_MINUTES = 0.6  # more: the back of what sits in a hole of a panel, and a joiner in the loom
@@ -24,6 +25,8 @@ class Effort:
     def of(self, kind: ObservationKind, at: str, to: str, setting: Settings) -> float:
         """Minutes of one reading."""
         minutes = {"looks": LOOK_MINUTES, "sits": SIT_MINUTES}.get(kind, READ_MINUTES)
+        if kind == "sits":
+            at = self._end_at(at)
         if kind != "looks":
             minutes += BEHIND_MINUTES * sum(self._is_behind(each) for each in (at, to) if each)
             if self.last is not None and self._zone(self.last.at) != self._zone(at):
@@ -48,10 +51,14 @@ class Effort:
             known is not None and self.vehicle.catalogue.parts[known.part].mounts == "hole"
         )
 
-    def _zone(self, at: str) -> str:
+    def _end_at(self, at: str) -> str:
+        """The address of the end of a wire; anything else as it is."""
         wire, dot, number = at.rpartition(".")
         if dot and wire in self.vehicle.wired.loom.wire_index and number.isdecimal():
-            at = self.vehicle.wired.loom.find(wire).ends[int(number)].at
-        place = at.partition("/")[0].partition(":")[0]
+            return self.vehicle.wired.loom.find(wire).ends[int(number)].at
+        return at
+
+    def _zone(self, at: str) -> str:
+        place = self._end_at(at).partition("/")[0].partition(":")[0]
         known = self.vehicle.wired.loom.places.get(place)
         return known.zone if known else place

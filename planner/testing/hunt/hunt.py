@@ -140,16 +140,15 @@ class Hunt:
     @cached_property
     def suspects(self) -> tuple[Suspect, ...]:
         """Who may have done it, likeliest first; worlds of the same mistakes are one suspect."""
-        chance: dict[tuple[int, ...], float] = {}
-        leader: dict[tuple[int, ...], int] = {}
-        for world, weight in zip(self.worlds.tolist(), self.weights.tolist(), strict=True):
-            mistakes = self.vehicle.worlds[world].mistakes
-            chance[mistakes] = chance.get(mistakes, 0.0) + weight
-            leader.setdefault(mistakes, world)
-        order = sorted(chance, key=lambda mistakes: (-chance[mistakes], leader[mistakes]))
-        table = self._table(np.array([leader[mistakes] for mistakes in order]))
-        missed = [tuple(np.flatnonzero(~row).tolist()) for row in table]
-        return tuple(Suspect(m, chance[m], leader[m], own) for m, own in zip(order, missed, strict=True))
+        answers, first, own = np.unique(
+            self.vehicle.answers[self.worlds], return_index=True, return_inverse=True
+        )
+        chance = np.bincount(own, weights=self.weights, minlength=len(answers))
+        leader = self.worlds[first]  # worlds are sorted, so the first of each is its likeliest
+        order = np.lexsort((leader, -chance))
+        missed = [tuple(np.flatnonzero(~row).tolist()) for row in self._table(leader[order])]
+        mistakes = [self.vehicle.worlds[world].mistakes for world in leader[order].tolist()]
+        return tuple(map(Suspect, mistakes, chance[order].tolist(), leader[order].tolist(), missed))
 
     def unexplained(self, world: int) -> tuple[int, ...]:
         """The observations that do not go with a world, by number."""

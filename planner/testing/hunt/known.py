@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from planner.circuit.fitted import LoadKey
 from planner.model.loom import split_address
 from planner.testing.hunt.outlook import Outlook
+from planner.testing.hunt.settling import Setting
 from planner.testing.hunt.standing import Standing, standing
 from planner.testing.hunt.vehicle import Vehicle
 
@@ -17,6 +18,7 @@ class Known:
 
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle, self.outlook = vehicle, Outlook(vehicle)
+        self._steady: dict[Setting, NDArray[np.intp]] = {}
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -27,6 +29,13 @@ class Known:
     def readable(self) -> NDArray[np.intp]:
         """The nodes at which a meter can be put."""
         return np.array([n for n, name in enumerate(self.names) if self.can_be_reached(name)], dtype=int)
+
+    def steady(self, setting: Setting) -> NDArray[np.intp]:
+        """Those of them at which a meter does not swing in a setting."""
+        if setting not in self._steady:
+            swinging = self.outlook.position(setting).swinging
+            self._steady[setting] = self.readable[~swinging[self.readable]]
+        return self._steady[setting]
 
     def can_be_reached(self, node: str) -> bool:
         """Whether a meter can be put there: not on what is inside a part."""

@@ -1,7 +1,8 @@
 """The readings that could be taken next in a hunt, each with the bits that it is expected to tell."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -9,11 +10,9 @@ from planner.currents.curves import Array
 from planner.model.delta import EndRef
 from planner.model.observations import ObservationKind
 from planner.testing.hunt.agreeing import looks_of, spread_of, where_it_sits
-from planner.testing.hunt.effort import Effort
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.question import Question
 from planner.testing.hunt.settling import Setting
-from planner.testing.hunt.tolerance import agreement, ohms_scale, volts_scale
+from planner.testing.hunt.tolerance import SURE_VOLTS, agreement, ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.weighing import Groups, information, informations, lessening
 
@@ -22,9 +21,19 @@ MOST_TRUTHS = 40  # worlds of which it is thought through what a reading would b
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
 MOST_DEAD = 24  # pairs of points between which ohms are considered
 LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
-ALIKE = 1.0  # standard deviations: what is foretold closer together tells nothing
 SAME = 0.25  # standard deviations: points closer together in every world are one point
-LOOKS_ALIKE = 0.1  # of the chance of a look: what differs less tells nothing
+SAME_LIGHT = 1e-3  # of its rated power: a load that differs less looks the same
+
+
+class Offer(NamedTuple):
+    """A reading that could be taken, and the bits that it is expected to tell."""
+
+    bits: float
+    kind: ObservationKind
+    at: str
+    to: str
+    setting: Setting
+    has_fuses_out: bool = False
 
 
 class Offers:
@@ -35,53 +44,65 @@ class Offers:
         self.outlook, self.vehicle = hunt.known.outlook, hunt.vehicle
         self.worlds = hunt.worlds[:MOST_WORLDS]
         self.weights: Array = hunt.weights[:MOST_WORLDS]
-        groups: dict[tuple[int, ...], int] = {}
-        self.groups: Groups = np.array(
-            [groups.setdefault(self.vehicle.worlds[w].mistakes, len(groups)) for w in self.worlds.tolist()]
-        )
+        self.groups: Groups = np.unique(self.vehicle.answers[self.worlds], return_inverse=True)[1]
         self._is_out = hunt.is_before_power
         self._asked = {
             (o.kind, o.at, o.to, o.settings)
             for o in hunt.observations
             if o.kind != "ohms" or o.has_fuses_out == self._is_out
         }
-        self._effort = Effort(self.vehicle, hunt.observations[-1] if hunt.observations else None)
 
-    def in_setting(self, setting: Setting) -> Iterator[Question]:
-        """Yield readings of volts and looks at loads in a setting."""
-        yield from self._volts(setting)
-        yield from self._looks(setting)
+    def in_settings(self, settings: Sequence[Setting]) -> Iterator[Offer]:
+        """Yield readings of volts and looks at loads in some settings."""
+        for setting in settings:
+            self.outlook.position(setting).ask(self.worlds)
+        yield from self._volts(settings)
+        yield from self._looks(settings)
 
-    def _volts(self, setting: Setting) -> Iterator[Question]:
+    def _volts(self, settings: Sequence[Setting]) -> Iterator[Offer]:
         """Yield readings of volts at terminals that differ from one world to another."""
-        position = self.outlook.position(setting)
-        position.ask(self.worlds)
-        nodes = self.known.readable[~position.swinging[self.known.readable]]
-        foretold = volts_scale(position.volts[self.worlds[:, None], nodes])
-        differs = np.ptp(foretold, axis=0) > ALIKE
-        nodes, foretold = nodes[differs], foretold[:, differs]
-        if not nodes.size:
+        points, parts, sound = [], [], []
+        for setting in settings:
+            position = self.outlook.position(setting)
+            nodes = self.known.steady(setting)
+            volts = position.volts[self.worlds[:, None], nodes]
+            differs = volts.max(axis=0, initial=-np.inf) - volts.min(axis=0, initial=np.inf) > SURE_VOLTS
+            points += [(setting, node) for node in nodes[differs].tolist()]
+            parts.append(volts[:, differs])
+            sound.append(position.volts[NOTHING, nodes[differs]])
+        if not points:
             return
+        foretold = volts_scale(np.concatenate(parts, axis=1))
         mixed = np.sin(np.arange(1.0, len(self.worlds) + 1.0)) @ np.round(foretold / SAME)
         _, first, point = np.unique(np.round(mixed, 9), return_index=True, return_inverse=True)
-        told = self._told(foretold[:, first], volts_scale(position.volts[NOTHING, nodes[first]]))
-        for node, bits in zip(nodes.tolist(), told[point].tolist(), strict=True):
+        told = self._told(foretold[:, first], volts_scale(np.concatenate(sound)[first]))[point]
+        for n in np.flatnonzero(told >= LEAST_BITS).tolist():
+            setting, node = points[n]
             name = self.known.names[node]
-            if bits >= LEAST_BITS and ("volts", name, "", setting) not in self._asked:
-                yield self._question("volts", name, "", setting, bits)
+            if ("volts", name, "", setting) not in self._asked:
+                yield Offer(float(told[n]), "volts", name, "", setting)
 
-    def _looks(self, setting: Setting) -> Iterator[Question]:
+    def _looks(self, settings: Sequence[Setting]) -> Iterator[Offer]:
         """Yield looks at loads that look otherwise in one world than in another."""
-        columns = self.known.visible
-        chances = looks_of(self.outlook, setting, self.worlds, columns)
-        differs = np.flatnonzero(np.ptp(chances, axis=0).max(axis=1, initial=0.0) >= LOOKS_ALIKE)
-        told = informations(self.weights, chances[:, differs], self.groups)
-        for column, bits in zip(columns[differs].tolist(), told.tolist(), strict=True):
+        points, parts = [], []
+        for setting in settings:
+            columns = self.known.visible
+            if not self.outlook.position(setting).is_beating[self.worlds].any():
+                light = self.outlook.powers(setting, self.worlds, columns)
+                columns = columns[np.ptp(light, axis=0) > SAME_LIGHT]
+            if columns.size:
+                points += [(setting, column) for column in columns.tolist()]
+                parts.append(looks_of(self.outlook, setting, self.worlds, columns))
+        if not points:
+            return
+        told = informations(self.weights, np.concatenate(parts, axis=1), self.groups)
+        for n in np.flatnonzero(told >= LEAST_BITS).tolist():
+            setting, column = points[n]
             at = "/".join(self.known.loads[column])
-            if bits >= LEAST_BITS and ("looks", at, "", setting) not in self._asked:
-                yield self._question("looks", at, "", setting, bits)
+            if ("looks", at, "", setting) not in self._asked:
+                yield Offer(float(told[n]), "looks", at, "", setting)
 
-    def sitting(self) -> Iterator[Question]:
+    def sitting(self) -> Iterator[Offer]:
         """Yield looks at where an end is, of those that the likeliest suspects have elsewhere."""
         ends: dict[EndRef, None] = {}
         for world in self.worlds[:MOST_LOOKED_AT].tolist():
@@ -96,12 +117,10 @@ class Offers:
             if len(known) > 1:
                 outcomes = np.array([where == each for each in known], dtype=float).T
                 bits = information(self.weights, outcomes, self.groups)
-                address = self.vehicle.wired.loom.find(wire).ends[number].at
-                if bits < LEAST_BITS:
-                    continue
-                yield Question("sits", at, "", (), bits, self._effort.of("sits", address, "", ()))
+                if bits >= LEAST_BITS:
+                    yield Offer(bits, "sits", at, "", ())
 
-    def dead(self) -> Iterator[Question]:
+    def dead(self) -> Iterator[Offer]:
         """Yield readings of ohms with the battery off, where the likeliest suspects would be mended."""
         pairs = [p for p in dict.fromkeys(self._pairs()) if ("ohms", *p, ()) not in self._asked][:MOST_DEAD]
         own = np.concatenate(([NOTHING], self.worlds))
@@ -111,12 +130,13 @@ class Offers:
         told = self._told(foretold[1:], foretold[0])
         for (at, to), bits in zip(pairs, told.tolist(), strict=True):
             if bits >= LEAST_BITS:
-                minutes = self._effort.of("ohms", at, to, ())
-                yield Question("ohms", at, to, (), bits, minutes, self._is_out)
+                yield Offer(bits, "ohms", at, to, (), self._is_out)
 
     def _told(self, foretold: Array, sound: Array) -> Array:
         """The bits that readings tell: a column each, a row for each world, on the meter's scale."""
         spread = spread_of(self.outlook, foretold, sound, self.worlds)
+        # Of a mistake of unknown size a reading near its own may come as well: neither tells it from others.
+        spread = np.maximum(spread, spread[:MOST_TRUTHS, None])
         agreed = agreement(foretold, foretold[:MOST_TRUTHS, None], spread)
         return lessening(self.weights, agreed, self.groups)
 
@@ -127,6 +147,3 @@ class Offers:
                 for at in mend[:2]:
                     yield at, ""
                 yield from pairwise(mend)
-
-    def _question(self, kind: ObservationKind, at: str, to: str, setting: Setting, bits: float) -> Question:
-        return Question(kind, at, to, setting, bits, self._effort.of(kind, at, to, setting))

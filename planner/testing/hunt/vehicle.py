@@ -52,6 +52,7 @@ class Vehicle:
                 self.worlds.append(World((number,), (change,), self._edit(change), share))
         self.singles = len(self.worlds)
         self._weights = np.zeros(0)
+        self._answers, self._numbers = np.zeros(0, dtype=int), dict[tuple[int, ...], int]()
         self._sized = np.zeros(0, dtype=bool)
         self._elsewhere: dict[EndRef, list[tuple[int, str]]] = {}
         self._placed = 0  # worlds whose ends stand in it
@@ -73,6 +74,16 @@ class Vehicle:
         more = [world.weight for world in self.worlds[len(self._weights) :]]
         self._weights = np.concatenate((self._weights, more)) if more else self._weights
         return self._weights
+
+    @property
+    def answers(self) -> NDArray[np.intp]:
+        """A number for each world; worlds of the same mistakes have the same."""
+        more = [
+            self._numbers.setdefault(w.mistakes, len(self._numbers))
+            for w in self.worlds[len(self._answers) :]
+        ]
+        self._answers = np.concatenate((self._answers, np.array(more, dtype=int))) if more else self._answers
+        return self._answers
 
     @property
     def is_sized(self) -> NDArray[np.bool_]:
