@@ -25,6 +25,7 @@ from planner.model.plan import Plan
 from planner.problems import UsageError
 from planner.proof.prove import Prover
 from planner.reading.catalogue import installed_directories, read_job, read_loom, scan_catalogue
+from planner.reading.fitted_references import conditions_lacking
 from planner.reading.validate import suggest
 from planner.telling.describe import describe
 
@@ -77,7 +78,8 @@ def plan_fitting(
 
     Gives the plan, and for each terminal of the original that has ends the one that they go to, if it is one.
     The other part need not be in the catalogue. Raises InputError if the loom cannot be used, UsageError if
-    the original is not fitted there, TooLargeError if its circuit cannot be proven.
+    the original is not fitted there or the other asks for conditions that the loom has not, TooLargeError if
+    its circuit cannot be proven.
     """
     loom = read_loom(loom_name, catalogue)
     if at not in loom.places:
@@ -91,6 +93,11 @@ def plan_fitting(
         raise UsageError(
             f"the catalogue has another part with the id {other.part}; give yours one of its own"
         )
+    lacking = "; ".join(
+        f"{message}; try {hint}" if hint else message for message, hint in conditions_lacking(other, loom)
+    )
+    if lacking:
+        raise UsageError(lacking)
     known = catalogue
     if other.part not in catalogue.parts:
         known = replace(catalogue, parts={**catalogue.parts, other.part: other})

@@ -21,8 +21,14 @@ def parts_of(loom: Loom, parts: Mapping[str, Part]) -> dict[str, Part]:
 def needs_of_part(
     part: Part, loom: Loom, document: Document, path: DataPath, part_place: FilePlace | None
 ) -> Iterator[Problem]:
-    """What a part leaves to the loom's conditions and the loom does not have."""
+    """What a part leaves to the loom's conditions and the loom does not have, as problems of a file."""
     related = ((part_place, f"part {part.part!r}"),) if part_place else ()
+    for message, hint in conditions_lacking(part, loom):
+        yield Problem(document.value_place(path), message, related, hint)
+
+
+def conditions_lacking(part: Part, loom: Loom) -> Iterator[tuple[str, str | None]]:
+    """Yield what a part leaves to the loom's conditions and the loom does not have, and what to try."""
     conditions = {name: tuple(p.label for p in positions) for name, positions in loom.conditions.items()}
     wanted: dict[str, set[str]] = {}
     for element in part.inside:
@@ -33,22 +39,20 @@ def needs_of_part(
             wanted.setdefault(element.follows, set()).update(element.ohms)
             for label in conditions.get(element.follows, ()):
                 if label not in element.ohms:
-                    message = f"part {part.part!r} has no ohms for {element.follows!r} at {label!r}"
-                    yield Problem(document.value_place(path), message, related)
+                    yield f"part {part.part!r} has no ohms for {element.follows!r} at {label!r}", None
     for name in sorted(wanted):
         if name not in conditions:
             message = f"part {part.part!r} depends on {name!r}, which this loom's conditions do not have"
             near = suggest(name, (*conditions, *part.variables))
             near = None if near and near.startswith("one of") else near  # none of them is meant
             added = _condition_to_add(name, wanted[name])
-            hint = f"{near}, or {added}" if near else added
-            yield Problem(document.value_place(path), message, related, hint)
+            yield message, f"{near}, or {added}" if near else added
             continue
         for label in sorted(wanted[name].difference(conditions[name])):
             message = (
                 f"part {part.part!r} depends on {name!r} at {label!r}, which is not one of its values here"
             )
-            yield Problem(document.value_place(path), message, related, suggest(label, conditions[name]))
+            yield message, suggest(label, conditions[name])
 
 
 def _condition_to_add(name: str, labels: Collection[str]) -> str:

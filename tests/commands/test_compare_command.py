@@ -244,6 +244,16 @@ def test_a_place_that_does_not_hold_the_original_is_said(
     assert said in " ".join(err.split())
 
 
+def test_a_part_that_asks_for_a_condition_that_the_loom_has_not_is_said(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    asked = ["compare", "temperature-sender", "oil-pressure-switch", "--in", "merrowby-26"]
+    assert main([*asked, "--at", "engine.sender"]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert "'oil-pressure-switch' depends on 'oil pressure'" in told
+    assert "try this line under conditions: oil pressure:" in told
+
+
 def test_an_own_part_under_the_id_of_another_is_not_fitted(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
