@@ -9,12 +9,13 @@ from unicodedata import normalize
 from planner.model.catalogue import Catalogue
 from planner.model.loom import PLACE_PATTERN
 from planner.model.part import Part
-from planner.model.search import SYNONYMS, find_parts, words_of
+from planner.model.search import SYNONYMS, answering, find_parts, words_of
 from planner.reading.end_words import earth_zone, is_elsewhere, split_end
 from planner.reading.place_words import Words, name_words
 from planner.reading.wire_list import WireList
 
 MOST_NAMED = 3
+WORDS_OF_A_THING = 2  # of a longer phrase the last word may say nothing: "battery cut off"
 _MORE = re.compile(
     r",| (?:at|beside|for|from|in|of|on|over|that|to|under|with|without|worked) "
 )  # what follows in a title
@@ -39,7 +40,7 @@ def listed_places(wires: WireList, catalogue: Catalogue) -> tuple[ListedPlace, .
     found: dict[str, dict[str, None]] = {}
     ends: list[Mapping[str, Any]] = [end for row in wires.rows for end in row.data["ends"]]
     things = _things(catalogue)
-    said = [split_end(end["at"], things) for end in ends if not is_elsewhere(end["at"])]
+    said = [_of_a_fuse(*split_end(end["at"], things)) for end in ends if not is_elsewhere(end["at"])]
     first: dict[Words, str] = {}  # a left headlight is the left headlamp that was named before
     said = [(first.setdefault(name_words(title), " ".join(title.split())), mark) for title, mark in said]
     titles = {title for title, _ in said}
@@ -55,6 +56,13 @@ def listed_places(wires: WireList, catalogue: Catalogue) -> tuple[ListedPlace, .
         ListedPlace(names[title], title, tuple(marks), _may_be(title, tuple(marks), catalogue))
         for title, marks in found.items()
     )
+
+
+def _of_a_fuse(title: str, mark: str) -> tuple[str, str]:
+    """``Fuse box 2 out`` is a terminal of the fuse box, though ``horn 2`` is another horn."""
+    box, _, number = title.rpartition(" ")
+    is_fuse = number.isdecimal() and name_words(box)[:2] == ("box", "fuse")
+    return (box, f"{number} {mark}".strip()) if is_fuse else (title, mark)
 
 
 def listed_zones(wires: WireList) -> dict[str, str]:
@@ -76,7 +84,11 @@ def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[s
         there = {mark.casefold() for mark in part.terminals}
         return sum(mark.casefold() not in there for mark in marks if mark)
 
-    return tuple(part.part for part in sorted(called, key=missing)[:MOST_NAMED])
+    # A fuse box for headlamps is called after them, but it is none.
+    heads = {part.part: frozenset(words_of(_MORE.split(part.title)[0])) for part in called}
+    itself = answering(plain or words, heads)
+    best = sorted(called, key=lambda part: (part.part not in itself, missing(part)))
+    return tuple(part.part for part in best[:MOST_NAMED])
 
 
 def _things(catalogue: Catalogue) -> frozenset[str]:
@@ -86,7 +98,13 @@ def _things(catalogue: Catalogue) -> frozenset[str]:
     """
     parts = catalogue.parts.values()
     called = {words_of(text)[-1] for part in parts for text in (part.family, _MORE.split(part.title)[0])}
-    others = {word for group in SYNONYMS if called & set(group) for word in group if " " not in word}
+    others = {
+        phrase.split()[-1]
+        for group in SYNONYMS
+        if any(phrase.split()[-1] in called for phrase in group)
+        for phrase in group
+        if len(phrase.split()) <= WORDS_OF_A_THING
+    }
     return frozenset(called | others)
 
 

@@ -124,6 +124,10 @@ class Place(Record):
         None, ge=0, le=1000, description="measured from its mounting to the body; omitted: as usual"
     )
     known: Known = "drawing"
+    marks: Mapping[str, str] = Field(
+        default_factory=dict,
+        description="what the wire list calls terminals, where that is not their mark: {BAT: '30'}",
+    )
     _called: Mapping[str, str] = PrivateAttr(default_factory=dict)
     _meanings: Mapping[tuple[str, str], str] = PrivateAttr(default_factory=dict)
 

@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 from planner.model.loom import Feed, Known, Loom
 from planner.model.names import variables_of
-from planner.model.part import Part
+from planner.model.part import Part, Role
 from planner.problems import FilePlace
 from planner.reading.feed_lines import read_feed_line
 from planner.reading.lengths import read_length
@@ -53,11 +53,13 @@ class EndReader:
 
     loom: Loom
     parts: Mapping[str, Part]
+    roles: Mapping[str, Role] = field(default_factory=dict)
     feeds: dict[str, dict[str, Any]] = field(default_factory=dict)
     feed_places: dict[str, FilePlace] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.words = PlaceWords.of(self.loom)
+        self._hinted: set[str] = set()  # places at which it was said how to name marks
         self.variables = variables_of(self.loom, self.parts)
 
     def read(self, text: str, place: FilePlace) -> dict[str, str]:
@@ -144,8 +146,8 @@ class EndReader:
         pairs = list(_splits(text.strip()))
         for called, mark in pairs:
             places = self.words.places_called(called)
-            if len(places) == 1 and mark in self._marks(places[0]):
-                return f"{places[0]}:{mark}"
+            if len(places) == 1 and (mark in self._marks(places[0]) or mark in self._said(places[0])):
+                return self._mark(text, places[0], mark)
         if whole := self.words.places_called(text):
             return self._only_terminal(text, whole)
         for called, mark in pairs:
@@ -180,8 +182,13 @@ class EndReader:
         terminals = part.terminals if part else {}
         return tuple(mark for mark, terminal in terminals.items() if terminal.by == "wire" or not wired)
 
+    def _said(self, place: str) -> Mapping[str, str]:
+        """What the list calls the terminals of a place."""
+        return self.loom.places[place].marks
+
     def _mark(self, text: str, place: str, mark: str) -> str:
-        marks = self._marks(place)
+        marks, own = self._marks(place), self._said(place)
+        mark = next((known for said, known in own.items() if said.casefold() == mark.casefold()), mark)
         alike = [known for known in marks if known.casefold() == mark.casefold()]
         if mark in marks or not marks:
             return f"{place}:{mark}"
@@ -189,8 +196,16 @@ class EndReader:
         if len(meant) == 1:
             return f"{place}:{meant[0]}"
         title = self.loom.place_title(place)
-        hint = " or ".join(f"'{place}:{known}'" for known in alike or marks)
+        hint = " or ".join(f"'{place}:{known}'{self._purpose(place, known)}" for known in alike or marks)
+        if place not in self._hinted:
+            self._hinted.add(place)
+            hint += f"; or once for all rows, at {place} in the loom's file, marks: {{{mark}: {marks[0]}}}"
         raise NotUnderstood(f"{text!r}: no terminal of the {title} is marked {mark!r}", hint)
+
+    def _purpose(self, place: str, mark: str) -> str:
+        """What a terminal is for in a few words, in brackets; nothing where that is not known."""
+        role = self.roles.get(self.parts[self.loom.places[place].part].terminals[mark].role or "")
+        return f" ({role.words[0] if role.words else role.meaning})" if role else ""
 
     def _of_role(self, place: str, role: str) -> list[str]:
         """The terminals of a role beside which nothing is stamped: the 58 of a lamp without marks."""

@@ -45,7 +45,8 @@ def conditions_lacking(part: Part, loom: Loom) -> Iterator[tuple[str, str | None
             message = f"part {part.part!r} depends on {name!r}, which this loom's conditions do not have"
             near = suggest(name, (*conditions, *part.variables))
             near = None if near and near.startswith("one of") else near  # none of them is meant
-            added = _condition_to_add(name, wanted[name])
+            is_sent = any(isinstance(e, Sender) and e.follows == name for e in part.inside)
+            added = _condition_to_add(name, wanted[name], is_sent=is_sent)
             yield message, f"{near}, or {added}" if near else added
             continue
         for label in sorted(wanted[name].difference(conditions[name])):
@@ -55,12 +56,13 @@ def conditions_lacking(part: Part, loom: Loom) -> Iterator[tuple[str, str | None
             yield message, suggest(label, conditions[name])
 
 
-def _condition_to_add(name: str, labels: Collection[str]) -> str:
-    """The line that a loom lacks, with the values that its part knows and one for rest."""
+def _condition_to_add(name: str, labels: Collection[str], *, is_sent: bool) -> str:
+    """The line that a loom lacks: the values that its part knows; one for rest, where a sender has none."""
     rest = sorted(REST_LABELS.intersection(labels))[:1]
     others = sorted(set(labels).difference(rest))
-    values = ", ".join(f'"{label}"' for label in (*(rest or ["at rest"]), *others))
-    free = "" if rest else ", the first by any name that you like"
+    is_free = not rest and not is_sent
+    values = ", ".join(f'"{label}"' for label in (*(["at rest"] if is_free else rest), *others))
+    free = "" if not is_free else ", the first by any name that you like"
     return f"this line under conditions: {name}: [{values}]{free}"
 
 

@@ -71,7 +71,7 @@ def complete(document: Document, draft: Loom, path: Path, catalogue: Catalogue) 
 
 def open_wire_list(path: Path, loom: Loom | None, catalogue: Catalogue) -> WireList:
     """Read a wire list, against its loom if there is one; InputError if it cannot be read as a whole."""
-    return read_wire_list(path, loom, catalogue.parts, lambda: catalogue.standards.gauges)
+    return read_wire_list(path, loom, catalogue.parts, lambda: catalogue.standards.gauges, catalogue.roles)
 
 
 def loom_without_list(path: Path, catalogue: Catalogue) -> Loom:

@@ -55,6 +55,11 @@ def _place_problems(loom: Loom, document: Document, catalogue: Catalogue) -> Ite
                 catalogue.part_places.get(place.part),
             )
             yield from earthed_without_body(name, place, catalogue.parts[place.part], loom, document)
+            terminals = catalogue.parts[place.part].terminals
+            for said, mark in place.marks.items():
+                if mark not in terminals:
+                    where = (*path, "marks", said)
+                    yield unknown(document, where, "terminal of this part", mark, terminals)
         elif place.part != PLACEHOLDER:
             yield unknown(document, (*path, "part"), "part", place.part, catalogue.parts)
     yield from _not_chosen(loom, document)

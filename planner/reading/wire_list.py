@@ -3,11 +3,12 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from planner.model.conductors import Gauge
 from planner.model.loom import Loom
-from planner.model.part import Part
+from planner.model.part import Part, Role
 from planner.model.wording import colour_words
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.colour_codes import IEC, code_in_heading, readings
@@ -45,11 +46,16 @@ class WireList:
 
 
 def read_wire_list(
-    path: Path, loom: Loom | None, parts: Mapping[str, Part], gauges: Callable[[], Sequence[Gauge]]
+    path: Path,
+    loom: Loom | None,
+    parts: Mapping[str, Part],
+    gauges: Callable[[], Sequence[Gauge]],
+    roles: Mapping[str, Role] = MappingProxyType({}),
 ) -> WireList:
     """Read a wire list against the places, feeds and conditions of its loom.
 
-    Without a loom nobody can tell where its ends are: they are kept as they are written.
+    Without a loom nobody can tell where its ends are: they are kept as they are written. ``roles`` say what
+    the terminals are for that a wrong mark may mean.
 
     Raises
     ------
@@ -57,7 +63,7 @@ def read_wire_list(
         If the table as a whole cannot be read.
     """
     table = read_table(path, COLUMNS)
-    ends = EndReader(loom, parts) if loom else None
+    ends = EndReader(loom, parts, roles) if loom else None
     reader = RowReader(HeadedValues(table.headings, gauges), ends.read if ends else _as_written)
     problems = list(table.problems)
     doubts = _doubtful_codes(table.rows, table.headings.get("colour", ""))

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
-from planner.problems import Problem
+from planner.problems import FilePlace, Problem
 from planner.reading.unknown_names import item_path, unknown
 from planner.reading.validate import suggest
 from planner.reading.yaml_source import DataPath, Document
@@ -68,6 +68,10 @@ def room_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) -> 
     rooms = {at: room for at, room in _rooms(loom, parts) if len(loom.ends_at[at]) > room}
     extra = [at for at, room in rooms.items() for _ in range(len(loom.ends_at[at]) - room)]
     all_of_them = ", ".join(map(repr, sorted((*loom.piggybacks, *extra))))
+    what = (
+        "if they are there, a line of the loom" if len(extra) == 1 else "for all that are there, in the loom"
+    )
+    found: dict[tuple[int, int], tuple[str, tuple[tuple[FilePlace, str], ...]]] = {}
     for address, room in rooms.items():
         ends = loom.ends_at[address]
         # Ends are told by their place in the file, since two wires may wrongly share an id.
@@ -80,13 +84,11 @@ def room_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) -> 
         index, number = at[room]
         related = tuple((document.value_place(("wires", i, "ends", n)), "is on it too") for i, n in at[:room])
         message = f"{address} holds {room}, and {len(ends)} ends are on it"
-        what = (
-            "if they are there, a line of the loom"
-            if len(extra) == 1
-            else "for all that are there, in the loom"
-        )
-        hint = f"{what}: piggybacks: [{all_of_them}]; or another terminal"
+        found[index, number] = message, related
+    hint: str | None = f"{what}: piggybacks: [{all_of_them}]; or another terminal"
+    for (index, number), (message, related) in sorted(found.items()):
         yield Problem(document.value_place(("wires", index, "ends", number)), message, related, hint)
+        hint = None  # said once it is enough
 
 
 def _rooms(loom: Loom, parts: Mapping[str, Part]) -> Iterator[tuple[str, int]]:

@@ -443,8 +443,8 @@ def test_a_schema_is_printed_as_json(kind: str, capsys: pytest.CaptureFixture[st
         (["--family", "relais"], "there is no family 'relais'; try relay"),
         (["--family", "fuel-gauge"], "there is no family 'fuel-gauge'; 'loomwright parts fuel gauge' finds"),
         (["--family", "periscope"], "there is no family 'periscope'; families: auxiliary-lamp, battery,"),
-        (["hood"], "the catalogue has no part called 'hood' or"),
-        (["wiper", "dynamo", "lamp"], "each of the words is known, but no"),
+        (["hood"], "the catalogue has no part called"),
+        (["wiper", "dynamo", "lamp"], "each of the words is known"),
         (["--role", "53x"], "there is no role '53x'; try 53"),
         (["--years", "66"], "--years: expected a year or years such as 1965"),
         (["--volts", "7"], "no part answers to '7 V'"),
@@ -520,10 +520,11 @@ def test_parts_as_json_have_the_form_of_their_file_and_what_roles_mean(
 def test_words_that_no_part_answers_to_are_an_error_with_near_words(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
+    said = "no part answers to 'wiperz'; the catalogue has no part called\n    'wiperz'; try wiper\n"
     assert main(["parts", "wiperz"]) == NOT_USABLE
-    assert capsys.readouterr() == ("", "loomwright: no part answers to 'wiperz'; try wiper\n")
+    assert capsys.readouterr() == ("", "loomwright: " + said)
     assert main(["parts", "qqqqqqqq"]) == NOT_USABLE
-    assert "'loomwright parts' lists them all" in capsys.readouterr().err
+    assert "lists them all" in capsys.readouterr().err
 
 
 def test_rules_are_listed_and_one_is_shown(capsys: pytest.CaptureFixture[str]) -> None:

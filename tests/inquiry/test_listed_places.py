@@ -49,3 +49,20 @@ def test_a_place_by_its_name_in_a_loom_keeps_it_and_is_looked_for_without_where_
     found = _places(tmp_path, "bonnet.horn-relay:S,dash.wiper-switch / 53,")
     assert [place.name for place in found.values()] == ["bonnet.horn-relay", "dash.wiper-switch"]
     assert all(place.parts for place in found.values())
+
+
+def test_a_number_after_a_fuse_box_is_a_fuse_and_after_anything_else_another_of_it(tmp_path: Path) -> None:
+    found = _places(tmp_path, "fuse block 1 in,horn 1 / H,", "fuse block 2 out,horn 2 / H,")
+    assert {title: place.marks for title, place in found.items()} == {
+        "fuse block": ("1 in", "2 out"),
+        "horn 1": ("H",),
+        "horn 2": ("H",),
+    }
+
+
+def test_what_a_thing_is_called_elsewhere_is_no_mark_either(tmp_path: Path) -> None:
+    assert _places(tmp_path, "earth,heater blower,")["heater blower"].parts[0].startswith("heater-fan")
+
+
+def test_a_part_for_headlamps_comes_after_the_headlamps_themselves(tmp_path: Path) -> None:
+    assert "headlamp-fuses" not in _places(tmp_path, "left headlamp high,earth,")["left headlamp"].parts

@@ -139,7 +139,8 @@ def test_the_nearest_ends_are_suggested(tmp_path: Path, catalogue: Catalogue) ->
         read(tmp_path, catalogue, "W1,red,1,1,headlamp / 30,knob / z")
     assert [p.hint for p in caught.value.problems] == [
         "'bay.lamp:30' or 'bay.second:30'",
-        "'dash.switch:a' or 'dash.switch:b' or 'dash.switch:85' or 'dash.switch:supply'",
+        "'dash.switch:a' (live) or 'dash.switch:b' or 'dash.switch:85' or "
+        "'dash.switch:supply'; or once for all rows, at dash.switch in the loom's file, marks: {z: a}",
     ]
 
 

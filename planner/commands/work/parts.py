@@ -59,7 +59,7 @@ def _nothing_found(words: Sequence[str], found: FoundParts, narrowing: Narrowing
     missing = [" or ".join(f"'{name}'" for name in names) for names in found.unknown]
     if missing:
         hint = f"the catalogue has no part called {', nor '.join(missing)}"
-        hint += f"; try {' or '.join(found.near)}" if found.near else ""
+        hint += f"; try {' or '.join(found.near)}" if found.near else "; 'loomwright parts' lists them all"
     elif words and not narrowing.words:
         hint = "each of the words is known, but no part has them all: leave one out"
     else:

@@ -4,6 +4,7 @@ from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
 FindingKind = Literal[
+    "battery-open",
     "short-circuit",
     "fed-twice",
     "finds-no-rest",

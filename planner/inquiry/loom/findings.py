@@ -104,10 +104,10 @@ def _posts(found: FoundLoom) -> Iterator[FindingLine]:
             live, back = (f"{place}:{mark}" for mark in element.between)
             if live not in found.loom.ends_at:
                 text = f"{_post(found, live)} has no wire: the battery feeds nothing"
-                yield FindingLine("wants-something", live, text)
+                yield FindingLine("battery-open", live, text)
             if back not in found.loom.ends_at:
                 text = f"{_post(found, back)} has no wire: nothing gets back to the battery"
-                yield FindingLine("wants-something", back, text)
+                yield FindingLine("battery-open", back, text)
 
 
 def _post(found: FoundLoom, address: str) -> str:

@@ -9,6 +9,7 @@ from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Section, S
 
 FINDINGS: Mapping[FindingKind, tuple[str, Meaning]] = MappingProxyType(
     {
+        "battery-open": ("Begin here: it may be why other things never work", "bad"),
         "short-circuit": ("Short circuits", "bad"),
         "fed-twice": ("Fed twice at once", "bad"),
         "finds-no-rest": ("Relays that find no rest", "bad"),

@@ -59,9 +59,9 @@ def test_a_short_is_told_with_when():
 
 def test_a_post_of_a_battery_without_a_wire_is_told_first():
     places = {**PLACES, "battery": "battery"}
-    (first, *_) = texts("wants-something", places=places, wires=[*WIRES, "W9 = battery:+ > fuse:in"])
+    (first, *_) = texts("battery-open", places=places, wires=[*WIRES, "W9 = battery:+ > fuse:in"])
     assert first == "the - post of the battery has no wire: nothing gets back to the battery"
-    (first, *_) = texts("wants-something", places=places, wires=[*WIRES, "W9 = battery:- > earth:z"])
+    (first, *_) = texts("battery-open", places=places, wires=[*WIRES, "W9 = battery:- > earth:z"])
     assert first == "the + post of the battery has no wire: the battery feeds nothing"
 
 
