@@ -8,18 +8,14 @@ more of one loom this pays, for fewer ``solve`` does.
 
 from array import array
 from collections.abc import Mapping, Sequence
-from math import nan
 
 import numpy as np
 
 from planner.currents.curves import Array, Curves
-from planner.currents.elimination import Elimination, Mask, Rows, Value, fewest_first, join, stacked
-from planner.currents.laws import Emf
-from planner.currents.levels import Sums
+from planner.currents.levels import Mask
 from planner.currents.newton import Newton
-from planner.currents.solver import Branch, Point, check, is_joint, solve_closed
-
-MOST_NEIGHBOURS = 4  # of a node that is eliminated for good; taking out a hub would join all its neighbours
+from planner.currents.outline import outline_of
+from planner.currents.solver import Branch, Point, solve_closed
 
 MOST_NUMBERS = 250_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
 
@@ -30,10 +26,9 @@ def solve_all(
     """Solve many positions of one loom: a row of ``closed`` for each branch, a column for each position.
 
     Where a point is known that is ``near``, it is what to begin from. What is found does not depend on it.
-    Positions with exact joints, and any that do not settle here, are solved one by one.
+    Positions with exact joints or impossible ohms, and any that do not settle here, are solved one by one.
     """
-    joints = [row for row, branch in enumerate(branches) if is_joint(branch.law)]
-    is_alone = np.logical_or.reduce(closed[joints], axis=0)
+    is_alone = np.logical_or.reduce(closed[outline_of(branches, zero).left_out], axis=0)
     together = np.flatnonzero(~is_alone)
     width = max(1, MOST_NUMBERS // max(1, len(branches)))
     found: dict[int, Point] = {}
@@ -60,7 +55,7 @@ class Batch:
     Attributes
     ----------
     names
-        The nodes of whatever is closed in some point, sorted.
+        The nodes of all branches, sorted.
     volts
         A row for each node, a column for each point, in V; against zero where the node is ``joined`` to it.
     amps
@@ -71,113 +66,86 @@ class Batch:
     Raises
     ------
     ValueError
-        If a source has no resistance, a resistance is negative, or there are exact joints among them.
+        If exact joints or impossible ohms are closed: such a point is solved alone, or refused.
     """
 
     def __init__(
         self, branches: Sequence[Branch], closed: Mask, zero: str, near: Sequence[Point | None] = ()
     ) -> None:
-        self.rows = np.flatnonzero(np.logical_or.reduce(closed, axis=1))  # of what is ever closed
-        self.branches = [branches[row] for row in self.rows.tolist()]
-        for branch in self.branches:
-            check(branch)
-            if is_joint(branch.law):
-                raise ValueError(f"{' '.join(branch.name)}: exact joints are solved one point at a time")
-        self.there, self.width = closed[self.rows], closed.shape[1]
-        self.names = sorted({zero, *(node for branch in self.branches for node in (branch.a, branch.b))})
-        number = {node: n for n, node in enumerate(self.names)}
-        self.zero = number[zero]
-        self.a = np.array([number[branch.a] for branch in self.branches], dtype=int)
-        self.b = np.array([number[branch.b] for branch in self.branches], dtype=int)
-        curved = [row for row, branch in enumerate(self.branches) if not branch.law.is_linear]
-        self.curves = Curves([self.branches[row].law for row in curved])
-        self.bent = np.array([curved[i] for i in self.curves.order], dtype=int)
-        self.straight = np.array([row for row, b in enumerate(self.branches) if b.law.is_linear], dtype=int)
-        self.near = near
-        self.outer = self._take_out_linear()
+        self.outline = outline = outline_of(branches, zero)
+        for row in outline.left_out:
+            if closed[row].any():
+                raise ValueError(
+                    f"{' '.join(branches[row].name)}: such joints are solved one point at a time"
+                )
+        self.names = outline.names
+        self.branches = [branches[row] for row in outline.rows.tolist()]
+        self.there, self.width = closed[outline.rows], closed.shape[1]
         self.amps = np.zeros((len(branches), self.width))
-        self._solve()
+        self._solve(near)
 
-    def _take_out_linear(self) -> Elimination:
-        """Everything that touches no curved branch is eliminated once, for good."""
-        rows: Rows = [{} for _ in self.names]
-        pushed: list[Value] = [0.0] * len(self.names)
-        for row in self.straight.tolist():
-            a, b, law = int(self.a[row]), int(self.b[row]), self.branches[row].law
-            if a == b:
-                continue
-            siemens: Value = law.siemens(0.0)
-            if not self.there[row].all():
-                siemens = siemens * self.there[row]
-            join(rows, a, b, siemens)
-            if isinstance(law, Emf):
-                pushed[a] = pushed[a] + law.volts * siemens
-                pushed[b] = pushed[b] - law.volts * siemens
-        core = {*self.a[self.bent].tolist(), *self.b[self.bent].tolist(), self.zero}
-        others = set(range(len(rows))) - core
-        outer = Elimination(rows, pushed)
-        outer.take_out(fewest_first([set(row) for row in rows], others, MOST_NEIGHBOURS))
-        self.core = sorted(core | others)
-        return outer
-
-    def _solve(self) -> None:
-        """Volts of the core, then of what was eliminated, then currents."""
-        volts: list[Value] = [0.0] * len(self.names)
-        joined: list[Mask] = [np.zeros(self.width, dtype=bool)] * len(self.names)
-        newton = self._newton()
-        solved = newton.solve(self._first_guess())
-        for node, found, is_joined in zip(self.core, solved, newton.joined(), strict=True):
-            volts[node], joined[node] = found, is_joined
-        self.outer.put_back(volts)
-        self.outer.reach(joined)
-        self.volts, self.joined = stacked(volts, self.width), np.array(joined, dtype=bool)
-        self.settled, self.rounds = newton.is_settled, newton.rounds
-        across = self.volts[self.a] - self.volts[self.b]
-        amps = np.empty(across.shape)
-        amps[self.bent] = self.curves.at(across[self.bent])[0]
-        laws = [self.branches[row].law for row in self.straight.tolist()]
-        siemens = np.array([law.siemens(0.0) for law in laws]).reshape(-1, 1)
-        driven = np.array([law.amps(0.0) for law in laws]).reshape(-1, 1)
-        amps[self.straight] = driven + siemens * across[self.straight]
-        self.amps[self.rows] = amps * self.there
-
-    def _first_guess(self) -> Array:
-        """Volts across each curved branch from which to begin, NaN where nothing is known."""
-        guess = np.full((self.bent.size, self.width), np.nan)
-        for column, point in enumerate(self.near):
-            if point is not None:
-                own = (self.branches[row] for row in self.bent.tolist())
-                guess[:, column] = [
-                    point.across(branch) if branch.a in point.places else nan for branch in own
-                ]
-        return guess
-
-    def _newton(self) -> Newton:
-        place = {node: n for n, node in enumerate(self.core)}
-        edges = {
-            (place[one], place[other]): siemens
-            for one in self.core
-            for other, siemens in self.outer.rows[one].items()
-            if place[one] < place[other]
-        }
-        return Newton(
-            list(edges),
-            stacked(list(edges.values()), self.width),
-            stacked([self.outer.pushed[node] for node in self.core], self.width),
-            self.curves,
-            np.array([place[node] for node in self.a[self.bent].tolist()], dtype=int),
-            np.array([place[node] for node in self.b[self.bent].tolist()], dtype=int),
-            self.there[self.bent],
-            place[self.zero],
+    def _solve(self, near: Sequence[Point | None]) -> None:
+        """Eliminate what is linear for good, find the volts of the core, then all others, then currents."""
+        outline, core = self.outline, self.outline.core
+        linear, curved = (
+            [self.branches[at].law for at in own.tolist()] for own in (outline.straight, outline.bent)
         )
+        siemens = _column([law.siemens(0.0) for law in linear])
+        driven = _column([law.amps(0.0) for law in linear])
+        is_there = self.there[outline.straight]
+        joined = np.zeros((outline.pairs, self.width))
+        outline.to_pairs.add(joined, (siemens * is_there)[outline.open])
+        pushed = np.zeros((len(self.names), self.width))
+        for at in np.flatnonzero(driven).tolist():
+            amps = driven[at] * is_there[at]
+            pushed[outline.a[outline.straight[at]]] -= amps
+            pushed[outline.b[outline.straight[at]]] += amps
+        gone = outline.outer.take_out(joined, pushed)
+        curves = Curves(curved)
+        newton = Newton(
+            core, gone.siemens[core.edges], gone.pushed[core.nodes], curves, self.there[outline.bent]
+        )
+        self.volts = np.zeros(pushed.shape)
+        self.volts[core.nodes] = newton.solve(self._first_guess(near))
+        outline.outer.put_back(self.volts, gone)
+        reached = np.zeros(pushed.shape)
+        reached[core.nodes] = newton.joined()
+        outline.outer.reach(reached, gone)
+        self.joined = reached > 0.0
+        self.settled, self.rounds = newton.is_settled, newton.rounds
+        across = self.volts[outline.a] - self.volts[outline.b]
+        own = np.empty(across.shape)
+        own[outline.bent] = curves.at(across[outline.bent])[0]
+        own[outline.straight] = driven + siemens * across[outline.straight]
+        self.amps[outline.rows] = own * self.there
+
+    def _first_guess(self, near: Sequence[Point | None]) -> Array:
+        """Volts across each curved branch from which to begin, NaN where nothing is known."""
+        bent = [self.branches[at] for at in self.outline.bent.tolist()]
+        guess = np.full((len(bent), self.width), np.nan)
+        known: dict[int, tuple[list[int], list[int], list[int]]] = {}  # few orders of nodes in many points
+        for column, point in enumerate(near):
+            if point is None:
+                continue
+            places = point.places
+            if id(places) not in known:
+                rows = [n for n, branch in enumerate(bent) if branch.a in places and branch.b in places]
+                known[id(places)] = (
+                    rows,
+                    [places[bent[n].a] for n in rows],
+                    [places[bent[n].b] for n in rows],
+                )
+            rows, a, b = known[id(places)]
+            volts = np.asarray(point.numbers)
+            guess[rows, column] = volts[a] - volts[b]
+        return guess
 
     def points(self) -> list[Point]:
         """Each column as a point of its own."""
         left, around = np.zeros(self.volts.shape), np.zeros(self.volts.shape)
-        sums = Sums([*self.a.tolist(), *self.b.tolist()])
-        own = self.amps[self.rows]
-        sums.add(left, np.concatenate((-own, own)))
-        sums.add(around, np.concatenate((self.there, self.there)).astype(float))
+        own = self.amps[self.outline.rows]
+        self.outline.at_ends.add(left, np.concatenate((-own, own)))
+        self.outline.at_ends.add(around, np.concatenate((self.there, self.there)).astype(float))
         residual = np.abs(left).max(axis=0, initial=0.0).tolist()
         numbers, amps = (np.ascontiguousarray(columns.T) for columns in (self.volts, self.amps))
         places = _Chosen(self.names, around > 0.0)
@@ -194,6 +162,10 @@ class Batch:
             )
             for n in range(self.width)
         ]
+
+
+def _column(values: Sequence[float]) -> Array:
+    return np.array(values, dtype=float).reshape(-1, 1)
 
 
 class _Chosen:

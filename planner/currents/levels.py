@@ -5,8 +5,9 @@ numpy whatever the number of its nodes. Only positive numbers are added, so no d
 nothing joins in some point has the sum 0 there, and nothing is divided.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,21 +44,38 @@ class Sums:
         alike: dict[int, list[int]] = {}  # places by how many rows belong to each
         for place, rows in rows_of.items():
             alike.setdefault(len(rows), []).append(place)
-        self.groups = [(count, _numbers(own)) for count, own in alike.items()]
-        self.order = _numbers(
-            [rows_of[p][n] for count, own in alike.items() for n in range(count) for p in own]
-        )
+        order = [rows_of[p][n] for count, own in alike.items() for n in range(count) for p in own]
+        self.order = None if order == list(range(len(order))) else numbers(order)
+        self.places = [numbers(own) for own in alike.values()]
+        self.size = len(rows_of)
+        ends = list(accumulate([count * len(own) for count, own in alike.items()]))
+        self.blocks = [
+            (end - count * len(own), end, (count, len(own), -1))
+            for end, (count, own) in zip(ends, alike.items(), strict=True)
+        ]
+
+    def _sums(self, rows: Array) -> Iterable[tuple[Numbers, Array]]:
+        """Places and the sums of what belongs to them."""
+        if self.order is not None:
+            rows = rows.take(self.order, axis=0)
+        sums = [total(rows[at:end].reshape(shape)) for at, end, shape in self.blocks]
+        return zip(self.places, sums, strict=True)
 
     def add(self, into: Array, rows: Array) -> None:
         """Add what comes together."""
-        rows = rows.take(self.order, axis=0)
-        at = 0
-        for count, places in self.groups:
-            block = rows[at : (at := at + count * places.size)]
-            into[places] += total(block.reshape(count, places.size, -1))
+        for places, sums in self._sums(rows):
+            into[places] += sums
+
+    def of(self, rows: Array) -> Array:
+        """What comes together at each place, where every place up to the last has something."""
+        found = np.empty((self.size, rows.shape[1]))
+        for places, sums in self._sums(rows):
+            found[places] = sums
+        return found
 
 
-def _numbers(found: Sequence[int]) -> Numbers:
+def numbers(found: Sequence[int]) -> Numbers:
+    """Some places or nodes as numpy takes them."""
     return np.array(found, dtype=np.intp)
 
 
@@ -77,33 +95,45 @@ class _Level:
 
 
 @dataclass(frozen=True, slots=True)
-class Solved:
-    """Volts by node, and for each level the shares that its nodes have of their neighbours' volts."""
+class Eliminated:
+    """What is left: conductances of all pairs and what is pushed into each node; and how to go back.
 
-    volts: Array
+    By level, the volts that its nodes have on their own and the shares of their neighbours' volts.
+    """
+
+    siemens: Array
+    pushed: Array
+    alone: Sequence[Array]
     shares: Sequence[Array]
 
 
 class Levels:
-    """The order in which all nodes but one go; ``place`` says where the conductance of a pair stands."""
+    """The order in which nodes go; ``place`` says where the conductance of a pair stands.
 
-    def __init__(self, nodes: int, pairs: Sequence[Pair], kept: int) -> None:
-        self.nodes, self.kept = nodes, kept
+    All go but those that are ``kept``, and those that have ``most`` neighbours or more when their turn comes:
+    taking out a hub would join all its neighbours. Who stays stands in ``rest``.
+    """
+
+    def __init__(
+        self, nodes: int, pairs: Sequence[Pair], kept: Collection[int], most: int | None = None
+    ) -> None:
+        self.nodes = nodes
+        self.most = nodes + 1 if most is None else most
         self.place: dict[Pair, int] = {}
         self.near: list[set[int]] = [set() for _ in range(nodes)]
         for a, b in pairs:
             self._join(a, b)
-        self.levels = list(self._plan())
+        left = set(range(nodes)).difference(kept)
+        self.levels = list(self._plan(left))
+        self.rest = sorted({*kept, *left})
 
     def _join(self, a: int, b: int) -> int:
         self.near[a].add(b)
         self.near[b].add(a)
         return self.place.setdefault(pair_of(a, b), len(self.place))
 
-    def _plan(self) -> Iterator[_Level]:
-        left = set(range(self.nodes)) - {self.kept}
-        while left:
-            nodes = list(self._apart(left))
+    def _plan(self, left: set[int]) -> Iterator[_Level]:
+        while nodes := list(self._apart(left)):
             left.difference_update(nodes)
             nodes = [node for node in nodes if self.near[node]]  # what nothing is joined to stays at 0 V
             if nodes:
@@ -111,10 +141,10 @@ class Levels:
 
     def _apart(self, left: set[int]) -> Iterator[int]:
         """Yield nodes with the fewest neighbours, hardly more than the fewest, that no branch joins."""
-        most = min(len(self.near[node]) for node in left) + 1
+        fewest = min((len(self.near[node]) for node in left), default=0)
         barred: set[int] = set()
         for degree, node in sorted((len(self.near[node]), node) for node in left):
-            if degree > most:
+            if degree > fewest + 1 or degree >= self.most:
                 return
             if node not in barred:
                 barred |= self.near[node]
@@ -123,30 +153,30 @@ class Levels:
     def _take_out(self, nodes: Sequence[int]) -> _Level:
         ways = [(number, other) for number, node in enumerate(nodes) for other in sorted(self.near[node])]
         own = [self.place[pair_of(nodes[number], other)] for number, other in ways]
+        sizes = [len(self.near[node]) for node in nodes]
         corners = [
-            (one, two)
-            for one, (number, _) in enumerate(ways)
-            for two in range(one + 1, len(ways))
-            if ways[two][0] == number
+            pair
+            for end, size in zip(accumulate(sizes), sizes, strict=True)
+            for pair in combinations(range(end - size, end), 2)
         ]
         for number, other in ways:
             self.near[other].discard(nodes[number])
         places = [self._join(ways[one][1], ways[two][1]) for one, two in corners]
         whose, others = [number for number, _ in ways], [other for _, other in ways]
         return _Level(
-            _numbers(nodes),
-            _numbers(own),
-            _numbers(whose),
-            _numbers(others),
+            numbers(nodes),
+            numbers(own),
+            numbers(whose),
+            numbers(others),
             Sums(whose),
             Sums(others),
-            _numbers([one for one, _ in corners]),
-            _numbers([two for _, two in corners]),
+            numbers([one for one, _ in corners]),
+            numbers([two for _, two in corners]),
             Sums(places),
         )
 
-    def solve(self, siemens: Array, pushed: Array) -> Solved:
-        """Volts, by the conductances of the pairs that were given and the amps pushed into each node."""
+    def take_out(self, siemens: Array, pushed: Array) -> Eliminated:
+        """Eliminate, by the conductances of the pairs that were given and the amps pushed into each node."""
         width = pushed.shape[1]
         rows = np.zeros((len(self.place), width))
         rows[: len(siemens)] = siemens
@@ -154,8 +184,7 @@ class Levels:
         shares, alone = [], []
         for level in self.levels:
             own = rows.take(level.own, axis=0)
-            around = np.zeros((level.nodes.size, width))
-            level.to_nodes.add(around, own)
+            around = level.to_nodes.of(own)
             ohms = np.divide(1.0, around, out=np.zeros(around.shape), where=around > 0.0)
             share = own * ohms.take(level.whose, axis=0)
             push = pushed.take(level.nodes, axis=0)
@@ -163,18 +192,17 @@ class Levels:
             level.to_pairs.add(rows, share.take(level.one, axis=0) * own.take(level.two, axis=0))
             shares.append(share)
             alone.append(push * ohms)
-        volts = np.zeros((self.nodes, width))
-        for level, share, found in zip(reversed(self.levels), reversed(shares), reversed(alone), strict=True):
-            level.to_nodes.add(found, share * volts.take(level.others, axis=0))
-            volts[level.nodes] = found
-        return Solved(volts, shares)
+        return Eliminated(rows, pushed, alone, shares)
 
-    def joined(self, solved: Solved) -> Mask:
-        """Which nodes something joins to the one that is kept, in which points."""
-        joined = np.zeros(solved.volts.shape)
-        joined[self.kept] = 1.0
-        for level, share in zip(reversed(self.levels), reversed(solved.shares), strict=True):
-            found = np.zeros((level.nodes.size, solved.volts.shape[1]))
-            level.to_nodes.add(found, joined.take(level.others, axis=0) * (share > 0.0))
-            joined[level.nodes] = found > 0.0
-        return joined > 0.0
+    def put_back(self, volts: Array, gone: Eliminated) -> None:
+        """Fill in the volts of the eliminated nodes, the last ones first."""
+        for level, share, alone in zip(
+            reversed(self.levels), reversed(gone.shares), reversed(gone.alone), strict=True
+        ):
+            volts[level.nodes] = alone + level.to_nodes.of(share * volts.take(level.others, axis=0))
+
+    def reach(self, joined: Array, gone: Eliminated) -> None:
+        """Whether the eliminated nodes are joined to one of those left that is: 1, or else 0."""
+        for level, share in zip(reversed(self.levels), reversed(gone.shares), strict=True):
+            near = joined.take(level.others, axis=0) * (share > 0.0)
+            joined[level.nodes] = level.to_nodes.of(near) > 0.0

@@ -4,47 +4,27 @@
 are put aside, so that the last rounds are made for few.
 """
 
-from collections.abc import Sequence
-
 import numpy as np
 
 from planner.currents.curves import Array, Curves
 from planner.currents.island import GOOD_STEP, MOST_CUTS, MOST_ROUNDS, ROUNDING, SETTLED_V
-from planner.currents.levels import Levels, Mask, Numbers, Pair, Sums, pair_of, total
+from planner.currents.levels import Mask, total
+from planner.currents.outline import Core
 
 QUICK_ROUNDS = 5  # as many as most points need; only after them it is asked whether digits are lacking
 
 
 class Newton:
-    """A core of nodes with curved branches ``a`` to ``b`` among them, there in some points only.
+    """A core of nodes with curved branches among them, each ``there`` in some points only.
 
-    ``edges`` are what else joins two nodes, ``siemens`` their conductances, with a column for each point.
+    ``siemens`` are the conductances of its edges, ``source_amps`` what is pushed into its nodes, with a
+    column for each point.
     """
 
-    def __init__(
-        self,
-        edges: Sequence[Pair],
-        siemens: Array,
-        source_amps: Array,
-        curves: Curves,
-        a: Numbers,
-        b: Numbers,
-        there: Mask,
-        zero: int,
-    ) -> None:
-        self.siemens, self.source_amps, self.curves, self.zero = siemens, source_amps, curves, zero
-        self.a, self.b, self.there = a, b, there
+    def __init__(self, core: Core, siemens: Array, source_amps: Array, curves: Curves, there: Mask) -> None:
+        self.core, self.curves, self.there = core, curves, there
+        self.siemens, self.source_amps = siemens, source_amps
         nodes, width = source_amps.shape
-        self.edge_a = np.array([one for one, _ in edges], dtype=int)
-        self.edge_b = np.array([other for _, other in edges], dtype=int)
-        bent = [pair_of(one, other) for one, other in zip(a.tolist(), b.tolist(), strict=True)]
-        pairs = list(dict.fromkeys([*edges, *(pair for pair in bent if pair[0] != pair[1])]))
-        self.levels = Levels(nodes, pairs, zero)
-        self.pairs = len(pairs)
-        self.open = np.flatnonzero(a != b)  # a curve from a node to itself joins nothing
-        self.to_pairs = Sums([self.levels.place[bent[row]] for row in self.open.tolist()])
-        self.to_ends = Sums([*a[self.open].tolist(), *b[self.open].tolist()])
-        self.at_nodes = Sums([*self.edge_a.tolist(), *a.tolist(), *self.edge_b.tolist(), *b.tolist()])
         self.columns = np.arange(width)  # the points still under way
         self.rounds = np.ones(width, dtype=int)
         self.is_settled = np.zeros(width, dtype=bool)
@@ -63,7 +43,7 @@ class Newton:
         self.volts = self._tangents(slopes * self.there, offsets)
         self.first = self.last
         self._look(self.volts)
-        if not self.a.size:
+        if not self.core.a.size:
             self._put_aside(np.ones(self.columns.size, dtype=bool))
         while self.columns.size and self.rounds.max() < MOST_ROUNDS:
             self.rounds[self.columns] += 1
@@ -71,16 +51,20 @@ class Newton:
         self.found[:, self.columns] = self.volts
         return self.found
 
-    def joined(self) -> Mask:
-        """Which nodes of the core are joined to zero in which points."""
-        return self.levels.joined(self.first)
+    def joined(self) -> Array:
+        """Which nodes of the core are joined to zero in which points: 1, or else 0."""
+        joined = np.zeros(self.found.shape)
+        joined[self.core.zero] = 1.0
+        self.core.levels.reach(joined, self.first)
+        return joined
 
     def _look(self, volts: Array) -> None:
         """Currents and slopes at some volts."""
-        self.across = volts[self.a] - volts[self.b]
+        core = self.core
+        self.across = volts[core.a] - volts[core.b]
         amps, slopes = self.curves.at(self.across)
         self.amps, self.slopes = amps * self.there, slopes * self.there
-        self.flow = self.siemens * (volts[self.edge_a] - volts[self.edge_b])
+        self.flow = self.siemens * (volts[core.edge_a] - volts[core.edge_b])
 
     def _round(self) -> Mask:
         """Make one step; which points have settled with it."""
@@ -100,18 +84,19 @@ class Newton:
         """Whether what is left over is no more than lack of digits makes it."""
         out = np.concatenate((self.flow, self.amps))
         left = self.source_amps.copy()
-        self.at_nodes.add(left, np.concatenate((-out, out)))
-        left[self.zero] = 0.0
+        self.core.at_nodes.add(left, np.concatenate((-out, out)))
+        left[self.core.zero] = 0.0
         around = np.zeros(left.shape)
-        self.at_nodes.add(around, np.concatenate((self.siemens, self.slopes) * 2))
+        self.core.at_nodes.add(around, np.concatenate((self.siemens, self.slopes) * 2))
         is_little = np.abs(left) <= ROUNDING * most * around
         found: Mask = np.logical_and.reduce(is_little, axis=0)
         return found
 
     def _slope(self, steps: Array) -> Array:
         """What is left over at the nodes, times a step: added up by branches."""
-        by_edges = self.flow * (steps[self.edge_a] - steps[self.edge_b])
-        by_curves = self.amps * (steps[self.a] - steps[self.b])
+        core = self.core
+        by_edges = self.flow * (steps[core.edge_a] - steps[core.edge_b])
+        by_curves = self.amps * (steps[core.a] - steps[core.b])
         return total(np.concatenate((self.source_amps * steps, -by_edges, -by_curves)))
 
     def _share(self, steps: Array, first: Array, is_open: Mask) -> Array:
@@ -134,13 +119,16 @@ class Newton:
 
     def _tangents(self, slopes: Array, offsets: Array) -> Array:
         """Volts with every curve replaced by its tangent."""
-        siemens = np.zeros((self.pairs, slopes.shape[1]))
+        core, levels = self.core, self.core.levels
+        siemens = np.zeros((core.pairs, slopes.shape[1]))
         siemens[: len(self.siemens)] = self.siemens
-        self.to_pairs.add(siemens, slopes[self.open])
+        core.to_pairs.add(siemens, slopes[core.open])
         pushed = self.source_amps.copy()
-        self.to_ends.add(pushed, np.concatenate((offsets[self.open], -offsets[self.open])))
-        self.last = self.levels.solve(siemens, pushed)
-        return self.last.volts
+        core.to_ends.add(pushed, np.concatenate((offsets[core.open], -offsets[core.open])))
+        self.last = levels.take_out(siemens, pushed)
+        volts = np.zeros(pushed.shape)
+        levels.put_back(volts, self.last)
+        return volts
 
     def _put_aside(self, settled: Mask) -> None:
         """Go on with those points only that have not settled."""

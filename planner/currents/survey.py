@@ -141,7 +141,6 @@ class _Surveyor:
 
     def survey(self, thorough: bool) -> Survey:
         """Solve what has to be solved, and take the extremes."""
-        self._solve([self.positions.heaviest("rest", dict, dict.fromkeys(self.drivers, 0))])
         self._look_at_each()
         self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough), *self._ties()])
         samples = tuple(self.samples.values())
@@ -194,8 +193,9 @@ class _Surveyor:
         return self.samples[tuple(assignment.items())]
 
     def _look_at_each(self) -> None:
-        """Solve each load in each of its settings, and note which way its current takes there."""
+        """Solve rest and each load in each of its settings, and note which way its current takes there."""
         stopped, *driven = self._driven()
+        rest = self.positions.heaviest("rest", dict, stopped)
         alone = []
         more = []
         for key, table in self.positions.loads.items():
@@ -208,7 +208,7 @@ class _Surveyor:
                     alone.append((key, row, found))
                 if amps == most:
                     more += [self.positions.alone(key, row, held) for held in driven]
-        self._solve([*(found for _, _, found in alone), *more])
+        self._solve([rest, *(found for _, _, found in alone), *more])
         for key, row, found in alone:
             index, sample = self.grid.loads.get(key, -1), self._sample(found)
             if index >= 0 and sample.is_closed(index):

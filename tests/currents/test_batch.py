@@ -101,7 +101,7 @@ def test_columns_have_a_row_for_each_node_and_branch() -> None:
 
 
 def test_columns_are_not_made_of_exact_joints() -> None:
-    with pytest.raises(ValueError, match=r"^strap: exact joints are solved one point at a time$"):
+    with pytest.raises(ValueError, match=r"^strap: such joints are solved one point at a time$"):
         Batch([Branch(("strap",), "31", EARTH, Resistance(0.0))], np.array([[True]]), EARTH)
 
 

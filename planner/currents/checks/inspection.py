@@ -165,7 +165,7 @@ class Inspection:
                 continue
             part = sample.flow.shares(load).get(index, 0.0) * amps
             if part > LEAST_SHARE * total:
-                found.append((-part, key))
+                found.append((-round(part, 9), key))  # in series they are equal but for the last digits
         return tuple(key for _, key in sorted(found))
 
     def way(self, loads: Sequence[LoadKey], sample: Sample) -> tuple[str, ...]:
