@@ -1,7 +1,7 @@
 """What people call a colour, a wire end, a terminal, the way a part is held, and so many of a thing."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -156,3 +156,14 @@ def small(title: str) -> str:
     """A part's title in mid-sentence: no capital, unless it starts with an abbreviation or a type."""
     first = title.partition(" ")[0]
     return title if re.search(r"\d|.[A-Z]", first) else title[:1].lower() + title[1:]
+
+
+def run_words(numbers: Sequence[int]) -> str:
+    """Numbers with runs put together: ``2 to 5, 9``."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)

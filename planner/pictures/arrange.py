@@ -5,12 +5,12 @@ terminal is best; the second, with one port a wire end, keeps to that and draws 
 it is made once more with their ends in a better order.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 from typing import Any
 
-from planner.pictures.direction import flow
+from planner.pictures.direction import gathered
 from planner.pictures.graph import Graph, Leg, Outline
 from planner.pictures.layered import lay_out
 from planner.pictures.sides import OPTIONS, Side, SideOrder, ends_of, orders, rough_graph
@@ -56,13 +56,17 @@ class Arranged:
     labels: tuple[Box, ...]
 
 
-def arrange(graphs: Sequence[Graph], room: Size = (inf, inf)) -> dict[int, Arranged]:
+def arrange(
+    graphs: Sequence[Graph], room: Size = (inf, inf), way: Callable[[Graph], Flow] = gathered
+) -> dict[int, Arranged]:
     """Lay out some graphs, by their number; those that there is no room for are left out.
+
+    ``way`` says which way the legs of a graph go.
 
     All of them in one go, which costs less than one after another. What is too large already without the
     words of its wires is not laid out with them.
     """
-    flows = [flow(graph) for graph in graphs]
+    flows = [way(graph) for graph in graphs]
     first = lay_out([rough_graph(graph, turned) for graph, turned in zip(graphs, flows, strict=True)])
     small = (n for n, laid in enumerate(first) if _has_room(laid["width"], laid["height"], room))
     ordered = {n: orders(graphs[n], first[n]) for n in small}

@@ -1,7 +1,10 @@
 """Draws a circuit as it is before the work or after it, on the coordinates that both share."""
 
+from collections.abc import Collection
+
 from planner.pictures.arrange import Arranged, Box
 from planner.pictures.graph import Inside, Outline, When
+from planner.pictures.heading import HEAD, MARGIN, draw_title, head_of, title_lines
 from planner.pictures.sizes import (
     EDGE,
     LINE,
@@ -13,16 +16,17 @@ from planner.pictures.sizes import (
     Line,
     label_lines,
     lines_of,
+    mark_width,
+    mark_words,
 )
-from planner.pictures.svg import FAINT, INK, PAPER, Drawing
+from planner.pictures.svg import FAINT, INK, PAPER, Anchor, Drawing
 from planner.pictures.text import fit, wrap
 from planner.pictures.wire_look import draw_wire
 
-MARGIN = 4.0
-HEAD = 9.0
 LEAST_WIDTH = 150.0
 _FOOT_LINE = 3.6
-PAGE_MM = (250.0, 176.0)  # what both an A4 and a letter page take, laid across, with a heading
+# What both an A4 and a letter page take, laid across, with a heading, if it is made smaller by a quarter.
+PAGE_MM = (328.0, 204.0)
 # What is left of it for a graph between margins, a head, and four lines below.
 ROOM_MM = (PAGE_MM[0] - 2 * MARGIN, PAGE_MM[1] - 2 * MARGIN - HEAD - 4 * _FOOT_LINE - 2.0)
 _SWAPPED = "#eeeeee"
@@ -34,11 +38,13 @@ def draw_circuit(
     """One picture; ``foot`` are lines below it."""
     width = max(arranged.width, LEAST_WIDTH) + 2 * MARGIN
     foot = tuple(line for text in foot for line in wrap(text, SMALL, width - 2 * MARGIN, 3))
-    height = arranged.height + 2 * MARGIN + HEAD + _FOOT_LINE * len(foot) + 2.0
-    drawing = Drawing(width, height, title, words)
-    drawing.text((MARGIN, MARGIN + 3.2), fit(title, 4.0, width - 2 * MARGIN, bold=True), 4.0, bold=True)
-    drawing.shift(MARGIN, MARGIN + HEAD)
+    titles = title_lines(title, width)
     used = {hook.outline for leg in arranged.graph.legs if leg.look(when) for hook in leg.ends}
+    top, bottom = _extent(arranged, when, used)
+    height = bottom - top + 2 * MARGIN + head_of(titles) + _FOOT_LINE * len(foot) + 2.0
+    drawing = Drawing(width, height, title, words)
+    draw_title(drawing, titles)
+    drawing.shift(MARGIN, MARGIN + head_of(titles) - top)
     for leg, points in zip(arranged.graph.legs, arranged.legs, strict=True):
         look = leg.look(when)
         if look is not None:
@@ -56,6 +62,20 @@ def draw_circuit(
         y = height - MARGIN - (len(foot) - 1 - number) * _FOOT_LINE
         drawing.text((MARGIN, y), fit(line, SMALL, width - 2 * MARGIN), SMALL, ink=FAINT)
     return drawing
+
+
+def _extent(arranged: Arranged, when: When, used: Collection[str]) -> tuple[float, float]:
+    """From where to where one of the two pictures has anything: the room for what only the other has goes."""
+    shown = [
+        arranged.outlines[outline.key]
+        for outline in arranged.graph.outlines
+        if outline.inside(when) is not None and (outline.is_swapped or outline.key in used)
+    ]
+    legs = list(zip(arranged.graph.legs, arranged.legs, arranged.labels, strict=True))
+    shown += [label for leg, _, label in legs if leg.look(when)]
+    heights = [y for box in shown for y in (box.y, box.y + box.height)]
+    heights += [y for leg, points, _ in legs if leg.look(when) for _, y in points]
+    return min(heights, default=0.0), max(heights, default=0.0)
 
 
 def _draw_label(drawing: Drawing, box: Box, lines: tuple[str, ...]) -> None:
@@ -121,11 +141,14 @@ def _draw_terminals(drawing: Drawing, arranged: Arranged, outline: Outline, when
             tab.box.x, tab.box.y, tab.box.width, tab.box.height, fill=PAPER, stroke=INK, stroke_width=0.3
         )
         y = tab.box.y + tab.box.height / 2 + SMALL * 0.36
-        text = fit(mark, SMALL, 16.0, bold=True)
-        if tab.side == "left":
-            drawing.text((tab.box.x + TAB + 1.0, y), text, SMALL, bold=True)
-        else:
-            drawing.text((tab.box.x - 1.0, y), text, SMALL, "end", bold=True)
+        text, fuse = mark_words(outline, slots[tab.slot], when)
+        is_left = tab.side == "left"
+        anchor: Anchor = "start" if is_left else "end"
+        x = tab.box.x + TAB + 1.0 if is_left else tab.box.x - 1.0
+        drawing.text((x, y), text, SMALL, anchor, bold=True)
+        if fuse:
+            x += mark_width(text) if is_left else -mark_width(text)
+            drawing.text((x, y), fuse, SMALL, anchor)
         drawing.close()
 
 

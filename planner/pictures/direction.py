@@ -30,3 +30,22 @@ def flow(graph: Graph) -> tuple[bool, ...]:
                     turned[number] = end == 1
                     queue.append(graph.legs[number].ends[1 - end])
     return tuple(turned[number] for number in range(len(graph.legs)))
+
+
+def gathered(graph: Graph) -> tuple[bool, ...]:
+    """The same, but legs between the same two outlines all go the way that most of them go.
+
+    So what goes to and fro between two parts takes no more room across than what goes to.
+    """
+    turned = list(flow(graph))
+    first: dict[frozenset[str], list[str]] = {}
+    for leg, is_turned in zip(graph.legs, turned, strict=True):
+        pair = [hook.outline for hook in leg.ends]
+        first.setdefault(frozenset(pair), []).append(pair[is_turned])
+    for number, leg in enumerate(graph.legs):
+        one, other = (hook.outline for hook in leg.ends)
+        begins = first[frozenset((one, other))]
+        most = max(dict.fromkeys(begins), key=begins.count)
+        if one != other:
+            turned[number] = most == other
+    return tuple(turned)

@@ -72,6 +72,7 @@ class Inside:
     loads: tuple[Load, ...] = ()
     notes: tuple[str, ...] = ()
     fate: str = ""  # of a part that is swapped
+    fuses: tuple[tuple[str, str], ...] = ()  # terminals, and what is said of the fuse at each
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,3 +101,20 @@ class Graph:
 
     outlines: tuple[Outline, ...]
     legs: tuple[Leg, ...]
+
+    @property
+    def is_alike(self) -> bool:
+        """Whether every wire is on the same terminals before and after, and nothing happens to any."""
+        moved = {
+            Hook(outline.key, slot.key)
+            for outline in self.outlines
+            for slot in outline.slots
+            if slot.before != slot.after
+        }
+        return all(
+            leg.before is not None
+            and leg.before == leg.after
+            and not leg.before.notes
+            and moved.isdisjoint(leg.ends)
+            for leg in self.legs
+        )

@@ -1,12 +1,13 @@
 """What stands in the outline of a place, joiner, feed or body point."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.messages import tr, tr_count
 from planner.model.catalogue import Catalogue
-from planner.model.elements import Lamp, Led
+from planner.model.elements import Fuse, Lamp, Led
 from planner.model.elements import Load as AnyLoad
+from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.wording import address_words
@@ -19,6 +20,15 @@ def part_at(loom: Loom, catalogue: Catalogue, place: str) -> Part | None:
     """The part that is fitted at a place, if any."""
     fitted = loom.places.get(place)
     return catalogue.parts.get(fitted.part) if fitted else None
+
+
+def fuses_at(loom: Loom, catalogue: Catalogue, place: str) -> Mapping[str, str]:
+    """The fuses at a place in a few words, by the mark of the fused side."""
+    part = part_at(loom, catalogue, place)
+    fuses = [element for element in part.inside if isinstance(element, Fuse)] if part else []
+    return {
+        fuse.between[1]: tr("fuse {amps:g} A", amps=fuse_as_fitted(loom, place, fuse).amps) for fuse in fuses
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +67,7 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
         part.title if drawn.is_swapped else "",
         _loads(part, drawn),
         (*_mounting(loom, head, part, drawn), *_extras(loom, head), *_undrawn(ends, drawn)),
+        fuses=tuple(fuses_at(loom, catalogue, head).items()),
     )
 
 

@@ -1,12 +1,13 @@
 """All pictures of one work: its circuits before and after, a page each."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
-from planner.model.picture import Picture
+from planner.model.picture import Picture, PictureWhen
 from planner.pictures.arrange import Arranged, arrange
 from planner.pictures.circuit import ROOM_MM, draw_circuit
+from planner.pictures.direction import flow
 from planner.pictures.extents import Extent, extents, smaller, without_repeats
 from planner.pictures.graph import WHENS, Graph, When
 from planner.pictures.place import draw_place
@@ -28,8 +29,8 @@ def draw_pictures(
     circuits = (
         _circuit(looms, pages, number, when)
         for number, (_, arranged) in enumerate(pages)
-        for when in WHENS
-        if any(leg.look(when) for leg in arranged.graph.legs)
+        for when in _whens(arranged.graph)
+        if any(leg.look(shown_in(when)) for leg in arranged.graph.legs)
     )
     places = (draw_place(looms, place, when) for place in looms.swapped for when in WHENS)
     return (*circuits, *(place for place in places if place is not None), draw_whole_loom(looms))
@@ -57,7 +58,7 @@ def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
     pages: dict[Extent, Arranged] = {}
     order = extents(looms)
     while open_ := [extent for extent in order if extent not in pages]:
-        arranged = arrange([graph_of(extent) for extent in open_], ROOM_MM)
+        arranged = _arranged([graph_of(extent) for extent in open_])
         for n, extent in enumerate(open_):
             elsewhere = {wire for other in order if other != extent for wire in other.wires}
             less = [extent] if n in arranged else smaller(looms, extent, elsewhere)
@@ -68,10 +69,27 @@ def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
     return [(extent, pages[origin]) for extent, origin in without_repeats(order)]
 
 
-def _circuit(looms: Looms, pages: list[tuple[Extent, Arranged]], number: int, when: When) -> Picture:
+def _arranged(graphs: Sequence[Graph]) -> dict[int, Arranged]:
+    """Those of the graphs that a page takes; if need be with each leg in its own direction."""
+    found = arrange(graphs, ROOM_MM)
+    others = [n for n in range(len(graphs)) if n not in found]
+    again = arrange([graphs[n] for n in others], ROOM_MM, flow)
+    return found | {others[n]: each for n, each in again.items()}
+
+
+def _whens(graph: Graph) -> tuple[PictureWhen, ...]:
+    return ("both",) if graph.is_alike else WHENS
+
+
+def shown_in(when: PictureWhen) -> When:
+    """The loom that a picture shows: of both, where the wires are alike, the one after the work."""
+    return "before" if when == "before" else "after"
+
+
+def _circuit(looms: Looms, pages: list[tuple[Extent, Arranged]], number: int, when: PictureWhen) -> Picture:
     title = circuit_title(looms, [extent for extent, _ in pages], number, when)
-    words = circuit_words(looms, pages[number][1].graph, when)
+    words = circuit_words(looms, pages[number][1].graph, shown_in(when))
     foot = circuit_foot(looms, [extent for extent, _ in pages], number)
-    drawing = draw_circuit(pages[number][1], when, title, words, foot)
+    drawing = draw_circuit(pages[number][1], shown_in(when), title, words, foot)
     name = f"circuit-{number + 1}-{when}"
     return Picture(name, "circuit", title, when, "", words, drawing.document(), drawing.width, drawing.height)

@@ -9,6 +9,7 @@ from planner.messages import later, tr
 from planner.model.face import Face, face_of
 from planner.model.picture import Picture
 from planner.pictures.graph import When
+from planner.pictures.heading import MARGIN, draw_title, head_of, title_lines
 from planner.pictures.insides import part_at
 from planner.pictures.sitting import TIED_BACK, Cell, cells_of
 from planner.pictures.sizes import LINE, SMALL, TITLE
@@ -24,8 +25,9 @@ _SEEN: Mapping[View, str] = MappingProxyType(
         "other side": later("Seen from its other side."),
     }
 )
-_MARGIN, _HEAD, _GAP, _PAD = 4.0, 13.5, 5.0, 1.5
-_MOST_WIDTH, _LEAST_CELL, _WIDEST_CELL = 242.0, 24.0, 48.0
+_HEAD, _GAP, _PAD = 4.5, 5.0, 1.5
+_BELOW_WIRE = 0.8  # between a wire with its bars and the words below it
+_MOST_WIDTH, _LEAST_CELL, _WIDEST_CELL = 280.0, 24.0, 48.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,21 +98,22 @@ def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) 
     widths = [_cell_width(block) for block in blocks]
     heights = [_row_heights(block, width) for block, width in zip(blocks, widths, strict=True)]
     across = max((w * block.columns for w, block in zip(widths, blocks, strict=True)), default=0.0)
-    width = max(110.0, across) + 2 * _MARGIN
+    width = max(110.0, across) + 2 * MARGIN
     down = sum(sum(rows) + LINE + _GAP for rows in heights)
-    drawing = Drawing(width, _MARGIN + _HEAD + down, title, words)
-    room = width - 2 * _MARGIN
-    drawing.text((_MARGIN, _MARGIN + 3.2), fit(title, 4.0, room, bold=True), 4.0, bold=True)
-    drawing.text((_MARGIN, _MARGIN + 8.0), fit(part, TITLE, room), TITLE)
-    y = _MARGIN + _HEAD
+    titles, room = title_lines(title, width), width - 2 * MARGIN
+    y = MARGIN + head_of(titles)
+    drawing = Drawing(width, y + _HEAD + down, title, words)
+    draw_title(drawing, titles)
+    drawing.text((MARGIN, y - 1.0), fit(part, TITLE, room), TITLE)
+    y += _HEAD
     for block, cell_width, rows in zip(blocks, widths, heights, strict=True):
-        drawing.text((_MARGIN, y), fit(block.above, SMALL, room), SMALL, ink=FAINT)
-        y += LINE * 0.6
+        drawing.text((MARGIN, y), fit(block.above, SMALL, room), SMALL, ink=FAINT)
+        y += LINE * 0.6 + (1.0 if block.is_face else 0.0)
         if block.is_face:
             frame = cell_width * block.columns + 2, sum(rows) + 2
-            drawing.rect(_MARGIN - 1, y - 1, *frame, fill="#eeeeee", stroke=INK, stroke_width=0.8)
+            drawing.rect(MARGIN - 1, y - 1, *frame, fill="#eeeeee", stroke=INK, stroke_width=0.8)
         for (column, row), cell in block.cells.items():
-            x, top = _MARGIN + column * cell_width, y + sum(rows[:row])
+            x, top = MARGIN + column * cell_width, y + sum(rows[:row])
             _draw_cell(drawing, place, cell, (x, top), (cell_width, rows[row]))
         y += sum(rows) + _GAP + LINE * 0.4
     return drawing
@@ -126,7 +129,7 @@ def _cell_width(block: _Block) -> float:
 def _texts(cell: Cell) -> list[tuple[str, bool]]:
     ends = [each for end in cell.ends for each in ((end.name, False), (end.leads, False))]
     notes = [(note, True) for end in cell.ends for note in end.notes]
-    return [(cell.mark, True), *ends, *notes, (cell.bare, False)]
+    return [(f"{cell.mark}  {cell.fuse}", True), *ends, *notes, (cell.bare, False)]
 
 
 def _lines(cell: Cell, room: float) -> list[tuple[str, bool, int]]:
@@ -147,7 +150,9 @@ def _row_heights(block: _Block, width: float) -> list[float]:
     heights = [LINE * 2.5] * rows
     for (_, row), cell in block.cells.items():
         lines = _lines(cell, width - 2 * _PAD)
-        heights[row] = max(heights[row], LINE * (1.9 + len(lines) + len(cell.ends)))
+        heights[row] = max(
+            heights[row], LINE * (1.9 + len(lines) + len(cell.ends)) + _BELOW_WIRE * len(cell.ends)
+        )
     return heights
 
 
@@ -161,12 +166,16 @@ def _draw_cell(
     y += LINE + 0.4
     mark = fit(cell.mark, TITLE, width - 2 * _PAD, bold=True)
     drawing.text((x + _PAD, y), mark, TITLE, bold=True)
+    room = width - 2 * _PAD - width_of(f"{mark} ", TITLE, bold=True)
+    if cell.fuse:
+        drawing.text((x + width - _PAD, y), fit(cell.fuse, SMALL, room), SMALL, "end")
     for text, bold, number in _lines(cell, width - 2 * _PAD):
         if number >= 0:
             end = cell.ends[number]
-            y += LINE
+            y += LINE + _BELOW_WIRE
             drawing.open(wire=end.wire, leg=str(end.leg))
-            stub = ((x + _PAD, y - 0.6), (x + width - _PAD, y - 0.6))
+            at = y - 0.6 - _BELOW_WIRE
+            stub = ((x + _PAD, at), (x + width - _PAD, at))
             draw_wire(drawing, stub, end.colour, changed=bool(end.notes))
             drawing.close()
         y += LINE

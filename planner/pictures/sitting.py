@@ -8,6 +8,7 @@ from planner.model.loom import Loom
 from planner.pictures.addresses import short_words
 from planner.pictures.changes import FIRST, LAST, LEG, leg_notes
 from planner.pictures.graph import When
+from planner.pictures.insides import fuses_at
 from planner.pictures.union import Looms
 
 TIED_BACK = later("tied back")
@@ -33,24 +34,27 @@ class Cell:
     ends: tuple[SittingEnd, ...]
     bare: str = ""
     extra: str = ""
+    fuse: str = ""  # the one that it is the fused side of
 
     @property
     def words(self) -> str:
         """The terminal and its ends as a sentence."""
         ends = "; ".join(", ".join((end.name, end.leads, *end.notes)) for end in self.ends)
-        return f"{self.mark}: {ends or self.bare}{f', {self.extra}' if self.extra else ''}."
+        fuse = f" ({self.fuse})" if self.fuse else ""
+        return f"{self.mark}{fuse}: {ends or self.bare}{f', {self.extra}' if self.extra else ''}."
 
 
 def cells_of(looms: Looms, place: str, marks: tuple[str, ...], when: When) -> Mapping[str, Cell]:
     """What sits on each of some terminals in one loom, and after the work also what is tied back there."""
     loom = looms.of(when)
+    fuses = fuses_at(loom, looms.catalogue, place)
     found = {}
     for mark in marks:
         address = f"{place}:{mark}"
         ends = tuple(_end(looms, loom, wire, end, when) for wire, end in loom.ends_at.get(address, ()))
         bare = tr("covered") if address in loom.covered else tr("nothing on it")
         extra = tr("with a piggyback") if address in loom.piggybacks else ""
-        found[mark] = Cell(mark, ends, "" if ends else bare, extra)
+        found[mark] = Cell(mark, ends, "" if ends else bare, extra, fuses.get(mark, ""))
     tied = tuple(
         _end(looms, loom, wire, end, when)
         for wire, end, _ in looms.before.ends_of_place(place)

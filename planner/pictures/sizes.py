@@ -1,11 +1,11 @@
 """Sizes of what is drawn, in mm: letters, terminals, and the outlines that hold them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 from planner.pictures.graph import WHENS, Graph, Inside, Leg, Outline, Slot, When
-from planner.pictures.text import width_of, wrap
+from planner.pictures.text import fit, width_of, wrap
 
 SMALL = 2.6  # letters; 2.47 mm are 7 points
 TITLE = 2.8
@@ -65,10 +65,21 @@ def label_size(leg: Leg) -> tuple[float, float]:
     return width + 2.0, 2 * (NOTE_GAP + notes * LINE) if notes else LINE + NAME_GAP
 
 
-def mark_width(slots: Sequence[Slot]) -> float:
-    """Room for the widest of some marks."""
-    marks = [mark for slot in slots for mark in (slot.before, slot.after) if mark]
-    return max((min(_MARK_ROOM, width_of(mark, SMALL, bold=True)) for mark in marks), default=0.0)
+def mark_words(outline: Outline, slot: Slot, when: When) -> tuple[str, str]:
+    """The mark of a terminal, cut where it is long, and the fuse that stands beside it, if any."""
+    mark, inside = slot.mark(when) or "", outline.inside(when)
+    return fit(mark, SMALL, _MARK_ROOM, bold=True), dict(inside.fuses).get(mark, "") if inside else ""
+
+
+def mark_width(mark: str) -> float:
+    """Room for a mark, up to where its fuse is named."""
+    return width_of(mark, SMALL, bold=True) + 1.0
+
+
+def _marks_width(outline: Outline) -> float:
+    """Room for the widest mark with its fuse."""
+    words = [mark_words(outline, slot, when) for slot in outline.slots for when in WHENS]
+    return max((mark_width(mark) + width_of(fuse, SMALL) for mark, fuse in words), default=0.0)
 
 
 def head_height(outline: Outline) -> float:
@@ -89,7 +100,7 @@ def outline_width(outline: Outline) -> float:
         for when in WHENS
         for line in lines_of(outline.inside(when))
     ]
-    return max(*texts, 2 * mark_width(outline.slots) + 4.0, 14.0) + 2 * EDGE
+    return max(*texts, 2 * _marks_width(outline) + 2.0, 14.0) + 2 * EDGE
 
 
 def ends_on(graph: Graph) -> Mapping[tuple[str, str], list[tuple[int, int]]]:

@@ -73,6 +73,7 @@ def wrap(text: str, size: float, room: float, most: int, *, bold: bool = False) 
     lines: list[str] = []
     words = clean(text).split(" ")
     while words and len(lines) < most - 1:
+        words[:1] = _broken(words[0], size, room, bold=bold)
         count = 1
         while count < len(words) and width_of(" ".join(words[: count + 1]), size, bold=bold) <= room:
             count += 1
@@ -81,3 +82,12 @@ def wrap(text: str, size: float, room: float, most: int, *, bold: bool = False) 
     if words:
         lines.append(fit(" ".join(words), size, room, bold=bold))
     return tuple(line for line in lines if line)
+
+
+def _broken(word: str, size: float, room: float, *, bold: bool) -> list[str]:
+    """A word that is wider than the room, in two behind the last hyphen before which it fits."""
+    if width_of(word, size, bold=bold) > room:
+        for end in (n + 1 for n in range(len(word) - 2, 0, -1) if word[n] == "-"):
+            if width_of(word[:end], size, bold=bold) <= room:
+                return [word[:end], word[end:]]
+    return [word]

@@ -5,7 +5,8 @@ from typing import Any
 
 from planner.messages import later, tr, tr_count
 from planner.model.picture import Picture
-from planner.pictures.circuit import HEAD, MARGIN, PAGE_MM
+from planner.pictures.circuit import PAGE_MM
+from planner.pictures.heading import HEAD, MARGIN, draw_title, head_of, title_lines
 from planner.pictures.layered import lay_out
 from planner.pictures.sizes import LINE, SMALL, TITLE
 from planner.pictures.svg import FAINT, INK, Drawing
@@ -58,9 +59,10 @@ def draw_whole_loom(looms: Looms) -> Picture:
     title = clean(tr("The whole loom: {loom}", loom=looms.after.title or looms.after.loom), 200)
     words = clean(" ".join((*map(_said, areas), *(_said_bundle(areas, each) for each in bundles))), 4000)
     width = max(found["width"], 150.0) + 2 * MARGIN
-    drawing = Drawing(width, found["height"] + 2 * MARGIN + HEAD + 2 * LINE, title, words)
-    drawing.text((MARGIN, MARGIN + 3.2), fit(title, 4.0, width - 2 * MARGIN, bold=True), 4.0, bold=True)
-    drawing.shift(MARGIN, MARGIN + HEAD)
+    titles = title_lines(title, width)
+    drawing = Drawing(width, found["height"] + 2 * MARGIN + head_of(titles) + 2 * LINE, title, words)
+    draw_title(drawing, titles)
+    drawing.shift(MARGIN, MARGIN + head_of(titles))
     for bundle, edge in zip(bundles, found["edges"], strict=True):
         _draw_bundle(drawing, bundle, edge)
     for area, node in zip(areas, found["children"], strict=True):

@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
-from planner.messages import later, tr
-from planner.model.wording import address_words, colour_words
+from planner.messages import later, tr, tr_count
+from planner.model.picture import PictureWhen
+from planner.model.wording import address_words, colour_words, run_words
 from planner.pictures.extents import Extent
 from planner.pictures.graph import Graph, When
 from planner.pictures.text import clean
@@ -14,11 +15,11 @@ _LEGEND = later(
     "A wire: its number, colour code, size in mm². Heavy with bars across: something happens to it, said "
     "below it. Heavy grey outline: a part comes out or is new."
 )
-_TITLES: Mapping[When | None, str] = MappingProxyType(
+_TITLES: Mapping[PictureWhen, str] = MappingProxyType(
     {
         "before": later("Before the work, circuit {n}: {title}"),
         "after": later("After the work, circuit {n}: {title}"),
-        None: later("circuit {n}: {title}"),
+        "both": later("Wires alike before and after the work, circuit {n}: {title}"),
     }
 )
 
@@ -28,7 +29,7 @@ def title_of(looms: Looms, place: str) -> str:
     return (looms.after if place in looms.after.places else looms.before).place_title(place)
 
 
-def circuit_title(looms: Looms, all_: Sequence[Extent], number: int, when: When | None) -> str:
+def circuit_title(looms: Looms, all_: Sequence[Extent], number: int, when: PictureWhen) -> str:
     """The title of the picture of a circuit."""
     extent = all_[number]
     about = tr(" and ").join(title_of(looms, place) for place in extent.places) or tr("wires elsewhere")
@@ -58,9 +59,10 @@ def circuit_foot(looms: Looms, all_: Sequence[Extent], number: int) -> tuple[str
     for place in all_[number].places:  # its other wires may be drawn with another place
         for loom in (looms.before, looms.after):
             wires |= {wire for wire, _, _ in loom.ends_of_place(place)}
-    others = [
-        circuit_title(looms, all_, n, None)
-        for n, other in enumerate(all_)
-        if n != number and wires & set(other.wires)
-    ]
-    return (tr(_LEGEND), *((tr("Goes on in: {circuits}.", circuits="; ".join(others)),) if others else ()))
+    others = [n for n, other in enumerate(all_, 1) if n != number + 1 and wires & set(other.wires)]
+    if not others:
+        return (tr(_LEGEND),)
+    goes_on = tr_count(
+        "Goes on in circuit {which}.", "Goes on in circuits {which}.", len(others), which=run_words(others)
+    )
+    return tr(_LEGEND), goes_on

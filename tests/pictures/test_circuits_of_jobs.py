@@ -13,6 +13,7 @@ from planner.model.loom import Loom, split_address
 from planner.model.picture import Picture
 from planner.pictures.changes import changed_wires, leg_notes
 from planner.pictures.circuit import PAGE_MM
+from planner.pictures.direction import flow, gathered
 from planner.pictures.graph import When
 from planner.pictures.pictures import draw_pictures
 from planner.pictures.union import Looms, union_of
@@ -78,7 +79,7 @@ class TestCircuits:
         names = worked(job).names
         swapped = {card.at for card in worked(job).cards(())}
         for when, loom in (("before", names.before), ("after", names.after)):
-            drawn = {w for p, _, s in circuits(job) if p.when == when for w, _, _ in s.wires}
+            drawn = {w for p, _, s in circuits(job) if p.when in (when, "both") for w, _, _ in s.wires}
             asked = set(changed_wires(names.before, names.after)) | {
                 wire for place in swapped for wire, _, _ in loom.ends_of_place(place)
             }
@@ -106,15 +107,34 @@ class TestCircuits:
             assert picture.width_mm <= PAGE_MM[0], picture.name
             assert picture.height_mm <= PAGE_MM[1], picture.name
 
-    def test_both_pictures_of_a_circuit_lie_on_the_same_coordinates(self, job: str) -> None:
+    def test_both_pictures_of_a_circuit_lie_alike_but_for_empty_room_above(self, job: str) -> None:
         changed = changed_wires(worked(job).names.before, worked(job).names.after)
         by_name = {p.name: found for p, _, found in circuits(job)}
         for name, before in by_name.items():
             after = by_name[name.replace("-before", "-after")]
-            places = {at: area for at, area in after.outlines if ":" not in at}
-            assert all(places.get(at, area) == area for at, area in before.outlines)
-            kept = {(wire, leg): way for wire, leg, way in after.wires if wire not in changed}
-            assert kept == {(wire, leg): way for wire, leg, way in before.wires if wire not in changed}
+            areas = {at: area for at, area in after.outlines if ":" not in at}
+            ways = {(wire, leg): way for wire, leg, way in after.wires}
+            moves = [
+                (areas[at].x - area.x, areas[at].y - area.y, areas[at].width - area.width)
+                for at, area in before.outlines
+                if at in areas
+            ]
+            moves += [
+                (x - was_x, y - was_y, 0.0)
+                for wire, leg, way in before.wires
+                if wire not in changed
+                for (was_x, was_y), (x, y) in zip(way, ways[wire, leg], strict=True)
+            ]
+            for across, down, wider in moves:
+                assert across == pytest.approx(0, abs=0.02) and wider == pytest.approx(0, abs=0.02), name
+                assert down == pytest.approx(moves[0][1], abs=0.02), name
+
+    def test_nothing_but_a_title_stands_above_what_is_drawn(self, job: str) -> None:
+        for picture, _, found in circuits(job):
+            title = max(area.y + area.height for text, area, _ in found.words if text in picture.title)
+            tops = [area.y for _, area in found.outlines]
+            tops += [area.y for text, area, _ in found.words if text not in picture.title]
+            assert min(tops) - title < 8.0, picture.name
 
     def test_a_wire_carries_its_name_and_what_happens_to_it(self, job: str) -> None:
         names = worked(job).names
@@ -159,10 +179,49 @@ def test_what_crosses_is_counted_where_an_upright_and_a_level_piece_meet() -> No
 
 
 def test_a_wire_left_out_at_a_swapped_place_is_in_a_picture_that_is_named_below() -> None:
-    drawn = [(p, found) for p, _, found in circuits("launch-fuse-box") if p.when == "after"]
-    assert len(drawn) == 2
-    all_wires = {wire for wire, _, _ in worked("launch-fuse-box").names.after.ends_of_place("helm.fuses")}
-    for (picture, found), other in zip(drawn, ("circuit 2", "circuit 1"), strict=True):
+    drawn = [(p, found) for p, _, found in circuits("fuse-box-without-tap") if p.when != "before"]
+    assert len(drawn) == 3
+    all_wires = {
+        wire for wire, _, _ in worked("fuse-box-without-tap").names.after.ends_of_place("dash.fuse-box")
+    }
+    for (picture, found), others in zip(drawn, ("2, 3", "1, 3", "1, 2"), strict=True):
         assert all_wires - {wire for wire, _, _ in found.wires}, picture.name
-        foot = [text for text, _, in_place in found.words if not in_place]
-        assert any(text.startswith("Goes on in:") and other in text for text in foot), picture.name
+        assert f"Goes on in circuits {others}." in [text for text, _, _ in found.words], picture.name
+
+
+def test_where_no_wire_changes_one_picture_stands_for_before_and_after() -> None:
+    alike = [p for p, _, _ in circuits("fuse-box-without-tap") if p.when == "both"]
+    assert [p.name for p in alike] == ["circuit-2-both"]
+    names = worked("fuse-box-without-tap").names
+    wires = {wire for wire, _, _ in seen(alike[0].svg).wires}
+    assert wires and not wires & set(changed_wires(names.before, names.after))
+
+
+def test_the_amps_of_a_fuse_stand_beside_its_terminal() -> None:
+    for picture, loom, found in circuits("fuse-box-without-tap"):
+        amps = {"before": 15, "after": 7.5, "both": 7.5}[picture.when]
+        for mark in {"5", "6", "7", "8", "9", "10"} & {split_address(at)[1] for at in found.terminals}:
+            tab = found.terminals[f"dash.fuse-box:{mark}"]
+            level = [
+                text
+                for text, area, _ in found.words
+                if tab.y <= area.y + area.height / 2 <= tab.y + tab.height
+            ]
+            assert mark in level and f"fuse {amps:g} A" in level, (picture.name, loom.loom, mark)
+
+
+def test_legs_between_two_parts_go_one_way() -> None:
+    names = worked("dip-relay-five-to-four").names
+    looms = Looms(names.before, names.after, catalogue(), ("bay.dip-relay",), str)
+    graph = union_of(looms, ("W19", "W71", "W72", "W73"), ("bay.dip-relay",))
+    pairs = [
+        (leg.ends[turned].outline, leg.ends[not turned].outline)
+        for leg, turned in zip(graph.legs, gathered(graph), strict=True)
+    ]
+    assert ("dash.fuse-box", "bay.dip-relay") in pairs or ("bay.dip-relay", "dash.fuse-box") in pairs
+    assert not {(last, first) for first, last in pairs} & set(pairs)
+    own = [
+        (leg.ends[turned].outline, leg.ends[not turned].outline)
+        for leg, turned in zip(graph.legs, flow(graph), strict=True)
+    ]
+    assert {(last, first) for first, last in own} & set(own), "the current itself goes to and fro"

@@ -5,6 +5,7 @@ from functools import cache
 from planned import catalogue, worked
 from seen import Seen, seen
 
+from planner.model.elements import Fuse
 from planner.model.face import face_of
 from planner.model.picture import Picture
 from planner.pictures.insides import part_at
@@ -113,3 +114,20 @@ def test_the_whole_loom_marks_what_is_swapped_and_counts_every_wire_between_zone
     assert all(area.within(found.page) for _, area, _ in found.words)
     bundles = {text for text, *_ in found.words if " wire" in text and text[0].isdecimal()}
     assert any(text.endswith("changed") for text in bundles)
+
+
+def test_the_amps_of_a_fuse_stand_in_the_cell_of_its_fused_side() -> None:
+    found = {picture.when: found for picture, found in drawn("fuse-box-mirrored")}
+    for when, loom in (
+        ("before", looms("fuse-box-mirrored").before),
+        ("after", looms("fuse-box-mirrored").after),
+    ):
+        part = part_at(loom, catalogue(), "dash.fuse-box")
+        assert part is not None
+        fuses = [element for element in part.inside if isinstance(element, Fuse)]
+        assert len(fuses) == 4
+        for fuse in fuses:
+            cell = found[when].terminals[f"dash.fuse-box:{fuse.between[1]}"]
+            inside = [text for text, area, _ in found[when].words if area.within(cell)]
+            amps = loom.fuses.get(f"dash.fuse-box:{fuse.between[1]}", fuse.amps)
+            assert f"fuse {amps:g} A" in inside, (when, fuse)

@@ -53,3 +53,8 @@ def test_words_never_break_out_of_the_drawing(text: str, address: str) -> None:
     assert set(group.attrib) <= {"data-place"}
     assert [child.tag.rpartition("}")[2] for child in group] == ["text"]
     assert (group[0].text or "") == clean(text)
+
+
+def test_a_word_that_is_too_long_goes_on_behind_a_hyphen() -> None:
+    assert wrap("joiner bulkhead-reversing-feed", 2.6, 22.0, 4) == ("joiner", "bulkhead-", "reversing-feed")
+    assert wrap("a-b c", 2.6, 40.0, 2) == ("a-b c",)

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterTest, Stage
+from planner.model.wording import run_words
 from planner.sheets.build.bench_power import post_words
-from planner.sheets.build.listed import number_words
 from planner.sheets.build.meter_words import good_words, lamp_words, wrong_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
 
@@ -68,7 +68,7 @@ def _item(test: MeterTest) -> Item:
         *(Cell(f"- {wrong_words(wrong, test.unit)}") for wrong in test.wrong),
     ]
     if test.steps:
-        said = number_words(test.steps)
+        said = run_words(test.steps)
         steps = tr_count("tests step {steps}", "tests steps {steps}", len(test.steps), steps=said)
         below.append(Cell(steps, "quiet"))
     return Item(

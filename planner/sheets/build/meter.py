@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from planner.messages import tr, tr_count
 from planner.model.meter_log import MeterLog, Taken
 from planner.model.meter_page import AsBuilt
-from planner.sheets.build.listed import number_words
+from planner.model.wording import run_words
 from planner.sheets.build.meter_words import judged_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, bullets, say
 
@@ -57,7 +57,7 @@ def _blocks(log: MeterLog, kept: str, built: AsBuilt | None) -> Iterator[Block]:
     else:
         yield say(tr("{good} of {count} readings are good.", good=good, count=count), "good")
     if log.left:
-        yield say(tr("Not read: {numbers}.", numbers=number_words([test.n for test in log.left])))
+        yield say(tr("Not read: {numbers}.", numbers=run_words([test.n for test in log.left])))
     if log.left or log.wrong:
         yield say(tr("Go on with: {command}", command=_again(log, kept, built)))
     else:

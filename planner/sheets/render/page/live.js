@@ -140,18 +140,18 @@
 
   const drawings = new Map();
   for (const figure of document.querySelectorAll("figure[data-kind=circuit]")) {
-    const name = figure.dataset.name.replace(/-(before|after)$/, "");
+    const name = figure.dataset.name.replace(/-(before|after|both)$/, "");
     if (!drawings.has(name)) drawings.set(name, {});
     drawings.get(name)[figure.dataset.when] = figure;
   }
   const which = document.getElementById("drawing");
   let lit = [[], []];
 
-  // What the titles of both drawings end with alike: "before" and "after" stand in front.
+  // What the titles of both drawings end with alike: "before" and "after" stand in front, also of a single one.
   function titleOf(drawing) {
-    const titles = ["before", "after"].filter((when) => drawing[when]).map((when) => drawing[when].dataset.title);
+    const titles = ["before", "after", "both"].filter((when) => drawing[when]).map((when) => drawing[when].dataset.title);
     const words = titles.map((title) => title.split(", "));
-    let same = words[0].length;
+    let same = Math.max(1, words[0].length - 1);
     for (const other of words) {
       let alike = 0;
       while (alike < other.length && other[other.length - 1 - alike] === words[0][words[0].length - 1 - alike]) alike++;
@@ -164,7 +164,8 @@
     lit = ["before", "after"].map((when) => {
       const place = document.getElementById(`drawn-${when}`);
       place.textContent = "";
-      const figure = (drawings.get(which.value) || {})[when];
+      const drawing = drawings.get(which.value) || {};
+      const figure = drawing[when] || drawing.both;  // one for both, where all wires are alike
       if (!figure) return [];
       const copy = figure.querySelector(".wide").cloneNode(true);
       place.append(copy);
