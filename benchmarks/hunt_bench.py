@@ -8,10 +8,18 @@ from functools import cached_property
 import numpy as np
 
 from planner.currents.curves import Array
-from planner.model.observations import LOOKS, OPEN_OHMS, Observation
+from planner.model.observations import LOOKS, OPEN_OHMS, TEST_LAMP, Observation
 from planner.pipeline import open_catalogue
 from planner.sheet_pipeline import wired
-from planner.testing.hunt.agreeing import load_key, look_chances, looks_of, where_it_sits
+from planner.testing.hunt.agreeing import (
+    fuse_branch,
+    is_warm,
+    lamp_chances,
+    load_key,
+    look_chances,
+    looks_of,
+    where_it_sits,
+)
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.per_world import Worlds
@@ -86,6 +94,14 @@ class Bench:
             says = LOOKS[int(chances.argmax())]
         elif question.kind == "sits":
             says = str(where_it_sits(self.vehicle, question.at, own)[0])
+        elif question.kind == "fuse":
+            fuse = fuse_branch(outlook, question.at)
+            says = "yes" if outlook.is_blown(question.setting, fuse, own)[0] else "no"
+        elif question.kind == "warm":
+            says = "yes" if is_warm(outlook, question.setting, question.at, own)[0] > 0.5 else "no"
+        elif question.kind == "lamp":
+            power = outlook.lamp(question.setting, question.at, question.to, own)
+            says = TEST_LAMP[int(lamp_chances(power)[0].argmax())]
         elif question.kind == "volts":
             volts = float(outlook.volts(question.setting, question.at, question.to, own)[0])
             says = round(volts * noise.gauss(1.0, VOLTS_NOISE) + noise.gauss(0.0, 0.02), 2)

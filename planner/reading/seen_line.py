@@ -27,7 +27,7 @@ _FUSE = re.compile(r"fuse\s+(?:at\s+)?(?P<at>.+?)\s+(?:is\s+)?(?P<says>blown|sou
 _WARM = re.compile(r"(?:wire\s+)?(?P<at>\S+)\s+(?:is\s+|gets\s+)?(?P<says>warm|hot|cold|cool)")
 _END = re.compile(r"end (?P<wire>\S+)\.(?P<end>\d{1,3}) at (?P<at>\S.*)")
 _SITS = re.compile(
-    r"wire\s+(?P<wire>\S+)\s+(?:is\s+|hangs\s+|sits\s+)?(?P<how>on|loose|off)\b(?:\s+(?:at|from))?\s+(?P<at>.+)"
+    r"wire\s+(?P<wire>\S+)\s+(?:is\s+|hangs\s+|sits\s+)?(?P<how>on|loose|off|unplugged|disconnected)\b(?:\s+(?:at|from))?\s+(?P<at>.+)"
 )
 _STARTS_WITH_READING = re.compile(r"-?[\d.,]+|open|ol\b|beeps?\b")
 

@@ -9,6 +9,7 @@ from planner.model.loom import Loom
 from planner.model.observations import OPEN_OHMS, Look
 from planner.reading.meter_words import OPEN
 from planner.reading.place_words import name_words
+from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_numbers import NUMBER, read_number
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.validate import suggest
@@ -126,14 +127,28 @@ class SeenWords:
         words = plain(text)
         if words in ("yes", "y", "it is", "right", plain(mark)):
             return should
-        if words in ("no", "n", "loose", "off", "hangs loose", "not there", "missing"):
+        if words in (
+            "no",
+            "n",
+            "loose",
+            "off",
+            "hangs loose",
+            "not there",
+            "missing",
+            "unplugged",
+            "disconnected",
+        ):
             return "loose"
         if place in self.loom.places:
             marks = self.catalogue.parts[self.loom.places[place].part].terminals
             found = [each for each in marks if plain(each) == words.removeprefix("on ")]
             if found:
                 return f"{place}{colon}{found[0]}"
-        raise NotUnderstood(f"{text!r} says not where it is", "yes, loose, or the mark that it is on instead")
+        try:
+            return read_terminal(words.removeprefix("on "), self.loom, self.catalogue)
+        except NotUnderstood:
+            hint = "yes, loose, or the mark that it is on instead"
+            raise NotUnderstood(f"{text!r} says not where it is", hint) from None
 
     def volts(self, text: str) -> float:
         """Volts as a meter shows them."""

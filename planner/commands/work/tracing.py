@@ -7,6 +7,7 @@ from pathlib import Path
 
 from planner.commands.work.prompt import say
 from planner.model.observations import Observation
+from planner.reading.seen_answers import read_seen_answer
 from planner.reading.seen_file import seen_text
 from planner.reading.seen_line import FORMS, line_of, read_line
 from planner.reading.seen_words import SeenWords
@@ -25,6 +26,8 @@ Whatever else you have seen counts as well:
 _BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, undo, quit, ?"
 _MENDED = "Or mended, once you have put something right: what was not good is then read again."
 _QUIT = ("quit", "stop", "exit", "bye", "end")
+
+_INSIDE = (" with ", " at ", " from ", " on ")  # of a line that says by itself where something was read
 
 
 class Mended(Exception):
@@ -171,18 +174,17 @@ class Tracing:
     def _observed(self, typed: str, asked: Question | None) -> Observation:
         """What was read as an answer to the question, or else whatever was seen."""
         last = self.hunt.observations[-1].settings if self.hunt.observations else ()
-        if asked is None or any(word in f" {typed} " for word in (" with ", " at ", " from ", " on ")):
-            return read_line(typed, self.words, () if asked is None else last)
-        says: float | str
+        if asked is None:
+            return read_line(typed, self.words)
+        begins = ("wire ", "fuse ", "test lamp ") if asked.kind == "sits" else _INSIDE
+        if any(word in f" {typed} " for word in begins):
+            return read_line(typed, self.words, last)
         try:
-            if asked.kind == "looks":
-                says = self.words.look(typed)
-            elif asked.kind == "sits":
-                says = self.words.where(typed, asked.at)
-            else:
-                says = self.words.volts(typed) if asked.kind == "volts" else self.words.ohms(typed)
+            kind, says = read_seen_answer(typed, asked.kind, asked.at, self.words)
         except NotUnderstood:
             if len(typed.split()) < 3:
                 raise
             return read_line(typed, self.words, last)
-        return Observation(asked.kind, asked.at, says, asked.setting, asked.to, typed)
+        return Observation(
+            kind, asked.at, says, asked.setting, asked.to, typed, has_fuses_out=asked.has_fuses_out
+        )

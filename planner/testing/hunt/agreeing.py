@@ -62,7 +62,7 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
     if kind == "fuse":
         is_blown = outlook.is_blown(setting, fuse_branch(outlook, at), worlds)
         return np.where(is_blown == (says == "yes"), 1.0, WRONG)
-    warm = 1.0 / (1.0 + np.exp(-4.0 * np.log(np.maximum(_warmth(outlook, setting, at, worlds), 1e-6))))
+    warm = is_warm(outlook, setting, at, worlds)
     return WRONG + (1.0 - WRONG) * (warm if says == "yes" else 1.0 - warm)
 
 
@@ -119,8 +119,11 @@ def spread_of(outlook: Outlook, foretold: Array, sound: Array, worlds: Worlds) -
     return found
 
 
-def _warmth(outlook: Outlook, setting: Settings, wire: str, worlds: Worlds) -> Array:
-    return outlook.warmth(setting, outlook.vehicle.wired.loom.find(wire), worlds)
+def is_warm(outlook: Outlook, setting: Settings, wire: str, worlds: Worlds) -> Array:
+    """The chance that a wire is felt to be warm."""
+    warmth = outlook.warmth(setting, outlook.vehicle.wired.loom.find(wire), worlds)
+    found: Array = 1.0 / (1.0 + np.exp(-4.0 * np.log(np.maximum(warmth, 1e-6))))
+    return found
 
 
 def fuse_branch(outlook: Outlook, at: str) -> int:

@@ -1,7 +1,8 @@
 """Which reading to take next: the one that lessens what is not known most, for the effort it takes."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
+from planner.testing.hunt.by_hand import ByHand
 from planner.testing.hunt.effort import LEAST_MINUTES, Effort
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.offers import Offer, Offers
@@ -37,7 +38,16 @@ class Asking:
             found += self.offers.in_settings(self._others(settings, _most(found)))
         if _most(found) < ENOUGH_BITS:
             found += self.offers.dead()
+        found += self._by_hand(settings or [()], found)
         return self._likeliest(found)
+
+    def _by_hand(self, settings: Sequence[Setting], found: Sequence[Offer]) -> Iterator[Offer]:
+        """Yield what takes less than a meter, in the settings at hand."""
+        by_hand = ByHand(self.offers)
+        for setting in settings:
+            yield from by_hand.fuses(setting)
+            yield from by_hand.warm(setting)
+        yield from by_hand.lamp(found)
 
     def _likeliest(self, found: Sequence[Offer]) -> Question | None:
         """The offer that tells most for its effort; None if there is none."""

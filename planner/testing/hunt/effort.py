@@ -1,11 +1,16 @@
 """What a reading takes, in minutes: common practice, no source; only which takes more than which matters."""
 
+from collections.abc import Mapping
+
 from planner.model.loom import split_address
 from planner.model.observations import Observation, ObservationKind, Settings
 from planner.testing.hunt.vehicle import Vehicle
 
 LOOK_MINUTES = 0.8  # to look whether a lamp is lit
-LEAST_MINUTES = LOOK_MINUTES  # nothing takes less
+FUSE_MINUTES = 0.7  # to look at a fuse that lies open
+FEEL_MINUTES = 0.7  # to feel along a wire
+LEAST_MINUTES = FUSE_MINUTES  # nothing takes less
+LAMP_MINUTES = 0.8  # to put a test lamp on a terminal that lies open: nothing is read off
 SIT_MINUTES = 1.0  # to look which wire, by its colour, is on a terminal that lies open
 READ_MINUTES = 1.0  # to put a meter on a terminal that lies open
 BEHIND_MINUTES = 0.6  # more: the back of what sits in a hole of a panel, and a joiner in the loom
@@ -14,6 +19,14 @@ SET_MINUTES = 0.2  # more for each control that has to be moved
 ENGINE_MINUTES = 1.0  # more: to start the engine
 HELD_MINUTES = 0.5  # more: for each lever or button that somebody has to hold meanwhile
 BATTERY_MINUTES = 0.8  # more: to take the battery off, and put it on again
+
+_MINUTES: Mapping[ObservationKind, float] = {
+    "looks": LOOK_MINUTES,
+    "sits": SIT_MINUTES,
+    "fuse": FUSE_MINUTES,
+    "warm": FEEL_MINUTES,
+    "lamp": LAMP_MINUTES,
+}
 
 
 class Effort:
@@ -24,9 +37,9 @@ class Effort:
 
     def of(self, kind: ObservationKind, at: str, to: str, setting: Settings) -> float:
         """Minutes of one reading."""
-        minutes = {"looks": LOOK_MINUTES, "sits": SIT_MINUTES}.get(kind, READ_MINUTES)
-        if kind == "sits":
-            at = self._end_at(at)
+        minutes = _MINUTES.get(kind, READ_MINUTES)
+        if kind in ("sits", "warm"):
+            at = self._end_at(at if kind == "sits" else f"{at}.0")
         if kind != "looks":
             minutes += BEHIND_MINUTES * sum(self._is_behind(each) for each in (at, to) if each)
             if self.last is not None and self._zone(self.last.at) != self._zone(at):

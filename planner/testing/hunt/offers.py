@@ -52,6 +52,10 @@ class Offers:
             if o.kind != "ohms" or o.has_fuses_out == self._is_out
         }
 
+    def is_known(self, kind: ObservationKind, at: str, setting: Setting) -> bool:
+        """Whether something was read already."""
+        return (kind, at, "", setting) in self._asked
+
     def in_settings(self, settings: Sequence[Setting]) -> Iterator[Offer]:
         """Yield readings of volts and looks at loads in some settings."""
         for setting in settings:

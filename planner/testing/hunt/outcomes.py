@@ -1,13 +1,20 @@
 """What each outcome of a reading would mean: ranges of readings, and who is suspected after each."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
 from planner.currents.curves import Array
 from planner.model.hunt_report import OutcomeLine
-from planner.model.observations import LOOKS
-from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
+from planner.model.observations import LOOKS, TEST_LAMP, ObservationKind
+from planner.testing.hunt.agreeing import (
+    fuse_branch,
+    is_warm,
+    lamp_chances,
+    load_key,
+    look_chances,
+    where_it_sits,
+)
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.offers import MOST_WORLDS
 from planner.testing.hunt.per_world import Worlds
@@ -19,12 +26,17 @@ from planner.testing.hunt.words import LOOK_SAID, ohms_words
 GAP = 3.0  # standard deviations between two readings that mean different things
 LEAST_CHANCE = 0.04  # an outcome that is less likely is not told
 MOST_NAMED = 3  # suspects after one outcome
+SAID: Mapping[ObservationKind, tuple[str, ...]] = {
+    "fuse": ("blown", "sound"),
+    "warm": ("warm", "cold"),
+    "lamp": TEST_LAMP,
+}
 
 
 def outcomes(question: Question, hunt: Hunt) -> tuple[OutcomeLine, ...]:
     """The outcomes of a question, likeliest first."""
     worlds, weights = hunt.worlds[:MOST_WORLDS], hunt.weights[:MOST_WORLDS]
-    ways = {"looks": _looked, "sits": _sitting}
+    ways = {"looks": _looked, "sits": _sitting, "fuse": _said, "warm": _said, "lamp": _said}
     found = list(ways.get(question.kind, _read)(question, hunt, worlds, weights))
     return tuple(sorted(found, key=lambda line: -line.chance))
 
@@ -40,6 +52,28 @@ def _sitting(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> 
         if address == should or chance >= LEAST_CHANCE:
             means = _suspected(hunt, worlds[some], weights[some])
             yield OutcomeLine(said, means, chance, bool(address == should))
+
+
+def _said(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:
+    """Yield what a fuse, a wire that is felt, or a test lamp may say."""
+    chances, sound = (_chances(question, hunt, some) for some in (worlds, np.array([NOTHING])))
+    for n, word in enumerate(SAID[question.kind]):
+        joint = weights * chances[:, n]
+        if joint.sum() >= LEAST_CHANCE:
+            means = _suspected(hunt, worlds, joint)
+            yield OutcomeLine(word, means, float(joint.sum()), n == int(sound[0].argmax()))
+
+
+def _chances(question: Question, hunt: Hunt, worlds: Worlds) -> Array:
+    outlook, setting, at = hunt.known.outlook, question.setting, question.at
+    if question.kind == "lamp":
+        return lamp_chances(outlook.lamp(setting, at, question.to, worlds))
+    if question.kind == "warm":
+        chance = is_warm(outlook, setting, at, worlds)
+    else:
+        chance = outlook.is_blown(setting, fuse_branch(outlook, at), worlds).astype(float)
+    found: Array = np.stack((chance, 1.0 - chance), axis=1)
+    return found
 
 
 def _looked(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:

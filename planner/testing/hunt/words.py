@@ -83,6 +83,12 @@ class Words:
             wire, _, number = at.rpartition(".")
             should = self.wired.loom.find(wire).ends[int(number)].at
             return f"Look: is {self.wired.wire(wire, int(number))} on {self.wired.at(should)}?"
+        if kind == "fuse":
+            return f"Look: is the fuse of {self.wired.at(at)} blown?"
+        if kind == "warm":
+            return f"Feel along {self.wired.wire(at)}, carefully: is it warm?"
+        if kind == "lamp":
+            return f"Test lamp on {self.at(at)}, its clip on {self._tip(to)}: lit, dim or dark?"
         if kind == "ohms":
             return (
                 f"{_off(has_fuses_out).capitalize()}. "

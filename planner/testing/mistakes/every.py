@@ -17,7 +17,7 @@ def every_mistake(wired: Wired, grid: Grid, catalogue: Catalogue) -> tuple[Mista
     found: dict[tuple[Change, ...], Mistake] = {}
     for mistake in (
         *Steps(wired, catalogue).every(),
-        *Unfinished(wired, grid).every(),
+        *Unfinished(wired, grid, catalogue).every(),
         *Ends(wired, catalogue).every(),
         *Nearby(wired, catalogue).every(),
         *Conductors(wired, grid).every(),

@@ -6,19 +6,21 @@ from planner.currents.grid import BODY, Gated, Grid
 from planner.currents.laws import Resistance
 from planner.currents.solver import Branch
 from planner.messages import tr
+from planner.model.catalogue import Catalogue
 from planner.model.delta import Cover, Cut, Insert, ReEnd, last_words
 from planner.model.loom import split_address
 from planner.testing.mistakes.conductors import BARE_OHMS, poor_changes
 from planner.testing.mistakes.mistake import Change, EndAt, Mistake
 from planner.testing.mistakes.priors import weight
+from planner.testing.mistakes.room import Room
 from planner.testing.wired import Wired
 
 
 class Unfinished:
     """The steps of one work that look done and are not."""
 
-    def __init__(self, wired: Wired, grid: Grid) -> None:
-        self.wired, self.loom = wired, wired.loom
+    def __init__(self, wired: Wired, grid: Grid, catalogue: Catalogue) -> None:
+        self.wired, self.loom, self.room = wired, wired.loom, Room(wired, catalogue)
         self.legs = {g.branch.name[1:]: g.branch for g in grid.branches if g.kind == "wire"}
 
     def every(self) -> Iterator[Mistake]:
@@ -31,8 +33,9 @@ class Unfinished:
                 yield from self._not_joined(operation)
             elif isinstance(operation, ReEnd):
                 yield from self._old_fitting(operation)
-            elif isinstance(operation, Cover):
+            elif isinstance(operation, Cover) and self._hangs_loose(operation):
                 yield from self._not_covered(operation)
+                yield from self._put_on(operation)
 
     def _not_inserted(self, insert: Insert) -> Iterator[Mistake]:
         """Yield a part in line that was left out: the end is still where it was."""
@@ -87,14 +90,43 @@ class Unfinished:
                 poor_changes(leg),
             )
 
+    def _hangs_loose(self, cover: Cover) -> bool:
+        """Whether a step covers an end, and not a bare terminal, that is still loose."""
+        wire, end = cover.wire, cover.end
+        return wire is not None and end is not None and self.loom.end_address(wire, end) == "loose"
+
+    def _put_on(self, cover: Cover) -> Iterator[Mistake]:
+        """Yield a loose end that was put on a terminal of the part where it hangs."""
+        place, _ = split_address(cover.at)
+        if cover.wire is None or cover.end is None or place not in self.loom.places:
+            return
+        marks = [
+            mark
+            for mark, terminal in self.room.part(place).terminals.items()
+            if self.room.has_room(f"{place}:{mark}", terminal, piggybacks=1)
+        ]
+        for mark in marks:
+            there = f"{place}:{mark}"
+            yield Mistake(
+                f"{cover.wire}.{cover.end}-on-{there}",
+                "wrong terminal",
+                tr(
+                    "{wire} is on {there}, and should hang loose, insulated",
+                    wire=self.wired.wire(cover.wire, cover.end),
+                    there=self.wired.at(there),
+                ),
+                weight("wrong terminal", touched=True, ways=len(marks)),
+                (there,),
+                (Change(ends=(EndAt(cover.wire, cover.end, there),)),),
+            )
+
     def _not_covered(self, cover: Cover) -> Iterator[Mistake]:
-        """Yield a loose end that was not insulated, and touches the body."""
-        if cover.wire is None or cover.end is None or cover.wire not in self.loom.wire_index:
+        """Yield a loose end that touches the body, not insulated; one that is earthed harms nothing."""
+        if cover.wire is None or cover.end is None:
             return
         node = f"end:{cover.wire}:{cover.end}"
         ends = [end.at for end in self.loom.find(cover.wire).ends]
-        is_earthed = any(split_address(at)[0] == "earth" for at in ends)
-        if ends[cover.end] == "loose" and not is_earthed:
+        if not any(split_address(at)[0] == "earth" for at in ends):
             short = Branch(("short", cover.wire, f"end {cover.end}"), node, BODY, Resistance(BARE_OHMS))
             yield Mistake(
                 f"{cover.wire}.{cover.end}-bare",

@@ -2,14 +2,14 @@
 
 import numpy as np
 import pytest
+from bench_person import Person
 from testing_ground import ground
 
-from planner.model.observations import LOOKS, Observation
-from planner.testing.hunt.agreeing import load_key, look_chances, where_it_sits
+from planner.model.observations import Observation
+from planner.testing.hunt.agreeing import where_it_sits
 from planner.testing.hunt.asking import Asking
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.known import Known
-from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.vehicle import Vehicle
 
@@ -29,21 +29,6 @@ def world_of(known: Known, name: str) -> int:
     return [n for n, world in enumerate(vehicle.worlds) if world.mistakes == (number,)][-1]
 
 
-def answer(known: Known, question: Question, world: int) -> Observation:
-    own = np.array([world])
-    says: float | str
-    if question.kind == "looks":
-        chances = look_chances(known.outlook, question.setting, load_key(question.at), own)[0]
-        says = LOOKS[int(chances.argmax())]
-    elif question.kind == "sits":
-        says = str(where_it_sits(known.vehicle, question.at, own)[0])
-    elif question.kind == "volts":
-        says = round(float(known.outlook.volts(question.setting, question.at, question.to, own)[0]), 2)
-    else:
-        says = float(known.outlook.dead.ohms(question.at, question.to, own)[0])
-    return Observation(question.kind, question.at, says, question.setting, question.to)
-
-
 @pytest.mark.parametrize("name", ["W36.1-on-scuttle.wiper-motor:31b", "W36.0-off", "W33/0-poor"])
 def test_a_hunt_ends_at_the_mistake_that_was_made(known: Known, name: str) -> None:
     world = world_of(known, name)
@@ -53,7 +38,7 @@ def test_a_hunt_ends_at_the_mistake_that_was_made(known: Known, name: str) -> No
         question = Asking(hunt).next()
         if question is None or Report(hunt).is_sure:
             break
-        hunt.add(answer(known, question, world))
+        hunt.add(Person(known, world).answer(question))
     report = Report(hunt)
     assert report.verdict in ("found", "alike")
     alike = {s.mistakes for s in report.alike or hunt.suspects[:1]}

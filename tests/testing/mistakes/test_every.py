@@ -66,11 +66,16 @@ def test_a_mistake_is_told_by_the_colour_of_its_wire_and_the_name_of_its_place(n
     [
         (
             "led-indicators",
-            "dash.turn-indicator.diode-1-not-inserted",
+            "dash.turn-indicator.in-line-1-not-inserted",
             "was left out: the turquoise/red wire",
         ),
         ("dynamo-to-alternator", "C2.0-old-fitting", "(C2) has a poor joint at B+ on the alternator"),
         ("whole-van", "W19.1-bare", "which came from B on the dip relay, bulkhead, was not insulated"),
+        (
+            "whole-van",
+            "W19.1-on-bay.dip-relay:56a",
+            "(W19) is on 56a on the dip relay, bulkhead, and should hang",
+        ),
         ("hazard-flasher", "W28.1-on-dash.washer-button:in", "(W28) is on 'in' on the washer button, dash"),
     ],
 )
@@ -98,7 +103,7 @@ def test_a_cut_conductor_whose_ends_were_not_joined_is_open_there() -> None:
     loom = cut.apply(van.wired.loom)
     as_built = Wired("cut", loom, van.wired.loom, (Step(cut, van.wired.steps[0].why),))
     grid = compile_grid(loom, van.catalogue, van.catalogue.standards)
-    (mistake,) = Unfinished(as_built, grid).every()
+    (mistake,) = Unfinished(as_built, grid, van.catalogue).every()
     assert "was cut off" in mistake.words
     editor = Editor(loom, grid, van.catalogue, van.catalogue.standards)
     assert editor.edit(mistake.changes[0]).gone == set(editor.named("wire", wire.wire, "1"))
