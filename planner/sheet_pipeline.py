@@ -2,10 +2,12 @@
 
 import shlex
 from collections.abc import Sequence
+from concurrent.futures import Future
 from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
+from planner.beside import beside
 from planner.currents.checks.inspection import Inspection
 from planner.currents.currents import Currents
 from planner.engine.packs import installed_rules
@@ -15,6 +17,7 @@ from planner.model.delta import Step
 from planner.model.job import Job
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
+from planner.model.picture import Picture
 from planner.model.ticks import Ticks
 from planner.pipeline import DEMONSTRATION, settle, settled, with_kit
 from planner.problems import UsageError
@@ -45,6 +48,10 @@ def sheet_job(
     ``with_as_built`` the fewest readings that prove the work.
     Raises InputError also where what is ticked is not in the plan.
     """
+    if with_pictures:
+        from planner.pictures.layered import start_engine  # noqa: PLC0415
+
+        start_engine()
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = with_kit(job, kit)
     called = shlex.quote(str(name)) if name else ""
@@ -89,19 +96,27 @@ def _sheet(
     facts_after = conductor_facts(after, catalogue, done.compiled)
     shown = replace(done.plan, is_demonstration=not options.called)
     sheet = replace(bench_sheet(shown, work, job, catalogue, facts_after), called=options.called)
-    # What only some forms show is imported and worked out for those alone.
+    swapped = tuple(card.at for card in shown.cards)
+    # What only some forms show is imported and worked out for those alone. Pictures are laid out by an engine
+    # that runs by itself, beside what is computed here.
+    drawn = _pictures(loom, after, catalogue, swapped, work) if options.with_pictures else None
     if options.with_states:
         from planner.live.page_states import page_states  # noqa: PLC0415
 
         sheet = replace(sheet, states=page_states(loom, after, catalogue, work.names.shown))
-    if options.with_pictures:
-        from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
-
-        swapped = tuple(card.at for card in shown.cards)
-        sheet = replace(sheet, pictures=draw_pictures(loom, after, catalogue, swapped, work.names.shown))
     vehicle = _as_wired(job, loom, candidate.steps, work)
     seen = done.currents.inspection(vehicle.loom)
-    return _metered(sheet, vehicle, seen, work, options), work, vehicle
+    sheet = _metered(sheet, vehicle, seen, work, options)
+    return replace(sheet, pictures=drawn.result() if drawn else ()), work, vehicle
+
+
+def _pictures(
+    before: Loom, after: Loom, catalogue: Catalogue, swapped: Sequence[str], work: WorkList
+) -> Future[tuple[Picture, ...]]:
+    """The pictures of a work, as they are drawn."""
+    from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
+
+    return beside(lambda: draw_pictures(before, after, catalogue, swapped, work.names.shown))
 
 
 def _metered(

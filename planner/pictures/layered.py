@@ -6,12 +6,14 @@ A graph is what ELK calls its JSON format: nodes with ports, edges between ports
 import atexit
 import json
 from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from py_mini_racer import MiniRacer, init_mini_racer
+
+from planner.beside import beside
 
 # The library asks for a timer and a window; timers run at once, since nothing else is going on.
 _SURROUNDINGS = """
@@ -42,14 +44,17 @@ _GRAIN = 100  # the library rounds some places to whole numbers: it is given hun
 
 
 @cache
-def _engine() -> MiniRacer:
-    """The one engine of this process; starting it and reading the library takes about 0.3 s.
+def start_engine() -> Future[MiniRacer]:
+    """Begin to start the one engine of this process, which takes 0.2 s, most of it beside what else is done.
 
-    It is started in a thread: where an event loop runs it would use that one, and die with it.
+    It is started in a thread also because it would use an event loop that runs here, and die with it.
     """
+    return beside(_started)
+
+
+def _started() -> MiniRacer:
     init_mini_racer(flags=_FLAGS, ignore_duplicate_init=True)
-    with ThreadPoolExecutor(1) as apart:
-        engine = apart.submit(MiniRacer).result()
+    engine = MiniRacer()
     atexit.register(engine.close)  # left to the interpreter's end it may wait for ever
     engine.eval(_SURROUNDINGS)
     engine.eval(files("planner.pictures").joinpath("elk/elk.bundled.js").read_text("utf-8") + "\n;0")
@@ -61,7 +66,7 @@ def lay_out(graphs: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
     """The graphs with a place for each node, port, label and bend; every float is a length in mm."""
     if not graphs:
         return []
-    engine = _engine()
+    engine = start_engine().result()
     engine.eval(f"layOut({json.dumps(_scaled(list(graphs), _GRAIN))})")
     laid: list[dict[str, Any]] = _scaled(json.loads(str(engine.eval(_SAID)), parse_int=float), 1 / _GRAIN)
     faults = [graph["fault"] for graph in laid if "fault" in graph]

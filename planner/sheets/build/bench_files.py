@@ -3,8 +3,10 @@
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from types import MappingProxyType
 
+from planner.beside import beside
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet
 from planner.model.papers import Paper
@@ -40,11 +42,14 @@ class _Order:
 def bench_files(bench: BenchSheet, forms: Iterable[str] = (), paper: Paper = "a4") -> tuple[WrittenFile, ...]:
     """The files of some forms or of all; their names begin with the job's."""
     order = _Order(bench, bench_sheet(bench), paper)
-    return tuple(
-        replace(file, name=f"{bench.plan.job}-{file.name}")
-        for form in dict.fromkeys(forms or FORMS)
-        for file in FORMS[form](order)
-    )
+    # The typesetting library runs beside the rest.
+    written = [beside(partial(_written, form, order)) for form in dict.fromkeys(forms or FORMS)]
+    return tuple(file for each in written for file in each.result())
+
+
+def _written(form: str, order: _Order) -> list[WrittenFile]:
+    job = order.bench.plan.job
+    return [replace(file, name=f"{job}-{file.name}") for file in FORMS[form](order)]
 
 
 def _pdf(order: _Order) -> Iterator[WrittenFile]:
