@@ -106,7 +106,10 @@ def _said(bench: BenchSheet) -> Iterator[tuple[str, str]]:
     """Yield what each form of a sheet says; wire lists and the names of steps are read by programs."""
     sheet = bench_sheet(bench)
     yield "sheet", as_text(lay_out(sheet, 2000))
-    yield "pictures", " ".join(re.sub(r"<[^>]*>|\S*…", " ", picture.svg) for picture in bench.pictures)
+    whole = (
+        re.sub(r"-</text>\s*<text[^>]*>", "-", picture.svg) for picture in bench.pictures
+    )  # broken words
+    yield "pictures", " ".join(re.sub(r"<[^>]*>|\S*…", " ", svg) for svg in whole)
     page = as_page(sheet, "", bench.states)
     yield "page", re.sub(r"<(style|script|svg).*?</\1>|<[^>]*>", " ", page, flags=re.DOTALL)
     assert bench.states is not None
