@@ -17,7 +17,7 @@ from planner.model.delta import Step
 from planner.model.job import Job
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
-from planner.model.picture import Picture
+from planner.model.picture import Picture, Side
 from planner.model.ticks import Ticks
 from planner.pipeline import DEMONSTRATION, settle, settled, with_kit
 from planner.problems import UsageError
@@ -40,12 +40,14 @@ def sheet_job(
     kit: Sequence[KitLead] = (),
     with_states: bool = False,
     with_pictures: bool = False,
+    side: Side = "wiring",
     with_as_built: bool = False,
 ) -> BenchSheet:
     """Plan a job as ``plan_job`` does, and work out what is taken to the vehicle, or what is left of it.
 
-    ``with_states`` adds what the live picture of a page looks up, ``with_pictures`` the drawings,
-    ``with_as_built`` the fewest readings that prove the work.
+    ``with_states`` adds what the live picture of a page looks up, ``with_pictures`` the drawings
+    (the terminals of a place as seen from a ``side``), ``with_as_built`` the fewest readings that prove the
+    work.
     Raises InputError also where what is ticked is not in the plan.
     """
     if with_pictures:
@@ -55,7 +57,7 @@ def sheet_job(
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = with_kit(job, kit)
     called = shlex.quote(str(name)) if name else ""
-    options = _SheetOptions(called, with_states, with_pictures, with_as_built)
+    options = _SheetOptions(called, with_states, with_pictures, with_as_built, side)
     planned, work, _ = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
@@ -73,7 +75,7 @@ def metered_job(
     """The bench sheet of a job with its meter page, and the vehicle that is measured."""
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     called = shlex.quote(str(name)) if name else ""
-    sheet, _, vehicle = _sheet(job, loom, catalogue, _SheetOptions(called, False, False, with_as_built))
+    sheet, _, vehicle = _sheet(job, loom, catalogue, _SheetOptions(called, with_as_built=with_as_built))
     return sheet, vehicle
 
 
@@ -81,9 +83,10 @@ class _SheetOptions(NamedTuple):
     """What a sheet is made for."""
 
     called: str  # what the command line named; nothing for the demonstration
-    with_states: bool
-    with_pictures: bool
-    with_as_built: bool
+    with_states: bool = False
+    with_pictures: bool = False
+    with_as_built: bool = False
+    side: Side = "wiring"
 
 
 def _sheet(
@@ -99,7 +102,7 @@ def _sheet(
     swapped = tuple(card.at for card in shown.cards)
     # What only some forms show is imported and worked out for those alone. Pictures are laid out by an engine
     # that runs by itself, beside what is computed here.
-    drawn = _pictures(loom, after, catalogue, swapped, work) if options.with_pictures else None
+    drawn = _pictures(loom, after, catalogue, swapped, work, options.side) if options.with_pictures else None
     if options.with_states:
         from planner.live.page_states import page_states  # noqa: PLC0415
 
@@ -111,12 +114,12 @@ def _sheet(
 
 
 def _pictures(
-    before: Loom, after: Loom, catalogue: Catalogue, swapped: Sequence[str], work: WorkList
+    before: Loom, after: Loom, catalogue: Catalogue, swapped: Sequence[str], work: WorkList, side: Side
 ) -> Future[tuple[Picture, ...]]:
     """The pictures of a work, as they are drawn."""
     from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
 
-    return beside(lambda: draw_pictures(before, after, catalogue, swapped, work.names.shown))
+    return beside(lambda: draw_pictures(before, after, catalogue, swapped, work.names.shown, side))
 
 
 def _metered(

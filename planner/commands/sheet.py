@@ -48,7 +48,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FORMS",
         help="with --write: which forms, separated by commas: pdf (to print), html (a page for a browser), "
         "md (Markdown), xlsx (a workbook of all tables), csv (the same tables one by one), json (for "
-        "programs); all of them if nothing is said",
+        "programs); all of these if nothing is said. svg is each picture as a file of its own",
+    )
+    parser.add_argument(
+        "--side",
+        metavar="SIDE",
+        help="with --write: from which side the terminals of a place are drawn, wiring (where the wires go "
+        "on; if not said) or other",
     )
     parser.add_argument(
         "--paper",

@@ -1,10 +1,12 @@
 """A drawn picture: a circuit, a place or the whole loom, before the work, after it, or both."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 PictureKind = Literal["circuit", "place", "loom"]
 PictureWhen = Literal["before", "after", "both"]
+Side = Literal["wiring", "other"]  # from which the terminals of a place are seen
+SIDES: tuple[Side, ...] = get_args(Side)
 
 
 @dataclass(frozen=True, slots=True)

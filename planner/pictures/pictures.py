@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection, Sequence
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
-from planner.model.picture import Picture, PictureWhen
+from planner.model.picture import Picture, PictureWhen, Side
 from planner.pictures.arrange import Arranged, arrange
 from planner.pictures.circuit import ROOM_MM, draw_circuit
 from planner.pictures.direction import flow
@@ -22,8 +22,12 @@ def draw_pictures(
     catalogue: Catalogue,
     swapped: Collection[str],
     shown: Callable[[str], str] = str,
+    side: Side = "wiring",
 ) -> tuple[Picture, ...]:
-    """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire."""
+    """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire.
+
+    ``side`` is that from which the terminals of a place are seen.
+    """
     looms = Looms(before, after, catalogue, _with_new_parts(before, after, swapped), shown)
     pages = _pages(looms)
     circuits = (
@@ -32,7 +36,7 @@ def draw_pictures(
         for when in _whens(arranged.graph)
         if any(leg.look(shown_in(when)) for leg in arranged.graph.legs)
     )
-    places = (draw_place(looms, place, when) for place in looms.swapped for when in WHENS)
+    places = (draw_place(looms, place, when, side) for place in looms.swapped for when in WHENS)
     return (*circuits, *(place for place in places if place is not None), draw_whole_loom(looms))
 
 

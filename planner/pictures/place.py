@@ -3,11 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Literal
 
 from planner.messages import later, tr
 from planner.model.face import Face, face_of
-from planner.model.picture import Picture
+from planner.model.picture import Picture, Side
 from planner.pictures.graph import When
 from planner.pictures.heading import MARGIN, draw_title, head_of, title_lines
 from planner.pictures.insides import part_at
@@ -18,11 +17,10 @@ from planner.pictures.text import clean, fit, width_of, wrap
 from planner.pictures.union import Looms
 from planner.pictures.wire_look import draw_wire
 
-View = Literal["wiring side", "other side"]
-_SEEN: Mapping[View, str] = MappingProxyType(
+_SEEN: Mapping[Side, str] = MappingProxyType(
     {
-        "wiring side": later("Seen from its wiring side."),
-        "other side": later("Seen from its other side."),
+        "wiring": later("Seen from its wiring side."),
+        "other": later("Seen from its other side."),
     }
 )
 _HEAD, _GAP, _PAD = 4.5, 5.0, 1.5
@@ -40,7 +38,7 @@ class _Block:
     is_face: bool  # where they stand is where they sit
 
 
-def draw_place(looms: Looms, place: str, when: When, view: View = "wiring side") -> Picture | None:
+def draw_place(looms: Looms, place: str, when: When, side: Side = "wiring") -> Picture | None:
     """The picture of a place in one loom; None where that loom has no such place."""
     loom = looms.of(when)
     part = part_at(loom, looms.catalogue, place)
@@ -52,7 +50,7 @@ def draw_place(looms: Looms, place: str, when: When, view: View = "wiring side")
     others = dict.fromkeys(mark for _, _, mark in loom.ends_of_place(place) if mark not in known)
     face = replace(face, beside=(*face.beside, *others))
     cells = cells_of(looms, place, (*face.marks.values(), *face.beside), when)
-    blocks = _blocks(face, cells, view)
+    blocks = _blocks(face, cells, side)
     place_title = loom.place_title(place)
     titled = (
         tr("Before: {place}", place=place_title)
@@ -68,14 +66,14 @@ def draw_place(looms: Looms, place: str, when: When, view: View = "wiring side")
     )
 
 
-def _blocks(face: Face, cells: Mapping[str, Cell], view: View) -> list[_Block]:
+def _blocks(face: Face, cells: Mapping[str, Cell], side: Side) -> list[_Block]:
     blocks = []
     if face.marks:
         turned = {
-            (face.columns - 1 - column if view == "other side" else column, row): cells[mark]
+            (face.columns - 1 - column if side == "other" else column, row): cells[mark]
             for (column, row), mark in face.marks.items()
         }
-        blocks.append(_Block(tr(_SEEN[view]), turned, face.columns, is_face=True))
+        blocks.append(_Block(tr(_SEEN[side]), turned, face.columns, is_face=True))
     rest = [cells[mark] for mark in face.beside]
     if rest:
         above = (

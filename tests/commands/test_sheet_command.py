@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -42,6 +43,8 @@ def test_why_says_the_chain_of_reasons_or_that_nothing_demands_it(capsys: pytest
         (["--force"], "it needs --write DIR"),
         (["--form", "pdf"], "it needs --write DIR"),
         (["--paper", "letter"], "it needs --write DIR"),
+        (["--side", "other"], "it needs --write DIR"),
+        (["--write", "x", "--side", "top"], "--side knows no 'top'; it takes wiring or other"),
         (["--write", "x", "--form", "pdf,doc"], "--form knows no 'doc'; it takes pdf, html, md"),
     ],
 )
@@ -83,6 +86,17 @@ def test_forms_are_chosen_by_name(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert names == [f"{JOB}-bench-sheet-letter.pdf", f"{JOB}-bench-sheet.md"]
     said = capsys.readouterr().out
     assert all(name in said for name in names) and "to print and take to the vehicle" in said
+
+
+def test_pictures_are_files_of_their_own_seen_from_the_side_that_is_named(tmp_path: Path) -> None:
+    for side in ("wiring", "other"):
+        arguments = ["--write", str(tmp_path / side), "--form", "svg", "--side", side]
+        assert main(["sheet", "two-speed-switch-only", *arguments]) == 1
+    name = "two-speed-switch-only-place-dash-wiper-switch-after.svg"
+    before, after = ((tmp_path / side / name).read_text(encoding="utf-8") for side in ("wiring", "other"))
+    assert "Seen from its wiring side." in before and "Seen from its other side." in after
+    marks = [re.findall(r'data-terminal="([^"]*)">\s*<rect x="([^"]*)"', svg) for svg in (before, after)]
+    assert dict(marks[0]).keys() == dict(marks[1]).keys() and dict(marks[0]) != dict(marks[1])
 
 
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

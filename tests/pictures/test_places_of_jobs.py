@@ -7,7 +7,7 @@ from seen import Seen, seen
 
 from planner.model.elements import Fuse
 from planner.model.face import face_of
-from planner.model.picture import Picture
+from planner.model.picture import SIDES, Picture
 from planner.pictures.insides import part_at
 from planner.pictures.place import draw_place
 from planner.pictures.union import Looms
@@ -57,7 +57,7 @@ def test_every_terminal_stands_where_it_sits_seen_from_the_wiring_side() -> None
 
 def test_from_the_other_side_the_columns_are_turned_round_and_it_says_so() -> None:
     both = looms("two-speed-motor-only")
-    sides = [draw_place(both, "scuttle.wiper-motor", "after", side) for side in ("wiring side", "other side")]
+    sides = [draw_place(both, "scuttle.wiper-motor", "after", side) for side in SIDES]
     assert all(sides)
     wiring, other = (seen(picture.svg) for picture in sides if picture is not None)
     left = [

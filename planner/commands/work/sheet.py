@@ -1,27 +1,32 @@
 """Makes the sheet for the bench, and prints or writes it."""
 
 import argparse
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TypeVar
 
 from planner.commands.work.check_tables import open_kit
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
 from planner.messages import spoken
 from planner.model.bench_sheet import BenchSheet
-from planner.model.papers import PAPERS, Paper
+from planner.model.papers import PAPERS
+from planner.model.picture import SIDES
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.messages_file import read_messages
 from planner.reading.ticks import read_ticks
 from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
-from planner.sheets.build.bench_files import FORMS, WITH_PICTURES, bench_files
+from planner.sheets.build.bench_files import FORMS, USUAL_FORMS, WITH_PICTURES, bench_files
 from planner.sheets.build.bench_json import bench_json, why_json
 from planner.sheets.build.bench_why import why_sheet
 from planner.sheets.build.bench_written import written_sheet
 from planner.sheets.render.whole_file import write_all
 from planner.telling.verdict import exit_status
+
+_Named = TypeVar("_Named", bound=str)
 
 
 def run(args: argparse.Namespace) -> int:
@@ -33,17 +38,24 @@ def run(args: argparse.Namespace) -> int:
 def _run(args: argparse.Namespace) -> int:
     if args.force and not args.write:
         raise UsageError("--force says what --write may do: it needs --write DIR")
-    for option in ("form", "paper"):
+    for option in ("form", "paper", "side"):
         if getattr(args, option) and not args.write:
             raise UsageError(f"--{option} says what --write writes: it needs --write DIR")
-    forms, paper = _forms(args.form), _paper(args.paper)
+    forms = _forms(args.form) or USUAL_FORMS
+    paper, side = _one_of("paper", PAPERS, args.paper), _one_of("side", SIDES, args.side)
     catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
     kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
-    is_page = bool(args.write) and "html" in (forms or FORMS)
-    is_drawn = bool(args.write) and not WITH_PICTURES.isdisjoint(forms or FORMS)
+    is_page = bool(args.write) and "html" in forms
+    is_drawn = bool(args.write) and not WITH_PICTURES.isdisjoint(forms)
     bench = sheet_job(
-        args.job or job_here(), catalogue, ticks, kit=kit, with_states=is_page, with_pictures=is_drawn
+        args.job or job_here(),
+        catalogue,
+        ticks,
+        kit=kit,
+        with_states=is_page,
+        with_pictures=is_drawn,
+        side=side,
     )
     bench = replace(bench, called=as_typed(bench.called, args.catalog))
     if args.why:
@@ -71,14 +83,14 @@ def _forms(said: str | None) -> tuple[str, ...]:
     return forms
 
 
-def _paper(said: str | None) -> Paper:
-    """The paper that somebody names, the first if nobody does."""
+def _one_of(option: str, known: Sequence[_Named], said: str | None) -> _Named:
+    """What somebody names of the things that an option takes, the first if nobody does."""
     if said is None:
-        return PAPERS[0]
-    for paper in PAPERS:
-        if said.strip().lower() == paper:
-            return paper
-    raise UsageError(f"--paper knows no {said!r}; it takes {' or '.join(PAPERS)}")
+        return known[0]
+    for one in known:
+        if said.strip().lower() == one:
+            return one
+    raise UsageError(f"--{option} knows no {said!r}; it takes {' or '.join(known)}")
 
 
 def _say_why(bench: BenchSheet, one: int, other: int, as_json: bool) -> int:

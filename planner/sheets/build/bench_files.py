@@ -40,10 +40,10 @@ class _Order:
 
 
 def bench_files(bench: BenchSheet, forms: Iterable[str] = (), paper: Paper = "a4") -> tuple[WrittenFile, ...]:
-    """The files of some forms or of all; their names begin with the job's."""
+    """The files of some forms or of the usual ones; their names begin with the job's."""
     order = _Order(bench, bench_sheet(bench), paper)
     # The typesetting library runs beside the rest.
-    written = [beside(partial(_written, form, order)) for form in dict.fromkeys(forms or FORMS)]
+    written = [beside(partial(_written, form, order)) for form in dict.fromkeys(forms or USUAL_FORMS)]
     return tuple(file for each in written for file in each.result())
 
 
@@ -83,7 +83,13 @@ def _json(order: _Order) -> Iterator[WrittenFile]:
     yield WrittenFile("bench-sheet.json", tr("all of it, for programs"), content.encode())
 
 
+def _svg(order: _Order) -> Iterator[WrittenFile]:
+    for picture in order.bench.pictures:
+        yield WrittenFile(f"{picture.name}.svg", picture.title, picture.svg.encode())
+
+
 FORMS: Mapping[str, Callable[[_Order], Iterator[WrittenFile]]] = MappingProxyType(
-    {"pdf": _pdf, "html": _html, "md": _markdown, "xlsx": _workbook, "csv": _csv, "json": _json}
+    {"pdf": _pdf, "html": _html, "md": _markdown, "xlsx": _workbook, "csv": _csv, "json": _json, "svg": _svg}
 )
-WITH_PICTURES = frozenset(("pdf", "html", "md"))  # forms that show pictures, or say what is on them
+USUAL_FORMS = tuple(form for form in FORMS if form != "svg")  # the pictures are in the others
+WITH_PICTURES = frozenset(("pdf", "html", "md", "svg"))  # forms that show pictures, or say what is on them
