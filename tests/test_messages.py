@@ -126,7 +126,7 @@ def _said(bench: BenchSheet) -> Iterator[tuple[str, str]]:
 
 
 def _words(text: str) -> set[str]:
-    return set(re.findall(r"[a-z][a-z-]{2,}", text.lower()))
+    return set(re.findall(r"[a-z]{3,}", text.lower()))
 
 
 def _said_by_files(bench: BenchSheet) -> Iterator[str]:
