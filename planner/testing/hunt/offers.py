@@ -10,18 +10,17 @@ from planner.currents.curves import Array
 from planner.model.delta import EndRef
 from planner.model.observations import ObservationKind
 from planner.testing.hunt.agreeing import looks_of, spread_of, where_it_sits
+from planner.testing.hunt.ahead import SAME, lessening
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.settling import Setting
-from planner.testing.hunt.tolerance import SURE_VOLTS, agreement, ohms_scale, volts_scale
+from planner.testing.hunt.tolerance import SURE_VOLTS, ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
-from planner.testing.hunt.weighing import Groups, information, informations, lessening
+from planner.testing.hunt.weighing import Groups, information, informations
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
-MOST_TRUTHS = 40  # worlds of which it is thought through what a reading would bring if it were so
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
 MOST_DEAD = 24  # pairs of points between which ohms are considered
 LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
-SAME = 0.25  # standard deviations: points closer together in every world are one point
 SAME_LIGHT = 1e-3  # of its rated power: a load that differs less looks the same
 
 
@@ -127,10 +126,12 @@ class Offers:
     def dead(self) -> Iterator[Offer]:
         """Yield readings of ohms with the battery off, where the likeliest suspects would be mended."""
         pairs = [p for p in dict.fromkeys(self._pairs()) if ("ohms", *p, ()) not in self._asked][:MOST_DEAD]
+        if not pairs:
+            return
         own = np.concatenate(([NOTHING], self.worlds))
         dead = self.outlook.dead
         read = [dead.ohms(at, to, own, has_fuses_out=self._is_out) for at, to in pairs]
-        foretold = ohms_scale(np.array(read).reshape(-1, len(own)).T)
+        foretold = ohms_scale(np.array(read).T)
         told = self._told(foretold[1:], foretold[0])
         for (at, to), bits in zip(pairs, told.tolist(), strict=True):
             if bits >= LEAST_BITS:
@@ -139,10 +140,7 @@ class Offers:
     def _told(self, foretold: Array, sound: Array) -> Array:
         """The bits that readings tell: a column each, a row for each world, on the meter's scale."""
         spread = spread_of(self.outlook, foretold, sound, self.worlds)
-        # Of a mistake of unknown size a reading near its own may come as well: neither tells it from others.
-        spread = np.maximum(spread, spread[:MOST_TRUTHS, None])
-        agreed = agreement(foretold, foretold[:MOST_TRUTHS, None], spread)
-        return lessening(self.weights, agreed, self.groups)
+        return lessening(self.weights, foretold, spread, self.groups)
 
     def _pairs(self) -> Iterator[tuple[str, str]]:
         for suspect in self.hunt.suspects[:MOST_DEAD]:

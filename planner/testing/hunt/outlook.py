@@ -37,7 +37,7 @@ class Outlook:
     def position(self, setting: Setting) -> Position:
         """One setting of the controls."""
         if setting not in self._positions:
-            self._positions[setting] = Position(self.vehicle, self.moves, setting)
+            self._positions[setting] = Position(self.vehicle, self.moves, self.loads, setting)
         return self._positions[setting]
 
     def is_solved(self, setting: Setting) -> bool:
@@ -64,11 +64,8 @@ class Outlook:
         """
         position = self.position(setting)
         position.ask(worlds)
-        share = self.loads.of((position.dark if dark else position.volts)[worlds], worlds, columns)
-        for n, column in enumerate(columns.tolist()):
-            if column in self.loads.guards:
-                share[~position.met(self.loads.guards[column], worlds), n] = 0.0
-        return share
+        found: Array = (position.in_dark if dark else position.light)[worlds[:, None], columns]
+        return found
 
     def power(self, setting: Setting, load: LoadKey, worlds: Worlds) -> Array:
         """The share of its rated power that one load gets."""

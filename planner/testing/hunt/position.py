@@ -5,11 +5,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.circuit.fitted import Guard
 from planner.currents.curves import Array
 from planner.currents.grid import is_met
 from planner.testing.hunt.moves import Moves, State
 from planner.testing.hunt.per_world import PerWorld, Worlds
+from planner.testing.hunt.powers import Powers
 from planner.testing.hunt.settling import Setting, Settling
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
@@ -20,46 +20,43 @@ SWINGS_VOLTS = 0.5  # between the halves of a beat: from here on a meter's point
 class Position:
     """One setting of the controls, with the volts of all nodes in the worlds that were asked for."""
 
-    def __init__(self, vehicle: Vehicle, moves: Moves, setting: Setting) -> None:
-        self.vehicle, self.moves = vehicle, moves
+    def __init__(self, vehicle: Vehicle, moves: Moves, powers: Powers, setting: Setting) -> None:
+        self.vehicle, self.moves, self.powers = vehicle, moves, powers
         self.settling = Settling(vehicle, moves, setting)
         self.states: dict[int, State] = {}
         self.volts, self.dark = (np.zeros((0, len(vehicle.nodes))) for _ in range(2))
         self.known = np.zeros(0, dtype=bool)
         self.is_beating = np.zeros(0, dtype=bool)
         self.beats, self.shows = PerWorld(self._beats), PerWorld(self._shows)
-        self._kinds: list[State] = []
-        self._kind = np.zeros(0, dtype=int)  # of each world, which of the states it ends in
+        # The share of its rated power that each load gets, a column each; dark: in the dark half of a beat.
+        self.light, self.in_dark = (np.zeros((0, len(powers.column))) for _ in range(2))
 
     def ask(self, worlds: Worlds) -> None:
         """Solve the worlds of these that were not asked for before."""
         missing = len(self.vehicle.worlds) - len(self.known)
         if missing:
-            more = np.zeros((missing, self.volts.shape[1]))
-            self.volts, self.dark = np.concatenate((self.volts, more)), np.concatenate((self.dark, more))
-            no = np.zeros(missing, dtype=bool)
-            self.known, self.is_beating = (
-                np.concatenate((self.known, no)),
-                np.concatenate((self.is_beating, no)),
-            )
-            self._kind = np.concatenate((self._kind, np.zeros(missing, dtype=int)))
-        is_known = self.known[worlds]
-        if is_known.all():
+            for name in ("volts", "dark", "light", "in_dark", "known", "is_beating"):
+                own = getattr(self, name)
+                setattr(self, name, np.concatenate((own, np.zeros((missing, *own.shape[1:]), own.dtype))))
+        wanted = worlds[~self.known[worlds]]
+        if not wanted.size:
             return
-        wanted = worlds[~is_known].tolist()
-        kinds = {state: n for n, state in enumerate(self._kinds)}
-        for world, end in self.settling.settle(wanted).items():
+        for world, end in self.settling.settle(wanted.tolist()).items():
             self.states[world], self.volts[world], self.dark[world] = end
-            self._kind[world] = kinds.setdefault(end.state, len(kinds))
             self.is_beating[world] = bool(end.state.beating)
-            self.known[world] = True
-        self._kinds = list(kinds)
+        self.known[wanted] = True
+        self.light[wanted] = self._power(self.volts[wanted], wanted)
+        self.in_dark[wanted] = self._power(self.dark[wanted], wanted)
 
-    def met(self, guard: Guard, worlds: Worlds) -> NDArray[np.bool_]:
-        """In which worlds a guard holds."""
+    def _power(self, volts: Array, worlds: Worlds) -> Array:
+        """The share of rated power at the volts of each world; none where a guard is not met."""
+        found = self.powers.of(volts, worlds)
         held = self.settling.held
-        by_kind = np.array([is_met(guard, held | dict(state.hidden)) for state in self._kinds], dtype=bool)
-        return np.asarray(by_kind[self._kind[worlds]])
+        kinds = {self.states[world].hidden for world in worlds.tolist()} if self.powers.guards else ()
+        for column, guard in self.powers.guards.items():
+            met = {hidden: is_met(guard, held | dict(hidden)) for hidden in kinds}
+            found[[not met[self.states[world].hidden] for world in worlds.tolist()], column] = 0.0
+        return found
 
     def _beats(self, worlds: Worlds) -> Array:
         """The share of the sound current through the flasher; 1 where it beats whatever the lamps take."""

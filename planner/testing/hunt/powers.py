@@ -37,13 +37,12 @@ class Powers:
         self._moves = moves
         self._left = np.zeros((0, len(gated)))  # of each load in each world: 0 where it is gone
 
-    def of(self, volts: Array, worlds: Numbers, columns: Numbers) -> Array:
-        """Shares of rated power; a row for each world and its volts, a column for each load asked for."""
-        across = volts[:, self._a[columns]] - volts[:, self._b[columns]]
-        is_junction = self._is_junction[columns]
-        across = np.where(is_junction, np.maximum(across - self._drop_v[columns], 0.0), across)
-        share: Array = (across / self._ohms[columns] / self._rated_amps[columns]) ** 2
-        return share * self._fitted()[worlds[:, None], columns]
+    def of(self, volts: Array, worlds: Numbers) -> Array:
+        """Shares of rated power; a row for each world and its volts, a column for each load."""
+        across = volts[:, self._a] - volts[:, self._b]
+        across = np.where(self._is_junction, np.maximum(across - self._drop_v, 0.0), across)
+        share: Array = (across / self._ohms / self._rated_amps) ** 2
+        return share * self._fitted()[worlds]
 
     def _fitted(self) -> Array:
         """What of each load is left in each world: 0 where it is gone, more or less with another lamp."""

@@ -59,23 +59,6 @@ def informations(weights: Array, outcomes: Array, groups: Groups | None = None) 
     return found
 
 
-def lessening(weights: Array, likelihoods: Array, groups: Groups) -> Array:
-    """The bits by which each of many questions lessens what is not known of the groups.
-
-    ``likelihoods`` say what is thought of each candidate (middle axis) once a question (last axis) was
-    answered as if one of the first candidates (first axis) were true; these stand for all of them. Unlike
-    ``informations`` this asks what becomes of the weights, whatever rule gives the likelihoods.
-    """
-    truths = shares(weights[: len(likelihoods)])
-    order = np.argsort(groups, kind="stable")
-    starts = np.flatnonzero(np.diff(groups[order], prepend=-1))
-    after = np.add.reduceat((weights[:, None] * likelihoods)[:, order], starts, axis=1)
-    after /= after.sum(axis=1, keepdims=True)
-    left = truths @ _entropies(after, 1)
-    found: Array = entropy(grouped(shares(weights), groups)) - left
-    return found
-
-
 def _entropies(probabilities: Array, axis: int | tuple[int, ...]) -> Array:
     found: Array = -(probabilities * np.log2(np.maximum(probabilities, 1e-300))).sum(axis=axis)
     return found
