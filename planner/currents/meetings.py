@@ -16,7 +16,8 @@ from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
 
 Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
-Brings = Sequence[tuple[int, float]]  # amps, each with the place of its row in its table
+Brings = Sequence[tuple[int, float]]  # amps, each with its place among the numbers of a part
+Numbers = list[float]  # of a part: for every row of each scope of its loads, one scope after another
 
 
 class Meetings:
@@ -27,7 +28,7 @@ class Meetings:
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
         self._sums: dict[int, Sums] = {}
-        self._own: dict[tuple[LoadKey, Row], Brings] = {}
+        self._drags: dict[tuple[LoadKey, Row], Mapping[int, Numbers]] = {}
 
     def follow(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> None:
         """Note the share of a load's current in each branch, in one row of its table."""
@@ -76,21 +77,18 @@ class Meetings:
 
     def _sum(self, number: int) -> Sums:
         per_volt = SLOPE / abs(self.positions.view.net.volts)
-        sums: dict[Scope, list[float]] = {}
-        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
+        found: dict[int, Numbers] = {}
+        for part, brings in self._brings[number].items():
+            self._add(found, part, brings, 1.0)
+        asked = self.positions.parts.restless | self._brings[number].keys()
         for key, entries in self._meetings[number].items():
             row, amps = max(entries, key=lambda entry: entry[1])
             minds = amps * per_volt
-            for other, ohms in self._ohms(key, row):
-                weights[other] = weights.get(other, 0.0) + minds * ohms
-            self._add(sums, self.positions.loads[key].scope, self._on_itself(key, row), minds)
-        for part in self._brings[number]:
-            self._add_part(sums, number, part, 1.0)
-        asked = self.positions.parts.restless | self._brings[number].keys()
-        for other, weight in weights.items():
-            for part in asked & self._brings[other].keys():
-                self._add_part(sums, other, part, -weight)
-        return sums
+            for part, volts in self._drag(key, row).items():
+                if part in asked:
+                    into = found.get(part) or [0.0] * len(volts)
+                    found[part] = [own - minds * other for own, other in zip(into, volts, strict=True)]
+        return self._by_scope(found)
 
     def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
         """Yield each load's full rows that differ in the ohms they share with others."""
@@ -103,26 +101,33 @@ class Meetings:
                     yield key, row, ohms
 
     def drag_on(self, key: LoadKey, row: Row, factor: float) -> Sums:
-        """How much all loads drag down the volts of one of them in one of its rows, times a factor, in V."""
+        """How much the other loads drag down the volts of one of them in one of its rows, times a factor."""
         table, parts = self.positions.loads[key], self.positions.parts
         near = parts.restless | {parts.of(table.scope)}
-        sums = {table.scope: [0.0 if own == row else IMPOSSIBLE for own in table.rows]}
-        for number, shared in self._ohms(key, row):
-            met = self._brings[number].keys()
-            for part in met if factor > 0.0 else met & near:  # what takes nothing at rest stays there
-                self._add_part(sums, number, part, factor * shared)
+        sums = self._by_scope(
+            {
+                part: [factor * own for own in volts]
+                for part, volts in self._drag(key, row).items()
+                if factor > 0.0 or part in near  # what takes nothing at rest stays there
+            }
+        )
+        own = sums.get(table.scope) or [0.0] * len(table.rows)
+        sums[table.scope] = [
+            volts if other == row else IMPOSSIBLE for other, volts in zip(table.rows, own, strict=True)
+        ]
         return sums
 
-    def _on_itself(self, key: LoadKey, row: Row) -> Brings:
-        """What a load drags its own volts down by, in V: nothing that it minds."""
-        found = self._own.get((key, row))
+    def _drag(self, key: LoadKey, row: Row) -> Mapping[int, Numbers]:
+        """What the other loads drag the volts of one down by in one of its rows, part by part, in V."""
+        found = self._drags.get((key, row))
         if found is None:
-            volts: dict[int, float] = {}
+            found = self._drags[key, row] = {}
             for number, ohms in self._ohms(key, row):
+                for part, brings in self._brings[number].items():
+                    self._add(found, part, brings, ohms)
+                part, places = self._places[key]
                 for other, amps in self._meetings[number].get(key, ()):
-                    place = self._places[key][other]
-                    volts[place] = volts.get(place, 0.0) + ohms * amps
-            found = self._own[key, row] = list(volts.items())
+                    found[part][places[other]] -= ohms * amps  # its own it does not mind
         return found
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:
@@ -134,43 +139,76 @@ class Meetings:
     def _ohms_of(self, way: Mapping[int, float]) -> Ohms:
         found: dict[int, float] = {}
         for branch, share in way.items():
-            law = self.branches[branch].law
-            if isinstance(law, Resistance) and self.branches[branch].name[0] != "load":
+            if ohms := self._branch_ohms[branch]:
                 number = self._of_branch[branch]
-                found[number] = found.get(number, 0.0) + share * law.ohms
+                found[number] = found.get(number, 0.0) + share * ohms
         return tuple((number, round(ohms, 3)) for number, ohms in sorted(found.items()))
 
     @cached_property
-    def _places(self) -> Mapping[LoadKey, Mapping[Row, int]]:
-        """At which place of its table each row of a load stands."""
-        loads = self.positions.loads
-        return {key: {row: place for place, row in enumerate(table.rows)} for key, table in loads.items()}
+    def _branch_ohms(self) -> Sequence[float]:
+        """The ohms of what loads may share: of everything but loads, where it is a resistance."""
+        return [
+            branch.law.ohms if isinstance(branch.law, Resistance) and branch.name[0] != "load" else 0.0
+            for branch in self.branches
+        ]
 
     @cached_property
-    def _brings(self) -> Mapping[int, Mapping[int, Mapping[Scope, Brings]]]:
-        """What is brought to each meeting, part by part, by the loads that ask the same variables."""
+    def _scopes(self) -> Mapping[int, Sequence[Scope]]:
+        """The scopes of the loads of each part, in the order of its numbers."""
+        found: dict[int, dict[Scope, None]] = {}
+        for table in self.positions.loads.values():
+            found.setdefault(self.positions.parts.of(table.scope), {})[table.scope] = None
+        return {part: tuple(scopes) for part, scopes in found.items()}
+
+    @cached_property
+    def _starts(self) -> Mapping[Scope, int]:
+        """Where the numbers of each scope begin among those of its part."""
+        sizes = self.positions.rows_of_scope
+        return {
+            scope: sum(sizes[before] for before in scopes[:at])
+            for scopes in self._scopes.values()
+            for at, scope in enumerate(scopes)
+        }
+
+    @cached_property
+    def _places(self) -> Mapping[LoadKey, tuple[int, Mapping[Row, int]]]:
+        """The part of each load, and where each of its rows stands among the numbers of that part."""
+        parts, starts = self.positions.parts, self._starts
+        return {
+            key: (parts.of(own.scope), {row: place for place, row in enumerate(own.rows, starts[own.scope])})
+            for key, own in self.positions.loads.items()
+        }
+
+    @cached_property
+    def _brings(self) -> Mapping[int, Mapping[int, Brings]]:
+        """What is brought to each meeting, part by part."""
         found = {}
         for number, meeting in self._meetings.items():
-            parts: dict[int, dict[Scope, dict[int, float]]] = {}
+            parts: dict[int, dict[int, float]] = {}
             for key, entries in meeting.items():
-                scope, places = self.positions.loads[key].scope, self._places[key]
-                brought = parts.setdefault(self.positions.parts.of(scope), {}).setdefault(scope, {})
+                part, places = self._places[key]
+                brought = parts.setdefault(part, {})
                 for row, amps in entries:
-                    brought[places[row]] = brought.get(places[row], 0.0) + amps
-            found[number] = {
-                part: {scope: list(own.items()) for scope, own in scopes.items()}
-                for part, scopes in parts.items()
-            }
+                    place = places[row]
+                    brought[place] = brought.get(place, 0.0) + amps
+            found[number] = {part: list(brought.items()) for part, brought in parts.items()}
         return found
 
-    def _add_part(self, sums: dict[Scope, list[float]], number: int, part: int, factor: float) -> None:
-        """Add what the loads of a part bring to a meeting, times a factor."""
-        for scope, brings in self._brings[number][part].items():
-            self._add(sums, scope, brings, factor)
-
-    def _add(self, sums: dict[Scope, list[float]], scope: Scope, brings: Brings, factor: float) -> None:
-        into = sums.get(scope)
-        if into is None:
-            into = sums[scope] = [0.0] * self.positions.rows_of_scope[scope]
+    def _add(self, into: dict[int, Numbers], part: int, brings: Brings, factor: float) -> None:
+        """Add what is brought to the numbers of a part, times a factor."""
+        numbers = into.get(part)
+        if numbers is None:
+            numbers = into[part] = [0.0] * sum(self.positions.rows_of_scope[s] for s in self._scopes[part])
         for place, amps in brings:
-            into[place] += factor * amps
+            numbers[place] += factor * amps
+
+    def _by_scope(self, found: Mapping[int, Numbers]) -> dict[Scope, list[float]]:
+        """The numbers of parts scope by scope, those of scopes that nobody brings anything to left out."""
+        sums = {}
+        for part, numbers in found.items():
+            for scope in self._scopes[part]:
+                start = self._starts[scope]
+                own = numbers[start : start + self.positions.rows_of_scope[scope]]
+                if any(own):
+                    sums[scope] = own
+        return sums

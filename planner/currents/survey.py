@@ -22,7 +22,7 @@ from planner.currents.solver import Point, solve_closed
 from planner.currents.tied import ties
 
 SAME = 1e-9  # volts or amps that one position may have more than another and still be no worse
-MANY_POINTS, SOME_POINTS = 50, 8  # from here on it pays to import numpy, and to use it once it is there
+MANY_POINTS, SOME_POINTS = 50, 2  # from here on it pays to import numpy, and to use it once it is there
 
 
 @dataclass(frozen=True, slots=True)
