@@ -3,7 +3,7 @@
 from functools import cached_property
 
 from planner.currents.checks.inspection import Inspection
-from planner.currents.grid import Conditions, compile_grid
+from planner.currents.grid import Conditions, Gated, compile_grid
 from planner.currents.inspect import faults, strains
 from planner.currents.positions import Found, Positions
 from planner.currents.survey import Survey, survey
@@ -22,7 +22,8 @@ class Currents:
     def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
         self.prover, self.conditions = prover, conditions or Conditions()
         self.found = Found()
-        self._surveys: list[Survey] = []
+        self._surveys: list[tuple[frozenset[int], Survey]] = []  # with what the loom's branches are
+        self._numbers: dict[Gated, int] = {}  # of branches: numbers are quick to compare
         self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
 
     def survey(self, loom: Loom, *, thorough: bool = True) -> Survey:
@@ -33,9 +34,12 @@ class Currents:
         catalogue = self.prover.catalogue
         view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
         grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions)
-        like = min(self._surveys, key=lambda s: len(s.grid.as_set ^ grid.as_set), default=None)
-        self._surveys.append(survey(grid, Positions(view, self.found), like, thorough=thorough))
-        return self._surveys[-1]
+        numbers = self._numbers
+        own = frozenset([numbers.setdefault(gated, len(numbers)) for gated in grid.branches])
+        _, like = min(self._surveys, key=lambda known: len(known[0] ^ own), default=(own, None))
+        found = survey(grid, Positions(view, self.found), like, thorough=thorough)
+        self._surveys.append((own, found))
+        return found
 
     def inspection(self, loom: Loom) -> Inspection:
         """A loom with everything that checks look at."""

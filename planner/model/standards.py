@@ -42,7 +42,10 @@ class Standards:
         ISO 6722, else IEC 60228 class 5; 0.00393 more per kelvin above 20 °C. These are limits, 5 to 16 %
         above 1/58 Ω·mm²/m. Raises ValueError below about -234 °C, too.
         """
-        return ohms_per_metre(self.conductors, mm2, celsius)
+        key = (mm2, celsius)
+        if key not in self._wire_ohms:
+            self._wire_ohms[key] = ohms_per_metre(self.conductors, mm2, celsius)
+        return self._wire_ohms[key]
 
     def insulation_celsius(self, word: str) -> Published:
         """How warm the conductor of a cable may be for good, in degrees Celsius, by its insulation's word."""
@@ -67,9 +70,18 @@ class Standards:
             )
         return self._wire_amps[key]
 
+    # What was asked already: a loom has few sizes and many wires.
+
     @cached_property
     def _wire_amps(self) -> dict[tuple[float, float, float, int], Published]:
-        """What wires carry, as far as anybody asked: a loom has few sizes and many wires."""
+        return {}
+
+    @cached_property
+    def _wire_ohms(self) -> dict[tuple[float, float], Published]:
+        return {}
+
+    @cached_property
+    def _tab_amps(self) -> dict[tuple[str, float], Published | None]:
         return {}
 
     def fuse_carries_amps(self, rated_amps: float, marked: Marked) -> Published:
@@ -103,7 +115,10 @@ class Standards:
 
         None for fittings without a published figure: other widths, bullets, screws, studs.
         """
-        return tab_test_amps(self.tabs, fitting, mm2)
+        key = (fitting, mm2)
+        if key not in self._tab_amps:
+            self._tab_amps[key] = tab_test_amps(self.tabs, fitting, mm2)
+        return self._tab_amps[key]
 
     def drop_limit(self, circuit: Circuit, volts: float) -> Published:
         """The most that a circuit of a system may lose, in V; what it covers is said in the source.
