@@ -312,12 +312,12 @@ class Settler:
     def _offers(self, best: Judged) -> Iterator[Alternative]:
         """Proposals that are shown, not made, each proven; also those beside a repair that was made."""
         at: Judged | None = best
-        made: list[tuple[Operation, ...]] = []  # four dark lamps have one remedy; a place has no hash
+        made: set[tuple[Operation, ...]] = set()  # four dark lamps have one remedy
         while at is not None:
             for fault in at.faults:
                 for proposal in self.bench.ask(at.candidate, fault):
                     if proposal.offer and proposal.operations not in made:
-                        made.append(proposal.operations)
+                        made.add(proposal.operations)
                         yield from self._proven_offer(at, proposal)
             at = at.parent
 

@@ -131,6 +131,10 @@ class Place(Record):
     _called: Mapping[str, str] = PrivateAttr(default_factory=dict)
     _meanings: Mapping[tuple[str, str], str] = PrivateAttr(default_factory=dict)
 
+    def __hash__(self) -> int:
+        """By what is no mapping: so remedies that fit a part can be told apart."""
+        return hash((self.part, self.zone, self.mounting, self.title))
+
     @property
     def called(self) -> Mapping[str, str]:
         """What the loom calls variables of the part, where a swap keeps the names of the old part's."""

@@ -346,3 +346,10 @@ def test_the_look_up_tables_of_a_changed_loom_say_what_its_wires_say(drawn: Work
     for operation in reversed(operations):
         loom = operation.undo(loom)
         assert is_sound(loom)
+
+
+def test_a_place_that_names_marks_of_a_list_can_be_told_apart_from_another() -> None:
+    place = Place(part="flasher", zone="dash", marks={"BAT": "49"})
+    again = Place(part="flasher", zone="dash", marks={"BAT": "49"})
+    other = Place(part="flasher", zone="bay", marks={"BAT": "49"})
+    assert len({place, again, other}) == 2
