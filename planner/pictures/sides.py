@@ -23,6 +23,7 @@ OPTIONS = {
     "elk.spacing.nodeNode": 4.0,
     "elk.spacing.edgeEdge": 2.6,
     "elk.spacing.edgeNode": 2.6,
+    "elk.spacing.nodeSelfLoop": 4.0,
     "elk.spacing.edgeLabel": 0.4,
     "elk.spacing.labelLabel": 1.0,
     "elk.layered.spacing.edgeEdgeBetweenLayers": 2.4,
