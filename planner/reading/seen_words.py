@@ -99,8 +99,10 @@ class SeenWords:
         fits = {name: len(words - typed) for name, words in own.items() if typed and typed <= words}
         least = min(fits.values(), default=0)
         best = [name for name, more in fits.items() if more == least]
-        if len(best) == 1:
-            return best[0]
+        # "left stop lamp" fits both loads of a left tail and stop lamp: what each does tells which.
+        does = [name for name in best if typed >= set(name_words(name.rpartition("/")[2]))]
+        if len(best) == 1 or len(does) == 1:
+            return (best if len(best) == 1 else does)[0]
         if best:
             raise NotUnderstood(f"{text!r} may mean {len(best)} things", " or ".join(best[:4]))
         shared = {name: len(words & typed) for name, words in own.items() if words & typed}

@@ -1,0 +1,197 @@
+"""Ten mistakes that a person makes, each found in a conversation from symptoms and at most five readings.
+
+Each is wired into the vehicle's loom by an edit of its file. Who answers is the edited vehicle: what is said
+of it at first is checked against it too, so that nobody tells the hunt what a person would not see.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from bench_person import Person
+from testing_ground import catalogue
+
+from planner.commands.work import tracing
+from planner.commands.work.tracing import Tracing
+from planner.reading.catalogue import read_loom
+from planner.reading.seen_line import read_line
+from planner.reading.seen_words import SeenWords
+from planner.sheet_pipeline import wired
+from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.known import Known
+from planner.testing.hunt.report import Report
+from planner.testing.hunt.vehicle import Vehicle
+from planner.testing.wired import Wired
+
+MOST_READINGS = 5
+
+
+@dataclass(frozen=True)
+class Slip:
+    """One mistake: where it is made, which ends the edited file has elsewhere, what a person says first."""
+
+    vehicle: str
+    symptoms: tuple[str, ...]
+    found: str
+    ends: Mapping[str, str] = field(default_factory=dict)  # "W36.1": address
+    wires: Mapping[str, Mapping[str, object]] = field(default_factory=dict)  # what is otherwise of a wire
+    left_out: str = ""  # a wire that was not made
+
+
+SLIPS = {
+    "the second speed's wire was forgotten": Slip(
+        "two-speed-wipers",
+        ("wipe fast off with ignition on, wiper fast", "wipe slowly on with ignition on, wiper slow"),
+        "the yellow/red wire (N1) was forgotten",
+        left_out="N1",
+    ),
+    "run and park were traded at the wiper motor": Slip(
+        "two-speed-wipers",
+        (
+            "fuse 3 on the fuse box blown with ignition on, wiper slow",
+            "wipe slowly off with ignition on, wiper slow",
+            "fuel gauge off with ignition on, wiper slow",
+        ),
+        "the yellow wire (W36) and the yellow/black wire (W37) are traded",
+        ends={"W36.1": "scuttle.wiper-motor:31b", "W37.1": "scuttle.wiper-motor:53"},
+    ),
+    "the wiper motor's new earth was not put on": Slip(
+        "two-speed-wipers",
+        ("wipe slowly off with ignition on, wiper slow", "wipe fast off with ignition on, wiper fast"),
+        "the black wire (N2) is off earth, engine bay",
+        ends={"N2.1": "loose"},
+    ),
+    "an earth of the tail lamps was left off": Slip(
+        "skarrow-8",
+        (
+            "left stop lamp glows with lighting switch side",
+            "right tail lamp dim with lighting switch side",
+            "number plate lamp dim with lighting switch side",
+        ),
+        "the black wire (W97) is off earth, rear frame",
+        ends={"W97.2": "loose"},
+    ),
+    "a joint of the stop lamps is corroded": Slip(
+        "skarrow-8",
+        (
+            "left stop lamp dim with ignition on, brake pedal pressed",
+            "right stop lamp dim with ignition on, brake pedal pressed",
+        ),
+        "the brown wire (W62) has a poor joint",
+        wires={"W62": {"metres": 60, "mm2": 0.5}},  # some 2 ohm
+    ),
+    "the white return was left off in the trailer's junction box": Slip(
+        "drosk-500",
+        (
+            "stop lamp left rear off with brake pedal pressed",
+            "tail lamp left rear glows with brake pedal pressed",
+        ),
+        "the white wire (D13) is off 3 on the junction box",
+        ends={"D13.0": "loose"},
+    ),
+    "turn and side were traded in a front lamp": Slip(
+        "vessing-m14",
+        (
+            "turn lamp left front off with hazard switch on",
+            "side lamp left front flashes with hazard switch on",
+        ),
+        "the black/white wire (M38) and the grey/red wire (M48) are traded",
+        ends={"M38.2": "left.front:58", "M48.1": "left.front:turn"},
+    ),
+    "a diode was put in the wrong way round": Slip(
+        "led-indicators",
+        (
+            "turn indicator lamp off with ignition on, turn left",
+            "left front turn lamp flashes with ignition on, turn right",
+        ),
+        "is connected the wrong way round",
+        ends={"S3.0": "dash.turn-indicator.in-line-1:cathode", "N1.0": "dash.turn-indicator.in-line-1:anode"},
+    ),
+    "two wires of the plough lamp's relay were traded": Slip(
+        "brackmoor-20",
+        ("plough lamp off with lighting switch plough", "rear lamp on with lighting switch plough"),
+        "the green wire (T8) and the blue/red wire (T10) are traded",
+        ends={"T8.1": "dash.relay:87", "T10.0": "dash.relay:86"},
+    ),
+    "the horn's return is pinched and touches the body": Slip(
+        "holmgarth-30",
+        ("horn on",),
+        "the violet/black wire (F18) touches the body",
+        ends={"F18.1": "earth:dash"},
+    ),
+}
+
+
+@lru_cache
+def known(vehicle: str) -> Known:
+    return Known(Vehicle(wired(vehicle, catalogue()), catalogue()))
+
+
+def edited(slip: Slip, folder: Path) -> Person:
+    """The vehicle with the mistake, read from a file that was edited; made wires have their short names."""
+    sound = known(slip.vehicle).vehicle.wired
+    shown = {wire: short for wire, short in sound.shown.items() if wire != short}
+    text = json.dumps(sound.loom.model_dump(mode="json", exclude_defaults=True, by_alias=True))
+    for wire, short in shown.items():
+        text = text.replace(json.dumps(wire), json.dumps(short))
+    document: dict[str, Any] = json.loads(text)
+    wires = {wire["wire"]: wire for wire in document["wires"]}
+    for end, at in slip.ends.items():
+        wire, _, number = end.rpartition(".")
+        own = wires[wire]["ends"][int(number)]
+        wires[wire]["ends"][int(number)] = {**(own if isinstance(own, dict) else {}), "at": at}
+    for wire, otherwise in slip.wires.items():
+        wires[wire] |= otherwise
+    document["wires"] = [wire for wire in document["wires"] if wire["wire"] != slip.left_out]
+    file = folder / "edited.yaml"
+    file.write_text(json.dumps(document), encoding="utf-8")
+    loom = read_loom(str(file), catalogue())
+    return Person(Known(Vehicle(Wired("edited", loom), catalogue())), called=shown)
+
+
+@pytest.mark.parametrize("name", SLIPS)
+def test_it_is_found_from_what_is_seen_and_at_most_five_readings(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    slip = SLIPS[name]
+    person, sound = edited(slip, tmp_path), known(slip.vehicle)
+    words = SeenWords(sound.vehicle.wired.loom, catalogue())
+    for symptom in slip.symptoms:
+        seen = read_line(symptom, words)
+        if seen.kind == "looks":
+            assert person.look(seen.settings, seen.at) == seen.says, symptom
+    reports: list[Report] = []
+
+    class Noted(Report):
+        """A report that is at hand for who answers."""
+
+        def __init__(self, *given: Any) -> None:
+            super().__init__(*given)
+            reports.append(self)
+
+    def answers() -> Iterator[str]:
+        yield from slip.symptoms
+        while (asked := reports[-1].question) is not None:
+            yield person.typed(asked)
+
+    said = answers()
+
+    def typed() -> str:
+        answer = next(said)
+        print(answer)
+        return answer
+
+    monkeypatch.setattr(tracing, "Report", Noted)
+    monkeypatch.setattr("builtins.input", typed)
+    hunt = Hunt(sound)
+    report = Tracing(hunt, words, tmp_path / "log.yaml").hold()
+    told = capsys.readouterr()
+    readings = len(hunt.observations) - len(slip.symptoms)
+    assert slip.found in report.answer, "\n".join((*map(report.words.seen, hunt.observations), report.answer))
+    assert report.verdict in ("found", "alike") and report.suspects[0].unexplained == ()
+    assert readings <= MOST_READINGS
+    assert "is not understood" not in told.err  # whatever the person says, it is taken as it is meant
