@@ -1,20 +1,22 @@
 """What each conductor is, computed from a loom: always live, live with the ignition, earth, feeds a load.
 
-Only joints matter here, so the loads are left out: a conductor is live or earthed if contacts, fuses and
-wires tie it to a pole. Hidden states are left free: a conductor that is live only in a state that can never
-be reached counts as *sometimes* live, which is the careful side.
+Only joints matter here, so the loads are left out, but for an ammeter, which is as good as a joint: a
+conductor is live or earthed if contacts, fuses and wires tie it to a pole. Hidden states are left free: a
+conductor that is live only in a state that can never be reached counts as *sometimes* live, which is the
+careful side.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from itertools import product
 from typing import Literal
 
 from planner.circuit.factor import Factored, Store
-from planner.circuit.network import EARTH, CompiledParts, Network, Variable, compile_network, node_of
+from planner.circuit.network import EARTH, CompiledParts, Network, Tie, Variable, compile_network, node_of
 from planner.circuit.states import is_present
 from planner.circuit.tree import Function, Projector
 from planner.model.catalogue import Catalogue
+from planner.model.elements import Gauge
 from planner.model.facts import ConductorFact, Facts, Nature
 from planner.model.loom import Loom
 from planner.proof.condition import shortest_condition
@@ -22,6 +24,7 @@ from planner.proof.words import say
 
 # A condition over more settings than this is not put into words here; the nature is still exact.
 MOST_SETTINGS_IN_WORDS = 512
+MOST_OHMS_IN_SERIES = 1.0  # an instrument with less is an ammeter: what lies behind it is live all the same
 RUN_MEANINGS = ("on", "run")
 LASTING = ("step", "cam")
 
@@ -62,6 +65,7 @@ class Joints:
     ) -> None:
         self.loom = loom
         self.net = compile_network(loom, catalogue, addresses, compiled)
+        self.net.ties += list(_through_ammeters(loom, catalogue))
         self.net.conductances.clear()
         self.store = Store(self.net.volts)
         self.factored = Factored(self.net, self.store)
@@ -86,6 +90,15 @@ class Joints:
     def titles(self) -> Mapping[str, str]:
         """What to call each variable."""
         return place_titles(self.loom, self.net)
+
+
+def _through_ammeters(loom: Loom, catalogue: Catalogue) -> Iterator[Tie]:
+    """Yield a joint for each ammeter."""
+    for place, fitted in loom.places.items():
+        for element in catalogue.parts[fitted.part].inside:
+            if isinstance(element, Gauge) and element.ohms < MOST_OHMS_IN_SERIES:
+                one, other = (node_of(f"{place}:{node}") for node in element.between)
+                yield Tie(one, other, (), ("ammeter", place))
 
 
 def _addresses(loom: Loom, catalogue: Catalogue) -> list[str]:

@@ -135,3 +135,20 @@ def test_positive_earth_gives_the_same_facts() -> None:
     one = conductor_facts(LOOM.loom, LOOM.catalogue)
     other = conductor_facts(mirrored.loom, mirrored.catalogue)
     assert one == other
+
+
+def test_what_lies_behind_an_ammeter_is_live_and_behind_any_other_instrument_it_is_not() -> None:
+    parts = make_parts(
+        """
+        ammeter:
+          terminals: {BAT: "30", GEN: "30"}
+          inside: [{gauge: {between: [BAT, GEN], ohms: 0.002, full_scale_amps: 30, does: ammeter}}]
+        gauge:
+          terminals: {I: "15", S: fuel-sender}
+          inside: [{gauge: {between: [I, S], ohms: 80, full_scale_amps: 0.1, does: fuel gauge}}]
+        """
+    )
+    places = {"a": "ammeter", "g": "gauge"}
+    bench = Bench(parts, places, ["feed:live > a:BAT > g:I"], {"live": {"role": "30"}})
+    assert fact("a:GEN", bench).nature == "always-live"
+    assert fact("g:S", bench).nature != "always-live"

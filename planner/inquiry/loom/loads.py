@@ -1,6 +1,8 @@
 """What each load of a loom does: when, fed from where, through what, and earthed how."""
 
+import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from itertools import islice
 
 from planner.circuit.fitted import LoadKey
@@ -14,14 +16,19 @@ from planner.proof.starts import Row
 
 # Ways are looked for in so many positions of a load; a load with more has hardly a way that shows in none.
 MOST_SETTINGS = 1024
+_READS = re.compile(r"reads (\d+) %")
+MOST_READINGS = 6  # an instrument with more shows what others take, as an ammeter does
 
 
 def load_lines(found: FoundLoom) -> Iterator[LoadLine]:
     """Yield a line for each load that is there for somebody, and for each motor that parks."""
     for key, behaviour in found.view.loads.items():
-        yield LoadLine(
-            key[1], key[0], found.titles[key[0]], _works(found, behaviour), _ways(found, key, behaviour)
-        )
+        works, ways = _works(found, behaviour), _ways(found, key, behaviour)
+        if any(look.startswith("reads ") and " to " in look for look, _ in works):
+            ways = tuple(
+                replace(way, when="") for way in ways[:1]
+            )  # which is whose current is no way of its own
+        yield LoadLine(key[1], key[0], found.titles[key[0]], works, ways)
     for (place, what), behaviour in found.view.cams.items():
         yield LoadLine(what, place, found.titles[place], _works(found, behaviour), ())
 
@@ -35,6 +42,9 @@ def _works(found: FoundLoom, behaviour: Behaviour) -> tuple[tuple[str, str], ...
     by_look: dict[str, set[Row]] = {}
     for finding in findings:
         by_look.setdefault(finding.after, set()).update(finding.rows)
+    shares = [int(number[1]) for look in by_look if (number := _READS.fullmatch(look))]
+    if len(shares) > MOST_READINGS:
+        return ((f"reads {min(shares)} to {max(shares)} %", "by what is on behind it"),)
     return tuple(
         (look, found.reporter.when(findings[0].names, rows, findings[0].possible))
         for look, rows in by_look.items()

@@ -77,3 +77,16 @@ def test_where_ways_are_many_those_of_the_first_positions_are_told(monkeypatch: 
 
 def test_parts_of_the_tiny_loom_are_what_the_tests_say_they_are():
     assert PARTS["push"].terminals["case"].by == "mounting"
+
+
+def test_an_instrument_that_reads_what_others_take_is_told_in_one_line():
+    lamps = {f"lamp{number}": "lamp" for number in range(7)}
+    places = {"box": "ammeter", **lamps, **{f"switch{number}": "switch" for number in range(7)}}
+    wires = ["feed:in > box:1"]
+    for number in range(7):
+        wires += [f"box:2 > switch{number}:in", f"switch{number}:out > lamp{number}:L"]
+    lines = explained(places=places, wires=wires).loads
+    (ammeter,) = [line for line in lines if line.what == "ammeter"]
+    ((look, when),) = ammeter.works
+    assert look.startswith("reads ") and when == "by what is on behind it"
+    assert len(ammeter.ways) == 1 and ammeter.ways[0].when == ""

@@ -18,6 +18,8 @@ two-wire-lamp: {terminals: {L: "", E: "31"}, inside: [lamp: {between: [L, E], wa
 push: {terminals: {P: "", case: mounting}, inside: [
   control: {name: push, positions: [released, pressed]}, contact: {join: [P, case], when: {push: pressed}}]}
 battery: {terminals: {"+": "30", "-": "31"}, inside: [source: {between: ["+", "-"], volts: 12}]}
+ammeter: {terminals: {"1": "", "2": ""}, inside: [
+  gauge: {between: ["1", "2"], ohms: 0.002, full_scale_amps: 4, does: ammeter}]}
 needy: {terminals: {a: "30", b: "15", c: "31", d: "49a"}}
 """
 )
