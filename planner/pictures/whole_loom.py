@@ -15,6 +15,7 @@ from planner.pictures.union import Looms
 from planner.pictures.zones import Bundle, Chip, ZoneArea, bundles_of, zones_of
 
 _PAD, _GAP, _MOST_LINES = 2.0, 1.2, 14
+_UPRIGHT_MM = (232.0, 310.0)  # what both an A4 and a letter page take, if it is made smaller by a quarter
 _OPTIONS = {
     "elk.algorithm": "layered",
     "elk.edgeRouting": "ORTHOGONAL",
@@ -77,19 +78,23 @@ def draw_whole_loom(looms: Looms) -> Picture:
 
 
 def _laid(areas: tuple[ZoneArea, ...], bundles: tuple[Bundle, ...]) -> tuple[_Manner, dict[str, Any]]:
-    """The first manner that a page has room for, or else the last, laid out."""
+    """The first manner that an upright page takes; with names if a page laid across takes them."""
+    across: tuple[_Manner, dict[str, Any]] | None = None
     for manner in _MANNERS:
-        (found,) = lay_out([_graph(areas, bundles, manner)])
-        if _has_room(found):
+        if across and across[0].is_named and not manner.is_named:
             break
-    return manner, found
+        (found,) = lay_out([_graph(areas, bundles, manner)])
+        if _has_room(found, _UPRIGHT_MM):
+            return manner, found
+        if across is None and _has_room(found, PAGE_MM):
+            across = manner, found
+    return across or (manner, found)
 
 
-def _has_room(laid: dict[str, Any]) -> bool:
-    """Whether a page takes it, laid across or upright."""
+def _has_room(laid: dict[str, Any], page: tuple[float, float]) -> bool:
     width: float = laid["width"] + 2 * MARGIN
     height: float = laid["height"] + 2 * MARGIN + HEAD + 2 * LINE
-    return (width <= PAGE_MM[0] and height <= PAGE_MM[1]) or (width <= PAGE_MM[1] and height <= PAGE_MM[0])
+    return width <= page[0] and height <= page[1]
 
 
 def _graph(areas: tuple[ZoneArea, ...], bundles: tuple[Bundle, ...], manner: _Manner) -> dict[str, Any]:

@@ -34,6 +34,13 @@ _LIT = """() => ["before", "after"].map((when) => ["wire", "load", "terminal"].f
     [...document.querySelectorAll(`#drawn-${when} [data-${mark}]`)].filter((part) => part.dataset.state).map(
       (part) => [mark, mark === "wire" ? `${part.dataset.wire}/${part.dataset.leg}` : part.dataset[mark],
         part.dataset.state])))"""
+_LEVELS = """() => [...document.querySelectorAll("#drawings [data-load][data-state]")].map((part) => {
+    const [level, circle] = [".level", "circle"].map((name) => part.querySelector(name).getBBox());
+    const share = (side) => Math.round((20 * level[side]) / circle[side]) / 20;
+    return [part.dataset.state, share("width"), share("height")];
+  })"""
+_LETTERS = """() => [...document.querySelectorAll("figure svg")].flatMap((svg) =>
+    [...svg.querySelectorAll("text")].map((text) => text.getAttribute("font-size") * svg.getScreenCTM().a))"""
 _THROW = """([control, detent]) => document.querySelectorAll("#controls fieldset")[control]
     .querySelectorAll("input")[detent].click()"""
 
@@ -142,6 +149,29 @@ def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) ->
                 assert set(state.split("|")) == set(seen[rows][name][side].split(" or "))
                 kinds.add(f"{mark} {state}")
     assert {"wire carries current", "wire no current", "load full", "load off", "terminal live"} <= kinds
+
+
+def test_how_a_load_works_is_told_by_how_much_of_its_circle_is_filled(opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("lighting-switch-one-feed", tmp_path, is_drawn=True)[0])
+    filled: dict[str, set[tuple[float, float]]] = {}
+    for control, detent in ((0, 1), (1, 1)):  # side lamps on; the instruments' dimmer down
+        _throw(page, control, detent)
+        for state, across, down in page.evaluate(_LEVELS):
+            filled.setdefault(state, set()).add((across, down))
+    assert filled == {"full": {(1, 1)}, "dim": {(0.5, 1)}}
+    page.locator("#rest").click()
+    assert {tuple(each) for each in page.evaluate(_LEVELS)} == {("off", 0, 0)}
+
+
+def test_a_picture_is_wide_enough_for_its_letters_on_a_phone_a_tablet_and_a_large_screen(
+    opened: Opened, tmp_path: Path
+) -> None:
+    path = _written("two-speed-wipers", tmp_path, is_drawn=True)[0]
+    for width in (320, 820, 1600):
+        page = opened.open(path, width=width)
+        letters = page.evaluate(_LETTERS)
+        assert letters and min(letters) >= 9.9, (width, min(letters))
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width
 
 
 # -- ticks ---------------------------------------------------------------------------------------------------

@@ -1,9 +1,11 @@
 """A picture's SVG, as it may stand inside a page: shapes and words, and nothing that runs or loads."""
 
+from math import ceil
 from xml.etree import ElementTree
 
 _SPACE = "{http://www.w3.org/2000/svg}"
-_FITS_MM = 120.0
+_PIXELS_A_MM = 4.6  # letters of 2.6 mm are then 12 pixels high
+_STEP_MM = 50
 _SHAPES = frozenset(
     ("svg", "g", "path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "tspan")
 )
@@ -14,10 +16,12 @@ def drawn(svg: str) -> str:
     root = ElementTree.fromstring(svg)
     _clean(root)
     for name in ("width", "height"):
-        root.attrib.pop(name, None)  # as wide as there is room for
+        root.attrib.pop(name, None)
     root.set("aria-hidden", "true")
-    if _width(root) > _FITS_MM:
-        root.set("class", "large")  # too small to read if it were as wide as a phone
+    width = _width(root)
+    if width:
+        root.set("width", f"{width * _PIXELS_A_MM:.0f}")
+        root.set("class", f"mm-{ceil(width / _STEP_MM) * _STEP_MM}")  # how narrow it may get
     ElementTree.register_namespace("", _SPACE[1:-1])
     return ElementTree.tostring(root, encoding="unicode")
 

@@ -128,8 +128,24 @@
       for (const [part, row, potential] of found) {
         part.dataset.state = said(row, number);
         if (potential) part.dataset.potential = said(potential, number);
+        if (part.dataset.load) fill(part, part.dataset.state);
       }
     });
+  }
+
+  // How much of a load's circle is filled says how it works, so that nothing hangs on a shade.
+  function fill(part, state) {
+    const circle = part.querySelector("circle");
+    const [x, y, r] = ["cx", "cy", "r"].map((name) => Number(circle.getAttribute(name)));
+    const full = `M${x - r} ${y}a${r} ${r} 0 0 1 ${2 * r} 0a${r} ${r} 0 0 1 ${-2 * r} 0z`;
+    const shapes = {
+      off: "", parks: "", "not there": "", full, flashes: full, turns: full,
+      glows: `M${x} ${y}v${-r}a${r} ${r} 0 0 1 ${r} ${r}z`,
+      dim: `M${x} ${y - r}a${r} ${r} 0 0 1 0 ${2 * r}z`,
+      over: `M${x - 1.4 * r} ${y - 1.4 * r}h${2.8 * r}v${2.8 * r}h${-2.8 * r}z`,
+    };
+    const other = `M${x} ${y}v${-r}a${r} ${r} 0 0 1 ${r} ${r}zM${x} ${y}v${r}a${r} ${r} 0 0 1 ${-r} ${-r}z`;
+    part.querySelector(".level").setAttribute("d", shapes[state] ?? other);
   }
 
   const byName = Object.fromEntries(Object.entries(lists).map(([name, list]) => [
@@ -182,10 +198,14 @@
       if (!outline) continue;
       const halo = outline.cloneNode();
       halo.setAttribute("class", "halo");
-      halo.setAttribute("stroke-width", "4.6");
       part.prepend(halo);
     }
-    for (const part of drawing.querySelectorAll("[data-load]")) found.push([part, byName.loads.get(part.dataset.load)]);
+    for (const part of drawing.querySelectorAll("[data-load]")) {
+      found.push([part, byName.loads.get(part.dataset.load)]);
+      const level = document.createElementNS("http://www.w3.org/2000/svg", "path");
+      level.setAttribute("class", "level");
+      part.querySelector("circle").after(level);
+    }
     for (const part of drawing.querySelectorAll("[data-terminal]")) {
       found.push([part, byName.terminals.get(part.dataset.terminal)]);
     }

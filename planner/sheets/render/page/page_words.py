@@ -35,9 +35,11 @@ _WORDS: Mapping[str, str] = MappingProxyType(
         "only": later("Only what is on, live or differs"),
         "drawing": later("Drawing"),
         "bands": later(
-            "A wire with a band beside it is live; where the band is dotted it carries no current, in long "
-            "dashes the current comes and goes; on the way back to earth the band is blue. A terminal with a "
-            "heavy edge is live. A load that is filled is at work; one with a broken edge flashes."
+            "A wire with a wide band beside it is live, with a narrower one live through a load; on the way "
+            "back to earth the band is narrow and blue. Where it is dotted it carries no current, in long "
+            "dashes the current comes and goes. A terminal with a heavy edge is live. A load's circle is "
+            "empty: off; a quarter filled: glows; half: dim; full: at work; with a broken edge: flashes; in "
+            "a red square: takes too much."
         ),
         "load": later("Load"),
         "wire": later("Wire"),
