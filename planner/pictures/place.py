@@ -100,10 +100,12 @@ def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) 
     down = sum(sum(rows) + LINE + _GAP for rows in heights)
     titles, room = title_lines(title, width), width - 2 * MARGIN
     y = MARGIN + head_of(titles)
-    drawing = Drawing(width, y + _HEAD + down, title, words)
+    parts = wrap(part, TITLE, room, 3)
+    drawing = Drawing(width, y + _HEAD + (len(parts) - 1) * LINE + down, title, words)
     draw_title(drawing, titles)
-    drawing.text((MARGIN, y - 1.0), fit(part, TITLE, room), TITLE)
-    y += _HEAD
+    for n, line in enumerate(parts):
+        drawing.text((MARGIN, y - 1.0 + n * LINE), line, TITLE)
+    y += _HEAD + (len(parts) - 1) * LINE
     for block, cell_width, rows in zip(blocks, widths, heights, strict=True):
         drawing.text((MARGIN, y), fit(block.above, SMALL, room), SMALL, ink=FAINT)
         y += LINE * 0.6 + (1.0 if block.is_face else 0.0)

@@ -101,7 +101,9 @@ def _graph(areas: tuple[ZoneArea, ...], bundles: tuple[Bundle, ...], manner: _Ma
     ids = {area.zone: f"z{n}" for n, area in enumerate(areas)}
     nodes: list[dict[str, Any]] = []
     for area in areas:
-        height = LINE + 2 * _PAD + sum(2 * LINE + 1.4 + _GAP for _ in area.chips)
+        height = (
+            LINE + 2 * _PAD + sum(_chip_height(chip, manner.width - 2 * _PAD) + _GAP for chip in area.chips)
+        )
         height += len(_others(area, manner)) * LINE
         nodes.append({"id": ids[area.zone], "width": manner.width, "height": height})
     edges = []
@@ -151,19 +153,28 @@ def _draw_area(drawing: Drawing, area: ZoneArea, node: dict[str, Any], manner: _
     y += LINE + _PAD
     for chip in area.chips:
         _draw_chip(drawing, chip, (x + _PAD, y), room)
-        y += 2 * LINE + 1.4 + _GAP
+        y += _chip_height(chip, room) + _GAP
     for line in _others(area, manner):
         y += LINE
         drawing.text((x + _PAD, y - 1.2), line, SMALL)
 
 
+def _chip_titles(chip: Chip, width: float) -> tuple[str, ...]:
+    return wrap(chip.title, SMALL, width - 2.4, 2, bold=True)
+
+
+def _chip_height(chip: Chip, width: float) -> float:
+    return (len(_chip_titles(chip, width)) + 1) * LINE + 1.4
+
+
 def _draw_chip(drawing: Drawing, chip: Chip, corner: tuple[float, float], width: float) -> None:
     x, y = corner
     drawing.open(place=chip.place)
-    drawing.rect(x, y, width, 2 * LINE + 1.4, fill="#dddddd", stroke=INK, stroke_width=0.8)
-    title = fit(chip.title, SMALL, width - 2.4, bold=True)
-    drawing.text((x + 1.2, y + LINE - 0.3), title, SMALL, bold=True)
-    drawing.text((x + 1.2, y + 2 * LINE - 0.1), chip.word, SMALL)
+    titles = _chip_titles(chip, width)
+    drawing.rect(x, y, width, _chip_height(chip, width), fill="#dddddd", stroke=INK, stroke_width=0.8)
+    for n, title in enumerate(titles, 1):
+        drawing.text((x + 1.2, y + n * LINE - 0.3), title, SMALL, bold=True)
+    drawing.text((x + 1.2, y + (len(titles) + 1) * LINE - 0.1), chip.word, SMALL)
     drawing.close()
 
 

@@ -131,3 +131,16 @@ def test_the_amps_of_a_fuse_stand_in_the_cell_of_its_fused_side() -> None:
             inside = [text for text, area, _ in found[when].words if area.within(cell)]
             amps = loom.fuses.get(f"dash.fuse-box:{fuse.between[1]}", fuse.amps)
             assert f"fuse {amps:g} A" in inside, (when, fuse)
+
+
+def test_no_title_is_cut_where_it_may_have_another_line() -> None:
+    both = looms("fuse-box-with-larger-fuses")
+    place = draw_place(both, "dash.fuse-box", "after")
+    assert place is not None
+    for picture in (place, draw_whole_loom(both), draw_whole_loom(looms("dynamo-to-alternator"))):
+        assert "…" not in picture.svg, picture.name
+
+
+def test_a_whole_loom_that_fits_an_upright_page_is_not_drawn_across() -> None:
+    picture = draw_whole_loom(looms("two-ends-trade"))
+    assert picture.width_mm < 232 and picture.height_mm < 310

@@ -23,8 +23,8 @@ POINTS_IN_A_MILLIMETRE = 72 / 25.4
 
 
 @cache
-def bench(job: str) -> BenchSheet:
-    return sheet_job(job, open_catalogue())
+def bench(job: str, *, with_pictures: bool = False) -> BenchSheet:
+    return sheet_job(job, open_catalogue(), with_pictures=with_pictures)
 
 
 def words(text: str) -> str:
@@ -89,6 +89,25 @@ def test_a_place_without_pictures_stands_below_the_place_before() -> None:
         next(n for n, page in enumerate(printed) if words(f"Place {place}:") in page) for place in (1, 2)
     ]
     assert places == [1, 1]
+
+
+def test_places_in_one_part_of_the_vehicle_share_a_page_that_takes_both_with_their_pictures() -> None:
+    printed = pages(as_pdf(bench_sheet(bench("led-rear-lamps-and-flasher", with_pictures=True))))
+    shared = [page for page in printed if words("Place 1:") in page]
+    assert len(shared) == 1 and words("Place 2:") in shared[0] and words("Place 3:") not in shared[0]
+    assert shared[0].count("After:") == 2
+
+
+def test_pictures_that_need_a_page_on_its_side_get_it_also_in_a_part_that_is_kept_whole() -> None:
+    svg = SVG.format("wide").replace(
+        'width="150mm" height="90mm" viewBox="0 0 150 90"', 'width="300mm" height="90mm" viewBox="0 0 300 90"'
+    )
+    picture = Picture("p", "place", "Dash", "both", "dash", "A switch", svg, 300, 90)
+    sheet = Sheet(
+        "T", (Section("Above", (say("words"),)), Section("Place", (say("steps"), Figure(picture)), "whole"))
+    )
+    sides = [page.get_width() > page.get_height() for page in PdfDocument(as_pdf(sheet))]
+    assert sides == [False, False, True]
 
 
 @pytest.mark.parametrize("paper", PAPERS)

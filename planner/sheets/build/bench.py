@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
-from typing import Literal
 
 from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
@@ -138,16 +137,17 @@ def _done(bench: BenchSheet) -> Iterator[Block]:
 def _visits(bench: BenchSheet) -> Iterator[Section]:
     """Yield one section for each place that there still is something to do at."""
     said: set[int] = set()
-    is_first = True
+    zone: str | None = None
     for number, visit in enumerate(bench.visits, 1):
         left = [bench.step(n) for n in visit.steps if n not in bench.done]
         if left:
             steps = Listing(tuple(_steps(bench, left, said)))
             pictures = _pictures(bench, "place", visit.place)
-            # A place without pictures is a few steps: it may stand below the place before.
-            begins: Literal["whole", "page"] = "page" if pictures or is_first else "whole"
-            yield Section(_heading(number, visit), (steps, *pictures), begins)
-            is_first = False
+            # A place without pictures is a few steps: it may stand below the place before, and so may one in
+            # the same part of the vehicle.
+            is_apart = zone is None or (bool(pictures) and visit.zone != zone)
+            yield Section(_heading(number, visit), (steps, *pictures), "page" if is_apart else "whole")
+            zone = visit.zone
 
 
 def _pictures(bench: BenchSheet, kind: PictureKind, place: str = "") -> tuple[Figure, ...]:

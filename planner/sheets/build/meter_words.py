@@ -57,7 +57,12 @@ def _about(wrong: WrongReading, unit: str) -> str:
         return tr("{least} to {most}", least=f"{wrong.low:.2g}", most=ohm_words(wrong.high))
     if wrong.low <= 0 <= wrong.high:
         return tr("nothing, or next to it")
-    return tr("{least} to {most}", least=f"{wrong.low:.1f}", most=f"{wrong.high:.1f} V")
+    return tr("{least} to {most}", least=_signed(wrong.low), most=f"{_signed(wrong.high)} V")
+
+
+def _signed(volts: float) -> str:
+    """Volts with a minus that nobody takes for a dash."""
+    return f"{volts:.1f}".replace("-", "\N{MINUS SIGN}")
 
 
 def lamp_shows(test: MeterTest) -> str:
