@@ -7,13 +7,16 @@ from planner.model.loom import Loom
 from planner.model.picture import Picture, PictureWhen, Side
 from planner.pictures.arrange import Arranged, arrange
 from planner.pictures.circuit import ROOM_MM, draw_circuit
-from planner.pictures.direction import flow
+from planner.pictures.direction import flow, gathered
 from planner.pictures.extents import Extent, extents, smaller, without_repeats
 from planner.pictures.graph import WHENS, Graph, When
 from planner.pictures.place import draw_place
 from planner.pictures.union import Looms, union_of
 from planner.pictures.whole_loom import draw_whole_loom
 from planner.pictures.words import circuit_foot, circuit_title, circuit_words
+
+# Of the shipped jobs' circuits none of more than 14 legs fits a page: what has many more is not tried.
+_MOST_LEGS = 24
 
 
 def draw_pictures(
@@ -75,10 +78,11 @@ def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
 
 def _arranged(graphs: Sequence[Graph]) -> dict[int, Arranged]:
     """Those of the graphs that a page takes; if need be with each leg in its own direction."""
-    found = arrange(graphs, ROOM_MM)
-    others = [n for n in range(len(graphs)) if n not in found]
-    again = arrange([graphs[n] for n in others], ROOM_MM, flow)
-    return found | {others[n]: each for n, each in again.items()}
+    found: dict[int, Arranged] = {}
+    for way in (gathered, flow):
+        left = [n for n, graph in enumerate(graphs) if n not in found and len(graph.legs) <= _MOST_LEGS]
+        found |= {left[n]: each for n, each in arrange([graphs[n] for n in left], ROOM_MM, way).items()}
+    return found
 
 
 def _whens(graph: Graph) -> tuple[PictureWhen, ...]:
