@@ -140,11 +140,10 @@ class Hunt:
     @cached_property
     def suspects(self) -> tuple[Suspect, ...]:
         """Who may have done it, likeliest first; worlds of the same mistakes are one suspect."""
-        answers, first, own = np.unique(
-            self.vehicle.answers[self.worlds], return_index=True, return_inverse=True
-        )
+        worlds = self.worlds  # first of all, for it may make worlds of two mistakes
+        answers, first, own = np.unique(self.vehicle.answers[worlds], return_index=True, return_inverse=True)
         chance = np.bincount(own, weights=self.weights, minlength=len(answers))
-        leader = self.worlds[first]  # worlds are sorted, so the first of each is its likeliest
+        leader = worlds[first]  # worlds are sorted, so the first of each is its likeliest
         order = np.lexsort((leader, -chance))
         missed = [tuple(np.flatnonzero(~row).tolist()) for row in self._table(leader[order])]
         mistakes = [self.vehicle.worlds[world].mistakes for world in leader[order].tolist()]
