@@ -37,7 +37,7 @@ def lines_of(inside: Inside | None, *, is_bare: bool = False) -> tuple[Line, ...
     if inside is None:
         return ()
     room, size = (_BARE_ROOM, SMALL) if is_bare else (ROOM, TITLE)
-    lines = [Line(text, not is_bare) for text in wrap(inside.title, size, room, 3, bold=not is_bare)]
+    lines = [Line(text, not is_bare) for text in wrap(inside.title, size, room, 5, bold=not is_bare)]
     lines += [Line(text) for text in wrap(inside.part, SMALL, ROOM, 6)]
     lines += [Line(inside.fate, is_title=True)] if inside.fate else []
     for load in inside.loads:

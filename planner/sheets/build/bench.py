@@ -145,7 +145,8 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
             pictures = _pictures(bench, "place", visit.place)
             # A place without pictures is a few steps: it may stand below the place before, and so may one in
             # the same part of the vehicle.
-            is_apart = zone is None or (bool(pictures) and visit.zone != zone)
+            is_first = zone is None and bool(visit.place)
+            is_apart = is_first or (bool(pictures) and visit.zone != zone)
             yield Section(_heading(number, visit), (steps, *pictures), "page" if is_apart else "whole")
             zone = visit.zone
 

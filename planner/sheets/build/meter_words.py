@@ -61,8 +61,8 @@ def _about(wrong: WrongReading, unit: str) -> str:
 
 
 def _signed(volts: float) -> str:
-    """Volts with a minus that nobody takes for a dash."""
-    return f"{volts:.1f}".replace("-", "\N{MINUS SIGN}")
+    """Volts whose minus nobody takes for a dash."""
+    return tr("minus {volts}", volts=f"{-volts:.1f}") if volts < 0 else f"{volts:.1f}"
 
 
 def lamp_shows(test: MeterTest) -> str:
