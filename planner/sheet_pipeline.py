@@ -127,13 +127,15 @@ def _metered(
 ) -> BenchSheet:
     """A sheet with what is measured after the work."""
     from planner.testing.as_built.as_built import as_built  # noqa: PLC0415
+    from planner.testing.first_power import with_lamp  # noqa: PLC0415
     from planner.testing.page.ground import Ground  # noqa: PLC0415 - numpy; a plan does without
     from planner.testing.page.page import meter_page  # noqa: PLC0415
     from planner.testing.page.steps import StepsOf  # noqa: PLC0415
 
     ground, steps = Ground(vehicle, seen, seen.catalogue), StepsOf(vehicle.loom, work.ordered)
     page = meter_page(ground, sheet.plan.behaviours, steps)
-    return replace(sheet, meter=page, as_built=as_built(ground, steps) if options.with_as_built else None)
+    built = as_built(ground, steps) if options.with_as_built else None
+    return replace(sheet, meter=page, as_built=built, fuses=with_lamp(seen, sheet.fuses))
 
 
 def _as_wired(job: Job, before: Loom, steps: Sequence[Step], work: WorkList) -> Wired:

@@ -14,6 +14,7 @@ from planner.model.part import Part
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
+FIRST_POWER_WATTS = 21  # of the lamp in series: a short lights it fully, and few amps pass
 MaterialKind = Literal[
     "part", "wire", "lead", "terminal", "piggyback", "sleeve", "cap", "joiner", "fuse", "cord", "label"
 ]
@@ -154,13 +155,30 @@ class UndoLine:
 
 
 @dataclass(frozen=True, slots=True)
+class FedLoad:
+    """A load behind a fuse, and how the lamp in series appears while it is switched on.
+
+    ``lamp`` is off, glows, dim, full or over; empty where that is not foretold.
+    """
+
+    key: tuple[str, str]  # place, and what it does
+    text: str
+    lamp: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class FuseTest:
-    """One fuse of the loom after, and what has to work once it is in."""
+    """One fuse of the loom after, and what has to work once it is in.
+
+    ``lamp`` is how the lamp in series appears with that fuse in and everything at rest.
+    """
 
     at: str
     text: str
     amps: float
-    loads: tuple[str, ...]  # what they do and where, in words
+    loads: tuple[FedLoad, ...]
+    lamp: str = ""
+    with_fuses: tuple[str, ...] = ()  # those before it, which have to be in as well
 
 
 @dataclass(frozen=True, slots=True)

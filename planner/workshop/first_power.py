@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from planner.messages import later, tr
-from planner.model.bench_sheet import FuseTest
+from planner.model.bench_sheet import FedLoad, FuseTest
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Fuse
 from planner.model.facts import Facts
@@ -46,5 +46,5 @@ def _loads(fuse: str, facts: Facts) -> tuple[tuple[str, str], ...]:
     return tuple(dict.fromkeys(load for loads in found for load in loads))
 
 
-def _words(loom: Loom, loads: Iterable[tuple[str, str]]) -> tuple[str, ...]:
-    return tuple(f"{does} ({loom.place_title(place)})" for place, does in loads)
+def _words(loom: Loom, loads: Iterable[tuple[str, str]]) -> tuple[FedLoad, ...]:
+    return tuple(FedLoad((place, does), f"{does} ({loom.place_title(place)})") for place, does in loads)

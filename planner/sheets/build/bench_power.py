@@ -1,11 +1,22 @@
 """What is done before the first step, and how the vehicle is made live again: common practice, no source."""
 
-from planner.messages import tr
-from planner.model.bench_sheet import BenchSheet, FuseTest
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from planner.messages import later, tr
+from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
-LAMP_WATTS = 21  # a lamp that a short lights fully and that lets few amps through
+_SHOWS: Mapping[str, str] = MappingProxyType(
+    {
+        "off": later("lamp dark"),
+        "glows": later("lamp glows"),
+        "dim": later("lamp dim"),
+        "full": later("lamp lit"),
+        "over": later("lamp lit"),
+    }
+)
 
 
 def before_work(bench: BenchSheet) -> tuple[Block, ...]:
@@ -39,13 +50,16 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             "Put a lamp of {watts} W and the battery's volts in series: {live} on, then the lamp between the "
             "{earthed} and its lead. It stays dark; if it lights, something is live that must not be: off "
             "again, and look for it. A clock or a memory lets it glimmer",
-            watts=LAMP_WATTS,
+            watts=FIRST_POWER_WATTS,
             live=live,
             earthed=earthed,
         ),
         tr(
-            "The lamp stays in series. One fuse at a time, with its test below: if it lights fully with "
-            "every switch off, there is a short behind the fuse that went in last"
+            "The lamp stays in series. One fuse at a time: put it in, look at the lamp with every switch "
+            "off, work its loads one by one as below, and take it out again before the next. A lamp that "
+            "is lit with every switch off means a short behind that fuse; one that is brighter than said "
+            "with a load on, a short on its way or another load; a darker one, a way that is open. Where "
+            "no lamp is named, a relay, a flasher or the engine decides, and full power has to tell"
         ),
         tr(
             "With the lamp in series things only glow or run slowly. When every fuse has passed: battery "
@@ -65,6 +79,17 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 
 def _test(fuse: FuseTest, number: int) -> Item:
     named = tr("Fuse {place}, {amps:g} A printed", place=fuse.text, amps=fuse.amps) if fuse.at else fuse.text
-    loads = "; ".join(fuse.loads) or tr("nothing that this loom shows")
-    text, below = listed(f"{named}: {loads}", fuse.loads, "; ")
+    if fuse.with_fuses:
+        named = tr("{fuse}, with {others} in as well", fuse=named, others=", ".join(fuse.with_fuses))
+    if fuse.lamp:
+        shows = tr(_SHOWS[fuse.lamp])
+        named = tr("{fuse}: {lamp} with every switch off; then", fuse=named, lamp=shows)
+    entries = tuple(map(_load, fuse.loads))
+    loads = "; ".join(entries) or tr("nothing that this loom shows")
+    text, below = listed(f"{named}: {loads}", entries, "; ")
     return Item(NOTHING, Cell(text), below, tick=f"#fuse {number}")
+
+
+def _load(load: FedLoad) -> str:
+    """A load and what the lamp in series does while it is switched on, where that is foretold."""
+    return tr("{load}, {lamp}", load=load.text, lamp=tr(_SHOWS[load.lamp])) if load.lamp else load.text

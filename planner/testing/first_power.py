@@ -1,0 +1,123 @@
+"""First power: what a lamp in series with the battery does with one fuse in, and with each load behind it on.
+
+Computed for the vehicle as it should be: the lamp carries all that leaves the battery. A relay or a flasher
+gets too few volts behind it, so of what they switch nothing is foretold.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from planner.circuit.appearance import judge_load
+from planner.circuit.fitted import LoadKey
+from planner.currents.checks.inspection import Inspection
+from planner.currents.grid import BODY
+from planner.currents.laws import Filament
+from planner.currents.sample import Sample
+from planner.currents.solver import Branch
+from planner.model.bench_sheet import FIRST_POWER_WATTS, FuseTest
+from planner.testing.page.points import solve_sets
+
+_LAMP = ("lamp in series",)
+_NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
+
+
+def with_lamp(seen: Inspection, tests: Sequence[FuseTest]) -> tuple[FuseTest, ...]:
+    """The tests of first power with what the lamp does; as they are where it cannot carry everything."""
+    lamp = _Lamp(seen)
+    return tuple(lamp.told(tests)) if lamp.carries_all else tuple(tests)
+
+
+class _Lamp:
+    """A lamp in series with the battery of one vehicle."""
+
+    def __init__(self, seen: Inspection) -> None:
+        self.seen, self.grid, self.loom = seen, seen.survey.grid, seen.loom
+        volts = self.loom.supply.volts
+        law = Filament(volts, FIRST_POWER_WATTS / volts)
+        self.rated_amps = law.rated_amps
+        batteries = [g.branch for g in self.grid.branches if g.kind == "source" and not g.guard]
+        self.poles = {battery.b for battery in batteries} or {BODY}  # the earthed ones
+        self.lamp = Branch(_LAMP, _NODE, min(self.poles), law)
+        self.sources = {
+            index: gated.branch._replace(b=_NODE)
+            for index, gated in enumerate(self.grid.branches)
+            if gated.kind == "feed" or (gated.kind == "source" and not gated.guard)
+        }
+        self.fuses: Mapping[int, str] = {
+            index: gated.branch.name[1] if gated.kind == "feed" else gated.branch.b
+            for index, gated in enumerate(self.grid.branches)
+            if gated.kind == "fuse"
+            or (gated.kind == "feed" and self.loom.feeds[gated.branch.name[1]].fuse_amps)
+        }
+
+    @property
+    def carries_all(self) -> bool:
+        """Whether all batteries have one earthed pole: else some current goes by another way."""
+        return len(self.poles) == 1
+
+    def told(self, tests: Sequence[FuseTest]) -> Iterator[FuseTest]:
+        """Yield each test with what the lamp does at rest and with each load on."""
+        rest, titles = self.seen.rest_sample, {test.at: test.text for test in tests if test.at}
+        fuses = [self._in(test) for test in tests]
+        on = [[self._on(load.key) for load in test.loads] for test in tests]
+        asked = [
+            (own, sample)
+            for own, samples in zip(fuses, on, strict=True)
+            for sample in (rest, *samples)
+            if sample is not None
+        ]
+        shows = iter(self._shows(asked))
+        for test, own, samples in zip(tests, fuses, on, strict=True):
+            also = [title for at, title in titles.items() if at in own and at != test.at] if test.at else []
+            yield replace(
+                test,
+                lamp=next(shows),
+                with_fuses=tuple(also),
+                loads=tuple(
+                    load if sample is None else replace(load, lamp=next(shows))
+                    for load, sample in zip(test.loads, samples, strict=True)
+                ),
+            )
+
+    def _in(self, test: FuseTest) -> frozenset[str]:
+        """The fuses that are in: it, and those before it on the way to its loads; all where none is named."""
+        if not test.at:
+            return frozenset(self.fuses.values())
+        before = {test.at}
+        for load in test.loads:
+            if load.key in self.seen.survey.alone:
+                sample = self._least(load.key)
+                way = self.seen.way_to(self.grid.loads[load.key], sample)
+                before |= {self.fuses[index] for index in way if index in self.fuses}
+        return frozenset(before)
+
+    def _least(self, key: LoadKey) -> Sample:
+        """A load on its own, with as little held as can be."""
+        return min(self.seen.survey.alone[key], key=lambda sample: (sample.is_generating, sample.held))
+
+    def _on(self, key: LoadKey) -> Sample | None:
+        """A load on its own; None where a relay, a flasher or the engine has to do with it."""
+        if key not in self.seen.survey.alone or key not in self.grid.loads:
+            return None
+        sample, net = self._least(key), self.seen.survey.positions.view.net
+        rest = self.seen.rest_sample.position
+        moved = {name for name, value in sample.position.items() if value != rest[name]}
+        is_plain = moved <= set(net.controls) and not sample.is_generating
+        return sample if is_plain else None
+
+    def _shows(self, asked: Sequence[tuple[frozenset[str], Sample]]) -> Iterator[str]:
+        """Yield how the lamp appears with some fuses in, in each position."""
+        sets = [
+            [
+                *(self.sources.get(index, self.grid.bare[index]) for index in self._closed(fuses, sample)),
+                self.lamp,
+            ]
+            for fuses, sample in asked
+        ]
+        judge = judge_load("lamp", self.rated_amps)
+        for point in solve_sets(sets, self.grid.zero):
+            yield str(judge(abs(point.amps[-1])))
+
+    def _closed(self, fuses: frozenset[str], sample: Sample) -> list[int]:
+        there = self.grid.closed(sample.position)
+        return [index for index in there if index not in self.fuses or self.fuses[index] in fuses]
