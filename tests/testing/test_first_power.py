@@ -5,13 +5,19 @@ from functools import lru_cache
 
 import pytest
 from planned import catalogue
+from small_looms import Bench, make_parts
 
 from planner.circuit.appearance import judge_load
+from planner.currents.checks.inspection import Inspection
+from planner.currents.grid import compile_grid
 from planner.currents.laws import FILAMENT_EXPONENT
-from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FuseTest
+from planner.currents.positions import Positions
+from planner.currents.survey import survey
+from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench_power import first_power
 from planner.sheets.sheet import Listing
+from planner.testing.first_power import with_lamp
 
 
 @lru_cache
@@ -59,9 +65,33 @@ def test_a_feed_has_the_lamp_in_series_too() -> None:
     assert fuse_of("stronger-foot-heater", "warm the feet")[1] == "full"
 
 
+PARTS = make_parts(
+    """
+    battery: {terminals: {+: "30", -: "31"}, inside: [{source: {between: [+, -], volts: 12}}]}
+    fuse: {terminals: {in: "", out: ""}, inside: [{fuse: {between: [in, out], amps: 10}}]}
+    lamp: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 21, does: shine}}]}
+    """
+)
+
+
 def test_a_fuse_behind_another_is_tried_with_that_one_in() -> None:
-    behind = [fuse for job in ("minibus-standard-radio",) for fuse in sheet(job).fuses if fuse.with_fuses]
-    assert all(fuse.lamp and fuse.text not in fuse.with_fuses for fuse in behind)
+    """Two fuses in series and a lamp that is always on: the one in front alone feeds nothing."""
+    bench = Bench(
+        PARTS,
+        {"bat": "battery", "front": "fuse", "behind": "fuse", "p": "lamp"},
+        ["bat:+ > front:in", "bat:- > earth:z", "front:out > behind:in", "behind:out > p:a", "p:b > earth:z"],
+    )
+    tables = catalogue().standards
+    seen = Inspection(
+        survey(compile_grid(bench.loom, bench.catalogue, tables), Positions(bench.view)),
+        bench.loom, bench.catalogue, tables,
+    )  # fmt: skip
+    fed = (FedLoad(("p", "shine"), "shine (p)"),)
+    tests = (FuseTest("front:out", "front", 10.0, ()), FuseTest("behind:out", "behind", 10.0, fed))
+    front, behind = with_lamp(seen, tests)
+    assert (front.lamp, front.with_fuses) == ("off", ())
+    assert (behind.lamp, behind.with_fuses) == (hand_worked(21), ("front",))
+    assert [load.lamp for load in behind.loads] == [hand_worked(21)]
 
 
 def test_the_sheet_says_the_lamp_of_each_fuse_and_load() -> None:
