@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.model.done_together import done_together
+from planner.model.elements import Contact
 from planner.model.paired_positions import shared_labels
 from planner.model.part import Part
 from planner.model.same_variables import SameVariables, crossed_names
@@ -35,3 +36,21 @@ def worked_together(old: Part, new: Part, match: SameVariables) -> Iterator[str]
         if way:
             moved = " and ".join(f"'{control}' at {at}" for control, at in way.items())
             yield f"the new part has no '{name}' at {label}; with {moved} it does the same"
+
+
+def worked_by_itself(old: Part, new: Part, match: SameVariables) -> Iterator[tuple[str, str]]:
+    """Yield the condition that worked the old part and not the new one, with the new one's control instead.
+
+    A part that was measured on the bench has a control, for nobody saw there what works it.
+    """
+    taken = set(match.names.values())
+    free = [name for name in new.controls if name not in taken]
+    worked = [name for name in _conditions(old) if name not in _conditions(new) and name not in new.variables]
+    if len(free) == 1 == len(worked):
+        yield worked[0], free[0]
+
+
+def _conditions(part: Part) -> dict[str, None]:
+    """The vehicle's conditions that contacts of a part wait for."""
+    contacts = [element for element in part.inside if isinstance(element, Contact)]
+    return dict.fromkeys(name for each in contacts for name in each.when if name not in part.variables)

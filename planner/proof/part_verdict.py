@@ -8,6 +8,7 @@ from planner.model.control_words import (
     crossed_controls,
     renamed_controls,
     undecided_controls,
+    worked_by_itself,
     worked_together,
 )
 from planner.model.elements import Contact, Control, Diode, Fuse
@@ -89,6 +90,12 @@ def _losses(evidence: Evidence) -> Iterator[str]:
     for rating in evidence.ratings:
         if rating.outcome == "weaker":
             yield _rated(rating)
+    bench = evidence.bench
+    for condition, control in worked_by_itself(bench.original, bench.other, bench.settings.match):
+        yield (
+            f"{condition} of the vehicle works the original, and '{control}' is a switch of its own: if it "
+            f"is worked so too, leave the control out and write when: {{{condition}: ...}} at its contacts."
+        )
 
 
 def _work(evidence: Evidence) -> Iterator[str]:

@@ -7,7 +7,8 @@ do; or have the same names, and do one another's work.
 Why it matters
 Everything that is told of positions goes by the names of the old part. Where two switches of the new part
 could both be the old one, the plan has to take one of them, and the knobs may end up exchanged. Where the new
-part has two switches for one, what the old one did at once counts as lost, and is still to be had.
+part has two switches for one, what the old one did at once counts as lost, and is still to be had. A part
+that was only measured has a control of its own even where a pedal works it.
 
 Before
 A lighting switch whose control is "lighting"; the new one calls it "lamps".
@@ -29,7 +30,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.messages import tr
-from planner.model.control_words import crossed_controls, renamed_controls, worked_together
+from planner.model.control_words import crossed_controls, renamed_controls, worked_by_itself, worked_together
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.same_variables import match_variables
@@ -52,6 +53,30 @@ def propose(case: Case) -> Iterator[Emission]:
     for fact in crossed_controls(old, new):
         text = f"{title}: {fact}. If the names in its file are mixed up, exchange them there and plan again"
         yield Remark(text, Reason("control-called-otherwise", (fact,)))
+    for condition, control in worked_by_itself(old, new, match):
+        fact = f"{condition} works the old part, and '{control}' of the new one is a switch of its own"
+        yield Question(
+            about=tr(
+                "{place}: does {condition} work '{control}' of the new part?",
+                place=title,
+                condition=condition,
+                control=control,
+            ),
+            where=tr("new part in the hand, and its place in the vehicle"),
+            how=tr("see whether what moved the old part moves the new one"),
+            answers=(
+                (
+                    tr("it does"),
+                    tr(
+                        "leave the control out of the new part's file, write when: {condition} at its "
+                        "contacts, and plan again",
+                        condition=f"{{{condition}: ...}}",
+                    ),
+                ),
+                (tr("it does not"), tr("the plan stands, with what it loses")),
+            ),
+            why=Reason("control-called-otherwise", (fact,)),
+        )
     if match.undecided:
         taken = ", ".join(
             tr("'{name}' is taken to be '{other}'", name=name, other=match.names[name])

@@ -56,7 +56,7 @@ def test_a_wire_is_named_by_the_colour_seen_at_the_end() -> None:
         ("earth:bay", "earth, bay"),
         ("feed:main", "the feed main"),
         ("joint:a", "the joiner a"),
-        ("loose", "loose"),
+        ("loose", "a loose end"),
     ],
 )
 def test_an_address_is_said_by_mark_and_title(address: str, words: str) -> None:

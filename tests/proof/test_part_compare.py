@@ -4,7 +4,7 @@ from dataclasses import asdict
 from itertools import combinations, product
 
 import pytest
-from comparisons import CATALOGUE, PARTS, pairs, says, shipped
+from comparisons import CATALOGUE, PARTS, pairs, says, shipped, small
 
 from planner.model.contact_table import table_of
 from planner.model.elements import Contact, Diode, Fuse, Gauge, Lamp, Resistor, Sender, Source, Winding
@@ -135,3 +135,12 @@ def test_parts_of_one_family_that_have_no_work_in_common_do_not_fit(one: str, ot
 def test_of_what_kind_two_gauges_are_is_told_by_what_they_show() -> None:
     comparison = shipped("fuel-gauge-10-180", "oil-gauge-10-184")
     assert says(comparison, "another kind of part: gauge (oil gauge), not gauge (fuel gauge)")
+
+
+def test_where_the_vehicle_works_the_original_it_is_said_that_the_other_has_a_switch_of_its_own() -> None:
+    comparison = small(
+        '{terminals: {in: "15", out: "54"}, inside: [{contact: {join: [in, out], when: {pedal: pressed}}}]}',
+        '{terminals: {A: "15", B: "54"}, inside: [{control: {name: position, positions: [rest, pressed]}}, {'
+        "contact: {join: [A, B], when: {position: pressed}}}]}",
+    )
+    assert says(comparison, "pedal of the vehicle works the original, and 'position' is a switch of its own")
