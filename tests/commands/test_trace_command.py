@@ -166,3 +166,6 @@ def test_a_wire_of_a_job_that_hangs_loose_is_found(folder: Path, monkeypatch, ca
     assert hold(monkeypatch, ["wipe slowly off with ignition on, wiper slow", loose], "two-speed-wipers") == 0
     told = capsys.readouterr()
     assert "FOUND: the yellow wire (W36) is off 53 on the wiper motor, scuttle" in " ".join(told.out.split())
+    assert "are drawn in two-speed-wipers-hunt.svg" in " ".join(told.err.split())
+    drawn = Path("two-speed-wipers-hunt.svg").read_text()
+    assert 'data-wire="W36"' in drawn and "suspected: hangs" in drawn

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from planner.commands.work.prompt import say
+from planner.commands.work.suspected import write_picture
 from planner.model.observations import Observation
 from planner.reading.seen_answers import read_seen_answer
 from planner.reading.seen_file import seen_text
@@ -61,7 +62,9 @@ class Tracing:
         self._keep()
         try:
             report = self._hunt()
-            say(f"\nWhat you said is in {self.log}.\n")
+            say(f"\nWhat you said is in {self.log}.")
+            write_picture(report, self.log)
+            say("")
         except (EOFError, KeyboardInterrupt) as stop:
             if is_new and not self.hunt.observations:
                 self.log.unlink()

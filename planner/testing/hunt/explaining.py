@@ -33,6 +33,27 @@ def explain(hunt: Hunt, world: int) -> Iterator[str]:
             yield f"{number}. {words.seen(seen)}: {fits} with it."
 
 
+def ways(hunt: Hunt) -> Iterator[list[str]]:
+    """Yield the nodes on the way to each load that was looked at, and home, in the sound vehicle."""
+    for seen in hunt.observations:
+        if seen.kind == "looks":
+            yield _way_to(hunt, seen)
+
+
+def _way_to(hunt: Hunt, seen: Observation) -> list[str]:
+    outlook, vehicle = hunt.known.outlook, hunt.vehicle
+    position = outlook.position(seen.settings)
+    position.ask(np.array([NOTHING]))
+    sound = position.volts[NOTHING]
+    branch = vehicle.grid.branches[outlook.moves.loads[load_key(seen.at)]].branch
+    a, b = vehicle.nodes[branch.a], vehicle.nodes[branch.b]
+    fed, back = (branch.a, branch.b) if abs(sound[a]) >= abs(sound[b]) else (branch.b, branch.a)
+    return [
+        *reversed(_upstream(hunt, seen.settings, sound, fed, +1)),
+        *_upstream(hunt, seen.settings, sound, back, -1),
+    ]
+
+
 def _foretold(hunt: Hunt, seen: Observation, world: int) -> str:
     own = np.array([world])
     if seen.kind == "ohms":
@@ -51,15 +72,12 @@ def _way(hunt: Hunt, world: int, number: int, seen: Observation, words: Words) -
     index = outlook.moves.loads[load_key(seen.at)]
     branch = vehicle.grid.branches[index].branch
     a, b = vehicle.nodes[branch.a], vehicle.nodes[branch.b]
-    fed, back = (branch.a, branch.b) if abs(sound[a]) >= abs(sound[b]) else (branch.b, branch.a)
     across = abs(float(now[a] - now[b]))
     should = abs(float(sound[a] - sound[b]))
     yield f"{number}. {words.seen(seen)}: it gets {across:.1f} V, as it should be {should:.1f} V."
-    way = [
-        *reversed(_upstream(hunt, seen.settings, sound, fed, +1)),
-        *_upstream(hunt, seen.settings, sound, back, -1),
+    points = [
+        node for node in _way_to(hunt, seen) if split_address(node)[0] not in ("", "end") and "::" not in node
     ]
-    points = [node for node in way if split_address(node)[0] not in ("", "end") and "::" not in node]
     said = [
         f"{vehicle.wired.at(node)} {_volts(now, vehicle.nodes[node])}"
         + (
