@@ -1,7 +1,8 @@
 """What lies on a conductor and beyond it, by looking at wires and contacts; no current is computed."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Contact, EndUser, Fuse, Source
@@ -91,33 +92,45 @@ def consumers_beyond(
     known = loom.reached.setdefault(id(catalogue), (catalogue, {}))[1]  # it is kept, so its id stays its own
     key = (address, frozenset(without))
     if key not in known:
-        known[key] = _consumers_beyond(loom, catalogue, address, without)
+        known[key] = _consumers_beyond(loom, catalogue, address, without, known)
     found: frozenset[Consumer] = known[key]
     return found
 
 
 def _consumers_beyond(
-    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str]
+    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str], known: dict[object, Any]
 ) -> frozenset[Consumer]:
     found: set[Consumer] = set()
     seen: dict[str, int] = {}  # address: the rank that a contact crossed from there must have at least
     queue = [(address, 0)]
     while queue:
         here, floor = queue.pop()
-        if here in NOWHERE or here in without or split_address(here)[0] == "earth":
-            continue
-        if seen.get(here, floor + 1) <= floor:
+        if here in without or seen.get(here, floor + 1) <= floor:
             continue
         seen[here] = floor
-        place, mark = split_address(here)
-        fitted = loom.places.get(place)
-        part = catalogue.parts.get(fitted.part) if fitted else None
-        if part is not None:
-            found |= set(_consumers(part, place, mark))
-            own = _ranks(part, catalogue)(mark)
-            queue += [(f"{place}:{m}", f) for m, f in _crossed(part, catalogue, mark, max(floor, own or 0))]
-        queue += [(other, 0) for other in conductor(loom, here)[1:]]
+        if (here, floor) not in known:  # many ways come by the same places
+            known[here, floor] = _step(loom, catalogue, here, floor)
+        consumers, further = known[here, floor]
+        found.update(consumers)
+        queue += further
     return frozenset(found)
+
+
+def _step(
+    loom: Loom, catalogue: Catalogue, here: str, floor: int
+) -> tuple[Sequence[Consumer], Sequence[tuple[str, int]]]:
+    """The loads at an address, and where it goes on from there, each with the least rank from there on."""
+    place, mark = split_address(here)
+    if here in NOWHERE or place == "earth":
+        return (), ()
+    fitted = loom.places.get(place)
+    part = catalogue.parts.get(fitted.part) if fitted else None
+    wires = [(other, 0) for other in conductor(loom, here)[1:]]
+    if part is None:
+        return (), wires
+    own = _ranks(part, catalogue)(mark)
+    crossed = [(f"{place}:{m}", f) for m, f in _crossed(part, catalogue, mark, max(floor, own or 0))]
+    return list(_consumers(part, place, mark)), [*crossed, *wires]
 
 
 def hanging_on(loom: Loom, catalogue: Catalogue, address: str, duty: str) -> frozenset[Consumer]:
