@@ -10,13 +10,12 @@ from functools import cached_property
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Function
 from planner.currents.heaviest import Search
+from planner.currents.met import Meeting, Met
 from planner.currents.parts import Parts
 from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added, every_row
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
-Entries = tuple[tuple[Row, float], ...]  # the rows of its table in which a load comes, and the amps it brings
-Meeting = tuple[tuple[LoadKey, Entries], ...]  # the loads that come through a branch
 LEAST_AMPS = 1e-6
 FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
@@ -42,6 +41,7 @@ class Found:
         self.tables: dict[int, tuple[object, Table]] = {}  # by the function or group, which is kept alive
         self.alike: dict[object, Alike] = {}
         self.meetings: dict[Meeting, int] = {}  # each with its number
+        self.met: dict[object, Met] = {}  # by what loads bring where
 
 
 class Positions:
@@ -77,11 +77,6 @@ class Positions:
     def parts(self) -> Parts:
         """Which variables hang together."""
         return Parts(self.loads.values(), self.together)
-
-    @cached_property
-    def rows_of_scope(self) -> Mapping[Scope, int]:
-        """How many rows the tables of each scope have."""
-        return {table.scope: len(table.rows) for table in self.loads.values()}
 
     @cached_property
     def together(self) -> tuple[Table, ...]:
@@ -258,6 +253,12 @@ class Positions:
     def _full_at_rest(self) -> Mapping[Scope, Sequence[LoadKey]]:
         at_rest = {scope: rows.get((0,) * len(scope), ()) for scope, rows in self._full.items()}
         return {scope: keys for scope, keys in at_rest.items() if keys}
+
+    @cached_property
+    def kind(self) -> object:
+        """Equal for looms whose loads and hidden variables behave alike."""
+        # What is found is kept, so ids stay their own.
+        return (id(self._alike), *((key, id(table)) for key, table in self.loads.items()))
 
     def is_like(self, other: "Positions") -> bool:
         """Whether loads and hidden variables behave as in another loom, so that assignments mean the same."""

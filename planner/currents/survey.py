@@ -213,7 +213,7 @@ class _Surveyor:
             index, sample = self.grid.loads.get(key, -1), self._sample(found)
             if index >= 0 and sample.is_closed(index):
                 self.followed.setdefault(key, []).append(sample)
-                self.meetings.follow(key, row, sample.flow.shares(index))
+                self.meetings.follow(key, row, sample.flow, index)
 
     def _crowds(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where the loads that meet in a branch take most, also with no lever held."""

@@ -22,6 +22,7 @@ class Flow:
         self.into: dict[str, list[tuple[int, str]]] = {}  # node: branches that bring current, and from where
         self.out_of: dict[str, list[tuple[int, str]]] = {}
         self._shares: dict[int, dict[int, float]] = {}  # by load, as far as anybody asked; likewise the ways
+        self._brought: dict[tuple[int, float], tuple[tuple[int, float], ...]] = {}
         self._before: dict[int, list[tuple[int, str]]] = {}
         self._after: dict[int, list[tuple[int, str]]] = {}
         into, out_of = self.into, self.out_of
@@ -40,6 +41,15 @@ class Flow:
         if load not in self._shares:
             self._shares[load] = self._shares_of(load)
         return self._shares[load]
+
+    def brought(self, load: int, amps: float) -> tuple[tuple[int, float], ...]:
+        """What a load brings to each branch on its way if it takes some amps, to a hundredth of an ampere."""
+        key = (load, amps)
+        if key not in self._brought:
+            self._brought[key] = tuple(
+                [(b, round(amps * share, 2)) for b, share in self.shares(load).items()]
+            )
+        return self._brought[key]
 
     def _shares_of(self, load: int) -> dict[int, float]:
         if abs(self.amps[load]) < LEAST_AMPS:

@@ -1,0 +1,106 @@
+"""What meets in each branch, by what loads bring there: the same for all looms in which they bring the same.
+
+So it is worked out once for a loom and for those in which a wire is longer or thicker.
+"""
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+from planner.circuit.fitted import LoadKey
+from planner.currents.parts import Parts
+from planner.currents.sums import Row, Scope, Table
+
+Brought = tuple[tuple[int, float], ...]  # branches of a load's way, and the amps that it brings there
+Brings = Sequence[tuple[int, float]]  # amps, each with its place among the numbers of a part
+Numbers = list[float]  # of a part: for every row of each scope of its loads, one scope after another
+Entries = tuple[tuple[Row, float], ...]  # the rows of its table in which a load comes, and the amps it brings
+Meeting = tuple[tuple[LoadKey, Entries], ...]  # the loads that come through a branch
+
+
+class Met:
+    """The meetings of one loom, each told by its number; ``known`` has the numbers of those met before."""
+
+    def __init__(
+        self,
+        loads: Mapping[LoadKey, Table],
+        parts: Parts,
+        brought: Sequence[tuple[LoadKey, Row, Brought]],
+        known: dict[Meeting, int],
+    ) -> None:
+        self.loads, self.parts = loads, parts
+        self.rows_of_scope = {table.scope: len(table.rows) for table in loads.values()}
+        met: dict[int, dict[LoadKey, list[tuple[Row, float]]]] = {}
+        for key, row, way in brought:
+            for branch, amps in way:
+                met.setdefault(branch, {}).setdefault(key, []).append((row, amps))
+        meetings = {
+            branch: tuple((key, tuple(entries)) for key, entries in sorted(own.items()))
+            for branch, own in met.items()
+        }
+        # Branches in series have the same number.
+        self.of_branch = {
+            branch: known.setdefault(meeting, len(known)) for branch, meeting in meetings.items()
+        }
+        by_number = {self.of_branch[branch]: dict(meeting) for branch, meeting in meetings.items()}
+        self.meetings: Mapping[int, Mapping[LoadKey, Entries]] = dict(sorted(by_number.items()))
+
+    @cached_property
+    def scopes(self) -> Mapping[int, Sequence[Scope]]:
+        """The scopes of the loads of each part, in the order of its numbers."""
+        found: dict[int, dict[Scope, None]] = {}
+        for table in self.loads.values():
+            found.setdefault(self.parts.of(table.scope), {})[table.scope] = None
+        return {part: tuple(scopes) for part, scopes in found.items()}
+
+    @cached_property
+    def _starts(self) -> Mapping[Scope, int]:
+        """Where the numbers of each scope begin among those of its part."""
+        sizes = self.rows_of_scope
+        return {
+            scope: sum(sizes[before] for before in scopes[:at])
+            for scopes in self.scopes.values()
+            for at, scope in enumerate(scopes)
+        }
+
+    @cached_property
+    def places(self) -> Mapping[LoadKey, tuple[int, Mapping[Row, int]]]:
+        """The part of each load, and where each of its rows stands among the numbers of that part."""
+        parts, starts = self.parts, self._starts
+        return {
+            key: (parts.of(own.scope), {row: place for place, row in enumerate(own.rows, starts[own.scope])})
+            for key, own in self.loads.items()
+        }
+
+    @cached_property
+    def brings(self) -> Mapping[int, Mapping[int, Brings]]:
+        """What is brought to each meeting, part by part."""
+        found = {}
+        for number, meeting in self.meetings.items():
+            parts: dict[int, dict[int, float]] = {}
+            for key, entries in meeting.items():
+                part, places = self.places[key]
+                brought = parts.setdefault(part, {})
+                for row, amps in entries:
+                    place = places[row]
+                    brought[place] = brought.get(place, 0.0) + amps
+            found[number] = {part: list(brought.items()) for part, brought in parts.items()}
+        return found
+
+    def add(self, into: dict[int, Numbers], part: int, brings: Brings, factor: float) -> None:
+        """Add what is brought to the numbers of a part, times a factor."""
+        numbers = into.get(part)
+        if numbers is None:
+            numbers = into[part] = [0.0] * sum(self.rows_of_scope[s] for s in self.scopes[part])
+        for place, amps in brings:
+            numbers[place] += factor * amps
+
+    def by_scope(self, found: Mapping[int, Numbers]) -> dict[Scope, list[float]]:
+        """The numbers of parts scope by scope, those of scopes that nobody brings anything to left out."""
+        sums = {}
+        for part, numbers in found.items():
+            for scope in self.scopes[part]:
+                start = self._starts[scope]
+                own = numbers[start : start + self.rows_of_scope[scope]]
+                if any(own):
+                    sums[scope] = own
+        return sums
