@@ -36,3 +36,15 @@ def test_pictures_of_a_place_stand_with_its_steps_and_those_of_the_whole_after_t
     }
     assert shown.pop("place").endswith("wiper motor, scuttle (engine bay)")
     assert shown == {"circuit": "The circuits, before and after", "loom": "The whole loom"}
+
+
+def test_what_a_plan_remarks_on_is_read_before_the_first_step(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["sheet", "car-to-negative-earth"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert said.index("repolarise it when the battery is on the new way round") < said.index(
+        "Before the work"
+    )
+    bench = benched("two-speed-wipers")
+    bare = replace(bench, plan=replace(bench.plan, remarks=()))
+    headings = [[section.heading for section in bench_sheet(each).sections] for each in (bench, bare)]
+    assert ["To mind" in each for each in headings] == [True, False]

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
-from planner.model.plan import PlanStep, Verdict
+from planner.model.plan import Plan, PlanStep, Verdict
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
@@ -47,6 +47,7 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section(tr("Cautions"), (cautions(plan),)),
         Section(tr("What to measure first"), tuple(questions(plan, tr("reading")))),
         Section(tr("Still to settle"), (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
+        Section(tr("To mind"), _remarks(plan)),
         Section(tr("What has been done"), tuple(_done(bench))),
         Section(tr("Before the work"), before_work(bench)),
         *_visits(bench),
@@ -118,6 +119,12 @@ def _walk_words(bench: BenchSheet) -> str:
     return tr(
         "{words}; no order has fewer than {least}, fewer than this was not found.", words=words, least=least
     )
+
+
+def _remarks(plan: Plan) -> tuple[Block, ...]:
+    """What the plan remarks on, such as a dynamo to be polarised: at the vehicle one has this sheet only."""
+    texts = tuple(dict.fromkeys(line.text for line in plan.remarks if line.because != "proof"))
+    return (bullets(texts),) if texts else ()
 
 
 def _done(bench: BenchSheet) -> Iterator[Block]:
