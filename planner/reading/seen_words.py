@@ -28,6 +28,7 @@ _LOOKS: Mapping[Look, str] = {
 LOOK_WORDS: Mapping[str, Look] = {word: look for look, words in _LOOKS.items() for word in words.split(", ")}
 _VOLTS = re.compile(rf"(-?)\s*({NUMBER})\s*(m)?\s*(?:v|volts?)?")
 _OHMS = re.compile(rf"({NUMBER})\s*(k|meg|m)?\s*(?:ohms?|ω|r)?")
+_PLURAL = re.compile(r"\b(\w*(?:light|lamp|beam|wiper|horn|indicator|gauge))s\b")
 _PERCENT = re.compile(rf"(?:reads\s+)?({NUMBER})\s*(?:%|percent)")
 MOST_VOLTS_SHARE = 2.0  # of the supply: no more is on any terminal of its wiring
 
@@ -94,9 +95,13 @@ class SeenWords:
 
     def _named(self, text: str, known: Mapping[str, str], kind: str, example: str) -> str:
         """The one name whose words hold all that were typed; the closest fit of several."""
-        typed = set(name_words(text.replace("/", " ").replace(".", " ")))
+        said = text.replace("/", " ").replace(".", " ")
+        typed = set(name_words(said))
         own = {n: set(name_words(w.replace("/", " ").replace("-", " "))) for n, w in known.items()}
         fits = {name: len(words - typed) for name, words in own.items() if typed and typed <= words}
+        if not fits:  # "headlights" names several, and is told which
+            typed = set(name_words(_PLURAL.sub(r"\1", said)))
+            fits = {name: len(words - typed) for name, words in own.items() if typed and typed <= words}
         least = min(fits.values(), default=0)
         best = [name for name, more in fits.items() if more == least]
         # "left stop lamp" fits both loads of a left tail and stop lamp: what each does tells which.

@@ -93,6 +93,11 @@ def test_what_cannot_be_is_said_and_asked_again(run: Run) -> None:
         assert said in err
 
 
+def test_who_has_the_leads_the_wrong_way_round_is_told_and_reads_again(run: Run) -> None:
+    status, _, err = run("0.1\n0.1\n-12.3\nback\n12.3\n12.2\n")
+    assert status == 0 and "the leads may be changed over" in err
+
+
 def test_an_interruption_keeps_what_was_typed(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     answers = iter(["0.1"])
 

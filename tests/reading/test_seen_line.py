@@ -51,6 +51,13 @@ def test_a_line_is_read_and_reads_back_the_same(
     assert (again.kind, again.at, again.says, again.settings, again.to) == (kind, at, says, settings, to)
 
 
+@pytest.mark.parametrize("line", ["headlights off", "lights dim", "side lamps off"])
+def test_several_loads_in_one_word_are_asked_for_one_by_one(words: SeenWords, line: str) -> None:
+    with pytest.raises(NotUnderstood, match="may mean") as error:
+        read_line(line, words)
+    assert "/" in error.value.hint
+
+
 def test_ohms_with_the_fuses_out_and_to_the_body_are_told_from_others(words: SeenWords) -> None:
     seen = read_line("0.3 ohm from M on the wiper motor to body with fuses out", words)
     assert (seen.kind, seen.to, seen.has_fuses_out) == ("ohms", "earth", True)

@@ -154,6 +154,8 @@ class Metering:
             return
         self.typed[test.id] = typed
         self._judge(judge(test, typed, read))
+        if isinstance(read, float) and read < 0.0 and test.low <= -read <= test.high:
+            say("  It is good but for its sign: the leads may be changed over. Look, and read again (back).")
 
     def _judge(self, taken: Taken) -> None:
         for line in judged_words(taken):
