@@ -115,6 +115,25 @@ def test_the_document_has_every_step_with_its_id_and_place(capsys: pytest.Captur
     assert [v["steps"] for v in document["visits"]] == [[1, 2], [3]] and document["proven_fewest"]
 
 
+def test_when_every_step_is_done_nothing_is_to_be_laid_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "done.txt").write_text("1-3\n")
+    assert main(["sheet", JOB, "--done", str(tmp_path / "done.txt")]) == 0
+    said = capsys.readouterr().out
+    assert "Every step is done" in said and "\nFirst power\n" in said
+    assert "Lay out the parts" not in said and "Before the work" not in said
+
+
+def test_what_is_worse_is_named_once_however_many_conditions_it_has(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["sheet", "dip-relay-five-to-four"]) == 1
+    opening = capsys.readouterr().out.partition("\nCautions\n")[0].splitlines()
+    named = [line for line in opening if line.startswith(("- changed: ", "- lost: ", "- unintended: "))]
+    assert named and len(set(named)) == len(named)
+
+
 def test_of_an_unsafe_plan_it_says_first_why_it_must_not_be_done(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["sheet", "car-to-negative-earth"]) == 1
     said = capsys.readouterr().out

@@ -95,10 +95,12 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
             minutes=minutes,
         )
     )
+    if bench.done and not left:
+        yield say(tr("Every step is done: what is left is the meter page and first power."), "good")
     worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained")]
     if worse:
         yield say(tr("After these steps something no longer works as it did:"), "warn")
-        yield bullets(tuple(behaviour_words(line) for line in worse), "warn")
+        yield bullets(tuple(dict.fromkeys(map(behaviour_words, worse))), "warn")  # some differ in when only
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     if plan.questions:

@@ -87,11 +87,11 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
             NOTHING,
             Cell(
                 tr(
-                    "{wire}, the length of {metres:g} m: {pieces}; {left:g} m left",
+                    "{wire}, the length of {length}: {pieces}; {left} left",
                     wire=wire,
-                    metres=cut.stock_metres,
+                    length=length_words(cut.stock_metres),
                     pieces=_pieces(cut.pieces),
-                    left=cut.left_metres,
+                    left=length_words(cut.left_metres),
                 )
             ),
             tick=f"#cut {plan.colour} {plan.mm2:g} {number}",
@@ -104,10 +104,10 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
         text = tr("{wire}: no length of the stock is left for {pieces}", wire=wire, pieces=pieces)
         items.append(Item(Cell("-"), Cell(text)))
     bound = tr(
-        "{wire}: {left:g} m left in all, at least {least:g} m must be; {proof}",
+        "{wire}: {left} left in all, at least {least} must be; {proof}",
         wire=wire,
-        left=plan.left_metres,
-        least=plan.left_at_least,
+        left=length_words(plan.left_metres),
+        least=length_words(plan.left_at_least),
         proof=tr("every way to cut was looked at: none buys less, or leaves less of what it cuts into")
         if plan.is_proven
         else tr("not every way to cut was looked at"),
@@ -116,7 +116,9 @@ def _cut(plan: CuttingPlan) -> Sequence[Item]:
 
 
 def _pieces(pieces: Sequence[tuple[str, float]]) -> str:
-    return ", ".join(tr("{metres:g} m for {wire}", metres=metres, wire=name) for name, metres in pieces)
+    return ", ".join(
+        tr("{length} for {wire}", length=length_words(metres), wire=name) for name, metres in pieces
+    )
 
 
 def labels(bench: BenchSheet) -> tuple[Block, ...]:

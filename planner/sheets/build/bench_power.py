@@ -20,7 +20,9 @@ _SHOWS: Mapping[str, str] = MappingProxyType(
 
 
 def before_work(bench: BenchSheet) -> tuple[Block, ...]:
-    """What is done before the first step."""
+    """What is done before the first step; nothing where all steps are done."""
+    if bench.done and len(bench.done) == len(bench.plan.steps):
+        return ()
     post = post_words(bench.earthed_post)
     texts = [
         tr("Ignition and all switches off; the {post}, the earthed one, off the battery", post=post),
