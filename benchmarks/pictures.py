@@ -32,7 +32,7 @@ def main() -> None:
     first = timed(lambda: arrange([graph]), 1)
     again = timed(lambda: arrange([graph]), rounds)
     print(f"layout of {len(loom.wires)} wires: {first:.2f} s the first time, then {again:.2f} s")
-    print(f"  wanted: under {TARGET_SECONDS:g} s once it runs: {'yes' if again < TARGET_SECONDS else 'NO'}")
+    print(f"  wanted: under {TARGET_SECONDS:g} s with the start: {'yes' if first < TARGET_SECONDS else 'NO'}")
     catalogue = open_catalogue()
     van = wired(LARGEST, catalogue)
     assert van.before is not None
