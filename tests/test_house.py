@@ -20,6 +20,7 @@ RULE_FILES = sorted(p for p in Path(rules.__file__).parent.glob("*/*.py") if p.s
 NAMES = {rule.name for rule in RULES}
 # What a rule may know: the models, the engine's case and what is read from it, and the exceptions.
 RULES_MAY_IMPORT = (
+    "planner.messages",  # the words of its questions; it knows nothing of circuit, proof or what a job says
     "planner.model.",
     "planner.engine.case",
     "planner.engine.drafting",

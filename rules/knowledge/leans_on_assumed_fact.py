@@ -29,12 +29,11 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.messages import later, tr
 from planner.model.delta import Reason
-from planner.model.facts import ConductorFact
+from planner.model.expected_reading import meter_at, reading_of
 from planner.model.loom import split_address
 from planner.model.need import Emission, LeansOn, Question
-from planner.model.wording import KEY_OFF, address_words, body_words, volts_to_body
+from planner.model.wording import address_words
 
-Answers = tuple[tuple[str, str], ...]
 _ON_A_TERMINAL = later("what is {wire}, on {at}?")
 
 
@@ -53,11 +52,11 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     wire, was = case.old_end(need.wire, need.end), case.before.find(need.wire).ends[need.end].at
     at, fact = address_words(case.before, was), case.facts.at(was)
-    how, answers = _reading(fact, case.before.supply.volts)
+    how, answers = reading_of(fact, case.before.supply.volts)
     # What gets its feed through the part itself reads nothing once it is off.
     is_at_part = split_address(was)[0] in case.before.places
     is_fed_here = is_at_part and fact.live != "never" and not case.is_fed_from_afar(need.wire, need.end)
-    meter = _meter(case, fact, wire)
+    meter = meter_at(case.before, fact, wire)
     if was == "loose":
         about, where = tr("what is {wire}, which hangs loose?", wire=wire), meter
     elif case.is_switched_at(was) or is_fed_here:
@@ -86,73 +85,8 @@ def propose(case: Case) -> Iterator[Emission]:
 def _about_terminal(case: Case, at: str) -> Question:
     """Ask what a free terminal is."""
     terminal, fact = address_words(case.before, at), case.facts.at(at)
-    how, answers = _reading(fact, case.before.supply.volts)
+    how, answers = reading_of(fact, case.before.supply.volts)
     why = Reason("leans-on-assumed-fact", (f"what {terminal} is, is only assumed",))
     return Question(
-        tr("what is {terminal}?", terminal=terminal), _meter(case, fact, terminal), how, answers, why
+        tr("what is {terminal}?", terminal=terminal), meter_at(case.before, fact, terminal), how, answers, why
     )
-
-
-def _meter(case: Case, fact: ConductorFact, at: str) -> str:
-    """Which meter, and where its tips go."""
-    if fact.live != "never":
-        return tr("voltmeter from {at} to {body}", at=at, body=volts_to_body(case.before))
-    return tr("ohmmeter from {at} to {body}", at=at, body=body_words(case.before))
-
-
-def _reading(fact: ConductorFact, supply_volts: float) -> tuple[str, Answers]:
-    """How to take the reading, and what each answer means; the expected one first."""
-    return _volts(fact, supply_volts) if fact.live != "never" else _ohms(fact)
-
-
-def _volts(fact: ConductorFact, supply_volts: float) -> tuple[str, Answers]:
-    """The same of a feed."""
-    if fact.nature == "always-live":
-        expected = (
-            tr("about {volts:g} V: ignition off too", volts=supply_volts),
-            tr("an always-live feed, as assumed: the plan stands"),
-        )
-    elif fact.nature == "ignition-live":
-        expected = (
-            tr("about {volts:g} V: ignition on only", volts=supply_volts),
-            tr("an ignition-switched feed, as assumed: the plan stands"),
-        )
-    else:
-        when = fact.when or tr("in those settings")
-        expected = (
-            tr("about {volts:g} V: {when}", volts=supply_volts, when=when),
-            tr("as assumed: the plan stands"),
-        )
-    otherwise = (
-        tr("about {volts:g} V otherwise", volts=supply_volts),
-        tr("another kind of feed than assumed: enter it so and plan again"),
-    )
-    nothing = (
-        tr("nothing in any setting"),
-        tr("not a feed, or broken: do not move it before it is traced"),
-    )
-    how = tr(
-        "{key_off}; then ignition on; then with the settings that should make it live", key_off=tr(KEY_OFF)
-    )
-    return how, (expected, otherwise, nothing)
-
-
-def _ohms(fact: ConductorFact) -> tuple[str, Answers]:
-    """The same of what is never live."""
-    if fact.nature == "earth":
-        expected = (tr("under 1 ohm"), tr("goes to earth, as assumed: the plan stands"))
-    elif fact.nature == "switched-earth":
-        reads = tr("under 1 ohm {when}", when=fact.when) if fact.when else tr("under 1 ohm")
-        expected = (reads, tr("goes to earth through a switch, as assumed: the plan stands"))
-    elif fact.nature == "load":
-        load = fact.loads[0][1] if fact.loads else tr("a load")
-        reads = tr("a few ohms to some tens")
-        expected = (reads, tr("goes to {load}, as assumed: the plan stands", load=load))
-    else:
-        reads = tr("no reading in any setting")
-        expected = (reads, tr("goes nowhere live, as assumed: the plan stands"))
-    how = tr(
-        "earthed pole of the battery off, lowest ohms range; step through the settings that could matter"
-    )
-    other = tr("another conductor than assumed: trace it, enter it and plan again")
-    return how, (expected, (tr("anything else"), other))
