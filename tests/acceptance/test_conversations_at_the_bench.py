@@ -21,6 +21,7 @@ from planner.reading.catalogue import read_loom
 from planner.reading.seen_line import read_line
 from planner.reading.seen_words import SeenWords
 from planner.sheet_pipeline import wired
+from planner.testing.hunt.apart import apart
 from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.report import Report
@@ -151,6 +152,20 @@ def edited(slip: Slip, folder: Path) -> Person:
     file.write_text(json.dumps(document), encoding="utf-8")
     loom = read_loom(str(file), catalogue())
     return Person(Known(Vehicle(Wired("edited", loom), catalogue())), called=shown)
+
+
+def test_what_no_reading_tells_apart_is_told_by_taking_the_wire_off(tmp_path: Path) -> None:
+    slip = SLIPS["the horn's return is pinched and touches the body"]
+    sound, person = known(slip.vehicle), edited(slip, tmp_path)
+    hunt = Hunt(sound)
+    hunt.add(read_line(slip.symptoms[0], SeenWords(sound.vehicle.wired.loom, catalogue())))
+    while (asked := Report(hunt).question) is not None:
+        hunt.add(person.answer(asked))
+    report = Report(hunt)
+    assert report.verdict == "alike"
+    assert "take the violet/black wire (F18) off at all its ends, and read ohms from it" in report.answer
+    others = [s for s in report.alike if "F18" not in hunt.vehicle.words(s.world)]
+    assert "look at each of these places" in apart(hunt.vehicle, others)
 
 
 @pytest.mark.parametrize("name", SLIPS)

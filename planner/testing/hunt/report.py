@@ -2,6 +2,7 @@
 
 from planner.model.hunt_report import HuntReport, HuntVerdict, QuestionLine, SuspectLine
 from planner.model.wording import counted
+from planner.testing.hunt.apart import apart
 from planner.testing.hunt.asking import Asking
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt, Suspect
@@ -67,7 +68,8 @@ class Report:
         if verdict == "alike":
             all_of_them = "; or ".join(self.vehicle.mistake_words(s.mistakes) for s in self.alike)
             no = "with the battery off" if self.hunt.is_before_power else "here"
-            return f"ONE OF {len(self.alike)}, and no reading {no} tells them apart: {all_of_them}."
+            how = apart(self.vehicle, self.alike)
+            return f"ONE OF {len(self.alike)}, and no reading {no} tells them apart: {all_of_them}. {how}"
         if verdict == "none":
             missed = ", ".join(str(n + 1) for n in first.unexplained)
             best = (

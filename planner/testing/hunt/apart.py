@@ -1,0 +1,31 @@
+"""What tells suspects apart that are alike while all wires are on: a wire that is off at its ends."""
+
+from collections.abc import Sequence
+
+from planner.messages import tr
+from planner.testing.hunt.hunt import Suspect
+from planner.testing.hunt.vehicle import Vehicle
+
+
+def apart(vehicle: Vehicle, alike: Sequence[Suspect]) -> str:
+    """A reading with something taken off that decides about one suspect; else why there is none.
+
+    A wire that is bare somewhere keeps its short when it is off at all its ends, and no other does.
+    """
+    for suspect in alike:
+        for change in vehicle.worlds[suspect.world].changes:
+            for name in (gated.branch.name for gated in change.added):
+                if name[0] == "short" and len(name) == 3:
+                    return tr(
+                        "To tell: battery off, take {wire} off at all its ends, and read ohms from it to the "
+                        "body. Joined, it is that wire; open, it is one of the others.",
+                        wire=vehicle.wired.wire(name[1]),
+                    )
+                if name[0] == "chafed":
+                    return tr(
+                        "To tell: battery off, take {wire} off at all its ends, and read ohms from it to "
+                        "{other}. Joined, these two touch; open, it is one of the others.",
+                        wire=vehicle.wired.wire(name[1]),
+                        other=vehicle.wired.wire(name[2]),
+                    )
+    return tr("They do the same wherever a meter goes: look at each of these places, the likeliest first.")
