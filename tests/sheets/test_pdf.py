@@ -78,7 +78,7 @@ def test_what_is_kept_whole_stands_below_what_is_above_where_it_fits_and_else_on
     first, second = pages(as_pdf(sheet))
     assert "First" in first and "Second" in first and first.count("line17ofit") == 2
     assert "Third" in second and "line0ofit" in second and "line17ofit" in second
-    longer = Listing(lines.items * 6)
+    longer = Listing(lines.items * 4)
     sheet = Sheet("T", (Section("Head", (say("above"),)), Section("Longer", (longer,), "whole")))
     assert ["Longer" in page for page in pages(as_pdf(sheet))] == [False, True, True]
 
