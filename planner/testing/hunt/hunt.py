@@ -18,6 +18,7 @@ from planner.testing.hunt.vehicle import NOTHING
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
 DISAGREES = 0.05  # from here down an observation is one that a world does not explain
 MOST_PAIRS = 300  # worlds with two mistakes that are tried, those first that explain most between them
+MAY_BE_TWO = 0.05  # of what explains everything by itself: with less, two mistakes are not thought of
 PAIRED = (
     60  # single worlds that are paired with one another, for each observation the likeliest that explain it
 )
@@ -90,7 +91,7 @@ class Hunt:
     def _weighed(self) -> tuple[Worlds, Array]:
         singles = np.arange(self.vehicle.singles)
         worlds, weights = self._live(singles)
-        if self.observations and not self._is_explained(worlds):
+        if self.observations and (not self._is_explained(worlds) or self._is_likelier_two(worlds)):
             pairs = self._pairs()
             if pairs.size:
                 worlds, weights = self._live(np.concatenate((worlds, pairs)))
@@ -111,6 +112,24 @@ class Hunt:
         """Whether some single mistake explains everything that was seen."""
         fits = self._table(worlds).all(axis=1) & (worlds != NOTHING)
         return bool(fits.any())
+
+    def _is_likelier_two(self, worlds: Worlds) -> bool:
+        """Whether two mistakes, one for each of two loads that look wrong, are not far less likely than one.
+
+        A rare mistake that explains both (two wires traded) would else be found without another look.
+        """
+        own = np.array([NOTHING])
+        looked = [n for n, seen in enumerate(self.observations) if seen.kind == "looks"]
+        wrong = [n for n in looked if self.agreement(n, own)[0] < 0.5]
+        if len(wrong) < 2:
+            return False
+        singles = np.arange(1, self.vehicle.singles)
+        weights = self.vehicle.weights[singles]
+        fits = np.array([self.agreement(n, singles) > DISAGREES for n in wrong])
+        alone = self.vehicle.weights[worlds][self._table(worlds).all(axis=1)].sum()
+        apart = (weights * fits) @ ~fits.T  # of those that explain one and not the other
+        both = float((apart * apart.T).max()) / self.vehicle.total
+        return both > MAY_BE_TWO * float(alone)
 
     def _pairs(self) -> Worlds:
         """Worlds with two mistakes, between them explaining as much as can be."""

@@ -115,3 +115,28 @@ def test_two_mistakes_are_found_where_one_does_not_explain_it(known: Known) -> N
 
 def test_nothing_seen_asks_nothing(known: Known) -> None:
     assert Report(Hunt(known)).verdict == "nothing seen"
+
+
+def test_a_rare_mistake_that_explains_two_dark_lamps_is_not_found_without_thinking_of_two() -> None:
+    socket = ground("trailer-socket-13")
+    known = Known(Vehicle(socket.wired, socket.catalogue))
+    hunt = Hunt(known)
+    coupled = ("rear.trailer-socket/trailer", "coupled")
+    hunt.add(
+        Observation(
+            "looks", "rear.trailer-socket/trailer stop lamps", "off", (("brake pedal", "pressed"), coupled)
+        )
+    )
+    hunt.add(
+        Observation(
+            "looks", "rear.trailer-socket/trailer left tail lamp", "off", (("lighting", "head"), coupled)
+        )
+    )
+    assert hunt.has_pairs
+    # A lamp on the same earth works: of single mistakes only two wires traded explain that.
+    hunt.add(
+        Observation(
+            "looks", "rear.trailer-socket/trailer right tail lamp", "full", (("lighting", "head"), coupled)
+        )
+    )
+    assert not Report(hunt).is_sure
