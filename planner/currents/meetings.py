@@ -9,7 +9,7 @@ from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.laws import Resistance
-from planner.currents.met import Brought, Met, Numbers
+from planner.currents.met import Brings, Brought, Met, Numbers
 from planner.currents.positions import Positions
 from planner.currents.solver import Branch
 from planner.currents.sums import IMPOSSIBLE, Row, Sums
@@ -29,7 +29,7 @@ class Meetings:
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
         self._sums: dict[int, Sums] = {}
-        self._drags: dict[tuple[LoadKey, Row], Mapping[int, Numbers]] = {}
+        self._own: dict[tuple[LoadKey, Row], tuple[int, Brings]] = {}
 
     def follow(self, key: LoadKey, row: Row, flow: Flow, load: int) -> None:
         """Note which way a load's current takes in one row of its table; ``load`` is its branch."""
@@ -66,18 +66,23 @@ class Meetings:
 
     def _sum(self, number: int) -> Sums:
         per_volt = SLOPE / abs(self.positions.view.net.volts)
+        met = self._met
         found: dict[int, Numbers] = {}
-        for part, brings in self._met.brings[number].items():
-            self._met.add(found, part, brings, 1.0)
-        asked = self.positions.parts.restless | self._met.brings[number].keys()
-        for key, entries in self._met.meetings[number].items():
+        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
+        for key, entries in met.meetings[number].items():
             row, amps = max(entries, key=lambda entry: entry[1])
             minds = amps * per_volt
-            for part, volts in self._drag(key, row).items():
-                if part in asked:
-                    into = found.get(part) or [0.0] * len(volts)
-                    found[part] = [own - minds * other for own, other in zip(into, volts, strict=True)]
-        return self._met.by_scope(found)
+            for other, ohms in self._ohms(key, row):
+                weights[other] = weights.get(other, 0.0) + minds * ohms
+            part, own = self._on_itself(key, row)
+            met.add(found, part, own, minds)
+        for part, brings in met.brings[number].items():
+            met.add(found, part, brings, 1.0)
+        asked = self.positions.parts.restless | met.brings[number].keys()
+        for other, weight in weights.items():
+            for part in asked & met.brings[other].keys():
+                met.add(found, part, met.brings[other][part], -weight)
+        return met.by_scope(found)
 
     def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
         """Yield each load's full rows that differ in the ohms they share with others."""
@@ -90,33 +95,31 @@ class Meetings:
                     yield key, row, ohms
 
     def drag_on(self, key: LoadKey, row: Row, factor: float) -> Sums:
-        """How much the other loads drag down the volts of one of them in one of its rows, times a factor."""
-        table, parts = self.positions.loads[key], self.positions.parts
+        """How much all loads drag down the volts of one of them in one of its rows, times a factor, in V."""
+        met, table, parts = self._met, self.positions.loads[key], self.positions.parts
         near = parts.restless | {parts.of(table.scope)}
-        sums = self._met.by_scope(
-            {
-                part: [factor * own for own in volts]
-                for part, volts in self._drag(key, row).items()
-                if factor > 0.0 or part in near  # what takes nothing at rest stays there
-            }
-        )
+        found: dict[int, Numbers] = {}
+        for number, shared in self._ohms(key, row):
+            for part, brings in met.brings[number].items():
+                if factor > 0.0 or part in near:  # what takes nothing at rest stays there
+                    met.add(found, part, brings, factor * shared)
+        sums = met.by_scope(found)
         own = sums.get(table.scope) or [0.0] * len(table.rows)
         sums[table.scope] = [
             volts if other == row else IMPOSSIBLE for other, volts in zip(table.rows, own, strict=True)
         ]
         return sums
 
-    def _drag(self, key: LoadKey, row: Row) -> Mapping[int, Numbers]:
-        """What the other loads drag the volts of one down by in one of its rows, part by part, in V."""
-        found = self._drags.get((key, row))
+    def _on_itself(self, key: LoadKey, row: Row) -> tuple[int, Brings]:
+        """What a load drags its own volts down by, in V, in its part: nothing that it minds."""
+        found = self._own.get((key, row))
         if found is None:
-            found = self._drags[key, row] = {}
+            part, places = self._met.places[key]
+            volts: dict[int, float] = {}
             for number, ohms in self._ohms(key, row):
-                for part, brings in self._met.brings[number].items():
-                    self._met.add(found, part, brings, ohms)
-                part, places = self._met.places[key]
                 for other, amps in self._met.meetings[number].get(key, ()):
-                    found[part][places[other]] -= ohms * amps  # its own it does not mind
+                    volts[places[other]] = volts.get(places[other], 0.0) + ohms * amps
+            found = self._own[key, row] = (part, list(volts.items()))
         return found
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:

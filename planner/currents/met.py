@@ -63,6 +63,11 @@ class Met:
         }
 
     @cached_property
+    def _sizes(self) -> Mapping[int, int]:
+        """How many numbers each part has."""
+        return {part: sum(self.rows_of_scope[scope] for scope in own) for part, own in self.scopes.items()}
+
+    @cached_property
     def places(self) -> Mapping[LoadKey, tuple[int, Mapping[Row, int]]]:
         """The part of each load, and where each of its rows stands among the numbers of that part."""
         parts, starts = self.parts, self._starts
@@ -90,7 +95,7 @@ class Met:
         """Add what is brought to the numbers of a part, times a factor."""
         numbers = into.get(part)
         if numbers is None:
-            numbers = into[part] = [0.0] * sum(self.rows_of_scope[s] for s in self.scopes[part])
+            numbers = into[part] = [0.0] * self._sizes[part]
         for place, amps in brings:
             numbers[place] += factor * amps
 
