@@ -48,3 +48,9 @@ def test_what_a_plan_remarks_on_is_read_before_the_first_step(capsys: pytest.Cap
     bare = replace(bench, plan=replace(bench.plan, remarks=()))
     headings = [[section.heading for section in bench_sheet(each).sections] for each in (bench, bare)]
     assert ["To mind" in each for each in headings] == [True, False]
+
+
+def test_no_reading_is_said_with_powers_of_ten(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["sheet", "minibus-electronic-ignition"])
+    said = capsys.readouterr().out
+    assert " ohm" in said and "e+0" not in said

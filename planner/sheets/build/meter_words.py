@@ -23,7 +23,7 @@ def good_words(test: MeterTest) -> str:
     if test.unit == "ohm":
         if test.low == 0:
             return tr("less than {most}", most=ohm_words(test.high))
-        least, computed = f"{test.low:.2g}", f"{test.expected:.2g}"
+        least, computed = _figure(test.low), _figure(test.expected)
         most = ohm_words(test.high)
         return tr("{least} to {most} (computed {computed})", least=least, most=most, computed=computed)
     if test.low <= 0 <= test.high:
@@ -40,7 +40,12 @@ def ohm_words(ohms: float) -> str:
         return tr("{ohms} megohm", ohms=f"{ohms / 1e6:.3g}")
     if ohms >= 1e3:
         return tr("{ohms} kohm", ohms=f"{ohms / 1e3:.3g}")
-    return tr("{ohms} ohm", ohms=f"{ohms:.2g}" if ohms < 10 else f"{ohms:.0f}")
+    return tr("{ohms} ohm", ohms=_figure(ohms))
+
+
+def _figure(ohms: float) -> str:
+    """Two digits of a few ohms, whole ohms of more."""
+    return f"{ohms:.2g}" if ohms < 10 else f"{ohms:.0f}"
 
 
 def wrong_words(wrong: WrongReading, unit: str) -> str:
@@ -54,7 +59,7 @@ def _about(wrong: WrongReading, unit: str) -> str:
     if unit == "ohm":
         if wrong.low == 0:
             return tr("less than {most}", most=ohm_words(wrong.high))
-        return tr("{least} to {most}", least=f"{wrong.low:.2g}", most=ohm_words(wrong.high))
+        return tr("{least} to {most}", least=_figure(wrong.low), most=ohm_words(wrong.high))
     if wrong.low <= 0 <= wrong.high:
         return tr("nothing, or next to it")
     return tr("{least} to {most}", least=_signed(wrong.low), most=f"{_signed(wrong.high)} V")
