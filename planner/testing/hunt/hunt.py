@@ -18,7 +18,7 @@ from planner.testing.hunt.vehicle import NOTHING
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
 DISAGREES = 0.05  # from here down an observation is one that a world does not explain
 MOST_PAIRS = 300  # worlds with two mistakes that are tried, those first that explain most between them
-MAY_BE_TWO = 0.05  # of what explains everything by itself: with less, two mistakes are not thought of
+MAY_BE_TWO = 1.0  # times what explains everything by itself: with less, two mistakes are not thought of
 PAIRED = (
     60  # single worlds that are paired with one another, for each observation the likeliest that explain it
 )
