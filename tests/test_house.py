@@ -30,6 +30,8 @@ RULES_MAY_IMPORT = (
     "planner.engine.generators",
     "planner.engine.instruments",
     "planner.engine.making",
+    "planner.engine.parking",
+    "planner.engine.partners",
     "planner.engine.relaying",
     "planner.engine.relieving",
     "planner.engine.resistors",

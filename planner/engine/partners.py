@@ -1,12 +1,23 @@
-"""The terminals that an output could serve, or that could serve a load: those of the same role."""
+"""The outputs of a switch, and the terminals of the same role that they could serve."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from planner.engine.case import Case
 from planner.engine.drafting import find_nearest_tap
 from planner.model.loom import split_address
-from planner.model.reach import conductor
+from planner.model.reach import conductor, joined_inside
 from planner.model.routes import wire_length
+
+
+def outputs_at(case: Case, place: str, setting: Mapping[str, str]) -> list[str]:
+    """The wired terminals that a part joins to a feed with some of its controls set, the others at rest."""
+    part = case.part(place)
+    if part is None:
+        return []
+    setting = {name: values[0] for name, values in part.variables.items()} | dict(setting)
+    feeds = [m for m in part.terminals if case.wants(f"{place}:{m}") in ("live", "ignition")]
+    joined = [m for feed in feeds for m in joined_inside(part, feed, setting) if m not in feeds]
+    return [m for m, t in part.terminals.items() if m in joined and t.by == "wire"]
 
 
 def partners(case: Case, at: str, role: str) -> Iterator[str]:

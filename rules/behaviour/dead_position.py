@@ -28,11 +28,9 @@ from itertools import product
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_tap, draft_wire
-from planner.engine.partners import partners
+from planner.engine.partners import outputs_at, partners
 from planner.model.delta import Operation, Piggyback, Reason
 from planner.model.need import Emission, Fault, Proposal
-from planner.model.part import Part
-from planner.model.reach import joined_inside
 from planner.model.wording import address_words
 
 
@@ -50,13 +48,15 @@ def propose(case: Case) -> Iterator[Emission]:
     if dead not in labels:
         return
     index = labels.index(dead)
-    outputs = [m for m in _outputs(case, part, name, dead) if not case.ends_at(f"{need.at}:{m}")]
+    outputs = [m for m in outputs_at(case, need.at, {name: dead}) if not case.ends_at(f"{need.at}:{m}")]
     for output in outputs:
         yield from _wires(case, dead, f"{need.at}:{output}")
     for near in (index - 1, index + 1):
         if not 0 <= near < len(labels):
             continue
-        carrying = [m for m in _outputs(case, part, name, labels[near]) if case.ends_at(f"{need.at}:{m}")]
+        carrying = [
+            m for m in outputs_at(case, need.at, {name: labels[near]}) if case.ends_at(f"{need.at}:{m}")
+        ]
         for output, carrier in product(outputs, carrying):
             yield _bridge(case, (dead, labels[near]), f"{need.at}:{output}", f"{need.at}:{carrier}")
         if outputs and carrying:
@@ -87,12 +87,3 @@ def _bridge(case: Case, labels: tuple[str, str], output: str, carrier: str) -> P
     add = draft_wire(case, output, carrier, case.role(carrier), tagged=True)
     operations: tuple[Operation, ...] = (add,) if case.room(carrier) > 0 else (Piggyback(carrier), add)
     return Proposal(operations, Reason("dead-position", facts), offer=True)
-
-
-def _outputs(case: Case, part: Part, name: str, label: str) -> list[str]:
-    """The wired terminals that the part joins to a feed with one control at a label, the others at rest."""
-    place = case.need.at if isinstance(case.need, Fault) else ""
-    setting = {n: values[0] for n, values in part.variables.items()} | {name: label}
-    feeds = [m for m in part.terminals if case.wants(f"{place}:{m}") in ("live", "ignition")]
-    joined = [m for feed in feeds for m in joined_inside(part, feed, setting) if m not in feeds]
-    return [m for m, t in part.terminals.items() if m in joined and t.by == "wire"]

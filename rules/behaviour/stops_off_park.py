@@ -1,9 +1,8 @@
 """A motor that no longer parks gets its park feed back.
 
 What it looks for
-A cam that the proof found stopping off its park. The contact that it closes on the way, whether the feed side
-of that contact has a wire, and whether it comes out at a terminal of its own, where the old motor had it
-inside across a winding's return.
+A cam that the proof found stopping off its park. The contact that it closes on the way, and whether the feed
+side of that contact has a wire.
 
 Why it matters
 With the switch off only the cam carries the motor on until it is parked. Without the park feed the blades
@@ -13,24 +12,23 @@ Before
 53a of a new wiper motor is bare; the old one took its park feed by another terminal.
 
 After
-53a fed as the old motor's was: from the nearest protected point that is live with the ignition, or always. A
-park return that comes out by itself is linked to the return that the old contact was on inside.
+53a fed as the old motor's was: from the nearest protected point that is live with the ignition, or always.
 
 Limits
-Looks at the motor's own contacts. A park return that the switch has too is settled by its role.
+Looks at the motor's own contacts. A park return that nobody connected is settled by its role.
 
 Source
 DIN 72552 for terminals 53a and 31b; the practice itself is common practice, no source
 """
 
 from collections.abc import Iterator
-from itertools import product
 
 from planner.engine.case import Case
-from planner.engine.drafting import choose_feeds, draft_wire
+from planner.engine.drafting import choose_feeds
 from planner.engine.feeding import is_joined_to_an_end, point_words
+from planner.engine.parking import park_contacts
 from planner.model.delta import Reason
-from planner.model.elements import Cam, Contact
+from planner.model.elements import Cam
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.part import Part
 from planner.model.wording import address_words, park_name
@@ -47,7 +45,6 @@ def propose(case: Case) -> Iterator[Emission]:
     if part is None:
         return
     for cam in (e for e in part.inside if isinstance(e, Cam) and park_name(e.name) == need.what):
-        yield from _links(case, need.at, part, cam)
         mark = _fed_mark(case, part, cam)
         at = f"{need.at}:{mark}"
         if mark is None or case.ends_at(at) or is_joined_to_an_end(case, at):
@@ -65,50 +62,11 @@ def propose(case: Case) -> Iterator[Emission]:
             yield Proposal(operations, Reason("stops-off-park", facts, case.role_source("53a")))
 
 
-def _links(case: Case, place: str, part: Part, cam: Cam) -> Iterator[Emission]:
-    """Yield a link from each bare terminal of the park contact to what the old contact was on inside."""
-    old = case.old_part(place)
-    cams = [e for e in old.inside if isinstance(e, Cam)] if old else []
-    before = [_roles(old, contact) for each in cams if old for contact in _park_contacts(old, each)]
-    for contact in _park_contacts(part, cam):
-        roles = _roles(part, contact)
-        for mark, was in product(contact.join, before):
-            left = was - roles
-            if case.ends_at(f"{place}:{mark}") or len(left) != 1 or roles - was != {_role(part, mark)}:
-                continue
-            for other in (m for m, t in part.terminals.items() if t.role in left):
-                at, to = f"{place}:{mark}", f"{place}:{other}"
-                facts = (
-                    f"the old motor parks by a contact at its {' and '.join(sorted(was))}",
-                    f"that of the new one comes out at {address_words(case.loom, at)}, and no wire is on it",
-                )
-                add = draft_wire(case, at, to, _role(part, mark))
-                yield Proposal((add,), Reason("stops-off-park", facts))
-
-
-def _park_contacts(part: Part, cam: Cam) -> list[Contact]:
-    """The contacts that a cam closes while it is not parked."""
-    return [
-        element
-        for element in part.inside
-        if isinstance(element, Contact) and cam.name in element.when
-        if cam.states[0] not in element.when[cam.name]
-    ]
-
-
-def _roles(part: Part, contact: Contact) -> frozenset[str]:
-    return frozenset(role for mark in contact.join if (role := _role(part, mark)))
-
-
-def _role(part: Part, mark: str) -> str | None:
-    return part.terminals[mark].role if mark in part.terminals else None
-
-
 def _fed_mark(case: Case, part: Part, cam: Cam) -> str | None:
     """The terminal from which a cam's contact takes current while it is not parked."""
     marks = [
         mark
-        for contact in _park_contacts(part, cam)
+        for contact in park_contacts(part, cam)
         for mark in contact.join
         if mark in part.terminals and part.terminals[mark].by == "wire"
     ]
