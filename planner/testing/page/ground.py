@@ -1,6 +1,6 @@
 """One work with everything that its tests are computed from."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from planner.currents.checks.inspection import Inspection
@@ -11,6 +11,8 @@ from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.live import Live
+from planner.testing.page.points import solve_sets
+from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Stands
 from planner.testing.wired import Wired
 
@@ -47,6 +49,18 @@ class Ground:
         sign = 1.0 if self.wired.loom.supply.earthed == "negative" else -1.0
         editor = Editor(self.wired.loom, self.grid, self.catalogue, self.catalogue.standards)
         return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position)
+
+    def tips_for_plus(self, probe: Probe) -> Probe:
+        """The probe with its tips so that a good reading is no minus, where the positive pole is earthed.
+
+        There the positive lead of what has a direction sits at the return.
+        """
+        if self.wired.loom.supply.earthed == "negative" or probe.setup is None:
+            return probe
+        closed = [self.grid.bare[index] for index in self.grid.closed(probe.setup.position)]
+        (point,) = solve_sets([closed], self.grid.zero)
+        is_plus = self.exposer.live.read(point, probe.at, probe.to) >= 0.0
+        return probe if is_plus else replace(probe, at=probe.to, to=probe.at)
 
     def mistakes(self, kinds: frozenset[Kind] | None = None) -> list[Mistake]:
         """The mistakes at the ends that the work touched; of some kinds only, if they are named."""

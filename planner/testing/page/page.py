@@ -76,7 +76,7 @@ def _of_load(ground: Ground, key: tuple[str, str], setups: Sequence[Setup], why:
     for setup in setups:
         probe = across(ground.wired, ground.grid, ground.catalogue, key, setup, why)
         if probe is not None:
-            yield probe
+            yield ground.tips_for_plus(probe)
 
 
 def _one_at_each_place(ground: Ground, exposure: Exposure, chosen: Sequence[Probe]) -> Iterator[Probe]:

@@ -69,3 +69,12 @@ def test_every_test_is_printed_with_its_box_and_told_as_json() -> None:
     document = bench_json(bench)["meter"]
     assert [test["id"] for test in document["tests"]] == [test.id for test in tests]
     assert document["tests"][0]["wrong"][0]["high"] is None  # open has no upper end
+
+
+def test_with_the_positive_pole_earthed_what_has_a_direction_reads_no_minus() -> None:
+    on = [
+        test for test in page("launch-led-navigation-lamps").tests if test.stage == "live" and test.expected
+    ]
+    assert [test.at.partition(":")[2] for test in on if test.expected > 1.0] == ["minus"] * 3
+    assert all(test.expected > -0.1 for test in on)
+    assert on[0].where_words.startswith("black tip on 'minus'")
