@@ -66,7 +66,7 @@ def test_the_sheet_of_a_part_is_as_the_golden_one() -> None:
 
 
 def test_the_fields_of_a_coil_are_as_in_the_golden_sheet() -> None:
-    found = FoundParts((), (SWITCH,), ())
+    found = FoundParts((), (SWITCH,), (), ())
     assert_golden(text_of(parts_sheet(found, ["coil"], "coil")), "coil")
 
 
@@ -153,7 +153,7 @@ def test_contacts_with_too_many_positions_are_given_one_by_one() -> None:
 
 def test_parts_found_by_name_come_before_parts_found_by_what_they_have() -> None:
     other = part_of(terminals={"a": {}})
-    text = text_of(parts_sheet(FoundParts((other,), (SWITCH,), ()), ["bench"]))
+    text = text_of(parts_sheet(FoundParts((other,), (SWITCH,), (), ()), ["bench"]))
     assert text.index("Called so") < text.index("bench-part") < text.index("With it inside")
     assert text.index("With it inside") < text.index("pump-switch")
 

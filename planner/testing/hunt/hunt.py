@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import takewhile
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,7 @@ from planner.testing.hunt.vehicle import NOTHING
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
 DISAGREES = 0.05  # from here down an observation is one that a world does not explain
 MOST_PAIRS = 300  # worlds with two mistakes that are tried, those first that explain most between them
-MAY_BE_TWO = 1.0  # times what explains everything by itself: with less, two mistakes are not thought of
+MAY_BE_TWO = 1.5  # times what explains everything by itself: with less, two mistakes are not thought of
 PAIRED = (
     60  # single worlds that are paired with one another, for each observation the likeliest that explain it
 )
@@ -114,12 +115,14 @@ class Hunt:
         return bool(fits.any())
 
     def _is_likelier_two(self, worlds: Worlds) -> bool:
-        """Whether two mistakes, one for each of two loads that look wrong, are not far less likely than one.
+        """Whether two mistakes, one for each of two loads that look wrong, are clearly likelier than one.
 
-        A rare mistake that explains both (two wires traded) would else be found without another look.
+        A rare mistake that explains both (two wires traded) would else be found without another look. Only
+        looks before the first reading count: those that are asked for later are asked because of one mistake.
         """
         own = np.array([NOTHING])
-        looked = [n for n, seen in enumerate(self.observations) if seen.kind == "looks"]
+        told = takewhile(lambda seen: seen.kind == "looks", self.observations)
+        looked = range(sum(1 for _ in told))
         wrong = [n for n in looked if self.agreement(n, own)[0] < 0.5]
         if len(wrong) < 2:
             return False
