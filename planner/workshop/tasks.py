@@ -1,8 +1,9 @@
 """From settled operations to tasks: what is done in one go at one place.
 
 An end that stays on its mark belongs to fitting the part and is no task; of an end that is moved twice only
-the last word counts. A new wire that goes from one place to another is made and put on at the one, and put on
-at the other when one is there; behind trim it is pulled first and put on at both ends afterwards.
+the last word counts. A new wire is made with the terminals that it has in the end. One that goes from one place
+to another is made and put on at the one, and put on at the other when one is there; behind trim it is pulled
+first and put on at both ends afterwards.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -39,7 +40,7 @@ class Task:
     at: str
     end: int | None = None
     made: Step | None = None  # how its new wire is made
-    more_why: tuple[Reason, ...] = ()  # of what is done along with it, or moved before it was made
+    more_why: tuple[Reason, ...] = ()  # of what is done along with it, or to its new wire's ends
     along: tuple[Operation, ...] = ()  # done along with it: the ends of a wire that is laid anew
 
     @property
@@ -82,11 +83,11 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
     for step in steps:
         if isinstance(step.operation, ChangeFuse):
             fuses.setdefault(step.operation.at, step.operation)
-    moved: dict[str, list[Reason]] = {}
+    worked_on: dict[str, list[Reason]] = {}
     stays: dict[str, list[Move]] = {}
     for step in last:
         if _is_of_a_new_wire(step.operation, before):
-            moved.setdefault(step.operation.wire, []).append(step.why)
+            worked_on.setdefault(step.operation.wire, []).append(step.why)
         elif _is_part_of_fit(step.operation):
             stays.setdefault(split_address(step.operation.was)[0], []).append(step.operation)
     # A part that a remedy takes out is worked on like those that the job swaps, after them.
@@ -107,10 +108,10 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
             continue
         if isinstance(operation, Add):
             name = operation.wire.wire
-            tasks += _goes(step, made.get(name), tuple(moved.get(name, ())), after, places)
+            tasks += _goes(step, made.get(name), tuple(worked_on.get(name, ())), after, places)
         else:
             along = _along(operation, last, anew)
-            whys = tuple(moved.get(operation.lead.wire, ())) if isinstance(operation, Insert) else ()
+            whys = tuple(worked_on.get(operation.lead.wire, ())) if isinstance(operation, Insert) else ()
             whys += tuple(other.why for other in along)
             at = places.of_operation(operation)
             tasks.append(Task(step, at, None, None, whys, tuple(other.operation for other in along)))
@@ -183,9 +184,9 @@ def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
     return isinstance(operation, Move) and operation.was == operation.to
 
 
-def _is_of_a_new_wire(operation: Operation, before: Loom) -> TypeGuard[Move]:
-    """Whether it moves an end of a wire that the plan adds: that is run to where it goes in the end."""
-    return isinstance(operation, Move) and operation.wire not in before.wire_index
+def _is_of_a_new_wire(operation: Operation, before: Loom) -> TypeGuard[Move | ReEnd]:
+    """Whether it works on an end of a wire that the plan adds: that is made at once as it is in the end."""
+    return isinstance(operation, Move | ReEnd) and operation.wire not in before.wire_index
 
 
 def _is_put_back(operation: Operation, fuses: Mapping[str, ChangeFuse]) -> bool:

@@ -49,6 +49,8 @@ from planner.model.delta import (
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
+from planner.workshop.made_wires import pieces
+from planner.workshop.replay import replay
 from planner.workshop.worklist import WorkList
 
 
@@ -271,6 +273,19 @@ def test_an_end_of_a_new_wire_that_is_moved_is_made_there_with_both_reasons() ->
     assert [s.do for s in steps] == ["remove", "fit", "add"]
     assert steps[-1].fields["from"] == "dash.switch:53"
     assert steps[-1].because == ("rule-add", "rule-make", "rule-move")
+
+
+def test_an_end_of_a_new_wire_that_gets_another_terminal_is_made_with_that_at_once() -> None:
+    """Where a relay takes its end over; else the list would crimp a wire that is not there yet."""
+    moved = Move("new-1", 0, "dash.switch:x", "dash.switch:53", "dash.switch:x")
+    crimped = ReEnd("new-1", 0, "dash.switch:53", "blade-4.8", "blade-6.3")
+    work = work_list(REMOVE, FIT, COVER, ADD, MAKE, moved, crimped)
+    assert [s.do for s in work.steps()] == ["remove", "cover", "fit", "add"]
+    assert work.steps()[-1].fields["fittings"] == ["blade-4.8", "ring-6"]
+    assert work.steps()[-1].because == ("rule-add", "rule-make", "rule-move", "rule-re-end")
+    (piece,) = pieces(work.names, work.ordered)
+    assert piece.fittings == ("blade-4.8", "ring-6")
+    assert replay(work.work, work.ordered)[-1].after == work.names.after
 
 
 def test_a_part_is_put_into_a_new_wire_only_when_that_is_made() -> None:
