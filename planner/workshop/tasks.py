@@ -1,9 +1,9 @@
 """From settled operations to tasks: what is done in one go at one place.
 
 An end that stays on its mark belongs to fitting the part and is no task; of an end that is moved twice only
-the last word counts. A new wire is made with the terminals that it has in the end. One that goes from one place
-to another is made and put on at the one, and put on at the other when one is there; behind trim it is pulled
-first and put on at both ends afterwards.
+the last word counts. A new wire is made with the terminals that it has in the end. One that goes from one
+place to another is made and put on at the one, and put on at the other when one is there; behind trim it is
+pulled first and put on at both ends afterwards.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
