@@ -159,7 +159,10 @@ def feeding(net: Network, load: LoadKey, position: Position) -> Feeding | None:
         feed = search(near, live, earth)
         back = search(far, {net.zero}, live) if feed is not None else None
         if feed is not None and back is not None:
-            found.append(Feeding(near, feed, far, back))
+            way = Feeding(near, feed, far, back)
+            if not way.crossed:
+                return way  # none is better
+            found.append(way)
     return min(found, key=lambda way: way.crossed, default=None)
 
 
