@@ -9,7 +9,7 @@ from collections.abc import Collection, Mapping
 from functools import partial
 from typing import NamedTuple
 
-from planner.circuit.fitted import LoadKey
+from planner.circuit.fitted import Guard, LoadKey
 from planner.circuit.network import Network
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
@@ -27,11 +27,12 @@ class CleanPath(NamedTuple):
     far: str
     fed: tuple[Step, ...]
     back: tuple[Step, ...]
+    guards: tuple[Guard, ...]  # of the steps that have one
 
     def is_closed(self, live: Collection[str], position: Position) -> bool:
         """Whether current takes it in a position."""
         feed = self.fed[-1].end if self.fed else self.near
-        return feed in live and all(holds(step.guard, position) for step in self.fed + self.back)
+        return feed in live and all(holds(guard, position) for guard in self.guards)
 
 
 Found = dict[LoadKey, list[CleanPath]]
@@ -75,7 +76,7 @@ class CleanPaths:
                 continue
             back = joints.shortest([far], {self.net.zero}, position, partial(self._may_return, load), AIDS)
             if back is not None:
-                path = CleanPath(near, far, fed, back)
+                path = CleanPath(near, far, fed, back, tuple(s.guard for s in fed + back if s.guard))
                 self._known[load].append(path)
                 self._found.setdefault(load, []).append(path)
                 return True

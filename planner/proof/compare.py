@@ -1,6 +1,6 @@
 """Before against after: what each load, cam and memory does in every position and from every start."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -57,10 +57,11 @@ class _Table:
     groups: dict[tuple[Outcome, str, str, bool], set[Row]] = field(default_factory=dict)
     samples: dict[tuple[Outcome, str, str, bool], Sample] = field(default_factory=dict)
 
-    def put(self, look: "_Look", outcome: Outcome) -> None:
-        self.possible.add(look.row)
+    def put(self, look: "_Look", outcome: Outcome, rows: Iterable[Row]) -> None:
+        """Sort rows in that are like a look."""
+        self.possible.update(rows)
         group = (outcome, look.was, look.now, look.setting.before is None)
-        self.groups.setdefault(group, set()).add(look.row)
+        self.groups.setdefault(group, set()).update(rows)
         self.samples.setdefault(group, look.sample)
 
     def copy(self) -> "_Table":
@@ -95,11 +96,14 @@ class _Look(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class _Looks:
-    """All looks at a behaviour: a table of those whose outcome is plain, and those that are open."""
+    """All looks at a behaviour: a table of those whose outcome is plain, and those that are open.
+
+    Of the open ones that end in one moment of one setting the first stands for the rows of all.
+    """
 
     whole: list[_Look]
     plain: _Table
-    open: list[_Look]
+    open: list[tuple[_Look, list[Row]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +151,8 @@ class Comparison:
         looks = self._looks(old, new, names, memories)
         self.compared += len(looks.whole)
         table = looks.plain.copy() if looks.open else looks.plain
-        for look in looks.open:
-            table.put(look, _judge(look, is_wanted(look.setting, names, look.now), is_clean))
+        for look, rows in looks.open:
+            table.put(look, _judge(look, is_wanted(look.setting, names, look.now), is_clean), rows)
         table.shorten(len(names) + self.starts.lasting(memories))
         possible = frozenset(table.possible)
         return [
@@ -181,10 +185,15 @@ class Comparison:
         if found is None:
             whole = list(self._look(some.kind, old, new, names, memories))
             plain = _Table(names + memories)
+            left: dict[object, tuple[_Look, list[Row]]] = {}
             for look in whole:
                 if look.outcome is not None:
-                    plain.put(look, look.outcome)
-            found = _Looks(whole, plain, [look for look in whole if look.outcome is None])
+                    plain.put(look, look.outcome, (look.row,))
+                    continue
+                moment = None if look.moment is None else tuple(look.moment.items())
+                key = (look.was, look.now, id(look.setting), moment)
+                left.setdefault(key, (look, []))[1].append(look.row)
+            found = _Looks(whole, plain, list(left.values()))
             self._seen.looks[identity] = found
         return found
 
@@ -248,7 +257,7 @@ class Comparison:
             table = _Table(names + memories)
             for look in self._looks(old, new, names, memories).whole:
                 if look.setting.before is not None and look.setting.after is not None:
-                    table.put(look, "kept" if look.was == look.now else "changed")
+                    table.put(look, "kept" if look.was == look.now else "changed", (look.row,))
             table.shorten(len(names) + self.starts.lasting(memories))
             for (outcome, was, now, _), rows in sorted(table.groups.items(), key=lambda g: g[0]):
                 if outcome == "changed":

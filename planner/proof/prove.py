@@ -126,6 +126,7 @@ class _Run:
             self.before.net, view.net, self.before.variable_number, view.variable_number, renamed(after)
         )
         self.comparison = Comparison(self.before, view, self.alignment, prover.seen)
+        self._meaning: dict[int, list[tuple[str, frozenset[str]]]] = {}
 
     @cached_property
     def clean(self) -> CleanPaths:
@@ -150,13 +151,8 @@ class _Run:
             position = dict(zip(names, setting.labels, strict=True))
             return any(wish.is_ == appearance and self.is_meant(wish, position) for wish in wanted)
 
-        explained: dict[tuple[tuple[int, int], ...], bool] = {}  # many starts end in one moment
-
         def is_clean(moment: Moment) -> bool:
-            values = tuple(moment.items())
-            if values not in explained:
-                explained[values] = self.clean.explains(key, self.view.position(moment))
-            return explained[values]
+            return self.clean.explains(key, self.view.position(moment))
 
         for finding in self.comparison.findings(old, new, is_wanted, is_clean):
             yield from self._split_accepted(finding, key)
@@ -181,12 +177,23 @@ class _Run:
 
     def is_meant(self, wish: Wish, position: Mapping[str, str]) -> bool:
         """Whether a wish means a position; a variable that the load does not depend on is free."""
-        for name, values in wish.when.items():
-            full = self.alignment.full_name(name)
+        for full, labels in self._meant(wish):
             label = position.get(full)
-            if label is not None and label not in self.alignment.labels_meant(full, values):
+            if label is not None and label not in labels:
                 return False
         return True
+
+    def _meant(self, wish: Wish) -> list[tuple[str, frozenset[str]]]:
+        """The positions that a wish speaks of, by the full names of variables."""
+        found = self._meaning.get(id(wish))  # the job keeps its wishes for as long as this
+        if found is None:
+            full_names = ((self.alignment.full_name(name), values) for name, values in wish.when.items())
+            found = self._meaning[id(wish)] = [
+                (full, self.alignment.labels_meant(full, values))
+                for full, values in full_names
+                if full in self.alignment.controls
+            ]
+        return found
 
     def hazards(self) -> Iterator[Hazard]:
         """Yield every hazard, old ones marked."""
