@@ -9,6 +9,9 @@ from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.starts import Row, StartPairs
 
+# What a step does, where it does it from every state that it starts in.
+STAYS, STEPS = "stays as it was", "steps on"
+
 
 class Sample(NamedTuple):
     """One position of a finding: settings and start states of both looms (variable number: value)."""
@@ -259,13 +262,28 @@ class Comparison:
                 if look.setting.before is not None and look.setting.after is not None:
                     table.put(look, "kept" if look.was == look.now else "changed", (look.row,))
             table.shorten(len(names) + self.starts.lasting(memories))
-            for (outcome, was, now, _), rows in sorted(table.groups.items(), key=lambda g: g[0]):
-                if outcome == "changed":
-                    place, _, local = name.rpartition("/")
-                    yield Finding(
-                        local, place, "none", "step", "changed", was, now, table.names,
-                        frozenset(rows), frozenset(table.possible), is_memory=True,
-                    )  # fmt: skip
+            place, _, local = name.rpartition("/")
+            for (was, now), rows in sorted(_by_what_it_does(name, table).items()):
+                yield Finding(
+                    local, place, "none", "step", "changed", was, now, table.names,
+                    frozenset(rows), frozenset(table.possible), is_memory=True,
+                )  # fmt: skip
+
+
+def _by_what_it_does(step: str, table: _Table) -> dict[tuple[str, str], set[Row]]:
+    """The rows in which a step ends elsewhere, by whether it stepped and steps.
+
+    "It stepped on, now it stays" is one thing from whichever state it starts; only where it steps both before
+    and after, to different states, or where no start is told, the states say what is different.
+    """
+    where = table.names.index(step) if step in table.names else None
+    told: dict[tuple[str, str], set[Row]] = {}
+    for (outcome, was, now, _), rows in table.groups.items():
+        for row in rows if outcome == "changed" else ():
+            start = None if where is None else row[where]
+            pair = (STAYS, STEPS) if start == was else (STEPS, STAYS) if start == now else (was, now)
+            told.setdefault(pair, set()).add(row)
+    return told
 
 
 def _step_behaviour(view: View, name: str) -> Behaviour:

@@ -111,6 +111,20 @@ def test_a_plan_that_changes_something_without_loss_is_not_called_as_before() ->
     assert "Verdict: NO LOSS - nothing that worked is lost, and nothing is left open." in text
 
 
+def test_a_step_that_no_longer_steps_is_told_as_that() -> None:
+    step = behaviour(
+        "beam",
+        "relay",
+        "changed",
+        before="steps on",
+        after="stays as it was",
+        when="with the lever pulled",
+        is_memory=True,
+    )
+    text = text_of(plan_sheet(replace(PLAIN, behaviours=(step,))))
+    assert "it stepped on, now it stays as it was; with the lever pulled" in text
+
+
 def test_an_open_question_stands_over_the_changes_and_the_work_list() -> None:
     text = text_of(plan_sheet(replace(PLAIN, questions=PLAN.questions, steps=STEPS)))
     assert "Nothing, if what is assumed is true: everything then works as before." in text

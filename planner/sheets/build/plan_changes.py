@@ -41,6 +41,11 @@ HAZARDS: Mapping[str, str] = MappingProxyType(
     }
 )
 
+# What a memory does from every state that it starts in, and how that is said of before.
+_STEPPED: Mapping[str, str] = MappingProxyType(
+    {"stays as it was": "stayed as it was", "steps on": "stepped on"}
+)
+
 
 def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
     """Hazards first, then every behaviour that is not as before; conditions in words."""
@@ -108,6 +113,8 @@ def _before_and_after(line: BehaviourLine) -> str:
         return line.after
     before, after = (appearance_words(word) for word in (line.before, line.after))
     if line.is_memory:
+        if before in _STEPPED:
+            return f"it {_STEPPED[before]}, now it {after}"
         return f"used to end at {before}, now ends at {after}"
     return f"was {before}, now {after}"
 
