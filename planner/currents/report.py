@@ -30,6 +30,7 @@ _TEXTS: Mapping[StrainKind, str] = {
     "drop": later("{at}: {value} lost on the way; {limit} is usual"),
     "earth": later("{at} loses {value} on its way to earth; {limit} is usual"),
     "over-voltage": later("{at} gets {value}; {limit} is the most"),
+    "overheats": later("{at} gets {value}; {limit} is the most, and past that it overheats and burns"),
     "under-voltage": later("{at} gets {value}; it needs {limit} to work"),
     "reversed": later("{at} gets {value} the wrong way round"),
     "polarity": later("{at} is made for the other pole earthed and gets {value} the wrong way round"),

@@ -19,6 +19,7 @@ StrainKind = Literal[
     "drop",  # a circuit loses more volts than it should
     "earth",  # a way to earth loses more volts than it should
     "over-voltage",  # a load gets more than it lives with
+    "overheats",  # a motor, magnet, coil or apparatus gets so much for good that its winding burns
     "under-voltage",  # a load made for more volts gets too few to work
     "reversed",  # a part that has a direction gets its current the wrong way round
     "polarity",  # a part is made for the other pole earthed
@@ -30,7 +31,7 @@ StrainKind = Literal[
     "unsettled",  # a network for which no operating point was found
 ]
 DANGEROUS: frozenset[StrainKind] = frozenset(
-    ("wire", "fuse-over-wire", "resistor", "diode", "opposed", "polarity", "unsettled")
+    ("wire", "fuse-over-wire", "resistor", "diode", "opposed", "overheats", "polarity", "unsettled")
 )
 
 # What wears sooner, dims or is slow, but neither burns nor fails.
@@ -84,5 +85,5 @@ class Strain:
     @property
     def identity(self) -> tuple[str, str, int | None]:
         """What makes strains of two looms the same."""
-        named = self.loads and self.kind in ("drop", "over-voltage", "sneak", "coil", "gauge")
+        named = self.loads and self.kind in ("drop", "over-voltage", "overheats", "sneak", "coil", "gauge")
         return (self.kind, f"{self.at} {self.loads[0][1]}" if named else self.at, self.leg)

@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.resupplying import fixed_load, has_other_volts, like_parts, why_no_dropper
 from planner.model.delta import Reason
-from planner.model.elements import Source
+from planner.model.elements import Coil, Source, Winding
 from planner.model.need import Emission, OtherVolts, Remark
 
 
@@ -44,10 +44,13 @@ def propose(case: Case) -> Iterator[Emission]:
         because = "nothing gives it more volts than the vehicle has"
     else:
         because = why_no_dropper(part)
+    meanwhile = "name another part in the job"
+    if volts > part.volts and any(isinstance(e, Winding | Coil) for e in part.inside):
+        meanwhile += "; until it is there, leave the live wire off and insulated, for it would burn"
     title = case.loom.place_title(need.at)
     fact = f"the {title} is made for {part.volts:g} V, the vehicle has {volts:g} V now"
     text = (
         f"{title}: made for {part.volts:g} V, it cannot be kept at {volts:g} V: {because}. The catalogue has "
-        "no like of it for the new volts; name another part in the job"
+        f"no like of it for the new volts; {meanwhile}"
     )
     yield Remark(text, Reason("kept-at-other-volts", (fact,)))

@@ -122,15 +122,15 @@ class TestTractor:
         (dropper,) = [line for line in planned(job).strains if line.kind == "resistor"]
         assert 0.6 < dropper.value < 0.9 and dropper.limit == 2
 
-    def test_the_old_wiper_cannot_be_kept_and_that_is_a_loss(self) -> None:
+    def test_the_old_wiper_cannot_be_kept_for_it_would_burn(self) -> None:
         plan = planned(OLD_WIPER)
-        assert (plan.verdict, exit_status(plan)) == ("losses", 1)
+        assert (plan.verdict, exit_status(plan)) == ("unsafe", 1)
         assert {(line.what, line.at, line.outcome) for line in worse(plan)} == {
             ("wipe slowly", "cab.wiper", "changed")
         }
         assert [line.after for line in lines(plan, "changed")] == ["over"]
-        assert set(strained(plan)) == {("over-voltage", "cab.wiper")}
-        assert says(plan, "cab wiper", "cannot be kept", "never put a dropper")
+        assert set(strained(plan)) == {("overheats", "cab.wiper")}
+        assert says(plan, "cab wiper", "cannot be kept", "never put a dropper", "leave the live wire off")
         assert "cab.wiper" not in fitted(plan)
 
     def test_with_a_new_wiper_nothing_is_lost(self) -> None:

@@ -10,12 +10,12 @@ from planner.model.catalogue import Catalogue
 from planner.model.delta import copy_loom
 from planner.model.job import Job
 from planner.model.loom import Loom, Supply
-from planner.model.strain import Strain
+from planner.model.strain import DANGEROUS, Strain
 from planner.pipeline import open_catalogue
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_loom
 
-KINDS = ("over-voltage", "under-voltage", "reversed", "polarity", "coil")
+KINDS = ("over-voltage", "overheats", "under-voltage", "reversed", "polarity", "coil")
 
 
 @lru_cache
@@ -62,20 +62,30 @@ def test_nothing_is_wrong_at_the_supply_they_are_made_for(name: str, volts: floa
 
 
 @pytest.mark.parametrize(
-    "at", ["nose.left", "nose.right", "rear.lamp", "rear.plough", "nose.horn", "cab.wiper", "dash.relay"]
+    ("kind", "at"),
+    [
+        *(("over-voltage", at) for at in ("nose.left", "nose.right", "rear.lamp", "rear.plough")),
+        ("over-voltage", "nose.horn"),  # on for a moment only
+        ("overheats", "cab.wiper"),
+        ("overheats", "dash.relay"),
+    ],
 )
-def test_what_is_made_for_6_volts_gets_too_much_on_12(at: str) -> None:
-    strain = found(*TRACTOR)["over-voltage", at]
+def test_what_is_made_for_6_volts_gets_too_much_on_12(kind: str, at: str) -> None:
+    strain = found(*TRACTOR)[kind, at]
     assert strain.limit == 7.5 and 11.5 < strain.value < 14.5
 
 
+def test_a_motor_or_coil_that_burns_is_dangerous_and_a_lamp_that_burns_out_is_not() -> None:
+    assert "overheats" in DANGEROUS and "over-voltage" not in DANGEROUS
+
+
 def test_switches_fuses_and_senders_are_not_called_over_their_volts() -> None:
-    places = {at for kind, at in found(*TRACTOR) if kind == "over-voltage"}
+    places = {at for kind, at in found(*TRACTOR) if kind in ("over-voltage", "overheats")}
     assert places.isdisjoint({"dash.lighting", "dash.key", "dash.push", "dash.fuses", "bonnet.sender"})
 
 
 def test_a_motors_limit_is_not_said_to_be_a_lamps() -> None:
-    assert "light" not in found(*TRACTOR)["over-voltage", "cab.wiper"].source
+    assert "light" not in found(*TRACTOR)["overheats", "cab.wiper"].source
     assert "lamp" in found(*TRACTOR)["over-voltage", "nose.left"].source
 
 

@@ -3,9 +3,10 @@
 from dataclasses import replace
 from math import inf
 
+import pytest
 from hand_made import PLAN, text_of
 
-from planner.model.plan import CurrentsLine, DeadTestLine, LoadLine
+from planner.model.plan import CurrentsLine, DeadTestLine, LoadLine, StrainLine
 from planner.sheets.build.plan import plan_sheet
 
 LOADS = (
@@ -42,3 +43,22 @@ def test_all_says_what_an_ohmmeter_reads_behind_each_fuse_and_that_cold_lamps_ar
     assert "Dead test" not in text(everything=False)
     (said,) = COVERED.as_json()["currents"]["dead_tests"]
     assert said == {"at": "p:1", "ohms": 0.147, "ohms_lamps_out": None}
+
+
+@pytest.mark.parametrize(
+    ("kind", "is_least", "sign"),
+    [
+        ("fuse", False, "TOO MUCH"),
+        ("coil", True, "TOO LITTLE"),
+        ("polarity", False, "WRONG WAY"),
+        ("gauge", False, "READS WRONG"),
+    ],
+)
+def test_what_is_past_its_limit_is_told_by_which_way_it_is_wrong(
+    kind: str, is_least: bool, sign: str
+) -> None:
+    line = StrainLine(
+        kind, "p", None, "it is so", 1.0, 2.0, "V", 2.0, is_least, True, False, None, False, True, "always",
+        {}, (), (), "a source", "computed", "none",
+    )  # fmt: skip
+    assert f"{sign} it is so" in " ".join(text_of(plan_sheet(replace(PLAN, strains=(line,)))).split())

@@ -8,7 +8,7 @@ from planner.messages import tr
 from planner.model.elements import AnyElement, Coil, Gauge, Lamp, Led, Resistor, Winding
 from planner.model.part import Part
 from planner.model.polarity import polarity_of, suits_pole
-from planner.model.strain import Strain
+from planner.model.strain import Strain, StrainKind
 
 # A lamp at a tenth over its volts lives about a quarter as long: 1.1^-13 (exponent -12 to -16, Standard
 # Handbook for Electrical Engineers, 11th ed., as cited by an encyclopedia). Half as much again in volts is
@@ -50,8 +50,10 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
     most = max(found, key=lambda each: each[0], default=None)
     if most is not None:
         lights = isinstance(element, Lamp | Led)
+        # A lamp burns out and a horn is sounded for a moment; what is on for good heats until it burns.
+        kind: StrainKind = "over-voltage" if lights or most[1].held else "overheats"
         yield Strain(
-            "over-voltage", key[0], most[0], OVER_VOLTS * seen.rated_volts(key, element), "V",
+            kind, key[0], most[0], OVER_VOLTS * seen.rated_volts(key, element), "V",
             OVER_SOURCE if lights else HEAT_SOURCE, OVER_BASIS if lights else HEAT_BASIS,
             seen.told(most[1]), (key,), duty=_duty(seen, key), note=_called(key, element),
         )  # fmt: skip

@@ -11,6 +11,13 @@ OPEN_FROM = 1e6  # ohms: leakage of diodes, which a meter's usual ranges show as
 NEARLY = 0.95
 NEAR = 0.5  # share of a limit below which nobody needs to be told
 WAYS_TOLD = ("sneak", "reversed", "not-charging")  # where the way of the current is what is wrong
+_SIGNS = {  # what is neither too much nor too little
+    "reversed": "WRONG WAY",
+    "polarity": "WRONG WAY",
+    "gauge": "READS WRONG",
+    "not-charging": "DEAD",
+    "unsettled": "NOT SOLVED",
+}
 OLD_SHOWN = 5  # of those that were over their limit before
 _LOAD_HEADINGS = ("Load", "Least V", "Before V", "Most V", "Rated V", "Looks then", "Least when")
 
@@ -25,7 +32,7 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
     old = _weakest([line for line in plan.strains if line.is_over and not line.is_new])
     within = [line for line in plan.strains if not line.is_over]
     if new:
-        yield Listing(tuple(_item(line, "TOO MUCH", "bad" if line.is_dangerous else "warn") for line in new))
+        yield Listing(tuple(_item(line, _sign(line), "bad" if line.is_dangerous else "warn") for line in new))
     else:
         yield say("Nothing that the work touches passes a limit that it kept before.", "good")
     if old:
@@ -51,6 +58,11 @@ def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
         yield Table(("Fuse", "Lamps in", "Lamps out"), tuple(map(_dead_row, plan.currents.dead_tests)))
         yield say("Cold filaments read a tenth of what they are alight: that is no short.", "quiet")
     yield from _behind(plan, [*new, *near])
+
+
+def _sign(line: StrainLine) -> str:
+    """Which way a value is wrong, in a word."""
+    return _SIGNS.get(line.kind, "TOO LITTLE" if line.is_least else "TOO MUCH")
 
 
 def _lying(covered: CurrentsLine) -> str:
