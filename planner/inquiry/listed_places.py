@@ -9,16 +9,13 @@ from unicodedata import normalize
 from planner.model.catalogue import Catalogue
 from planner.model.loom import PLACE_PATTERN
 from planner.model.part import Part
-from planner.model.search import SYNONYMS, answering, find_parts, words_of
+from planner.model.search import SYNONYMS, answering, find_parts, head_of, words_of
 from planner.reading.end_words import earth_zone, is_elsewhere, split_end
 from planner.reading.place_words import Words, name_words
 from planner.reading.wire_list import WireList
 
 MOST_NAMED = 3
 WORDS_OF_A_THING = 2  # of a longer phrase the last word may say nothing: "battery cut off"
-_MORE = re.compile(
-    r",| (?:at|beside|for|from|in|of|on|over|that|to|under|with|without|worked) "
-)  # what follows in a title
 # Where a part sits on the vehicle is no word of what it is.
 _SIDES = frozenset(
     {"left", "right", "front", "rear", "nearside", "offside", "upper", "lower", "inner", "outer", "lh", "rh"}
@@ -80,12 +77,14 @@ def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[s
     plain = [word for word in words if word not in _SIDES and not word.isdecimal()]
     called = find_parts(words, catalogue).called or find_parts(plain or words, catalogue).called
 
-    def missing(part: Part) -> int:
+    def missing(part: Part) -> tuple[int, int]:
+        """Marks that it has not, and wired terminals more or fewer than the list has marks."""
         there = {mark.casefold() for mark in part.terminals}
-        return sum(mark.casefold() not in there for mark in marks if mark)
+        wired = sum(terminal.by == "wire" for terminal in part.terminals.values())
+        return sum(mark.casefold() not in there for mark in marks if mark), abs(wired - len(marks))
 
     # A fuse box for headlamps is called after them, but it is none.
-    heads = {part.part: frozenset(words_of(_MORE.split(part.title)[0])) for part in called}
+    heads = {part.part: frozenset(words_of(head_of(part.title))) for part in called}
     itself = answering(plain or words, heads)
     best = sorted(called, key=lambda part: (part.part not in itself, missing(part)))
     return tuple(part.part for part in best[:MOST_NAMED])
@@ -97,7 +96,7 @@ def _things(catalogue: Catalogue) -> frozenset[str]:
     Of a family the last word, of a title the one before it says more: ``motor`` of "Wiper motor with a ...".
     """
     parts = catalogue.parts.values()
-    called = {words_of(text)[-1] for part in parts for text in (part.family, _MORE.split(part.title)[0])}
+    called = {words_of(text)[-1] for part in parts for text in (part.family, head_of(part.title))}
     others = {
         phrase.split()[-1]
         for group in SYNONYMS

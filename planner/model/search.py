@@ -80,6 +80,9 @@ _PHRASES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {phrase: tuple(p for p in group if p != phrase) for group in SYNONYMS for phrase in group}
 )
 _WORD = re.compile(r"[^\s,;:()/\"-]+")
+_MORE = re.compile(
+    r",| (?:at|beside|for|from|in|of|on|over|that|to|under|with|without|worked) "
+)  # what follows in a title
 _MOST_READINGS = 64  # a query of many words that all have synonyms
 ANY = Narrowing()
 SHORTEST_START = 3  # a shorter word must be met whole: "5" is not 53
@@ -101,7 +104,11 @@ class FoundParts:
 
 
 def find_parts(words: Sequence[str], catalogue: Catalogue, narrowing: Narrowing = ANY) -> FoundParts:
-    """Find the parts that answer to all the words; no words at all find every part that is so."""
+    """Find the parts that answer to all the words; no words at all find every part that is so.
+
+    Those come first that are just that: by their id, then by their family, then by what their title begins
+    with.
+    """
     readings = _readings(words_of(" ".join(words)))
     called: list[Part] = []
     otherwise: list[Part] = []
@@ -116,6 +123,7 @@ def find_parts(words: Sequence[str], catalogue: Catalogue, narrowing: Narrowing 
         elif any(_all_met(reading, name | _inner_words(part, catalogue.roles)) for reading in readings):
             otherwise.append(part)
     if called or otherwise:
+        called.sort(key=lambda part: _closeness(part, readings))
         return FoundParts(tuple(called), tuple(otherwise), (), ())
     everything = vocabulary.union(*(_inner_words(p, catalogue.roles) for p in catalogue.parts.values()))
     unknown = tuple(_unknown(readings, frozenset(everything)))
@@ -124,6 +132,20 @@ def find_parts(words: Sequence[str], catalogue: Catalogue, narrowing: Narrowing 
         if not others:  # else it is spelt as the trade spells it
             near |= dict.fromkeys(get_close_matches(word, sorted(vocabulary), n=3, cutoff=0.75))
     return FoundParts((), (), tuple(near), unknown)
+
+
+def head_of(title: str) -> str:
+    """What a title says that a part is, without what is told of it: ``Lamp`` of "Lamp, P21W, with ears"."""
+    return _MORE.split(title)[0]
+
+
+def _closeness(part: Part, readings: Sequence[tuple[str, ...]]) -> int:
+    if words_of(part.part) == readings[0]:
+        return 0
+    if any(sorted(reading) == sorted(words_of(part.family)) for reading in readings):
+        return 1
+    itself = frozenset(words_of(part.part, head_of(part.title)))
+    return 2 if any(_all_met(reading, itself) for reading in readings) else 3
 
 
 def _unknown(readings: Sequence[tuple[str, ...]], known: frozenset[str]) -> Iterable[tuple[str, ...]]:
@@ -147,8 +169,10 @@ def answering(words: Sequence[str], called: Mapping[str, frozenset[str]]) -> tup
 
 
 def _is_met(word: str, known: frozenset[str]) -> bool:
-    single = word.removesuffix("s") if len(word) > SHORTEST_START else word
-    return _all_met((word,), known) or _all_met((single,), known)
+    singles = (
+        {word, word.removesuffix("s"), word.removesuffix("es")} if len(word) > SHORTEST_START else {word}
+    )
+    return any(_all_met((single,), known) for single in singles)
 
 
 def words_of(*texts: str) -> tuple[str, ...]:

@@ -38,7 +38,7 @@ _FILLER = frozenset(
 )
 _FADING = re.compile(r"\b(?:faded|fading|bleached|dirty|discoloured|discolored|old)\b|[()?]")
 _OTHERWISE = re.compile(r"\b(?:or|perhaps|maybe|possibly|was|were|once)\b")
-_TRACER = re.compile(r"\b(?:with|tracer|stripe|striped|trace)\b")
+_TRACER = re.compile(r"\b(?:with|w|tracer|stripe|striped|trace)\b")
 _TOKEN = re.compile(r"[^\W\d_]+")
 _STRANGE = re.compile(r"[^\w\s/\-,.+&'()?]")
 _UNFINISHED = re.compile(r"(?:[/\-+&]|\b(?:and|with|or|on))\Z")
@@ -111,11 +111,18 @@ def _of_words(text: str, typed: str) -> TypedColour:
     named = [part for part in _OTHERWISE.split(bare) if part.strip(" ,;.")]
     if not named:
         raise NotUnderstood(f"{text!r} names no colour" if text else "no colour is given", _EXAMPLES)
-    read = [_one(text, part) for part in named]
-    colours = tuple(dict.fromkeys(code for code, _ in read))
+    read = [_one(text, part.strip(" ,;.")) for part in named]
+    colours = tuple(dict.fromkeys(_sharing_tracer([code for code, _ in read], named[-1])))
     is_doubtful = len(colours) > 1 or "?" in typed
     is_more = is_doubtful or bare != typed or any(shade for _, shade in read)
     return TypedColour(colours[0], text.strip() if is_more else "", is_doubtful, colours[1:])
+
+
+def _sharing_tracer(colours: list[str], last: str) -> list[str]:
+    """The tracer of "green or blue with white tracer" is that of both."""
+    tracer = colours[-1].partition("/")[2]
+    shares = tracer and _TRACER.search(last) and not any("/" in colour for colour in colours[:-1])
+    return [colour if "/" in colour else f"{colour}/{tracer}" for colour in colours] if shares else colours
 
 
 def _one(text: str, part: str) -> tuple[str, bool]:

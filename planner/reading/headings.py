@@ -13,6 +13,25 @@ _WORD = re.compile(r"[^\W_]+")
 _NUMBERED = re.compile(r"\s*[.#]?\d{1,2}\Z")
 MOST_NAMED = 6  # of the headings that a column may have
 _NEAR = 0.75
+# What people put around the word that counts: "cable colour", "comes from", "where it goes to".
+_FILLERS = frozenset(
+    {
+        "a",
+        "about",
+        "approx",
+        "cable",
+        "comes",
+        "coming",
+        "faded",
+        "goes",
+        "going",
+        "is",
+        "it",
+        "lead",
+        "leads",
+    }
+    | {"of", "runs", "running", "the", "where", "wire", "wires"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +61,7 @@ class Headings:
 
 
 def match_headings(row: Sequence[RawCell], columns: Sequence[Column]) -> Headings:
-    """Match a row of headings: case, blanks, punctuation and the order of words do not matter."""
+    """Match a row of headings: case, blanks, punctuation, the order of words and fillers do not matter."""
     meant = {key: column for column in columns for text in (column.name, *column.also) for key in _keys(text)}
     at: dict[str, int] = {}
     unread: dict[int, str] = {}
@@ -88,19 +107,19 @@ def _missing(
 
 
 def _column(text: str, meant: dict[tuple[str, ...], Column]) -> Column | None:
-    for key in _keys(text):
+    for key in (*_keys(text), *_keys(text, without=_FILLERS)):
         if key in meant:
             return meant[key]
     numbered = _NUMBERED.search(text)
     column = (
-        next((meant[key] for key in _keys(text[: numbered.start()]) if key in meant), None)
+        next((meant[key] for key in _keys(text[: numbered.start()], _FILLERS) if key in meant), None)
         if numbered
         else None
     )
     return column if column is not None and column.many else None
 
 
-def _keys(text: str) -> tuple[tuple[str, ...], ...]:
+def _keys(text: str, without: frozenset[str] = frozenset()) -> tuple[tuple[str, ...], ...]:
     """What headings are compared by: their words in any order, and their letters without blanks."""
-    words = _WORD.findall(normalize("NFKC", text).casefold())
+    words = [word for word in _WORD.findall(normalize("NFKC", text).casefold()) if word not in without]
     return (tuple(sorted(words)), ("".join(words),)) if words else ()

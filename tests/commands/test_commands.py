@@ -468,6 +468,12 @@ def test_parts_are_narrowed_down_by_options(capsys: pytest.CaptureFixture[str]) 
     assert capsys.readouterr().out.startswith("Parts: family relay\n")
 
 
+@pytest.mark.parametrize("said", ["wiper switch", "Wiper switches", "wiper-switch"])
+def test_a_family_may_be_said_as_people_do(said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["parts", "--family", said]) == FINE
+    assert capsys.readouterr().out.startswith("Parts: family wiper-switch\n")
+
+
 def test_the_json_of_a_part_has_its_contact_table(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["parts", "relay-changeover-a", "--json"]) == FINE
     (part,) = json.loads(capsys.readouterr().out)["parts"]

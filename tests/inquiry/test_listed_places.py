@@ -66,3 +66,8 @@ def test_what_a_thing_is_called_elsewhere_is_no_mark_either(tmp_path: Path) -> N
 
 def test_a_part_for_headlamps_comes_after_the_headlamps_themselves(tmp_path: Path) -> None:
     assert "headlamp-fuses" not in _places(tmp_path, "left headlamp high,earth,")["left headlamp"].parts
+
+
+def test_of_parts_called_alike_the_one_with_as_many_wires_comes_first(tmp_path: Path) -> None:
+    found = _places(tmp_path, "earth,left front turn signal,")
+    assert found["left front turn signal"].parts[0] == "turn-lamp"

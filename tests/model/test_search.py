@@ -86,6 +86,19 @@ def test_words_of_a_part_of_its_own_count_as_its_name() -> None:
     assert called("screen", "wiper") == ["motor"]
 
 
+def test_what_is_just_that_comes_before_what_is_more_or_has_to_do_with_it() -> None:
+    parts = (
+        part("combined", "Rear lamp with turn and stop lamp", "rear-lamp"),
+        part("turn-tell-tale", "Tell-tale, for a turn lamp", "warning-lamp"),
+        part("led", "Lamp with diodes", "turn-lamp"),
+        part("turn-lamp", "Lamp with a bulb", "turn-lamp"),
+        part("side", "Turn lamp for the side", "repeater"),
+    )
+    catalogue = Catalogue({}, {}, {p.part: p for p in parts}, {}, {}, {})
+    found = [p.part for p in find_parts(["turn", "lamp"], catalogue).called]
+    assert found == ["turn-lamp", "led", "side", "combined", "turn-tell-tale"]
+
+
 def test_all_words_must_be_answered() -> None:
     assert find_parts(["wiper", "lamp"], CATALOGUE).all == ()
 

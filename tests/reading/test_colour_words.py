@@ -79,6 +79,9 @@ def test_a_heading_that_names_the_code_settles_what_letters_mean() -> None:
 
 
 def test_of_two_possible_colours_the_first_is_kept_and_both_are_noted() -> None:
+    assert read_colour("green or blue w. white, faded") == TypedColour(
+        "GN/WH", "green or blue w. white, faded", True, ("BU/WH",)
+    )
     assert read_colour("brown or red, faded") == TypedColour("BN", "brown or red, faded", True, ("RD",))
     assert read_colour("brown (was red?)") == TypedColour("BN", "brown (was red?)", True, ("RD",))
     assert read_colour("BN or RD") == TypedColour("BN", "BN or RD", True, ("RD",))

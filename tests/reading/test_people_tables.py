@@ -63,7 +63,11 @@ def test_a_workbook_reads_as_the_same_text_does(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "heading", ["wire colour", "Colour, wire", "WIRE_COLOUR", "Wire-Colour", "wirecolour", " color "]
+    "heading",
+    [
+        *("wire colour", "Colour, wire", "WIRE_COLOUR", "Wire-Colour", "wirecolour", " color "),
+        *("Cable colour", "Colour of the lead", "colour (faded)"),
+    ],
 )
 def test_headings_are_matched_whatever_their_case_blanks_points_and_order(
     tmp_path: Path, heading: str

@@ -1,16 +1,23 @@
 """A family by the name that a person gives it, refused with what it could be."""
 
 from planner.model.catalogue import Catalogue
-from planner.model.search import find_parts
+from planner.model.search import answering, find_parts, words_of
 from planner.problems import UsageError
 from planner.reading.validate import suggest
 
 
-def check_family(name: str, catalogue: Catalogue) -> None:
-    """Raise UsageError if no part is of a family; a finer kind is found by its words instead."""
+def known_family(name: str, catalogue: Catalogue) -> str:
+    """The family, which may be said as people do ("light switches"); a finer kind is found by its words.
+
+    Raises
+    ------
+    UsageError
+        If no part is of it, or if the words may mean several.
+    """
     families = sorted({part.family for part in catalogue.parts.values()})
-    if name in families:
-        return
+    meant = answering([name], {family: frozenset(words_of(family)) for family in families})
+    if name in families or len(meant) == 1:
+        return name if name in families else meant[0]
     called = find_parts([name], catalogue).called
     near = suggest(name, families)
     if called:

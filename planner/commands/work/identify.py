@@ -4,13 +4,12 @@ import argparse
 import re
 from pathlib import Path
 
-from planner.commands.work.families import check_family
+from planner.commands.work.families import known_family
 from planner.commands.work.output import put_json, put_sheet
 from planner.inquiry.part.document import identification_json
 from planner.inquiry.part.identify import Identification, identify
 from planner.inquiry.part.measured_part import MeasuredPart, measured_part
 from planner.model.catalogue import Catalogue
-from planner.model.part import Part
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.bench_readings import read_readings
@@ -24,9 +23,10 @@ _NOT_IN_IDS = re.compile(r"[^a-z0-9.-]+")
 def run(args: argparse.Namespace) -> int:
     """Identify and print; the exit status says whether one thing is left."""
     catalogue = open_catalogue(args.catalog)
-    parts = _parts(args.family, catalogue)
+    family = known_family(args.family, catalogue) if args.family else None
+    parts = list(catalogue.family(family) if family else catalogue.parts.values())
     found = identify(read_readings(Path(args.readings)), parts, args.leads)
-    written = _write(Path(args.write), found, catalogue, args.family) if args.write else None
+    written = _write(Path(args.write), found, catalogue, family) if args.write else None
     if args.json:
         put_json(identification_json(found, written))
     else:
@@ -45,10 +45,3 @@ def _write(path: Path, found: Identification, catalogue: Catalogue, family: str 
     remarks = ("Made by 'loomwright identify' from meter readings. What is not known:", *measured.unknown)
     write_whole(path, yaml_of_part(measured.part, remarks).encode())
     return measured
-
-
-def _parts(family: str | None, catalogue: Catalogue) -> list[Part]:
-    if family is None:
-        return list(catalogue.parts.values())
-    check_family(family, catalogue)
-    return list(catalogue.family(family))

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from planner.commands.work.families import check_family
+from planner.commands.work.families import known_family
 from planner.commands.work.output import put_json, put_sheet
 from planner.model.catalogue import Catalogue
 from planner.model.narrowing import Narrowing, years_of
@@ -42,8 +42,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _narrowing(args: argparse.Namespace, catalogue: Catalogue) -> Narrowing:
     """What the options ask; raises UsageError for what no part can be."""
-    if args.family:
-        check_family(args.family, catalogue)
+    family = known_family(args.family, catalogue) if args.family else ""
     if args.role and args.role not in catalogue.roles:
         hint = suggest(args.role, catalogue.roles)
         raise UsageError(f"there is no role {args.role!r}" + (f"; try {hint}" if hint else ""))
@@ -51,7 +50,7 @@ def _narrowing(args: argparse.Namespace, catalogue: Catalogue) -> Narrowing:
         years = years_of(args.years) if args.years else None
     except ValueError as error:
         raise UsageError(f"--years: {error}") from None
-    return Narrowing(args.family, years, args.role, args.volts)
+    return Narrowing(family, years, args.role, args.volts)
 
 
 def _nothing_found(words: Sequence[str], found: FoundParts, narrowing: Narrowing) -> str:
