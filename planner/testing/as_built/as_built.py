@@ -64,15 +64,27 @@ def _alike(
         left = list(names)
         while left:
             first = left[0]
-            same = [name for name in left if all(_agree(exposure, probe, first, name) for probe in shows)]
+            one = mistakes[first]
+            same = [
+                name for name in left if all(_agree(exposure, probe, one, mistakes[name]) for probe in shows)
+            ]
             left = [name for name in left if name not in same]
             if len(same) > 1:
                 found.append(tuple(mistakes[name].words for name in same))
     return tuple(found)
 
 
-def _agree(exposure: Exposure, probe: Probe, one: str, other: str) -> bool:
-    """Whether two mistakes make a probe read the same, as far as anybody can tell."""
+def _agree(exposure: Exposure, probe: Probe, one: Mistake, other: Mistake) -> bool:
+    """Whether two mistakes make a probe read the same, as far as anybody can tell, size by size.
+
+    A joint of unknown ohms shows in some sizes only: what one makes wrong, the other has to make wrong too.
+    """
     wrong, off = exposure.wrong[probe], exposure.good[probe].off
-    first, second = wrong[one, 0], wrong[other, 0]
-    return first == second or abs(first - second) <= APART * max(off, 0.05 * abs(first))
+    for number in range(max(len(one.changes), len(other.changes))):
+        first, second = wrong.get((one.id, number)), wrong.get((other.id, number))
+        if first is None or second is None:
+            if first is not second:
+                return False
+        elif first != second and abs(first - second) > APART * max(off, 0.05 * abs(first)):
+            return False
+    return True

@@ -49,3 +49,9 @@ def test_what_is_alike_is_named_by_its_places() -> None:
             "the yellow wire (W36) is off 53 on the wiper motor, scuttle",
         )
     ]
+
+
+def test_a_joint_of_unknown_ohms_that_shows_in_some_sizes_only_is_told_from_what_reads_otherwise() -> None:
+    """Two ends of the horn get other terminals; crimped badly, each shows from some ohms on."""
+    _, found = built("launch-horn-earthed-by-body")
+    assert (found.mistakes, found.exposed, found.alike) == (4, 4, ())
