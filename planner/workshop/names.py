@@ -12,6 +12,8 @@ from planner.model.wording import address_words, colour_words, fitting_words
 from planner.workshop.tasks import Task, Work
 
 NEW_WIRE = "N"
+# Several wires as thick as this go on one stud, for no crimp takes them all; common practice, no source.
+STUD_FROM_MM2 = 4.0
 
 
 class Names:
@@ -54,6 +56,12 @@ class Names:
         fitted = self.after.places.get(place)
         terminal = self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
         return terminal.usual_end if terminal else None
+
+    def stud_mm2(self, joint: str) -> float | None:
+        """The thickest wire, in mm2, of a joiner that has to be a stud; None if a usual one takes all."""
+        ends = self.after.ends_at.get(joint, ())
+        thickest = max((self.after.find(wire).end_mm2(end) for wire, end in ends), default=0.0)
+        return thickest if thickest >= STUD_FROM_MM2 else None
 
     def named(self, wire: str, end: int) -> str:
         """A wire as people point at it: ``the orange wire (W1)``."""

@@ -62,15 +62,16 @@ def _joiners(
     names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece], shelf: Shelf
 ) -> Iterator[Material]:
     """Yield joiners by the wires they take; one is needed at the first step that puts an end into it."""
-    first: dict[int, list[int]] = {}
+    first: dict[tuple[int, float], list[int]] = {}
     cuts = {task.operation.joint: number for number, task in steps if isinstance(task.operation, Cut)}
     for joint, ways in _new_joints(names, set(cuts)).items():
-        first.setdefault(ways, []).extend(_steps_at(steps, joint)[:1])
-    for ways, uses in sorted(first.items()):
-        wanted = StockThing(kind="joiner", ways=ways)
-        yield Material(
-            "joiner", tr("insulated joiner for {ways} wires", ways=ways), "pieces", shelf.uses(uses, wanted)
-        )
+        first.setdefault((ways, names.stud_mm2(joint) or 0.0), []).extend(_steps_at(steps, joint)[:1])
+    for (ways, mm2), uses in sorted(first.items()):
+        wanted = None if mm2 else StockThing(kind="joiner", ways=ways)
+        what = tr("insulated joiner for {ways} wires", ways=ways)
+        if mm2:
+            what = tr("stud under a cover for {ways} wires of up to {mm2:g} mm2", ways=ways, mm2=mm2)
+        yield Material("joiner", what, "pieces", shelf.uses(uses, wanted))
     splices = [*cuts.values(), *(piece.step for piece in made for _ in range(piece.joiners))]
     if splices:
         wanted = StockThing(kind="joiner", ways=2)

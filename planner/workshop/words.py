@@ -77,6 +77,11 @@ def words_of(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
         return tr("Fit a piggyback push-on terminal on {at}", at=names.at(operation.at))
     if isinstance(operation, Join):
         ends = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
+        stud = names.stud_mm2(operation.joint)
+        if stud:
+            return tr(
+                "Join {wires} on one stud under a cover, made for wire of {mm2:g} mm2", wires=ends, mm2=stud
+            )
         return tr("Join {wires} in an insulated joiner", wires=ends)
     if isinstance(operation, ReEnd):
         return tr(

@@ -198,6 +198,12 @@ class TestAlternators:
         assert joined(planned(job)) == {frozenset({"C2", "C6", "C10"}), frozenset({"C3", "C4"})}
 
     @pytest.mark.parametrize("job", ALL)
+    def test_the_output_is_joined_on_a_stud_and_the_charge_lamps_wire_in_a_joiner(self, job: str) -> None:
+        thick, thin = sorted((s.text for s in steps(planned(job), "join")), key=lambda text: "C2" not in text)
+        assert "on one stud under a cover" in thick
+        assert "in an insulated joiner" in thin
+
+    @pytest.mark.parametrize("job", ALL)
     def test_the_dynamos_wires_become_output_and_lamp(self, job: str) -> None:
         moved = {(s.fields["wire"], s.fields["to"]) for s in steps(planned(job), "move")}
         laid = {(s.fields["wire"], s.fields["from"]) for s in steps(planned(job), "renew")}
@@ -329,11 +335,11 @@ class TestSneak:
 
 class TestCoils:
     def test_a_ballast_coil_on_12_volts_gets_twice_its_own(self) -> None:
-        strain = over("ballast-coil", "over-voltage")["bay.coil"]
+        strain = over("ballast-coil", "overheats")["bay.coil"]
         assert strain.value > 12 and strain.limit == pytest.approx(7.5)
 
     def test_it_gets_its_resistor_and_6_volts(self) -> None:
         plan = planned("ballast-coil")
         assert inserted(plan) == {"bay.coil:SW": "ballast-resistor"}
         assert any("1.5 ohms" in fact for step in steps(plan, "insert") for fact in step.facts)
-        assert strains(plan, "over-voltage")["bay.coil"].value == pytest.approx(6, abs=1.2)
+        assert strains(plan, "overheats")["bay.coil"].value == pytest.approx(6, abs=1.2)

@@ -38,7 +38,7 @@ def test_two_speed_wipers() -> None:
 
 
 def test_dynamo_to_alternator() -> None:
-    """The main cable is laid anew: 1.1 m of 10 mm2, 1.2 m as cut, a ring at B+, a joiner of three at its end.
+    """The main cable is laid anew: 1.1 m of 10 mm2, 1.2 m as cut, a ring at B+, a stud of three at its end.
 
     C3 gets a push-on terminal. The diode's lead is 0.15 m, 0.25 m as cut, with a bullet and a 4.8 mm push-on.
     Sleeves: C3's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
@@ -54,7 +54,7 @@ def test_dynamo_to_alternator() -> None:
         "insulating sleeve for a terminal": (3, 0),
         "insulating cap or sleeve, with a tie": (1, 0),
         "insulated joiner for 2 wires": (1, 0),
-        "insulated joiner for 3 wires": (1, 0),
+        "stud under a cover for 3 wires of up to 10 mm2": (1, 0),
         "label strip": (10, 0),
     }
     assert parts("dynamo-to-alternator") == {

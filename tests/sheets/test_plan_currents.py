@@ -62,3 +62,14 @@ def test_what_is_past_its_limit_is_told_by_which_way_it_is_wrong(
         {}, (), (), "a source", "computed", "none",
     )  # fmt: skip
     assert f"{sign} it is so" in " ".join(text_of(plan_sheet(replace(PLAN, strains=(line,)))).split())
+
+
+@pytest.mark.parametrize(
+    ("kind", "is_shown"), [("over-voltage", False), ("overheats", False), ("fuse", True)]
+)
+def test_four_fifths_of_what_is_too_many_volts_are_what_every_load_gets(kind: str, is_shown: bool) -> None:
+    line = StrainLine(
+        kind, "p", None, "it is so", 12.0, 15.0, "V", 0.8, False, True, False, None, False, False, "always",
+        {}, (), (), "a source", "computed", "none",
+    )  # fmt: skip
+    assert ("it is so" in text_of(plan_sheet(replace(PLAN, strains=(line,))))) is is_shown

@@ -102,7 +102,7 @@ def _load_row(line: LoadLine) -> tuple[Cell, ...]:
 
 def _is_near(line: StrainLine) -> bool:
     """Whether a margin is worth a line: every lamp gets four fifths of what is too much for it."""
-    return line.use >= (NEARLY if line.kind == "over-voltage" else NEAR)
+    return line.use >= (NEARLY if line.kind in ("over-voltage", "overheats") else NEAR)
 
 
 def _weakest(lines: Sequence[StrainLine]) -> list[StrainLine]:
