@@ -44,6 +44,7 @@ from rules.ends import (
 from rules.feeds import (
     drain_at_rest,
     fed_and_fused_side,
+    isolator_outside_the_main_lead,
     one_feed_two_terminals,
     output_nobody_connects,
     terminal_needs_ignition,
@@ -114,6 +115,7 @@ _MODULES = (
     output_nobody_connects,
     terminal_needs_ignition,
     terminal_needs_live,
+    isolator_outside_the_main_lead,
     panel_does_not_earth,
     separate_earth_terminal,
     fed_and_fused_side,

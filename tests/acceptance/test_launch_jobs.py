@@ -72,7 +72,8 @@ def test_an_isolator_in_a_new_place_isolates_nothing_and_that_is_said() -> None:
     assert (plan.verdict, exit_status(plan)) == ("losses", 1)
     assert loads(plan, "missing") == {("navigation lamp", lamp) for lamp in LAMPS}
     assert moved(plan) == set() and worse(plan) == []
-    assert covered(plan) == {(None, "hull.isolator:out")}
+    assert covered(plan) == set() and made(plan) == {}  # a feed from some fuse would only look connected
+    assert says(plan, "isolates nothing", "the brown wire (L2, 35 mm2)", "stays on the post")
 
 
 def test_the_case_of_a_tank_sender_on_wood_gets_the_old_return() -> None:
