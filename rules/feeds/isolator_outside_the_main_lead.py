@@ -10,7 +10,7 @@ Before
 Two leads on the battery's live post, an isolator in a new place.
 
 After
-The isolator is fitted and nothing is moved; a remark names the leads on the post and says where each would go.
+The isolator is fitted and nothing moved; a remark names the leads on the post and says where each would go.
 
 Limits
 It moves nothing: what must stay live (a bilge pump, an alarm, a clock) no drawing tells.
