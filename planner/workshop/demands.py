@@ -21,6 +21,7 @@ from planner.workshop.reasons import (
     AT_ONCE,
     COMES_OFF,
     CRIMP,
+    END_FIRST,
     FIT_FIRST,
     FREES_PLACE,
     HELD,
@@ -64,7 +65,7 @@ def parts(table: TaskTable) -> Iterator[Constraint]:
 
 
 def ends(table: TaskTable) -> Iterator[Constraint]:
-    """Of one end: lengthened, crimped, kept aside, put on."""
+    """Of one end: lengthened, crimped, kept aside, put on, a part put into it."""
     goes_on: dict[tuple[str, int], list[int]] = {}
     for n, task in table.tasks:
         operation = task.operation
@@ -88,6 +89,10 @@ def ends(table: TaskTable) -> Iterator[Constraint]:
         if isinstance(operation, Hold):
             yield from (
                 Constraint(n, then, HELD) for then in goes_on.get((operation.wire, operation.end), ())
+            )
+        if isinstance(operation, Insert):
+            yield from (
+                Constraint(first, n, END_FIRST) for first in goes_on.get((operation.wire, operation.end), ())
             )
 
 

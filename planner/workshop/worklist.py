@@ -1,5 +1,6 @@
 """The work list of a settled plan: its steps in order and in words, and why each stands where it does."""
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from functools import cached_property
 
@@ -87,10 +88,13 @@ class WorkList:
     def _steps(self) -> tuple[PlanStep, ...]:
         out: list[PlanStep] = []
         made: set[str] = set()
+        ids: Counter[str] = Counter()
         for number, task in enumerate(self.ordered, 1):
             is_first_go = not isinstance(task.operation, Add) or task.wire not in made
             made |= {str(task.wire)} if isinstance(task.operation, Add) else set()
             fields = fields_of(self.names, task, is_first_go)
+            named = _id(task, is_first_go)
+            ids[named] += 1  # two piggybacks may go on one terminal
             out.append(
                 PlanStep(
                     n=number,
@@ -103,7 +107,7 @@ class WorkList:
                     reversible=not isinstance(task.operation, Cut | ReEnd),
                     minutes=round(self.minutes(self._done_along(task)), 1) if is_first_go else 0.0,
                     place=task.at,
-                    id=_id(task, is_first_go),
+                    id=named if ids[named] == 1 else f"{named} {ids[named]}",
                     ends=self.names.staying(task.at) if isinstance(task.operation, Fit) else (),
                 )
             )

@@ -16,7 +16,7 @@ the wire that was added, else the lightest, goes there.
 
 Limits
 A piggyback is for blades whose part allows it. Where neither it nor an equal terminal helps, the ends are
-brought together in a joiner with one short lead to the terminal.
+brought together in a joiner with one short lead to the terminal; what comes later joins them there.
 
 Source
 common practice, no source
@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
-from planner.model.delta import EndRef, Piggyback, Reason
+from planner.model.delta import EndRef, Operation, Piggyback, Reason
 from planner.model.need import Emission, FullTerminal, Proposal
 from planner.model.wording import address_words
 
@@ -56,11 +56,19 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Proposal((Piggyback(need.at),) * excess, why)
     if not found:
         joint = f"joint:{need.at.replace(':', '.')}"
-        moves = tuple(case.put(*end, joint) for end in need.ends)
+        lead = next((end for end in need.ends if _comes_from(case, end, joint)), None)
+        moves: tuple[Operation, ...] = tuple(case.put(*end, joint) for end in need.ends if end != lead)
+        if lead is None:
+            moves = (*moves, draft_wire(case, joint, need.at, case.role(need.at)))
         why = Reason(
             "terminal-full", (carries, "no piggyback fits, and no terminal beside it is the same node")
         )
-        yield Proposal((*moves, draft_wire(case, joint, need.at, case.role(need.at))), why)
+        yield Proposal(moves, why)
+
+
+def _comes_from(case: Case, end: EndRef, joint: str) -> bool:
+    """Whether an end is that of the short lead from a joiner that was made before."""
+    return any(other.at == joint for other in case.loom.find(end[0]).ends)
 
 
 def _keeping(case: Case, end: EndRef) -> tuple[bool, float, str, int]:

@@ -13,6 +13,7 @@ from planner.model.delta import (
     Extend,
     Fit,
     Hold,
+    Insert,
     Make,
     Move,
     Operation,
@@ -78,6 +79,19 @@ def test_two_ends_that_trade_terminals_go_through_an_insulated_holding_step() ->
     assert found["hold", "remove"] == {"taken off and insulated before the part comes out"}
     assert found["hold", "move"] == {"kept aside until then", "frees the terminal"}
     assert found["move", "move"] == {"frees the terminal"}
+
+
+def test_an_end_is_where_it_goes_before_a_part_is_put_into_it() -> None:
+    """Its lead goes elsewhere and frees the terminal; moved after that, the end would go past the part."""
+    lead = Wire.model_validate(
+        {"wire": "lead-1", "colour": "OG", "mm2": 1.5, "metres": 0.15, "ends": ["q2:out", "dash.switch:31b"]}
+    )
+    put_in = Insert("W2", 1, "dash.switch:53", "q2", Place(part="fuse", zone="dash"), "in", lead)
+    freed = Move("W3", 0, "dash.switch:S", "dash.switch:53")
+    work = work_list(REMOVE, FIT, MOVE, put_in, freed)
+    assert reasons(work)["move", "insert"] == {"the end goes there before a part is put into it"}
+    assert [s.do for s in work.steps()] == ["remove", "fit", "move", "insert", "move"]
+    assert replay(work.work, work.ordered)[-1].after == work.names.after
 
 
 def test_a_piggyback_is_on_before_the_end_that_needs_it() -> None:

@@ -99,6 +99,14 @@ class TestOrder:
         ]
 
 
+def test_two_piggybacks_on_one_terminal_are_ticked_one_by_one() -> None:
+    two = listed(REMOVE, FIT, Piggyback("dash.switch:53"), Piggyback("dash.switch:53"))
+    assert [s.id for s in two if s.do == "piggyback"] == [
+        "piggyback dash.switch:53",
+        "piggyback dash.switch:53 2",
+    ]
+
+
 class TestStays:
     def test_an_end_that_stays_on_its_mark_is_no_step_but_part_of_fitting(self) -> None:
         steps = listed(REMOVE, FIT, STAY)
