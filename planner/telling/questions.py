@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
+from planner.model.elements import Coil
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.need import Question
@@ -86,7 +87,9 @@ def measured_part_questions(job: Job, catalogue: Catalogue, reporter: Reporter) 
                 tr(
                     "read volts, amps, ends and mounting off it; what its coil needs, from a supply that can "
                     "be turned up"
-                ),
+                )
+                if any(isinstance(element, Coil) for element in part.inside)
+                else tr("read volts, amps, ends and mounting off it"),
                 (
                     (tr("as its file says"), tr("the plan stands")),
                     (tr("otherwise, or nothing is printed"), tr("write it into its file and plan again")),

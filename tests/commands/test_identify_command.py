@@ -221,3 +221,53 @@ def test_the_limit_of_ways_is_told_where_it_bites(tmp_path: Path, capsys: pytest
     assert document(capsys)["has_more_ways_than_kept"] is True
     assert run(tmp_path, LIGHTING, "--json") == FINE
     assert document(capsys)["has_more_ways_than_kept"] is False
+
+
+def test_readings_that_are_all_open_are_said_to_tell_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, "position,A-B\noff,open\non,OL\n") == OPEN
+    out = " ".join(capsys.readouterr().out.split())
+    assert "NOT DECIDED: nothing was found joined to anything." in out
+    assert "FOUND: " not in out
+
+
+def test_a_switch_that_works_the_other_way_round_is_asked_about(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "position,1-2\nreleased,0.2\npressed,OL\n"
+    assert run(tmp_path, text, "--family", "stop switch") == OPEN
+    out = " ".join(capsys.readouterr().out.split())
+    assert "it fits only if your positions are called otherwise" in out
+    assert "Your 'pressed' reads as its 'brake pedal: at rest'." in out
+
+
+def test_several_kinds_are_narrowed_by_what_it_is_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = "position,X-Y,X-Z,Y-Z\noff,OL,OL,OL\nside,0.2,OL,OL\nhead,beeps,0.1,0.3\n"
+    assert run(tmp_path, text) == OPEN
+    out = " ".join(capsys.readouterr().out.split())
+    assert "speaks for a lighting-switch." in out
+    assert "say so with --family: lighting-switch, ignition-switch." in out
+
+
+def test_a_reading_the_other_way_round_is_called_that(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, "position,A-B\nrest,beeps\n", "--family", "in-line") == OPEN
+    out = " ".join(capsys.readouterr().out.split())
+    assert "from B (red) to A (black)." in out and "exchange the leads" in out
+
+
+def test_a_written_part_is_told_with_the_commands_that_use_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "van" / "parts").mkdir(parents=True)
+    assert run(tmp_path, LIGHTING, "--write", "van/parts/mine.yaml") == FINE
+    out = " ".join(capsys.readouterr().out.split())
+    assert "'loomwright compare lighting-switch-two-feeds van/parts/mine.yaml'" in out
+    assert "fit: mine; then 'loomwright plan JOB --catalog van'" in out
+    assert main(["compare", "lighting-switch-two-feeds", "van/parts/mine.yaml"]) == OPEN
+    assert main(["parts", "mine", "--catalog", "van"]) == FINE

@@ -41,7 +41,7 @@ def _write(path: Path, found: Identification, catalogue: Catalogue, family: str 
         raise UsageError(f"{path} is not written: expected a name that ends in .yaml, such as my-switch.yaml")
     if name in catalogue.parts:
         raise UsageError(f"{path} is not written: the catalogue has a part {name}; take another name")
-    measured = measured_part(found, name, family)
+    measured = measured_part(found, name, family, tuple(catalogue.family(family)) if family else ())
     remarks = ("Made by 'loomwright identify' from meter readings. What is not known:", *measured.unknown)
     write_whole(path, yaml_of_part(measured.part, remarks).encode())
     return measured

@@ -28,6 +28,8 @@ from planner.model.elements import (
 Ohms = tuple[float, float]  # the least and the most
 UNKNOWN: Ohms = (0.0, inf)  # whatever a meter says there is no surprise
 OPEN: Ohms = (inf, inf)
+# A junction that conducts, on the lowest range of an old meter; no meter reads one as a joint.
+JUNCTION: Ohms = (10.0, inf)
 # A contact or fuse that is sound, with a film on it after years on a shelf; cleaned it has less than 0.1.
 JOINT: Ohms = (0.0, 1.0)
 RESISTOR_SHARE = 0.15
@@ -100,7 +102,7 @@ def _junction(junction: Diode | Led, _: float, __: Mapping[str, str]) -> Ohms:
 
     A cut-out's contact is held open by its spring while no generator turns.
     """
-    return OPEN if isinstance(junction, Diode) and junction.is_cut_out else UNKNOWN
+    return OPEN if isinstance(junction, Diode) and junction.is_cut_out else JUNCTION
 
 
 def _unknown(_: Source | Stabiliser, __: float, ___: Mapping[str, str]) -> Ohms:

@@ -1,6 +1,6 @@
 """A catalogue part that explains what a meter said, and what the meter would say at its other terminals."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -121,6 +121,21 @@ class Explanation:
         for name, settings in self.settings.items():
             met += any(name.lower() in called(self.part, setting) for setting in settings)
         return met
+
+    @cached_property
+    def contrary(self) -> tuple[str, ...]:
+        """Positions that read as one setting and are called as another: a switch that works the other way."""
+        every = [setting for alike in self.view.alike for setting in alike.settings]
+
+        def is_called(name: str, settings: Iterable[Setting]) -> bool:
+            return any(name.lower() in called(self.part, setting) for setting in settings)
+
+        return tuple(
+            name
+            for name, settings in self.settings.items()
+            if is_called(name, every)
+            and not any(is_called(name, group) for group in (settings, *self.other_settings[name]))
+        )
 
     @cached_property
     def misfit(self) -> float:

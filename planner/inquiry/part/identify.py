@@ -53,7 +53,21 @@ class Identification:
             and not self.contradictions
             and not self.incomplete
             and not self.explanations[0].unseen
+            and not self.explanations[0].contrary
+            and not self.is_all_open
         )
+
+    @property
+    def is_all_open(self) -> bool:
+        """Whether nothing was found joined to anything: that tells next to nothing."""
+        return all(question.found.is_open for question in self.asked.questions)
+
+    @property
+    def speaks_for(self) -> Explanation | None:
+        """Of several kinds the first, if more of the person's names are its own than are any other's."""
+        first, *others = self.explanations or (None,)
+        kinds = [e for e in others if e and first and kind_of(e.part) != kind_of(first.part)]
+        return first if first and kinds and first.names_met > max(e.names_met for e in kinds) else None
 
 
 def identify(bench: BenchReadings, parts: Iterable[Part], leads_ohms: float | None = None) -> Identification:

@@ -50,6 +50,12 @@ def unread(asked: Asked) -> Mapping[str, tuple[tuple[str, str], ...]]:
     return found
 
 
+def never_joined(asked: Asked) -> tuple[str, ...]:
+    """Terminals from which no reading leads anywhere: nothing but elimination says what they are for."""
+    seen = {name for q in asked.questions if not q.found.is_open for name in q.reading.pair}
+    return tuple(name for name in asked.bench.terminals if name not in seen)
+
+
 def _groups(pairs: Iterator[tuple[str, str]]) -> list[set[str]]:
     groups: list[set[str]] = []
     for one, other in pairs:

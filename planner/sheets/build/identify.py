@@ -2,16 +2,15 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.inquiry.part.assign import MOST_WAYS
 from planner.inquiry.part.deciding import NextReading
 from planner.inquiry.part.explanation import Explanation
 from planner.inquiry.part.identify import Identification
 from planner.inquiry.part.measured_part import MeasuredPart
-from planner.inquiry.part.search import MOST_STEPS
 from planner.model.part import Role
 from planner.model.readings import Reading
-from planner.model.wording import counted
+from planner.sheets.build.identify_opening import opening
 from planner.sheets.build.identify_words import ohms_words, setting_words, ways_words
+from planner.sheets.build.identify_written import written_sections
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, Table, bullets, say
 
 MOST_LISTED, MOST_SHOWN = 12, 3
@@ -26,7 +25,7 @@ def identification_sheet(
 ) -> Sheet:
     """Verdict first, then contradictions, what to read next, what explains the readings, what was written."""
     sections = [
-        Section("", tuple(_opening(found, written))),
+        Section("", tuple(opening(found, is_written=written is not None))),
         Section("Readings that contradict each other", tuple(_contradictions(found))),
         Section("Read this next", tuple(_next(found))),
         Section("What explains the readings", tuple(_list(found, found.explanations))),
@@ -34,71 +33,9 @@ def identification_sheet(
     ]
     sections += [Section(_title(e), tuple(_shown(e, roles))) for e in _first(found)]
     if written is not None:
-        said = say(f"{written.part.part}, in {file}. What is not known of it stands there as well:")
-        sections.append(Section("Written as a part of your own", (said, bullets(written.unknown))))
+        sections += written_sections(found, written, file)
     sections.append(Section("", tuple(_footnotes(looked_at))))
     return Sheet("What lies on the bench", tuple(section for section in sections if section.blocks))
-
-
-def _opening(found: Identification, written: MeasuredPart | None) -> Iterator[Block]:
-    parts = dict.fromkeys(e.part.title for e in found.explanations)
-    if found.contradictions:
-        yield say("TAKE SOME READINGS AGAIN: no part could give all of them.", "bad")
-    elif not parts:
-        looked = ", as far as it was looked for" if found.incomplete else ""
-        yield say(f"NOT FOUND: no part of the catalogue explains all readings{looked}.", "bad")
-        if written is None:
-            yield say("'--write PART.yaml' makes a part of them all the same.", "note")
-    elif found.next is not None:
-        count = len(found.explanations)
-        more = " or more" if found.is_cut else ""
-        yield say(
-            f"NOT DECIDED: {count}{more} explanations are left, by {counted(len(parts), 'part')}.", "warn"
-        )
-    elif len(found.kinds) > 1:
-        said = f"NOT DECIDED: {counted(len(parts), 'part')} of {len(found.kinds)} kinds read alike"
-        yield say(f"{said} in these positions. Marks, face and mounting have to decide.", "warn")
-    else:
-        yield from _one_kind(found, list(parts))
-    if found.incomplete:
-        yield say(_limit(found), "warn")
-    first = found.explanations[0] if found.explanations else None
-    for name, read, ohms in first.other_coils if first else ():
-        yield say(
-            f"The same pattern with another coil ({name}): {read:g} ohm, {ohms:g} in the catalogue. Its "
-            "volts may be others: twice the volts take about four times the ohms.",
-            "warn",
-        )
-    unread = first.unseen + first.left_out if first else ()
-    if unread:
-        yield say(f"Not read, if it is the first one below: {'; '.join(unread)}.", "warn")
-
-
-def _one_kind(found: Identification, titles: Sequence[str]) -> Iterator[Block]:
-    """FOUND if nothing is left to read or to tell apart, as the exit status says; else what is."""
-    several = f"a {found.kinds[0][0]}; {counted(len(titles), 'part')} of that kind read alike"
-    said = titles[0] if len(titles) == 1 else several
-    if found.is_decided:
-        yield say(f"FOUND: {said}.", "good")
-    elif found.has_more_ways:
-        yield say(f"NOT DECIDED: {said}, but not which terminal is which.", "warn")
-        yield say(
-            "More than one way fits, the likeliest first; what they have overlaps, so no reading decides."
-        )
-    elif found.explanations[0].unseen:
-        yield say(f"NOT DECIDED: {said}, as far as it was read.", "warn")
-    else:
-        yield say(f"NOT DECIDED: {said}, as far as it was looked for.", "warn")
-
-
-def _limit(found: Identification) -> str:
-    """Which limit of the search was met, and by which parts."""
-    kept = f"More than {MOST_WAYS} ways of one part fit, and no more are kept" if found.is_cut else ""
-    tried = "" if found.is_cut else f"More than {MOST_STEPS:,} ways of one part were tried, and no more are"
-    named = ", ".join(found.incomplete[:MOST_SHOWN])
-    more = len(found.incomplete) - MOST_SHOWN
-    others = f" and {more} more" if more > 0 else ""
-    return f"{kept or tried}: read more. Not looked at to the end: {named}{others}."
 
 
 def _contradictions(found: Identification) -> Iterator[Block]:
@@ -125,6 +62,9 @@ def _next(found: Identification) -> Iterator[Block]:
     yield say(
         f"In position {reading.position}, from {reading.red} (red) to {reading.black} (black).", "strong"
     )
+    taken = found.asked.bench.at(reading.position)
+    if any((r.red, r.black) == (reading.black, reading.red) for r in taken):
+        yield say("That is the other way round than you read it: exchange the leads.")
     yield say(f"Of {len(found.explanations)} explanations it leaves {reading.left:.1f} on average.", "quiet")
     yield _answers(reading)
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import inf
 
 from planner.inquiry.part.bench_view import Setting
-from planner.inquiry.part.element_ohms import JOINT, UNKNOWN, Ohms
+from planner.inquiry.part.element_ohms import JOINT, JUNCTION, UNKNOWN, Ohms
 from planner.model.part import Part
 from planner.sheets.build.contact_rows import position_words
 
@@ -18,6 +18,8 @@ def ohms_words(ohms: Ohms) -> str:
         return "open"
     if ohms == UNKNOWN:
         return "anything: nobody knows"
+    if ohms == JUNCTION:
+        return "a diode: some 0.6 V on the diode range, high or open on ohms"
     if most == inf:
         return f"{_number(least)} ohm or more"
     return f"{_number(least)} to {_number(most)} ohm"

@@ -242,3 +242,32 @@ def test_without_a_name_for_rest_both_ends_are_told() -> None:
     assert {only.marks["A"], *only.other_marks["A"]} == {"1", "4"}
     (other,) = only.other_settings["P0"]
     assert {only.settings["P0"][0]["knob"], other[0]["knob"]} == {"off", "fast"}
+
+
+def test_where_nothing_is_joined_nothing_is_decided() -> None:
+    block = part(["1", "2"], [])
+    found = identify(readings([("x", "A", "B", "open")]), [block])
+    assert [e.part for e in found.explanations] == [block]
+    assert found.is_all_open and not found.is_decided
+
+
+def test_a_joint_is_no_junction_but_a_beep_or_a_drop_may_be_one() -> None:
+    diode = part(["1", "2"], [{"diode": {"between": ["1", "2"]}}])
+    says: dict[Says, bool] = {0.2: False, "closed": True, "drop": True, "open": True}
+    for reading, fits in says.items():
+        found = identify(readings([("x", "A", "B", reading)]), [diode])
+        assert bool(found.explanations) is fits, reading
+
+
+def test_of_several_kinds_the_names_speak_for_the_one_that_has_them() -> None:
+    def switch(name: str, *labels: str) -> Part:
+        control = {"control": {"name": name, "positions": ["off", *labels]}}
+        joins = [{"contact": {"join": ["1", "2"], "when": {name: labels[0]}}}]
+        return part(["1", "2"], [control, *joins], name)
+
+    rows: Rows = [("off", "A", "B", "open"), ("side", "A", "B", 0.1)]
+    found = identify(readings(rows), [switch("ignition", "on"), switch("lighting", "side")])
+    assert len(found.kinds) == 2 and not found.is_decided
+    assert found.speaks_for and found.speaks_for.part.part == "lighting"
+    neither = identify(readings(rows), [switch("ignition", "on"), switch("heater", "warm")])
+    assert neither.speaks_for is None

@@ -200,3 +200,47 @@ def test_a_part_made_of_all_its_readings_explains_them(
         assert not any("does not explain" in said for said in mine.unknown)
     elif not any(isinstance(e, Resistor | Coil | Diode) for e in thing.inside) and not powered:
         assert not any("does not explain" in said for said in mine.unknown)
+
+
+STOP = part(["in", "out"], [{"contact": {"join": ["in", "out"], "when": {"brake pedal": "pressed"}}}], "stop")
+
+
+def test_what_works_its_whole_family_works_a_part_that_none_of_them_is() -> None:
+    rows: Rows = [
+        ("released", "a", "b", "open"), ("released", "a", "c", 0.1), ("released", "b", "c", "open"),
+        ("Pressed", "a", "b", 0.1), ("Pressed", "a", "c", "open"), ("Pressed", "b", "c", "open"),
+    ]  # fmt: skip
+    mine = measured_part(identify(readings(rows), [STOP]), "mine", "stop", [STOP])
+    assert not mine.part.controls
+    assert contacts(mine.part) == [
+        (("a", "c"), {"brake pedal": ("released",)}),
+        (("a", "b"), {"brake pedal": ("pressed",)}),
+    ]
+    assert any("brake pedal: [released, pressed]" in said for said in mine.unknown)
+    assert not any("does not explain" in said for said in mine.unknown)
+
+
+@pytest.mark.parametrize("names", [("up", "down"), ("pressed", "pressed hard", "released")])
+def test_positions_that_do_not_say_so_are_those_of_a_control_of_its_own(names: tuple[str, ...]) -> None:
+    rows: Rows = [(name, "a", "b", 0.1 if n else "open") for n, name in enumerate(names)]
+    rows += [(name, "a", "c", "open" if n else 0.1) for n, name in enumerate(names)]
+    mine = measured_part(identify(readings(rows), [STOP]), "mine", "stop", [STOP])
+    assert list(mine.part.controls) == ["position"]
+
+
+def test_a_switch_that_works_the_other_way_round_is_written_as_the_person_calls_it() -> None:
+    rows: Rows = [("released", "1", "2", 0.1), ("pressed", "1", "2", "open")]
+    found = identify(readings(rows), [STOP])
+    assert found.explanations[0].contrary == ("pressed",)
+    assert not found.is_decided
+    mine = measured_part(found, "mine", "stop", [STOP])
+    assert contacts(mine.part) == [(("1", "2"), {"brake pedal": ("released",)})]
+    assert "works the other way round" in mine.unknown[0]
+
+
+def test_terminals_without_a_role_are_told_with_the_roles_that_their_kind_has() -> None:
+    kin = part(["in", "out"], [], "stop", {"in": "15", "out": "54"})
+    mine = measured_part(
+        identify(readings([("x", "A", "B", 5.0), ("x", "A", "C", "open")]), []), "m", "stop", [kin]
+    )
+    assert any('"A": {role: "15"}' in said and "15, 54" in said for said in mine.unknown)
