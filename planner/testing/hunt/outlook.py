@@ -12,7 +12,7 @@ from planner.currents.solver import Branch
 from planner.model.loom import Wire
 from planner.testing.hunt.dead import Dead
 from planner.testing.hunt.moves import Moves
-from planner.testing.hunt.per_world import Worlds
+from planner.testing.hunt.per_world import PerWorld, Worlds
 from planner.testing.hunt.position import Position
 from planner.testing.hunt.powers import Powers
 from planner.testing.hunt.settling import Setting
@@ -31,6 +31,7 @@ class Outlook:
         self.loads = Powers(vehicle, self.moves)
         self.dead = Dead(vehicle)
         self._positions: dict[Setting, Position] = {}
+        self._lamps: dict[tuple[Setting, str, str], PerWorld] = {}
         self._without: dict[int, list[int]] = {}  # by a branch of the grid, the worlds in which it is gone
         self._sorted_in = 0
 
@@ -82,15 +83,21 @@ class Outlook:
 
     def lamp(self, setting: Setting, at: str, to: str, worlds: Worlds) -> Array:
         """The share of its rated power that a test lamp gets between two addresses."""
+        key = setting, at, to or self.vehicle.grid.zero
+        if key not in self._lamps:
+            self._lamps[key] = PerWorld(lambda some: self._lamp(*key, some))
+        return self._lamps[key][worlds]
+
+    def _lamp(self, setting: Setting, at: str, to: str, worlds: Worlds) -> Array:
         position = self.position(setting)
         position.ask(worlds)
-        nodes, there = self.vehicle.nodes, to or self.vehicle.grid.zero
-        if at not in nodes or there not in nodes:
+        nodes = self.vehicle.nodes
+        if at not in nodes or to not in nodes:
             return np.zeros(len(worlds))
         rated = abs(self.vehicle.net.volts)
-        probe = Branch(("test lamp",), at, there, Filament(rated, TEST_LAMP_WATTS / rated))
+        probe = Branch(("test lamp",), at, to, Filament(rated, TEST_LAMP_WATTS / rated))
         found = position.settling.probed({int(w): position.states[int(w)] for w in worlds}, probe)
-        across = np.array([found[int(w)][nodes[at]] - found[int(w)][nodes[there]] for w in worlds])
+        across = np.array([found[int(w)][nodes[at]] - found[int(w)][nodes[to]] for w in worlds])
         share: Array = (across / rated) ** 2
         return share
 

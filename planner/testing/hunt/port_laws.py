@@ -31,13 +31,6 @@ class PortLaws:
             found.put(0, column, law, 1.0)
         return found
 
-    def widened(self, rows: int, columns: int) -> "PortLaws":
-        """The one row repeated, with room for more ports."""
-        found = PortLaws(rows, columns)
-        for name, own in vars(self).items():
-            getattr(found, name)[:, : own.shape[1]] = own
-        return found
-
     def put(self, row: int, column: int, law: Law, sign: float) -> None:
         """Put a law at a port; a straight one with sign -1 takes away what stands in the network."""
         if isinstance(law, Filament):
@@ -49,20 +42,24 @@ class PortLaws:
             self.siemens[row, column] = sign * law.siemens(0.0)
             self.pushed[row, column] = sign * law.amps(0.0)
 
-    def take_out(self, row: int, column: int) -> None:
-        """Leave of a curved branch only what takes its chord away."""
-        self.rated_amps[row, column] = 0.0
-        self.is_junction[row, column] = False
+    def take_out(self, row: int, column: int, whole: "PortLaws", port: int) -> None:
+        """Take away the tangent of a curved branch, by which it stands in the network."""
+        self.siemens[row, column], self.pushed[row, column] = whole.siemens[0, port], whole.pushed[0, port]
+
+    def copy(self, rows: Numbers, columns: Numbers, whole: "PortLaws", ports: Numbers) -> None:
+        """Put laws of one row at some places."""
+        for name, own in vars(self).items():
+            own[rows, columns] = getattr(whole, name)[0, ports]
 
     def at(self, volts: Array) -> tuple[Array, Array]:
         """Currents and slopes."""
         amps, slopes = filaments_at(volts, self.rated_v, self.rated_amps)
         amps, slopes = amps + self.siemens * volts + self.pushed, slopes + self.siemens
-        if self.is_junction.any():
-            at = self.is_junction
-            more, steeper = junctions_at(volts[at], self.drop_v[at], self.slope_ohms[at])
-            amps[at] += more
-            slopes[at] += steeper
+        some = np.flatnonzero(self.is_junction.any(axis=0))
+        if some.size:
+            more, steeper = junctions_at(volts[:, some], self.drop_v[:, some], self.slope_ohms[:, some])
+            amps[:, some] += np.where(self.is_junction[:, some], more, 0.0)
+            slopes[:, some] += np.where(self.is_junction[:, some], steeper, 0.0)
         return amps, slopes
 
     def nearer(self, at: Array, goal: Array) -> Array:

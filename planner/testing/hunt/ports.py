@@ -1,9 +1,9 @@
 """Many faulted networks at once: one network, solved once, seen from the few places where each differs.
 
-The straight part of the network is inverted once, each curved branch standing in it with a chord. What is
-left are ports: the curved branches, and the branches that a fault takes away or adds. The ports of each
-fault are solved by Newton's method, those of many faults together. So a fault costs as many unknowns as the
-network has lamps, not as it has nodes.
+The whole network is solved, and inverted with the tangent of each curved branch at its own volts. A fault is
+then a few ports: the branches that it takes away or adds. Lamps and diodes whose volts it moves so far that
+their tangent no longer holds become ports too; those of many faults are solved together by Newton's method.
+So a fault costs as many unknowns as it changes branches and lamps, not as the network has nodes.
 """
 
 from collections.abc import Sequence
@@ -23,6 +23,7 @@ Numbers = NDArray[np.intp]
 # the digits to last beside joints of a milliohm, small enough to change no reading: 12 uA at 12 V.
 LEAK = 1e-7
 SETTLED_V = 1e-5
+STRAIGHT_V = 1e-5  # what a tangent's error may move volts at its own branch
 MOST_ROUNDS = 40
 TOGETHER = 256  # faults that are solved together: as many as fit into a processor's cache, or nearly
 
@@ -60,9 +61,26 @@ class Ports:
         kept = np.arange(size) != nodes[zero]
         self.ohms = np.zeros((size, size))
         self.ohms[np.ix_(kept, kept)] = np.linalg.inv(matrix[np.ix_(kept, kept)])
-        self.straight = self.ohms @ sources
-        self.whole = self.straight
-        self.whole = self.volts([Difference(frozenset(), ())])[0][0]
+        self.whole = self.ohms @ sources
+        self._bend()
+
+    def _bend(self) -> None:
+        """Put the tangents of the curved branches at their own volts in the place of their chords."""
+        a, b = self.a[self.curved], self.b[self.curved]
+        seen = self.ohms[a] - self.ohms[b]
+        between = seen[:, a] - seen[:, b]
+        first = self.whole[a] - self.whole[b]
+        across = _newton(between[None], first[None], first[None], self.laws)[0][0]
+        amps, slopes = (own[0] for own in self.laws.at(across[None]))  # beside those of the chords
+        self.whole = self.whole - amps @ seen
+        tangent = np.eye(len(a)) + slopes[:, None] * between
+        self.ohms = self.ohms - seen.T @ np.linalg.solve(tangent, slopes[:, None] * seen)
+        self.across = self.whole[a] - self.whole[b]
+        amps, slopes = (own[0] for own in self.laws.at(self.across[None]))
+        self.laws.siemens -= slopes
+        self.laws.pushed -= amps - slopes * self.across
+        self.seen = self.ohms[a] - self.ohms[b]  # volts of each node for each ampere through a curved branch
+        self.own_ohms = self.seen[np.arange(len(a)), a] - self.seen[np.arange(len(a)), b]
 
     def volts(self, differences: Sequence[Difference]) -> tuple[Array, NDArray[np.bool_]]:
         """Volts of every node (column) in every faulted network (row), and which of these settled."""
@@ -76,34 +94,58 @@ class Ports:
         return out, settled
 
     def _solve(self, differences: Sequence[Difference]) -> tuple[Array, NDArray[np.bool_]]:
-        count, own = len(differences), len(self.curved)
-        width = own + max(len(d.gone - self.port_of.keys()) + len(d.added) for d in differences)
-        a = np.zeros((count, width), dtype=int)
-        b = np.zeros((count, width), dtype=int)
-        a[:, :own], b[:, :own] = self.a[self.curved], self.b[self.curved]
-        laws = self.laws.widened(count, width)
+        """The same of a few, whose lamps and diodes are let go from their tangents where they have to be."""
+        out, settled = np.empty((len(differences), len(self.nodes))), np.zeros(len(differences), dtype=bool)
+        bent = np.zeros((len(differences), len(self.curved)), dtype=bool)
+        rows = np.arange(len(differences))
+        while rows.size:
+            order = rows[np.argsort(bent[rows].sum(axis=1), kind="stable")]
+            for start in range(0, len(order), TOGETHER // 4):
+                some = order[start : start + TOGETHER // 4]
+                out[some], settled[some] = self._bent([differences[n] for n in some.tolist()], bent[some])
+            more = self._is_off(out[rows], [differences[n] for n in rows.tolist()]) & ~bent[rows]
+            bent[rows] |= more
+            rows = rows[more.any(axis=1) & settled[rows]]
+        return out, settled
+
+    def _is_off(self, volts: Array, differences: Sequence[Difference]) -> NDArray[np.bool_]:
+        """Where a tangent no longer holds at some volts: a row a network, a column a curved branch."""
+        across = volts[:, self.a[self.curved]] - volts[:, self.b[self.curved]]
+        found: NDArray[np.bool_] = np.abs(self.laws.at(across)[0]) * self.own_ohms > STRAIGHT_V
         for row, difference in enumerate(differences):
-            column = own
-            for n in sorted(difference.gone):
+            for n in difference.gone & self.port_of.keys():
+                found[row, self.port_of[n]] = False
+        return found
+
+    def _bent(
+        self, differences: Sequence[Difference], bent: NDArray[np.bool_]
+    ) -> tuple[Array, NDArray[np.bool_]]:
+        """The same with some curved branches as they are and all others by their tangents."""
+        count = len(differences)
+        own = max(len(d.gone) + len(d.added) for d in differences)
+        width = own + int(bent.sum(axis=1).max())
+        a, b = np.zeros((count, width), dtype=int), np.zeros((count, width), dtype=int)
+        laws = PortLaws(count, width)
+        for row, difference in enumerate(differences):
+            for column, n in enumerate(sorted(difference.gone)):
+                a[row, column], b[row, column] = self.a[n], self.b[n]
                 if n in self.port_of:
-                    laws.take_out(row, self.port_of[n])
+                    laws.take_out(row, column, self.laws, self.port_of[n])
                 else:
-                    branch = self.branches[n]
-                    a[row, column], b[row, column] = self.a[n], self.b[n]
-                    laws.put(row, column, branch.law, -1.0)
-                    column += 1
-            for branch in difference.added:
+                    laws.put(row, column, self.branches[n].law, -1.0)
+            for column, branch in enumerate(difference.added, len(difference.gone)):
                 a[row, column], b[row, column] = self.nodes[branch.a], self.nodes[branch.b]
                 laws.put(row, column, branch.law, 1.0)
-                column += 1
+        rows, bends = np.nonzero(bent)
+        columns = own + np.concatenate([np.arange(n) for n in bent.sum(axis=1)])
+        a[rows, columns], b[rows, columns] = self.a[self.curved][bends], self.b[self.curved][bends]
+        laws.copy(rows, columns, self.laws, bends)
         ohms = self._between(a, b)
-        alone = self.straight[a] - self.straight[b]
-        across, settled = _newton(ohms, alone, self.whole[a] - self.whole[b], laws)
+        alone = self.whole[a] - self.whole[b]
+        across, settled = _newton(ohms, alone, alone, laws)
         amps = laws.at(across)[0]
-        out = self.straight - amps[:, :own] @ (
-            self.ohms[self.a[self.curved]] - self.ohms[self.b[self.curved]]
-        )
-        for column in range(own, width):
+        out = np.repeat(self.whole[None], count, axis=0)
+        for column in range(width):
             out -= amps[:, column, None] * (self.ohms[a[:, column]] - self.ohms[b[:, column]])
         return out, settled
 

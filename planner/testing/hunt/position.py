@@ -33,11 +33,8 @@ class Position:
 
     def ask(self, worlds: Worlds) -> None:
         """Solve the worlds of these that were not asked for before."""
-        missing = len(self.vehicle.worlds) - len(self.known)
-        if missing:
-            for name in ("volts", "dark", "light", "in_dark", "known", "is_beating"):
-                own = getattr(self, name)
-                setattr(self, name, np.concatenate((own, np.zeros((missing, *own.shape[1:]), own.dtype))))
+        if len(self.vehicle.worlds) > len(self.known):
+            self._make_room(max(len(self.vehicle.worlds), 2 * len(self.known)))
         wanted = worlds[~self.known[worlds]]
         if not wanted.size:
             return
@@ -47,6 +44,15 @@ class Position:
         self.known[wanted] = True
         self.light[wanted] = self._power(self.volts[wanted], wanted)
         self.in_dark[wanted] = self._power(self.dark[wanted], wanted)
+
+    def _make_room(self, count: int) -> None:
+        """Rows for so many worlds; those that nobody has asked for take no memory yet."""
+        full = np.flatnonzero(self.known)
+        for name in ("volts", "dark", "light", "in_dark", "is_beating", "known"):
+            own = getattr(self, name)
+            room = np.zeros((count, *own.shape[1:]), own.dtype)
+            room[full] = own[full]
+            setattr(self, name, room)
 
     def _power(self, volts: Array, worlds: Worlds) -> Array:
         """The share of rated power at the volts of each world; none where a guard is not met."""

@@ -15,6 +15,7 @@ from planner.currents.solver import Branch, solve
 from planner.testing.hunt.moves import Moves, State
 from planner.testing.hunt.ports import Difference, Ports
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
+from planner.testing.hunt.watch import Watch
 
 MOST_MOVES = 24  # of relays, cams, flashers and fuses one after another, before a world is left as it is
 STILL_VOLTS = 1e-3  # a node with less is dead, and two nodes with less between them may be joined
@@ -43,7 +44,7 @@ class Settling:
     """Follows the worlds of one vehicle in one position of its controls."""
 
     def __init__(self, vehicle: Vehicle, moves: Moves, setting: Setting) -> None:
-        self.vehicle, self.moves = vehicle, moves
+        self.vehicle, self.moves, self.watch = vehicle, moves, Watch(moves)
         hidden, variables = set(vehicle.net.hidden), vehicle.net.variables
         self.held = {name: v.values[0] for name, v in variables.items() if name not in hidden} | dict(setting)
         self.rest = State(
@@ -59,11 +60,12 @@ class Settling:
         volts = self._volts(ends)
         still = self._networks[self.sound.hidden].ports.whole
         differing = [world for world in worlds if volts[world] is not still]
-        moving = {w for w in differing if self.moves.next(w, self.sound, volts[w], follow=False)}
+        moving = {w for w, state in self._next(differing, self.sound, volts, follow=False).items() if state}
         # Where a cam was turned out of its rest, what is there at its rest may keep it from turning.
         for state, then in self.turns:
-            there = self._volts(dict.fromkeys((w for w in differing if w not in moving), state))
-            moving |= {w for w, own in there.items() if self.moves.next(w, state, own) != then}
+            left = [world for world in differing if world not in moving]
+            nexts = self._next(left, state, self._volts(dict.fromkeys(left, state)))
+            moving |= {world for world, own in nexts.items() if own != then}
         if moving:
             again = self._from_rest(sorted(moving))
             ends |= again
@@ -72,13 +74,26 @@ class Settling:
         dark = volts | self._volts(beating)
         return {world: End(ends[world], volts[world], dark[world]) for world in worlds}
 
+    def _next(
+        self, worlds: Sequence[int], state: State, volts: Mapping[int, Array], *, follow: bool = True
+    ) -> dict[int, State | None]:
+        """What each world does next in one state."""
+        found: dict[int, State | None] = dict.fromkeys(worlds)
+        if worlds:
+            stays = self.watch.stays(state, np.array([volts[w] for w in worlds]), worlds, follow=follow)
+            for world in (world for world, is_quiet in zip(worlds, stays, strict=True) if not is_quiet):
+                found[world] = self.moves.next(world, state, volts[world], follow=follow)
+        return found
+
     def _from_rest(self, worlds: Sequence[int]) -> dict[int, State]:
         """Follow worlds from rest until nothing moves any more."""
         states = dict.fromkeys(worlds, self.rest)
         left = list(worlds)
         for _ in range(MOST_MOVES):
             volts = self._volts({world: states[world] for world in left})
-            moved = {world: self.moves.next(world, states[world], volts[world]) for world in left}
+            moved: dict[int, State | None] = {}
+            for state in dict.fromkeys(states[world] for world in left):
+                moved |= self._next([world for world in left if states[world] == state], state, volts)
             if worlds == [NOTHING]:
                 self._note_turn(states[NOTHING], moved[NOTHING])
             states |= {world: state for world, state in moved.items() if state is not None}
