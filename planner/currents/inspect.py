@@ -47,19 +47,24 @@ CLEARLY = 1.1
 def strains(seen: Inspection) -> tuple[Strain, ...]:
     """Every value that is held against a limit, the tightest first."""
     found = [*_unsettled(seen), *(strain for check in CHECKS for strain in check.strains(seen))]
-    found = [replace(strain, position=_relevant(seen, strain)) for strain in found]
-    return tuple(sorted(found, key=lambda s: (-round(s.use, 6), s.kind, s.at, s.leg or 0, s.note)))
+    return tuple(
+        sorted(
+            (_trimmed(seen, strain) for strain in found),
+            key=lambda s: (-round(s.use, 6), s.kind, s.at, s.leg or 0, s.note),
+        )
+    )
 
 
-def _relevant(seen: Inspection, strain: Strain) -> Mapping[str, str]:
-    """Of a position what its loads depend on, and what drives generators.
+def _trimmed(seen: Inspection, strain: Strain) -> Strain:
+    """A strain with what its loads depend on of its position, and what drives generators.
 
     All of it if no load is named, or if wires beside it count: what loads those was put on for that.
     """
     if not strain.loads or (strain.kind == "wire" and strain.loaded > 1):
-        return strain.position
+        return strain
     names = seen.drivers.union(*(seen.controls_of(key) for key in strain.loads))
-    return {name: value for name, value in strain.position.items() if name in names}
+    position = {name: value for name, value in strain.position.items() if name in names}
+    return strain if len(position) == len(strain.position) else replace(strain, position=position)
 
 
 def _unsettled(seen: Inspection) -> Iterator[Strain]:
@@ -67,7 +72,7 @@ def _unsettled(seen: Inspection) -> Iterator[Strain]:
         for name in sample.point.unsettled:
             yield Strain(
                 "unsettled", name[1], sample.point.residual_amps, 0.0, "A", "computed", "computed",
-                seen.told(sample), note=" ".join(name),
+                sample.told, note=" ".join(name),
             )  # fmt: skip
 
 

@@ -275,6 +275,11 @@ class Positions:
                     own.setdefault(row, []).append(key)
         return found
 
+    @cached_property
+    def controls(self) -> frozenset[str]:
+        """The variables that a person moves."""
+        return frozenset(self.view.net.controls)
+
     def labels(self, assignment: Assignment) -> dict[str, str]:
         """An assignment as labels by name."""
         return self.view.position(assignment)

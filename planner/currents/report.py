@@ -115,7 +115,7 @@ def load_lines(after: Inspection, before: Inspection, when: When) -> Iterator[Lo
         index = after.survey.grid.loads[key]
         element = after.element(index)
         rated_volts = after.rated_volts(key, element)
-        told = after.told(least.sample)
+        told = least.sample.told
         was = before.survey.least_volts.get(key)
         yield LoadLine(
             at=key[0],

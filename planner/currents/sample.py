@@ -41,6 +41,18 @@ class Sample:
         """Its currents, ready to be followed."""
         return Flow(self.grid.bare, self.point, self.live)
 
+    @cached_property
+    def told(self) -> Mapping[str, str]:
+        """What is not at rest, hidden things left out unless nothing else tells."""
+        variables, controls = self.positions.view.net.variables, self.positions.controls
+        moved = {n: v for n, v in self.position.items() if v != variables[n].values[0]}
+        return {n: v for n, v in moved.items() if n in controls} or moved
+
+    @cached_property
+    def at_work(self) -> frozenset[LoadKey]:
+        """The loads that are meant to work fully."""
+        return frozenset(self.positions.full_at(self.assignment))
+
     @property
     def position(self) -> Mapping[str, str]:
         """The labels of all variables."""

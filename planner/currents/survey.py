@@ -13,6 +13,7 @@ from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.bundled import fullest
+from planner.currents.carried import SAME, Carried
 from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid
 from planner.currents.meetings import Meetings
@@ -21,7 +22,6 @@ from planner.currents.sample import Sample
 from planner.currents.solver import Point, solve_closed
 from planner.currents.tied import ties
 
-SAME = 1e-9  # volts or amps that one position may have more than another and still be no worse
 MANY_POINTS, SOME_POINTS = 50, 2  # from here on it pays to import numpy, and to use it once it is there
 
 
@@ -55,15 +55,9 @@ class Survey:
         return {key: samples for key, samples in full.items() if samples}
 
     @cached_property
-    def most_amps(self) -> Mapping[int, Extreme]:
-        """The most current in each branch that ever carries any."""
-        most: dict[int, Extreme] = {}
-        for sample in self.samples:
-            for index in sample.live:
-                amps = abs(sample.amps[index])
-                if index not in most or amps > most[index].value + SAME:
-                    most[index] = Extreme(amps, sample)
-        return dict(sorted(most.items()))
+    def carried(self) -> Carried:
+        """In which samples each branch carries anything, and the most of it."""
+        return Carried(self.samples)
 
     @cached_property
     def least_volts(self) -> Mapping[LoadKey, Extreme]:
@@ -80,7 +74,7 @@ class Survey:
         """The samples in which each load is meant to work fully."""
         found: dict[LoadKey, list[Sample]] = {}
         for sample in self.samples:
-            for key in self.positions.full_at(sample.assignment):
+            for key in sample.at_work:
                 found.setdefault(key, []).append(sample)
         return found
 

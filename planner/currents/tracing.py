@@ -71,10 +71,15 @@ class Flow:
         while heap:
             _, here = heapq.heappop(heap)
             share = waiting.pop(here, 0.0)
-            if share < LEAST_SHARE or here not in ways:
+            if share < LEAST_SHARE:
                 continue
-            total = sum([abs(amps[index]) for index, _ in ways[here]])
-            for index, there in ways[here]:
+            onward = ways.get(here, ())
+            while len(onward) == 1 and not heap:  # nothing to mix with, nothing to share
+                ((index, here),) = onward
+                yield index, share
+                onward = ways.get(here, ())
+            total = sum([abs(amps[index]) for index, _ in onward])
+            for index, there in onward:
                 part = share * abs(amps[index]) / total
                 yield index, part
                 if there not in waiting:
@@ -113,7 +118,10 @@ class Flow:
         way: list[tuple[int, str]] = []
         seen = {node}
         while ways.get(node):
-            index, node = max(ways[node], key=lambda step: (abs(self.amps[step[0]]), step[1]))
+            steps = ways[node]
+            if len(steps) > 1:
+                steps = [max(steps, key=lambda step: (abs(self.amps[step[0]]), step[1]))]
+            index, node = steps[0]
             if node in seen:
                 break
             seen.add(node)

@@ -109,8 +109,8 @@ def test_an_exact_contact_carries_what_one_of_a_micro_ohm_does() -> None:
     assert len(contacts) == 10
     for index, branch in contacts:
         assert near.branch(index).name == branch.name
-        amps = exact.survey.most_amps[index].value
-        assert amps > 1.5 and amps == pytest.approx(near.survey.most_amps[index].value, rel=1e-3)
+        amps = exact.survey.carried.peaks[index].amps
+        assert amps > 1.5 and amps == pytest.approx(near.survey.carried.peaks[index].amps, rel=1e-3)
 
 
 # -- what does not settle ----------------------------------------------------------------------------------

@@ -135,7 +135,7 @@ def test_like_batteries_that_a_switch_ties_are_solved_there_and_told_nothing() -
     places = {"x": "battery", "s": "switch", "l": "lamp", "y": "battery"}
     some = Bench(PARTS, places, [*ISOLATED, "x:+ > l:a", "l:b > x:-"])
     seen = inspected(some)
-    assert {"s/knob": "on"} in [seen.told(sample) for sample in seen.survey.samples]
+    assert {"s/knob": "on"} in [sample.told for sample in seen.survey.samples]
     assert taken(some) == {}
 
 

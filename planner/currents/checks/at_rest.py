@@ -50,10 +50,9 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         least_amps = (
             rated_watts * GLOWS_FROM / 4 / most_volts
         )  # with less nothing glows: not looked at closely
-        at_work = set(map(id, seen.survey.at_work.get(key, ())))
-        for sample in seen.survey.samples:
+        for sample in seen.survey.carried.at(index):
             amps = sample.amps[index]
-            if -least_amps <= amps <= least_amps or id(sample) in at_work:
+            if -least_amps <= amps <= least_amps or key in sample.at_work:
                 continue
             share = abs(sample.across(index) * amps) / rated_watts
             if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):
@@ -65,7 +64,7 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
         if others:
             yield Strain(
                 "sneak", key[0], share, GLOWS_FROM, "of its rated power", PRACTICE, PRACTICE,
-                seen.told(sample), (key, *others), path=seen.path(index, sample),
+                sample.told, (key, *others), path=seen.path(index, sample),
                 duty=info.duty, note=f"{key[1]} {'glows' if share < DIM_FROM else 'is dim or more'}",
             )  # fmt: skip
 

@@ -30,7 +30,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
             limit = wire_limit(seen, wire, leg, loaded := loaded_with(seen, wire, sample))
             yield Strain(
-                "wire", wire.wire, amps, limit.value, "A", limit.source, limit.basis, seen.told(sample),
+                "wire", wire.wire, amps, limit.value, "A", limit.source, limit.basis, sample.told,
                 leg=leg, note="all that the generator gives", loaded=loaded,
             )  # fmt: skip
 
@@ -48,7 +48,7 @@ def _charging(seen: Inspection) -> Iterator[Strain]:
         if given:
             amps, sample = max(given, key=lambda found: found[0])
             yield Strain(
-                "not-charging", place, amps, CHARGES_FROM_AMPS, "A", PRACTICE, PRACTICE, seen.told(sample),
+                "not-charging", place, amps, CHARGES_FROM_AMPS, "A", PRACTICE, PRACTICE, sample.told,
                 is_least=True,
             )  # fmt: skip
 
@@ -64,7 +64,7 @@ def _outputs(seen: Inspection, wire: int) -> Iterator[tuple[float, Sample]]:
         assert isinstance(element, Source)
         if not element.when or element.most_amps is None:
             continue
-        for sample in seen.survey.samples:
+        for sample in seen.survey.carried.at(wire):
             if batteries and not any(abs(sample.amps[b]) > LEAST_AMPS for b in batteries):
                 continue
             given = abs(sample.amps[index])

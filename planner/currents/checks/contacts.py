@@ -34,7 +34,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
                 factor, source, basis = published.value, published.source, published.basis
         yield Strain(
             "contact", branch.b, peak.amps, element.amps / factor, "A", source, basis,
-            seen.told(peak.sample), loads, note=f"rated {element.amps:g} A, divided by {factor:g}",
+            peak.sample.told, loads, note=f"rated {element.amps:g} A, divided by {factor:g}",
             momentary=peak.momentary,
             path=seen.way(loads, peak.sample) if peak.amps > element.amps / factor else (),
         )  # fmt: skip

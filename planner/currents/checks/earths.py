@@ -30,7 +30,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         lost = [(*_lost(seen, index, sample), sample) for sample in samples]
         volts, path, sample = max(lost, key=lambda found: round(found[0], DIGITS))
         yield Strain(
-            "earth", key[0], volts, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
+            "earth", key[0], volts, limit.value, "V", limit.source, limit.basis, sample.told, (key,),
             path=path if volts > limit.value else (), duty=info.duty, note=key[1],
         )  # fmt: skip
 

@@ -12,9 +12,8 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     for index, branch in seen.of_kind("flasher"):
         element = seen.element(index)
         assert isinstance(element, Flasher)
-        found = [
-            (abs(sample.amps[index]), sample) for sample in seen.survey.samples if not sample.is_generating
-        ]
+        samples = seen.survey.carried.at(index)
+        found = [(abs(sample.amps[index]), sample) for sample in samples if not sample.is_generating]
         at_work = [(amps, sample) for amps, sample in found if amps > 1e-3]
         if not at_work:
             continue
@@ -22,12 +21,12 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         source, basis = "rating of the part", "as the part's own data"
         yield Strain(
             "flasher-starved", branch.b, least[0], element.needs_amps, "A", source, basis,
-            seen.told(least[1]), seen.loads_in(index, least[1]), duty="signal", is_least=True,
+            least[1].told, seen.loads_in(index, least[1]), duty="signal", is_least=True,
             note=f"{element.kind} flasher",
         )  # fmt: skip
         if element.most_amps:
             yield Strain(
                 "flasher-overloaded", branch.b, most[0], element.most_amps, "A", source, basis,
-                seen.told(most[1]), seen.loads_in(index, most[1]), duty="signal",
+                most[1].told, seen.loads_in(index, most[1]), duty="signal",
                 note=f"{element.kind} flasher",
             )  # fmt: skip

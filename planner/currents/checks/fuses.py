@@ -20,7 +20,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         loads = seen.loads_in(index, peak.sample)
         yield Strain(
             "fuse", at, peak.amps, allowed, "A", limit.source, limit.basis,
-            seen.told(peak.sample), loads,
+            peak.sample.told, loads,
             path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
             note=f"marked {element.amps:g} A, {element.marked}{_UNSEEN if at in seen.loom.feeds else ''}",
             momentary=peak.momentary,

@@ -33,8 +33,8 @@ def strains(seen: Inspection) -> Iterator[Strain]:
 
 def _samples(seen: Inspection, index: int) -> Iterator[Sample]:
     """Yield where a gauge shows something for good, on the battery alone."""
-    for sample in seen.survey.samples:
-        if abs(sample.amps[index]) > 1e-6 and not sample.held and not sample.is_generating:
+    for sample in seen.survey.carried.lasting_at(index):
+        if abs(sample.amps[index]) > 1e-6 and not sample.is_generating:
             yield sample
 
 
@@ -54,7 +54,7 @@ def _reading(seen: Inspection, key: LoadKey, index: int, element: Gauge) -> Iter
         told = {state: shown for state, (_, shown, _) in worst.items()}
         yield Strain(
             "gauge", key[0], wrong, GAUGE_SHARE, "of the scale", PRACTICE, PRACTICE,
-            seen.told(sample), (key,), note=f"{key[1]}: {_readings(told, element.marks)}",
+            sample.told, (key,), note=f"{key[1]}: {_readings(told, element.marks)}",
         )  # fmt: skip
 
 
@@ -91,5 +91,5 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: Gauge) -> Iterato
     if most is not None:
         yield Strain(
             "over-voltage", key[0], most[0], OVER_VOLTS * volts, "V", PRACTICE, PRACTICE,
-            seen.told(most[1]), (key,), note=f"{key[1]}, made for {volts:g} V",
+            most[1].told, (key,), note=f"{key[1]}, made for {volts:g} V",
         )  # fmt: skip

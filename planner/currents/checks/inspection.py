@@ -1,14 +1,15 @@
 """What every check looks at: the survey, the loom, and the published limits."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
+from planner.currents.carried import Peak
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
 from planner.currents.sums import Scope
-from planner.currents.survey import SAME, Survey
+from planner.currents.survey import Survey
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted
@@ -20,15 +21,6 @@ LEAST_SHARE = 0.1  # of a branch's current: a load that has less of it is not na
 
 
 @dataclass(frozen=True)
-class Peak:
-    """The most current in a branch, and whether it lasts."""
-
-    amps: float
-    sample: Sample
-    momentary: bool
-
-
-@dataclass(frozen=True)
 class Inspection:
     """One loom under inspection."""
 
@@ -37,25 +29,28 @@ class Inspection:
     catalogue: Catalogue
     standards: Standards
 
-    @cached_property
-    def lasting_samples(self) -> Sequence[Sample]:
-        """The samples in which nothing is held for a moment."""
-        return [sample for sample in self.survey.samples if not sample.held]
-
     def lasting(self, samples: Sequence[Sample]) -> list[Sample]:
         """The samples in which least is held for a moment: nothing, unless a load only works then."""
         held = min((sample.held for sample in samples), default=0)
         return [sample for sample in samples if sample.held == held]
 
-    def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Iterator[tuple[float, Sample]]:
-        """Yield volts across a load in every sample in which it is meant to work fully.
+    def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Sequence[tuple[float, Sample]]:
+        """Volts across a load in every sample in which it is meant to work fully.
 
         They are negative where its second terminal is the more positive one. Not while others are held for
         a moment, unless it only works then. ``engine``: with a generator at work as well.
         """
-        found = self.survey.at_work.get(key, ())
-        for sample in self.lasting([sample for sample in found if engine or not sample.is_generating]):
-            yield sample.across(index), sample
+        known = self._volts.get((index, engine))
+        if known is None:
+            found = self.survey.at_work.get(key, ())
+            samples = self.lasting([sample for sample in found if engine or not sample.is_generating])
+            known = self._volts[index, engine] = [(sample.across(index), sample) for sample in samples]
+        return known
+
+    @cached_property
+    def _volts(self) -> dict[tuple[int, bool], Sequence[tuple[float, Sample]]]:
+        """Volts of loads by their branch, as far as anybody asked."""
+        return {}
 
     def part_of(self, place: str) -> Part:
         """The part at a place."""
@@ -64,24 +59,6 @@ class Inspection:
     def rated_volts(self, key: LoadKey, element: AnyElement) -> float:
         """The volts that a load is made for: its own, or those of its part."""
         return getattr(element, "volts", None) or self.part_of(key[0]).volts
-
-    def told(self, sample: Sample) -> dict[str, str]:
-        """A position by what is not at rest, hidden things left out unless nothing else tells."""
-        known = self._told.get(id(sample))
-        if known is None:
-            variables, controls = self.survey.positions.view.net.variables, self._controls
-            moved = {n: v for n, v in sample.position.items() if v != variables[n].values[0]}
-            known = self._told[id(sample)] = {n: v for n, v in moved.items() if n in controls} or moved
-        return known
-
-    @cached_property
-    def _told(self) -> dict[int, dict[str, str]]:
-        """Positions as they were told, by the ``id`` of their sample."""
-        return {}
-
-    @cached_property
-    def _controls(self) -> frozenset[str]:
-        return frozenset(self.survey.positions.view.net.controls)
 
     @cached_property
     def drivers(self) -> frozenset[str]:
@@ -112,32 +89,10 @@ class Inspection:
         """The loom with everything at rest."""
         return self.survey.samples[0]
 
-    @cached_property
+    @property
     def peaks(self) -> Mapping[int, Peak]:
         """For each branch the most that lasts, or what is held for a moment where nothing lasts."""
-        lasting = self.lasting_peaks
-        held = self._most(sample for sample in self.survey.samples if sample.held)
-        quiet = {index for index, peak in lasting.items() if peak.amps < 1e-6}
-        return {i: held[i] for i in sorted(held) if i not in lasting or i in quiet} | {
-            i: peak for i, peak in sorted(lasting.items()) if i not in quiet
-        }
-
-    @cached_property
-    def lasting_peaks(self) -> Mapping[int, Peak]:
-        """For each branch the most that lasts."""
-        return self._most(self.lasting_samples)
-
-    def _most(self, samples: Iterable[Sample]) -> dict[int, Peak]:
-        """The most current in each branch in some samples."""
-        least = [-1.0] * len(self.survey.grid.branches)  # from where on a current is the most so far
-        found: dict[int, Sample] = {}
-        for sample in samples:
-            own = sample.amps
-            for index in sample.live:
-                amps = abs(own[index])
-                if amps > least[index]:
-                    least[index], found[index] = amps + SAME, sample
-        return {index: Peak(abs(own.amps[index]), own, own.held > 0) for index, own in found.items()}
+        return self.survey.carried.peaks
 
     def way_to(self, index: int, sample: Sample) -> list[int]:
         """The branches from the live pole to a load, in that order, along the largest share of its current.
@@ -180,6 +135,17 @@ class Inspection:
 
     def element(self, index: int) -> AnyElement:
         """What a branch is in its part, for branches that are inside one; a fuse as it was put in."""
+        known = self._elements.get(index)
+        if known is None:
+            known = self._elements[index] = self._element(index)
+        return known
+
+    @cached_property
+    def _elements(self) -> dict[int, AnyElement]:
+        """What branches are, as far as anybody asked."""
+        return {}
+
+    def _element(self, index: int) -> AnyElement:
         name = self.branch(index).name
         part = self.part_of(name[1])
         if name[0] == "load":

@@ -38,7 +38,7 @@ def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
     limit = seen.standards.drop_limit(_circuit(seen, key, index), seen.loom.supply.volts)
     info = seen.survey.positions.view.net.loads[key]
     yield Strain(
-        "drop", key[0], drop, limit.value, "V", limit.source, limit.basis, seen.told(sample), (key,),
+        "drop", key[0], drop, limit.value, "V", limit.source, limit.basis, sample.told, (key,),
         path=seen.path(index, sample), duty=info.duty,
         note=f"{key[1]}: {volts:.2f} V left",
     )  # fmt: skip
@@ -68,7 +68,7 @@ def _pulls_in(seen: Inspection, key: LoadKey, index: int, element: Coil) -> Iter
     if least is not None:
         yield Strain(
             "coil", key[0], least[0], element.pulls_in_v, "V", "pull-in voltage of the part",
-            "as the part's own data", seen.told(least[1]), (key,), is_least=True,
+            "as the part's own data", least[1].told, (key,), is_least=True,
         )  # fmt: skip
 
 
@@ -76,7 +76,7 @@ def _burns(seen: Inspection, key: LoadKey, index: int, element: Resistor | Diode
     peak = seen.peaks.get(index)
     if peak is None or peak.amps < 1e-3:
         return
-    told = seen.told(peak.sample)
+    told = peak.sample.told
     if isinstance(element, Diode) and element.amps:
         yield Strain(
             "diode", key[0], peak.amps, element.amps, "A", "rated current of the part",
@@ -99,5 +99,5 @@ def _generators(seen: Inspection) -> Iterator[Strain]:
         if element.most_amps and peak is not None and peak.amps > 0.01:
             yield Strain(
                 "generator", branch.a, peak.amps, element.most_amps, "A", "output of the part",
-                "as the part's own data", seen.told(peak.sample), (), momentary=peak.momentary,
+                "as the part's own data", peak.sample.told, (), momentary=peak.momentary,
             )  # fmt: skip

@@ -19,13 +19,13 @@ PRACTICE = "common practice, no source"
 
 def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield what each battery and feed takes from others at most, while no generator is at work."""
-    samples = [sample for sample in seen.survey.samples if not sample.is_generating]
     for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
+        samples = [sample for sample in seen.survey.carried.at(index) if not sample.is_generating]
         taken = ((_taken(index, branch.law, sample), sample) for sample in samples)
         amps, sample = max(taken, key=lambda found: found[0], default=(0.0, None))
         if sample is not None and amps > LEAST_AMPS:
             yield Strain(
-                "opposed", branch.a, amps, TAKES_AMPS, "A", PRACTICE, PRACTICE, seen.told(sample),
+                "opposed", branch.a, amps, TAKES_AMPS, "A", PRACTICE, PRACTICE, sample.told,
                 momentary=sample.held > 0,
             )  # fmt: skip
 

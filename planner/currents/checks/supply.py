@@ -55,7 +55,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
         yield Strain(
             kind, key[0], most[0], OVER_VOLTS * seen.rated_volts(key, element), "V",
             OVER_SOURCE if lights else HEAT_SOURCE, OVER_BASIS if lights else HEAT_BASIS,
-            seen.told(most[1]), (key,), duty=_duty(seen, key), note=_called(key, element),
+            most[1].told, (key,), duty=_duty(seen, key), note=_called(key, element),
         )  # fmt: skip
 
 
@@ -69,7 +69,7 @@ def _under(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> I
     if least is not None:
         yield Strain(
             "under-voltage", key[0], least[0], UNDER_VOLTS * rated, "V", UNDER_SOURCE, OVER_BASIS,
-            seen.told(least[1]), (key,), duty=_duty(seen, key), is_least=True, note=_called(key, element),
+            least[1].told, (key,), duty=_duty(seen, key), is_least=True, note=_called(key, element),
         )  # fmt: skip
 
 
@@ -81,7 +81,7 @@ def _reversed(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -
     volts, sample = max(found, key=lambda each: abs(each[0]), default=(0.0, None))
     if sample is not None and volts < 0.0:
         yield Strain(
-            "reversed", key[0], -volts, 0.0, "V", "direction of the part", PART, seen.told(sample), (key,),
+            "reversed", key[0], -volts, 0.0, "V", "direction of the part", PART, sample.told, (key,),
             path=seen.path(index, sample), duty=_duty(seen, key), note=key[1],
         )  # fmt: skip
 

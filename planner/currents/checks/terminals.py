@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from planner.currents.carried import SAME
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
-from planner.currents.survey import SAME
 from planner.model.strain import Strain
 
 LEAST_AMPS = 0.01  # less is no load
@@ -29,7 +29,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
-            seen.told(sample), loads, note=terminal.fitting,
+            sample.told, loads, note=terminal.fitting,
             path=seen.way(loads, sample) if amps > limit.value else (),
         )  # fmt: skip
 
@@ -46,11 +46,11 @@ def _legs(seen: Inspection) -> Mapping[str, Legs]:
 def _most(seen: Inspection, legs: Legs) -> tuple[float, Sample] | None:
     """The most that some legs together carry into a part for good, and where."""
     if len(legs) == 1:
-        peak = seen.lasting_peaks.get(legs[0][0])
+        peak = seen.survey.carried.lasting_peaks.get(legs[0][0])
         return (peak.amps, peak.sample) if peak is not None and peak.amps > LEAST_AMPS else None
     most: tuple[float, Sample] | None = None
     least = LEAST_AMPS  # from where on a current is the most so far
-    for sample in seen.lasting_samples:
+    for sample in seen.survey.carried.lasting_at(*(index for index, _ in legs)):
         own = sample.amps
         total = abs(sum([sign * own[index] for index, sign in legs]))
         if total > least:

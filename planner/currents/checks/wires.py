@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.currents.carried import Peak
 from planner.currents.checks.bundles import loaded_with, most_loaded_with
-from planner.currents.checks.inspection import Inspection, Peak
+from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.messages import tr
@@ -37,7 +38,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             loads = seen.loads_in(index, peak.sample) if peak.amps > NEAR * allowed else ()
             yield Strain(
                 "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
-                seen.told(peak.sample), loads, leg, momentary=peak.momentary,
+                peak.sample.told, loads, leg, momentary=peak.momentary,
                 path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
                 loaded=loaded, note=_beside(wire, loaded),
             )  # fmt: skip
@@ -53,8 +54,8 @@ def _beside(wire: Wire, loaded: int) -> str:
 def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
     """The current that heats a leg most for good."""
     best: Peak | None = None
-    for sample in seen.survey.samples:
-        if sample.held or (best is not None and abs(sample.amps[index]) <= best.amps):
+    for sample in seen.survey.carried.lasting_at(index):
+        if best is not None and abs(sample.amps[index]) <= best.amps:
             continue
         amps = _heating_amps(sample, index, flashers)
         if best is None or amps > best.amps + 1e-9:
@@ -82,9 +83,9 @@ def _worst_in_bundle(seen: Inspection, index: int, peak: Peak, flashers: Sequenc
     worst = (-1.0, peak, most_loaded_with(seen, wire))
     if peak.momentary:
         return worst[1:]
-    for sample in seen.survey.samples:
+    for sample in seen.survey.carried.lasting_at(index):
         amps = abs(sample.amps[index])
-        if sample.held or amps < 0.01:
+        if amps < 0.01:
             continue
         loaded = loaded_with(seen, wire, sample)
         limit = wire_limit(seen, wire, leg, loaded).value
@@ -112,7 +113,7 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
         opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
         yield Strain(
             "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
-            _weaker(limit, opens), seen.told(guards[fuse]), leg=leg, path=(at,), loaded=loaded,
+            _weaker(limit, opens), guards[fuse].told, leg=leg, path=(at,), loaded=loaded,
             carries=peak.amps if peak else 0.0,
             note=tr(
                 "fuse marked {amps:g} A; sure to open at {opens:g} A", amps=element.amps, opens=opens.value

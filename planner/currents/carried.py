@@ -1,0 +1,67 @@
+"""In which of the solved positions each branch carries anything, and the most of it.
+
+Most branches carry something in a few positions only. So a check that asks after one of them looks at those,
+and its time does not grow with the rest of the loom.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.currents.sample import Sample
+
+SAME = 1e-9  # volts or amps that one position may have more than another and still be no worse
+LEAST_AMPS = 1e-6  # less lasts nowhere: then what is held for a moment counts
+
+
+@dataclass(frozen=True, slots=True)
+class Peak:
+    """The most current in a branch, and whether it lasts."""
+
+    amps: float
+    sample: Sample
+    momentary: bool
+
+
+class Carried:
+    """Some samples, by the branches that are live in them."""
+
+    def __init__(self, samples: Sequence[Sample]) -> None:
+        self.samples = samples
+        branches = len(samples[0].amps) if samples else 0
+        self._numbers: list[list[int]] = [[] for _ in range(branches)]  # by branch, of the samples
+        lasting, held = ([-1.0] * branches for _ in range(2))  # from where on a current is the most so far
+        most_lasting: dict[int, Sample] = {}
+        most_held: dict[int, Sample] = {}
+        for number, sample in enumerate(samples):
+            least, most = (held, most_held) if sample.held else (lasting, most_lasting)
+            own = sample.amps
+            for index in sample.live:
+                self._numbers[index].append(number)
+                amps = abs(own[index])
+                if amps > least[index]:
+                    least[index], most[index] = amps + SAME, sample
+        self.lasting_peaks = dict(_peaks(most_lasting))  # for each branch the most that lasts
+        self._held_peaks = dict(_peaks(most_held))
+
+    def at(self, *branches: int) -> Sequence[Sample]:
+        """The samples in which one of some branches carries anything, in their order."""
+        numbers: Iterable[int] = self._numbers[branches[0]]
+        if len(branches) > 1:
+            numbers = sorted({number for branch in branches for number in self._numbers[branch]})
+        return [self.samples[number] for number in numbers]
+
+    def lasting_at(self, *branches: int) -> Sequence[Sample]:
+        """Those of them in which nothing is held for a moment."""
+        return [sample for sample in self.at(*branches) if not sample.held]
+
+    @cached_property
+    def peaks(self) -> Mapping[int, Peak]:
+        """For each branch the most that lasts, or what is held for a moment where nothing lasts."""
+        lasting = {index: peak for index, peak in self.lasting_peaks.items() if peak.amps >= LEAST_AMPS}
+        return self.lasting_peaks | self._held_peaks | lasting
+
+
+def _peaks(most: Mapping[int, Sample]) -> Iterator[tuple[int, Peak]]:
+    for index, sample in most.items():
+        yield index, Peak(abs(sample.amps[index]), sample, sample.held > 0)
