@@ -295,3 +295,15 @@ def test_faults_of_several_files_come_together_sorted_by_place(catalogue_at):
         (str(folder / LAMPS), "unknown key 'follow'"),
         (str(folder / SWITCHES), "unknown key 'rol'"),
     ]
+
+
+def test_a_job_that_asks_for_nothing_says_so(tmp_path, catalogue_at):
+    folder, _ = catalogue_at()
+    job = tmp_path / "job.yaml"
+    job.write_text("job: mine\nloom: small\nswaps: []\n")
+    with pytest.raises(InputError) as error:
+        read_job(job, read_catalogue([folder]))
+    (problem,) = error.value.problems
+    assert (problem.place.line, problem.place.column) == (3, 8)
+    assert "asks for nothing" in problem.message
+    assert "{at: bay.lamp, fit: PART}" in (problem.hint or "")

@@ -26,7 +26,7 @@ FOUND = LoomAccount(
     ),
     tuple(
         FindingLine(kind, "x", f"something that is {kind}", when)
-        for kind, when in zip(FINDINGS, ("", "with the key on", "always", *[""] * 7), strict=True)
+        for kind, when in zip(FINDINGS, ("", "with the key on", "always", *[""] * 8), strict=True)
     ),
     ("the starter",),
 )

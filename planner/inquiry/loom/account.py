@@ -14,6 +14,7 @@ FindingKind = Literal[
     "wants-something",
     "colour",
     "assumed",
+    "marks",
 ]
 
 

@@ -7,6 +7,7 @@ from planner.inquiry.loom.colours import colour_lines
 from planner.inquiry.loom.findings import assumed_lines, end_lines, hazard_lines, never_lines, terminal_lines
 from planner.inquiry.loom.found import FoundLoom
 from planner.inquiry.loom.loads import load_lines
+from planner.inquiry.loom.marks import mark_lines
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -26,6 +27,7 @@ def explain(loom: Loom, catalogue: Catalogue) -> LoomAccount:
         *end_lines(found),
         *colour_lines(found),
         *assumed_lines(found),
+        *mark_lines(found),
     )
     return LoomAccount(loom.loom, loom.title or loom.loom, loom.supply.words, loads, findings, loom.not_seen)
 

@@ -9,6 +9,7 @@ from planner.circuit.fitted import LoadKey
 from planner.inquiry.loom.account import LoadLine, Way
 from planner.inquiry.loom.found import FoundLoom
 from planner.inquiry.loom.ways import way_words
+from planner.model.gauges import GAUGE_SHARE, gauges_of
 from planner.problems import TooLargeError
 from planner.proof.behaviour import Behaviour, is_on
 from planner.proof.paths import feeding
@@ -24,6 +25,7 @@ def load_lines(found: FoundLoom) -> Iterator[LoadLine]:
     """Yield a line for each load that is there for somebody, and for each motor that parks."""
     for key, behaviour in found.view.loads.items():
         works, ways = _works(found, behaviour), _ways(found, key, behaviour)
+        works = tuple((look + _on_its_face(found, key, look), when) for look, when in works)
         if any(look.startswith("reads ") and " to " in look for look, _ in works):
             ways = tuple(
                 replace(way, when="") for way in ways[:1]
@@ -50,6 +52,18 @@ def _works(found: FoundLoom, behaviour: Behaviour) -> tuple[tuple[str, str], ...
         for look, rows in by_look.items()
         if look not in ("off", "turns")
     )
+
+
+def _on_its_face(found: FoundLoom, key: LoadKey, look: str) -> str:
+    """What stands on a gauge's face at the share of its scale that it reads."""
+    share = _READS.fullmatch(look)
+    gauges = gauges_of(found.part(key[0])) if share and key[0] in found.loom.places else ()
+    for gauge in gauges:
+        marks = {state: abs(mark - int(share[1]) / 100) for state, mark in gauge.marks.items() if share}
+        nearest = min(marks, key=lambda state: marks[state])
+        if gauge.does == key[1] and marks[nearest] <= GAUGE_SHARE / 2:
+            return f" ({nearest} on its face)"
+    return ""
 
 
 def _ways(found: FoundLoom, key: LoadKey, behaviour: Behaviour) -> tuple[Way, ...]:

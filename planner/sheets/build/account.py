@@ -19,6 +19,7 @@ FINDINGS: Mapping[FindingKind, tuple[str, Meaning]] = MappingProxyType(
         "ends-nowhere": ("Wires that end nowhere", "warn"),
         "colour": ("Colours that contradict what the wire is", "warn"),
         "assumed": ("Only assumed: measure before you lean on it", "note"),
+        "marks": ("What the marks of your list were taken for", "note"),
     }
 )
 SEVERAL = "Fed in more than one way"
@@ -40,12 +41,18 @@ def account_sheet(found: LoomAccount, swaps: Sequence[SwapLine] = ()) -> Sheet:
 
 def _opening(found: LoomAccount) -> Iterator[Block]:
     yield say(f"Loom: {found.loom}. {found.supply}. Loads: {len(found.loads)}.")
-    odd = [f for f in found.findings if f.kind != "assumed"]
-    assumed = len(found.findings) - len(odd)
+    odd = [f for f in found.findings if f.kind not in ("assumed", "marks")]
+    assumed = sum(f.kind == "assumed" for f in found.findings)
     if not odd:
         yield say("Nothing odd: all that is drawn works, and every end is somewhere.", "good")
     if assumed:
         yield say(f"Facts that are only assumed: {assumed}; see the end.", "note")
+    if any(f.kind == "marks" for f in found.findings):
+        yield say(
+            "The marks of your list were taken for those of the parts: see the end. Where one means "
+            "something else, say so at its place in the loom's file: marks: {YOURS: ITS}.",
+            "note",
+        )
 
 
 def _swaps(swaps: Sequence[SwapLine]) -> Iterator[Block]:

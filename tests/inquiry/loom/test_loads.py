@@ -4,6 +4,9 @@ import pytest
 from tiny_loom import PARTS, PLACES, WIRES, explained
 
 from planner.inquiry.loom import loads
+from planner.inquiry.loom.explain import explain
+from planner.pipeline import open_catalogue
+from planner.reading.catalogue import read_loom
 
 
 def test_a_load_is_told_with_its_fuse_its_switch_its_wires_and_its_earth():
@@ -90,3 +93,19 @@ def test_an_instrument_that_reads_what_others_take_is_told_in_one_line():
     ((look, when),) = ammeter.works
     assert look.startswith("reads ") and when == "by what is on behind it"
     assert len(ammeter.ways) == 1 and ammeter.ways[0].when == ""
+
+
+def test_what_a_gauge_reads_is_told_with_what_stands_on_its_face() -> None:
+    catalogue = open_catalogue()
+    found = explain(read_loom("skarrow-8-instruments", catalogue), catalogue)
+    (gauge,) = (line for line in found.loads if line.what == "fuel gauge")
+    said = {look: when.rpartition("fuel is at ")[2] for look, when in gauge.works}
+    assert said["reads 100 % (full on its face)"] == "full"
+    assert said["reads 30 % (empty on its face)"] == "empty"
+
+
+def test_of_a_gauge_without_marks_the_share_is_told_alone() -> None:
+    catalogue = open_catalogue()
+    found = explain(read_loom("skarrow-8", catalogue), catalogue)
+    (gauge,) = (line for line in found.loads if line.what == "fuel gauge")
+    assert {look for look, _ in gauge.works} >= {"reads 100 %", "reads 30 %"}
