@@ -12,9 +12,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from planner.currents.curves import Array, Curves
-from planner.currents.levels import Mask
 from planner.currents.newton import Newton
 from planner.currents.outline import outline_of
+from planner.currents.rows import Mask
 from planner.currents.solver import Branch, Point, solve_closed
 
 MOST_NUMBERS = 250_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
@@ -91,32 +91,28 @@ class Batch:
             [self.branches[at].law for at in own.tolist()] for own in (outline.straight, outline.bent)
         )
         siemens = _column([law.siemens(0.0) for law in linear])
-        driven = _column([law.amps(0.0) for law in linear])
+        driven = _column([law.amps(0.0) for law in linear[: outline.sources]])
         is_there = self.there[outline.straight]
-        joined = np.zeros((outline.pairs, self.width))
-        outline.to_pairs.add(joined, (siemens * is_there)[outline.open])
-        pushed = np.zeros((len(self.names), self.width))
-        for at in np.flatnonzero(driven).tolist():
-            amps = driven[at] * is_there[at]
-            pushed[outline.a[outline.straight[at]]] -= amps
-            pushed[outline.b[outline.straight[at]]] += amps
-        gone = outline.outer.take_out(joined, pushed)
+        pushed = driven * is_there[: outline.sources]
+        rows = np.zeros((outline.outer.height, self.width))
+        outline.to_rows.add(rows, np.concatenate(((siemens * is_there)[outline.open], -pushed, pushed)))
+        gone = outline.outer.take_out(rows)
         curves = Curves(curved)
-        newton = Newton(
-            core, gone.siemens[core.edges], gone.pushed[core.nodes], curves, self.there[outline.bent]
-        )
-        self.volts = np.zeros(pushed.shape)
-        self.volts[core.nodes] = newton.solve(self._first_guess(near))
-        outline.outer.put_back(self.volts, gone)
-        reached = np.zeros(pushed.shape)
-        reached[core.nodes] = newton.joined()
-        outline.outer.reach(reached, gone)
-        self.joined = reached > 0.0
+        newton = Newton(core, rows[core.left], curves, self.there[outline.bent])
+        newton.solve(self._first_guess(near))
         self.settled, self.rounds = newton.is_settled, newton.rounds
+        volts = np.zeros((len(self.names) + 1, self.width))
+        volts[core.nodes], volts[-1] = newton.volts[:-1], 1.0
+        outline.outer.put_back(volts, gone)
+        joined = np.zeros(volts.shape)
+        joined[core.nodes] = newton.joined[:-1]
+        outline.outer.reach(joined, gone)
+        self.volts, self.joined = volts[:-1], joined[:-1] > 0.0
         across = self.volts[outline.a] - self.volts[outline.b]
         own = np.empty(across.shape)
         own[outline.bent] = curves.at(across[outline.bent])[0]
-        own[outline.straight] = driven + siemens * across[outline.straight]
+        own[outline.straight] = siemens * across[outline.straight]
+        own[outline.straight[: outline.sources]] += driven
         self.amps[outline.rows] = own * self.there
 
     def _first_guess(self, near: Sequence[Point | None]) -> Array:
@@ -142,14 +138,14 @@ class Batch:
 
     def points(self) -> list[Point]:
         """Each column as a point of its own."""
-        left, around = np.zeros(self.volts.shape), np.zeros(self.volts.shape)
+        left, around = np.zeros(self.volts.shape), np.zeros(self.volts.shape, dtype=bool)
         own = self.amps[self.outline.rows]
         self.outline.at_ends.add(left, np.concatenate((-own, own)))
-        self.outline.at_ends.add(around, np.concatenate((self.there, self.there)).astype(float))
+        self.outline.at_ends.add(around, np.concatenate((self.there, self.there)))
         residual = np.abs(left).max(axis=0, initial=0.0).tolist()
         numbers, amps = (np.ascontiguousarray(columns.T) for columns in (self.volts, self.amps))
-        places = _Chosen(self.names, around > 0.0)
-        afloat = _Chosen(self.names, (around > 0.0) & ~self.joined)
+        places = _Chosen(self.names, around)
+        afloat = _Chosen(self.names, around & ~self.joined)
         return [
             Point(
                 places.at(n),

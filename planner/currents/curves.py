@@ -21,10 +21,8 @@ from planner.currents.laws import (
 
 Array = NDArray[np.float64]
 
-
-FLOOR_SHARE = COLD_SHARE ** (
-    1 / (1 - FILAMENT_EXPONENT)
-)  # of its rated volts: below it a filament stays cold
+FLOOR_SHARE = COLD_SHARE ** (1 / (1 - FILAMENT_EXPONENT))  # of its rated volts: a filament stays cold below
+KNEE_BELOW = 5  # times SOFT_V below its drop a junction begins to conduct: less than a hundredth
 
 
 class Curves:
@@ -43,8 +41,9 @@ class Curves:
         self.ohms = _column([law.ohms for law in diodes])
 
     def first_guess(self) -> Array:
-        """Volts at which the first slopes are taken: the rated point, or just conducting."""
-        return np.concatenate((self.rated_v, self.drop_v + 0.1))
+        """Volts at which the first chords end: the rated point, just conducting, or a sharp junction open."""
+        is_sharp = self.drop_v < SHARP_BELOW_V
+        return np.concatenate((self.rated_v, np.where(is_sharp, -1.0, self.drop_v + 0.1)))
 
     def at(self, volts: Array) -> tuple[Array, Array]:
         """Currents and slopes at some volts across."""
@@ -53,6 +52,17 @@ class Curves:
             junctions_at(volts[self.lamps :], self.drop_v, self.ohms),
         )
         return np.concatenate((lit[0], joined[0])), np.concatenate((lit[1], joined[1]))
+
+    def nearer(self, before: Array, volts: Array, amps: Array) -> Array:
+        """Where next to lay a tangent: at the volts or the amps that the one before led to, by the volts.
+
+        Whichever is nearer to where that one was laid: a tangent goes astray far from its curve.
+        """
+        of_amps = np.concatenate((
+            filament_volts(amps[: self.lamps], self.rated_v, self.rated_amps),
+            junction_volts(amps[self.lamps :], volts[self.lamps :], self.drop_v, self.ohms),
+        ))  # fmt: skip
+        return np.where(np.abs(of_amps - before) < np.abs(volts - before), of_amps, volts)
 
 
 def filaments_at(volts: Array, rated_v: Array, rated_amps: Array) -> tuple[Array, Array]:
@@ -66,6 +76,13 @@ def filaments_at(volts: Array, rated_v: Array, rated_amps: Array) -> tuple[Array
     return amps, np.where(is_cold, cold_siemens, FILAMENT_EXPONENT * hot / warm)
 
 
+def filament_volts(amps: Array, rated_v: Array, rated_amps: Array) -> Array:
+    """Volts across filaments at some currents."""
+    cold = amps * (rated_v * COLD_SHARE / rated_amps)
+    hot = rated_v * (np.abs(amps) / rated_amps) ** (1 / FILAMENT_EXPONENT)
+    return np.where(np.abs(cold) <= rated_v * FLOOR_SHARE, cold, np.copysign(hot, amps))
+
+
 def junctions_at(volts: Array, drop_v: Array, ohms: Array) -> tuple[Array, Array]:
     """Currents and slopes of junctions, each with its own drop: ``laws.Junction``."""
     over, is_sharp = volts - drop_v, drop_v < SHARP_BELOW_V
@@ -73,6 +90,19 @@ def junctions_at(volts: Array, drop_v: Array, ohms: Array) -> tuple[Array, Array
     at_0 = np.where(is_sharp, 0.0, _knee_v(-drop_v))
     share = np.where(is_sharp, over > 0.0, 1.0 / (1.0 + np.exp(-np.clip(over / SOFT_V, -700, 40))))
     return LEAK_SIEMENS * volts + (knee - at_0) / ohms, LEAK_SIEMENS + share / ohms
+
+
+def junction_volts(amps: Array, volts: Array, drop_v: Array, ohms: Array) -> Array:
+    """Volts across junctions at some currents, of which what leaks is taken to be as at ``volts``.
+
+    Where they hardly conduct, currents tell nothing, and ``volts`` stay.
+    """
+    is_sharp = drop_v < SHARP_BELOW_V
+    knee = (amps - LEAK_SIEMENS * volts) * ohms + np.where(is_sharp, 0.0, _knee_v(-drop_v))
+    x = np.maximum(knee / SOFT_V, 1e-300)
+    over = np.where(is_sharp, knee, SOFT_V * (x + np.log(-np.expm1(-x))))
+    least = np.minimum(volts, drop_v - KNEE_BELOW * SOFT_V)
+    return np.where(knee > 0.0, np.maximum(drop_v + over, least), volts)
 
 
 def _column(values: Sequence[float]) -> Array:

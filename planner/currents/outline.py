@@ -8,11 +8,12 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from planner.currents.laws import Emf, Filament, Resistance
-from planner.currents.levels import Levels, Sums, numbers, pair_of
+from planner.currents.levels import Levels, pair_of
+from planner.currents.rows import Sums, numbers
 from planner.currents.solver import Branch
 
 MOST_NEIGHBOURS = 5  # from here on a node is not eliminated for good
-LEFT_OUT, STRAIGHT, FILAMENT, JUNCTION = range(4)
+LEFT_OUT, STRAIGHT, SOURCE, FILAMENT, JUNCTION = range(5)
 KEPT_OUTLINES = 8  # as many as are remembered, the last that were used
 
 Shape = tuple[tuple[str, str, int], ...]  # of each branch: its ends and the kind of its law
@@ -25,9 +26,11 @@ def outline_of(branches: Sequence[Branch], zero: str) -> "Outline":
 
 def _kind(branch: Branch) -> int:
     law = branch.law
+    if isinstance(law, Filament):
+        return FILAMENT
     if isinstance(law, Resistance | Emf):
-        return STRAIGHT if law.ohms > 0.0 else LEFT_OUT
-    return FILAMENT if isinstance(law, Filament) else JUNCTION
+        return LEFT_OUT if law.ohms <= 0.0 else SOURCE if isinstance(law, Emf) else STRAIGHT
+    return JUNCTION
 
 
 @lru_cache(KEPT_OUTLINES)
@@ -45,7 +48,10 @@ class Outline:
     rows, left_out
         The branches by their index, and those that are left out; ``a`` and ``b`` are the nodes of ``rows``.
     straight, bent
-        Which of ``rows`` have a linear law, and which have not: filaments first, then junctions.
+        Which of ``rows`` have a linear law, ``sources`` of them first that are sources, and which have not:
+        filaments first, then junctions.
+    open, to_rows
+        Which of ``straight`` join two nodes; where their conductances and what sources push belong.
     outer
         How everything that touches no curved branch, and is no hub, is eliminated for good.
     core
@@ -59,26 +65,28 @@ class Outline:
         self.names = sorted({zero, *(node for row in rows for node in shape[row][:2])})
         number = {node: n for n, node in enumerate(self.names)}
         a, b = [number[shape[row][0]] for row in rows], [number[shape[row][1]] for row in rows]
-        straight = [at for at, kind in enumerate(kinds) if kind == STRAIGHT]
+        straight = [at for own in (SOURCE, STRAIGHT) for at, kind in enumerate(kinds) if kind == own]
+        sources = [at for at in straight if kinds[at] == SOURCE]
         bent = [at for own in (FILAMENT, JUNCTION) for at, kind in enumerate(kinds) if kind == own]
         self.rows, self.a, self.b = numbers(rows), numbers(a), numbers(b)
-        self.straight, self.bent = numbers(straight), numbers(bent)
+        self.straight, self.bent, self.sources = numbers(straight), numbers(bent), len(sources)
         self.at_ends = Sums([*a, *b])
 
         self.open = numbers([n for n, at in enumerate(straight) if a[at] != b[at]])  # of ``straight``
         pairs = [pair_of(a[at], b[at]) for at in straight if a[at] != b[at]]
         kept = {number[zero], *(end[at] for end in (a, b) for at in bent)}
         self.outer = Levels(len(self.names), list(dict.fromkeys(pairs)), kept, MOST_NEIGHBOURS)
-        self.pairs = len(set(pairs))
-        self.to_pairs = Sums([self.outer.place[pair] for pair in pairs])
+        places = [self.outer.place[pair] for pair in pairs]
+        self.to_rows = Sums([*places, *(a[at] for at in sources), *(b[at] for at in sources)])
         self.core = Core(self.outer, [(a[at], b[at]) for at in bent], number[zero])
 
 
 class Core:
     """The nodes that are left of an elimination, and what joins them: edges that are left, and curves.
 
-    ``edges`` tells where the conductances of the edges stand among those that the elimination leaves;
-    ``a`` and ``b`` are the ends of the curves. Nodes have numbers of their own, in the order of ``nodes``.
+    ``left`` tells which rows of the elimination are the first rows of the core: what is pushed into its
+    nodes, the row that stays 0, and its edges. ``a`` and ``b`` are the ends of the curves. Nodes have numbers
+    of their own, in the order of ``nodes``.
     """
 
     def __init__(self, outer: Levels, curves: Sequence[tuple[int, int]], zero: int) -> None:
@@ -86,16 +94,13 @@ class Core:
         edges = [(one, other) for one in outer.rest for other in sorted(outer.near[one]) if one < other]
         ends = [(place[one], place[other]) for one, other in curves]
         joined = [(place[one], place[other]) for one, other in edges]
-        bent = [pair_of(one, other) for one, other in ends]
-        pairs = list(dict.fromkeys([*joined, *(pair for pair in bent if pair[0] != pair[1])]))
-        self.nodes, self.zero, self.pairs = numbers(outer.rest), place[zero], len(pairs)
-        self.edges = numbers([outer.place[edge] for edge in edges])
-        self.edge_a, self.edge_b = (numbers([edge[end] for edge in joined]) for end in (0, 1))
+        # A curve from a node to itself joins nothing.
+        open_ = [row for row, (one, other) in enumerate(ends) if one != other]
+        bent = [pair_of(*ends[row]) for row in open_]
+        self.nodes, self.zero = numbers(outer.rest), place[zero]
+        self.left = numbers([*outer.rest, outer.nodes, *(outer.place[edge] for edge in edges)])
         self.a, self.b = (numbers([each[end] for each in ends]) for end in (0, 1))
-        self.levels = Levels(len(place), pairs, [self.zero])
-        open_ = [row for row, (one, other) in enumerate(bent) if one != other]
-        self.open = numbers(open_)  # a curve from a node to itself joins nothing
-        self.to_pairs = Sums([self.levels.place[bent[row]] for row in open_])
-        self.to_ends = Sums([*(ends[row][0] for row in open_), *(ends[row][1] for row in open_)])
-        one, other = ([edge[end] for edge in (*joined, *ends)] for end in (0, 1))
-        self.at_nodes = Sums([*one, *other])
+        self.levels = Levels(len(place), list(dict.fromkeys([*joined, *bent])), [self.zero])
+        self.open = numbers(open_)
+        pushed = [ends[row][end] for end in (0, 1) for row in open_]
+        self.to_rows = Sums([*(self.levels.place[pair] for pair in bent), *pushed])

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_branches import EARTH, draw_network, solve_together
 
+from planner.currents import newton
 from planner.currents.batch import Batch, solve_all
 from planner.currents.curves import Curves
 from planner.currents.laws import Emf, Filament, Junction, Resistance
@@ -64,6 +65,42 @@ def test_laws_in_rows_are_the_laws_one_by_one() -> None:
     for row, law in enumerate(laws[i] for i in curves.order):
         assert amps[row].tolist() == pytest.approx([law.amps(v) for v in volts], rel=1e-12, abs=1e-18)
         assert slopes[row].tolist() == pytest.approx([law.siemens(v) for v in volts], rel=1e-12, abs=1e-18)
+
+
+def test_where_a_law_has_its_current_are_its_volts() -> None:
+    """Of a junction only where it conducts: below, leakage is all there is, and the volts given stay."""
+    curves = Curves([Filament(12.0, 1.75), Filament(6.0, 0.1), Junction(0.0, 0.005), Junction(2.0, 500.0)])
+    volts = [0.0, 1e-6, 0.01, 0.3, 2.0, 13.0]
+    across = np.array([[*volts, *(-v for v in volts)]] * 2 + [volts * 2, [v + 2.5 for v in volts * 2]])
+    amps, _ = curves.at(across)
+    assert curves.nearer(across, across, amps) == pytest.approx(across)
+    far = across + np.array([[1.0], [1.0], [0.0], [1.0]])
+    assert curves.nearer(across, far, amps)[[0, 1, 3]] == pytest.approx(
+        across[[0, 1, 3]], abs=1e-4
+    )  # leakage
+    off = np.array([[1.0], [1.0], [-5.0], [-5.0]])
+    assert curves.nearer(off + 9.0, off, curves.at(off)[0]) == pytest.approx(off)
+
+
+def test_hardly_any_point_has_to_be_solved_alone_and_few_take_many_rounds() -> None:
+    rounds, unsettled = [], 0
+    for seed in range(150):
+        rng = random.Random(f"together {seed}")
+        branches = [b for b in draw_network(rng, is_linear=False) if b.law != Resistance(0.0)]
+        closed = np.array([[rng.random() < 0.75 for _ in range(8)] for _ in branches])
+        batch = Batch(branches, closed, EARTH)
+        rounds += batch.rounds.tolist()
+        unsettled += int((~batch.settled).sum())
+    assert unsettled <= 1
+    assert sum(own <= 6 for own in rounds) > 0.9 * len(rounds)
+
+
+def test_what_does_not_settle_together_is_solved_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    source = Branch(("source",), "30", EARTH, Emf(12.0, 0.5))
+    lamp = Branch(("lamp",), "30", EARTH, Filament(12.0, 1.75))
+    monkeypatch.setattr(newton, "MOST_ROUNDS", 1)
+    (found,) = solve_together([[source, lamp]], EARTH)
+    assert found == solve([source, lamp], EARTH) and found.rounds > 1
 
 
 def test_no_points_and_points_without_branches() -> None:
