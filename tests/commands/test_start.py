@@ -8,6 +8,7 @@ import pytest
 
 from planner.commands import main
 from planner.pipeline import open_catalogue
+from planner.problems import InputError
 from planner.reading.catalogue import read_job, read_loom
 from planner.reading.yaml_source import read_document
 from planner.sheets.render import whole_folder
@@ -170,13 +171,14 @@ def test_the_parts_once_chosen_the_own_list_is_a_loom(here: Path) -> None:
     path.write_text(text)
     marks = tuple(open_catalogue().parts["horn-push-feed"].terminals)
     (here / "own" / "my list.csv").write_text(LIST.replace("horn push / 1", f"horn push / {marks[0]}"))
-    job, loom = read_job(here / "own" / "job.yaml", open_catalogue())
+    loom = read_loom(here / "own" / "loom.yaml", open_catalogue())
     assert [[end.at for end in wire.ends] for wire in loom.wires] == [
         ["wiper-switch-dash:53", "wiper-motor:53"],
         ["wiper-motor:31", "earth:bay"],
         ["feed:always-live-fuse-8-a", f"horn-push:{marks[0]}"],
     ]
-    assert job.swaps == ()
+    with pytest.raises(InputError, match="the job asks for nothing"):
+        read_job(here / "own" / "job.yaml", open_catalogue())
 
 
 def test_a_list_that_cannot_be_read_makes_no_folder(here: Path, capsys: pytest.CaptureFixture[str]) -> None:

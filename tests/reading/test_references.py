@@ -306,4 +306,4 @@ def test_a_job_that_asks_for_nothing_says_so(tmp_path, catalogue_at):
     (problem,) = error.value.problems
     assert (problem.place.line, problem.place.column) == (3, 8)
     assert "asks for nothing" in problem.message
-    assert "{at: bay.lamp, fit: PART}" in (problem.hint or "")
+    assert "{at: dash.switch, fit: PART}" in (problem.hint or "")
