@@ -22,6 +22,7 @@ from planner.currents.laws import (
 Array = NDArray[np.float64]
 
 FLOOR_SHARE = COLD_SHARE ** (1 / (1 - FILAMENT_EXPONENT))  # of its rated volts: a filament stays cold below
+LEAST_V = 1e-15  # less at the resistance of a junction is lack of digits
 KNEE_BELOW = 5  # times SOFT_V below its drop a junction begins to conduct: less than a hundredth
 
 
@@ -99,10 +100,10 @@ def junction_volts(amps: Array, volts: Array, drop_v: Array, ohms: Array) -> Arr
     """
     is_sharp = drop_v < SHARP_BELOW_V
     knee = (amps - LEAK_SIEMENS * volts) * ohms + np.where(is_sharp, 0.0, _knee_v(-drop_v))
-    x = np.maximum(knee / SOFT_V, 1e-300)
+    x = np.maximum(knee, LEAST_V) / SOFT_V
     over = np.where(is_sharp, knee, SOFT_V * (x + np.log(-np.expm1(-x))))
     least = np.minimum(volts, drop_v - KNEE_BELOW * SOFT_V)
-    return np.where(knee > 0.0, np.maximum(drop_v + over, least), volts)
+    return np.where(knee > LEAST_V, np.maximum(drop_v + over, least), volts)
 
 
 def _column(values: Sequence[float]) -> Array:
