@@ -10,24 +10,38 @@ from planner.model.delta import Add, ChangeSupply, Hold, Move, Piggyback, Remove
 from planner.model.facts import Facts
 from planner.model.loom import split_address
 from planner.workshop.demands import ends, parts, wires
-from planner.workshop.reasons import BATTERY_OFF, BATTERY_ON, FEEDS_LAST, FREES, ROOM, Constraint
+from planner.workshop.reasons import (
+    BATTERY_OFF,
+    BATTERY_ON,
+    EARTHED_LAST,
+    FEEDS_LAST,
+    FREES,
+    ROOM,
+    Constraint,
+)
 from planner.workshop.task_table import TaskTable
 from planner.workshop.tasks import Task, Work, is_pull
 
 FEED_NATURES = ("always-live", "ignition-live")
 
 
-def constraints(work: Work, facts: Facts, batteries: frozenset[str]) -> tuple[Constraint, ...]:
-    """Every demand on the order of a work; together they can always be met."""
+def constraints(
+    work: Work, facts: Facts, batteries: frozenset[str], earthed: frozenset[str] = frozenset()
+) -> tuple[Constraint, ...]:
+    """Every demand on the order of a work; together they can always be met.
+
+    ``batteries`` are the places where one comes out or goes in, ``earthed`` the earthed poles of all of them.
+    """
     found: list[Constraint] = []
     before = [0] * len(work.tasks)  # as sets of bits: what has to be done before each task
     table = TaskTable(work)
     for demands in (
-        _battery(work.tasks, batteries),
+        _battery(table, batteries),
         parts(table),
         ends(table),
         wires(table),
         _freed(table),
+        _earthed_post(table, earthed),
         _feeds_at_a_place(table, facts, batteries),
         _feeds_of_new_wires(table, facts, batteries),
     ):
@@ -49,12 +63,13 @@ def _reaches(before: Sequence[int], first: int, then: int) -> bool:
     return bool(seen >> first & 1)
 
 
-def _battery(tasks: Sequence[Task], batteries: frozenset[str]) -> Iterator[Constraint]:
+def _battery(table: TaskTable, batteries: frozenset[str]) -> Iterator[Constraint]:
     """Off before anything else is done, and on again when all else is done."""
-    every = list(enumerate(tasks))
+    every = table.tasks
+    put_on = {n for n, at in table.arrivals if split_address(at)[0] in batteries}
     supply = [n for n, t in every if isinstance(t.operation, ChangeSupply)]
     off = [n for n, t in every if t.at in batteries and isinstance(t.operation, Remove | Hold)]
-    on = [n for n, t in every if t.at in batteries and n not in (*supply, *off)]
+    on = [n for n, t in every if (t.at in batteries or n in put_on) and n not in (*supply, *off)]
     for n, _ in every:
         for first in supply:
             yield Constraint(first, n, BATTERY_OFF)
@@ -71,6 +86,13 @@ def _freed(table: TaskTable) -> Iterator[Constraint]:
     for then, at in table.arrivals:
         if split_address(at)[0] not in ("earth", "joint", "feed", "loose", "unknown"):
             yield from (Constraint(n, then, FREES) for n, here in table.leavings if here == at)
+
+
+def _earthed_post(table: TaskTable, earthed: frozenset[str]) -> Iterator[Constraint]:
+    """What goes on the earthed pole of a battery joins it to the vehicle: when everything else is done."""
+    last = dict.fromkeys(n for n, at in table.arrivals if at in earthed)
+    for then in last:
+        yield from (Constraint(n, then, EARTHED_LAST) for n, _ in table.tasks if n not in last)
 
 
 def _is_feed(facts: Facts, address: str) -> bool:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 BATTERY_OFF = "battery off first"
 BATTERY_ON = "battery on last"
+EARTHED_LAST = "the earthed post of the battery goes on last"
 FREES_PLACE = "frees the place"
 TAKEN_OFF = "taken off and insulated before the part comes out"
 COMES_OFF = "comes off with the old part"

@@ -7,7 +7,7 @@ from planned import JOBS, benched, catalogue, planned, settled, worked
 from taken_back import undo
 
 from planner.model.delta import Add, Fit, Hold, Insert, Join, Move, Remove, Renew, copy_loom
-from planner.model.elements import Fuse
+from planner.model.elements import Fuse, Source
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Loom, split_address
 from planner.workshop.replay import replay
@@ -33,6 +33,16 @@ def room(loom: Loom, address: str) -> int:
     place, mark = split_address(address)
     part = catalogue().parts[loom.places[place].part]
     return part.terminals[mark].holds + loom.piggybacks.count(address)
+
+
+def earthed_posts(loom: Loom) -> set[str]:
+    """The earthed posts of the batteries of a loom."""
+    return {
+        f"{place}:{element.between[1]}"
+        for place, fitted in loom.places.items()
+        for element in catalogue().parts[fitted.part].inside
+        if isinstance(element, Source) and not element.when
+    }
 
 
 @pytest.mark.parametrize("job", JOBS)
@@ -89,6 +99,17 @@ class TestEveryBenchSheet:
             assert last == list(range(len(dos) - len(last), len(dos)))
         is_minus = worked(job).names.before.supply.earthed == "negative"
         assert sheet.earthed_post == ("minus" if is_minus else "plus")
+
+    def test_what_goes_on_the_earthed_post_of_a_battery_goes_on_last(self, job: str) -> None:
+        """Before that no step joins the battery to the vehicle."""
+        work = worked(job)
+        posts = earthed_posts(work.names.after)
+        steps = [
+            any(at in posts for operation in one.operations for at in _put_on(operation))
+            for one in replay(work.work, work.ordered)
+            if not isinstance(one.task.operation, Fit)  # ends that stay on their marks go on with the part
+        ]
+        assert steps == sorted(steps)
 
     def test_ids_of_steps_are_unique(self, job: str) -> None:
         ids = [step.id for step in planned(job).steps]
