@@ -41,11 +41,13 @@ def _symptoms(bench: Bench, pair: int, alone: tuple[int, int]) -> list[Observati
     """What looks otherwise with both and not with one of them alone, in turn; nothing if one hides."""
     seen = dict.fromkeys(bench.looks(pair))
     beside = [seen.keys() - set(bench.looks(world)) for world in alone]
-    told: dict[str, Observation] = {}
-    if all(beside):
-        for some in zip_longest(*(sorted(each, key=lambda s: (s.settings, s.at)) for each in beside)):
-            told |= {s.at: s for s in some if s is not None and s.at not in told}
-    return list(told.values())[:MOST_SYMPTOMS]
+    if not all(beside):
+        return []
+    turns = list(zip_longest(*(sorted(each, key=lambda s: (s.settings, s.at)) for each in beside)))
+    told = {s: None for s in turns[0] if s is not None}  # of each something, be it of the same load
+    for some in turns[1:]:
+        told |= {s: None for s in some if s is not None and s.at not in {other.at for other in told}}
+    return list(told)[:MOST_SYMPTOMS]
 
 
 def _first_groups(hunt: Hunt, count: int) -> list[list[tuple[int, ...]]]:

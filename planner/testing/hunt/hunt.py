@@ -19,7 +19,7 @@ from planner.testing.hunt.vehicle import NOTHING
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
 DISAGREES = 0.05  # from here down an observation is one that a world does not explain
 MOST_PAIRS = 300  # worlds with two mistakes that are tried, those first that explain most between them
-MAY_BE_TWO = 1.5  # times what explains everything by itself: with less, two mistakes are not thought of
+MOST_RANKED = 24  # worlds that keep their rank, however far they are behind
 PAIRED = (
     60  # single worlds that are paired with one another, for each observation the likeliest that explain it
 )
@@ -92,7 +92,7 @@ class Hunt:
     def _weighed(self) -> tuple[Worlds, Array]:
         singles = np.arange(self.vehicle.singles)
         worlds, weights = self._live(singles)
-        if self.observations and (not self._is_explained(worlds) or self._is_likelier_two(worlds)):
+        if self.observations and (not self._is_explained(worlds) or self._may_be_two()):
             pairs = self._pairs()
             if pairs.size:
                 worlds, weights = self._live(np.concatenate((worlds, pairs)))
@@ -107,6 +107,7 @@ class Hunt:
             keep = weights > LIVE * WRONG * weights.max()
             worlds, weights = worlds[keep], weights[keep]
         keep = weights > LIVE * weights.max()
+        keep[np.argsort(-weights, kind="stable")[:MOST_RANKED]] = True
         return worlds[keep], weights[keep]
 
     def _is_explained(self, worlds: Worlds) -> bool:
@@ -114,28 +115,24 @@ class Hunt:
         fits = self._table(worlds).all(axis=1) & (worlds != NOTHING)
         return bool(fits.any())
 
-    def _is_likelier_two(self, worlds: Worlds) -> bool:
-        """Whether two mistakes, one for each of two loads that look wrong, are clearly likelier than one.
+    def _may_be_two(self) -> bool:
+        """Whether two loads look wrong, each of which some mistake explains that does not explain the other.
 
         A rare mistake that explains both (two wires traded) would else be found without another look. Only
         looks before the first reading count: those that are asked for later are asked because of one mistake.
         """
-        own = np.array([NOTHING])
+        own, singles = np.array([NOTHING]), np.arange(1, self.vehicle.singles)
         told = takewhile(lambda seen: seen.kind == "looks", self.observations)
-        looked = range(sum(1 for _ in told))
-        wrong = [n for n in looked if self.agreement(n, own)[0] < 0.5]
-        if len(wrong) < 2:
-            return False
-        singles = np.arange(1, self.vehicle.singles)
-        weights = self.vehicle.weights[singles]
-        fits = np.array([self.agreement(n, singles) > DISAGREES for n in wrong])
-        alone = self.vehicle.weights[worlds][self._table(worlds).all(axis=1)].sum()
-        apart = (weights * fits) @ ~fits.T  # of those that explain one and not the other
-        both = float((apart * apart.T).max()) / self.vehicle.total
-        return both > MAY_BE_TWO * float(alone)
+        wrong = [n for n, _ in enumerate(told) if self.agreement(n, own)[0] < 0.5]
+        fits = np.array([self.agreement(n, singles) > DISAGREES for n in wrong], dtype=int)
+        apart = fits @ (1 - fits).T if len(wrong) > 1 else np.zeros((1, 1), dtype=int)
+        return bool((np.minimum(apart, apart.T) > 0).any())
 
     def _pairs(self) -> Worlds:
-        """Worlds with two mistakes, between them explaining as much as can be."""
+        """Worlds with two mistakes, between them explaining as much as can be.
+
+        Where one of the two explains everything by itself, the other would be made up.
+        """
         singles = np.arange(1, self.vehicle.singles)
         prior = self.vehicle.weights[singles]
         numbers = range(len(self.observations))
@@ -148,6 +145,8 @@ class Hunt:
                 chosen |= dict.fromkeys(likely.tolist())
         some = np.array(list(chosen), dtype=int)
         one, other = np.triu_indices(len(some), 1)
+        whole = np.logical_and.reduce(agreed[:, some] > DISAGREES, axis=0)
+        one, other = (each[~whole[one] & ~whole[other]] for each in (one, other))
         # Where one of two alone explains what is not sound, both together mostly do.
         score = prior[some[one]] * prior[some[other]]
         for row, by_itself in zip(agreed[:, some], sound, strict=True):
