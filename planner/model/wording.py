@@ -149,7 +149,7 @@ def volts_to_body(loom: Loom) -> str:
 
 def mark_words(mark: str) -> str:
     """A mark as it is said in a sentence: one that is a word of its own stands in quotes."""
-    return f"'{mark}'" if len(mark) > 1 and mark.isalpha() and mark.islower() else mark
+    return f"'{mark}'" if len(mark) > 1 and mark.replace(" ", "").isalpha() and mark.islower() else mark
 
 
 def small(title: str) -> str:

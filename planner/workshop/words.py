@@ -23,6 +23,7 @@ from planner.model.delta import (
 )
 from planner.model.loom import split_address
 from planner.model.reach import is_fed
+from planner.model.still_live import may_be_live
 from planner.model.wording import mark_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.tasks import Task
@@ -145,6 +146,8 @@ def _warning(names: Names, task: Task) -> str:
         return ""
     if not is_fed(names.after, str(task.wire)):
         return tr("; nothing feeds it any more: what it leads to is tied back as well")
+    if not may_be_live(names.after, names.catalogue, str(task.wire)):
+        return tr("; nothing feeds it any more")
     if len(names.wire(str(task.wire)).ends) > 2:
         return tr("; IT STAYS LIVE, and its legs stay together: what lies beyond is fed through them")
     return tr("; IT STAYS LIVE")

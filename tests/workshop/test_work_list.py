@@ -46,6 +46,7 @@ from planner.model.delta import (
     new_end,
     with_end,
 )
+from planner.model.elements import Fuse
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
@@ -386,28 +387,40 @@ def tied_back(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int]) -> tup
         after = cover.apply(copy_loom(after, wires=tuple(off if w.wire == wire else w for w in after.wires)))
         steps.append(Step(cover, Reason(LIVE, ("it is live",), "common practice, no source")))
     job = Job.model_validate({"job": "j", "loom": "tiny"})
-    catalogue = Catalogue({}, {}, PARTS, {}, {}, {})
+    fuse = Fuse(element="fuse", between=("in", "out"), amps=8)
+    parts = {**PARTS, "fuse": PARTS["fuse"].model_copy(update={"inside": (fuse,)})}
+    catalogue = Catalogue({}, {}, parts, {}, {}, {})
     made = WorkList(before, after, steps, catalogue, job, Facts(), lambda _: 0.0).steps()
     return tuple(step.text.partition("; tag it; ")[2] for step in made)
 
 
 A, B = {"wire": "A", "ends": ["p:in", "q:in"]}, {"wire": "B", "ends": ["joint:x", "q:out"]}
+FED = {"wire": "F", "ends": ["feed:a", "q:out"]}
 STAYS, DEAD = "IT STAYS LIVE", "nothing feeds it any more: what it leads to is tied back as well"
 
 
 @pytest.mark.parametrize(
     ("wires", "ends", "words"),
     [
-        ((A,), (("A", 0),), (STAYS,)),
-        ((A,), (("A", 0), ("A", 1)), (DEAD, DEAD)),
-        (({**A, "ends": ["p:in", "joint:x"]}, B), (("A", 0),), (STAYS,)),
+        ((A, FED), (("A", 0),), (STAYS,)),
+        ((A,), (("A", 0),), ("nothing feeds it any more",)),
+        ((A, FED), (("A", 0), ("A", 1)), (DEAD, DEAD)),
+        (({**A, "ends": ["p:in", "joint:x"]}, B, FED), (("A", 0),), (STAYS,)),
         (({**A, "ends": ["p:in", "joint:x"]}, B), (("A", 0), ("B", 1)), (DEAD, DEAD)),
         (({**A, "ends": ["p:in", "feed:a"]},), (("A", 0),), (STAYS,)),
         (({**A, "ends": ["p:in", "unknown"]},), (("A", 0),), (STAYS,)),
     ],
-    ids=["one end", "both ends", "by a joiner", "both by a joiner", "a feed", "an end nobody saw"],
+    ids=[
+        "one end",
+        "a way that nothing feeds",
+        "both ends",
+        "by a joiner",
+        "both by a joiner",
+        "a feed",
+        "an end nobody saw",
+    ],
 )
-def test_only_a_wire_that_still_leads_somewhere_is_said_to_stay_live(
+def test_only_a_wire_that_something_can_feed_is_said_to_stay_live(
     wires: Sequence[Mapping[str, Any]], ends: Sequence[tuple[str, int]], words: tuple[str, ...]
 ) -> None:
     assert tied_back(wires, *ends) == words
