@@ -34,7 +34,7 @@ def may_be_live(loom: Loom, catalogue: Catalogue, wire: str) -> bool:
 
 
 def _joined(part: Part, mark: str) -> list[str]:
-    """What a contact, fuse, flasher, diode, stabiliser or series resistor joins a terminal or inner node to."""
+    """What a contact, fuse, flasher, diode, stabiliser or series resistor joins a node to."""
     joints = [*part.joints.get(mark, ())]
     joints += [e.between for e in part.inside if isinstance(e, Resistor) and not e.does and mark in e.between]
     return [node for nodes in joints for node in nodes]

@@ -17,7 +17,8 @@ bears the loads behind it.
 Limits
 Never for the feed of a fuse box, which is fused there; never in the output of a generator or its regulator,
 never where the fuse would carry both headlamps, which is said. A wire that is only assumed is passed over: it
-is measured first. The loads are added up from their rated watts, all on at once.
+is measured first. The loads are added up from their rated watts, all on at once; where none is seen behind
+the end, as before a ballast resistor, no fuse is chosen.
 
 Source
 common practice, no source
@@ -28,7 +29,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, parts_of
 from planner.engine.feeding import has_own_supply, headlamps_beyond
-from planner.model.delta import Reason
+from planner.model.delta import Reason, copy_loom
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Wire
 from planner.model.need import Emission, Fitted, Proposal, Remark
@@ -79,13 +80,17 @@ def _is_assumed(wire: Wire) -> bool:
 
 def _offer(case: Case, wire: str, end: int, why: Reason) -> Iterator[Proposal]:
     at = case.loom.find(wire).ends[end].at
-    behind = consumers_beyond(case.loom, case.catalogue, at)
+    # What else hangs on the wire's conductor is before a fuse that sits at this end.
+    off = copy_loom(case.loom, wires=tuple(w for w in case.loom.wires if w.wire != wire))
+    behind = consumers_beyond(off, case.catalogue, at)
+    if not behind:
+        return
     amps = sum(c.watts for c in behind) / case.loom.supply.volts
     holders = [(e.amps, p, e) for p in parts_of(case, FAMILY) for e in p.inside if isinstance(e, Fuse)]
     fitting = sorted((h for h in holders if h[0] >= amps), key=lambda h: (h[0], h[1].part))
     if not fitting:
         return
     rated, holder, fuse = fitting[0]
-    facts = (*why.facts, f"the loads behind it draw {amps:.1f} A together; the fuse bears {rated:g} A")
+    facts = (*why.facts, f"the loads behind it draw {amps:.2g} A together; the fuse bears {rated:g} A")
     insert = draft_insert(case, wire, end, holder, *fuse.between)
     yield Proposal((insert,), Reason(why.rule, facts, why.source, why.leans_on), offer=True)

@@ -9,7 +9,8 @@ PARTS = make_parts("""
 lamp: {terminals: {"58": "58", "31": "31"},
        inside: [{lamp: {between: ["58", "31"], watts: 5, does: shine}}]}
 switch: {terminals: {in: "15", out: "58"},
-         inside: [{control: {name: knob, positions: ["off", "on"]}}, {contact: {join: [in, out], when: {knob: "on"}}}]}
+         inside: [{control: {name: knob, positions: ["off", "on"]}},
+                  {contact: {join: [in, out], when: {knob: "on"}}}]}
 ballast: {terminals: {in: {}, out: {}}, inside: [{resistor: {between: [in, out], ohms: 1.5}}]}
 battery: {terminals: {"+": "30", "-": "31"}, inside: [{source: {between: ["+", "-"], volts: 12}}]}
 """)

@@ -1,0 +1,49 @@
+"""A terminal of a new part wants a feed, and none could be brought to it.
+
+What it looks for
+A terminal of a fitted part that cannot do without a live or an ignition feed, bare when all is settled and
+not covered on purpose, with no terminal beside it that feeds it inside.
+
+Why it matters
+The part stays dead, and nothing on its card says why.
+
+Before
+A trailer socket whose converter wants a feed from the battery, in a loom that ends at the lamps' wires.
+
+After
+As planned, with a remark on which terminal wants what.
+
+Limits
+It brings nothing: what could feed the terminal is not in the loom.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end
+from planner.model.delta import Reason
+from planner.model.need import Emission, Fitted, Remark
+from planner.model.wording import address_words
+
+NATURES = {"live": "always-live", "ignition": "ignition-live"}
+WORDS = {"live": "a feed that is always live", "ignition": "a feed that goes off with the ignition"}
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a remark for each terminal that stays without the feed that it wants."""
+    need = case.need
+    part = case.part(need.at) if isinstance(need, Fitted) else None
+    if part is None or not isinstance(need, Fitted):
+        return
+    for mark in part.terminals:
+        at, wants = f"{need.at}:{mark}", case.wants(f"{need.at}:{mark}")
+        if wants not in NATURES or case.ends_at(at) or at in case.loom.covered:
+            continue
+        if is_joined_to_an_end(case, at) or find_fed_sibling(case, at, NATURES[wants]):
+            continue
+        said = f"{address_words(case.loom, at)} wants {WORDS[wants]}"
+        text = f"{said}, and this loom has none for it: until a fused one is brought there, it does nothing"
+        yield Remark(text, Reason("no-feed-for-a-terminal", (said,)))
