@@ -1,6 +1,7 @@
 """Parts that stay while the supply changes, seen from a case: their like for it, and what they live with."""
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.elements import (
     Cam,
     Coil,
@@ -81,9 +82,9 @@ def fixed_load(part: Part) -> tuple[Lamp | Coil, str] | None:
 def why_no_dropper(part: Part) -> str:
     """Why nothing in line makes a part live with higher volts."""
     if any(isinstance(element, Winding) for element in part.inside):
-        return "a motor or magnet takes more amps the harder it works: never put a dropper before one"
+        return tr("a motor or magnet takes more amps the harder it works: never put a dropper before one")
     if any(isinstance(element, Gauge) for element in part.inside):
-        return "the current of a gauge follows its sender, and no resistor holds its volts"
+        return tr("the current of a gauge follows its sender, and no resistor holds its volts")
     if any(isinstance(element, Lamp | Led) for element in part.inside):
-        return "a dropper suits one fixed load, and this part has more, or one terminal for all"
-    return "what is inside does not take one fixed current"
+        return tr("a dropper suits one fixed load, and this part has more, or one terminal for all")
+    return tr("what is inside does not take one fixed current")

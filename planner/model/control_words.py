@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.messages import tr
 from planner.model.done_together import done_together
 from planner.model.elements import Contact
 from planner.model.paired_positions import shared_labels
@@ -13,9 +14,11 @@ def renamed_controls(old: Part, new: Part, match: SameVariables) -> Iterator[str
     """Yield a sentence for each control that the new part calls otherwise, with its labels."""
     for name, other in match.names.items():
         if name in old.controls and name != other:
-            labels = [f"{a} is {b}" for a, b in shared_labels(old, new, name, other) if a != b]
-            told = f", where {', '.join(labels)}" if labels else ""
-            yield f"'{name}' of the old part is '{other}' on the new one{told}"
+            labels = [
+                tr("{old} is {new}", old=a, new=b) for a, b in shared_labels(old, new, name, other) if a != b
+            ]
+            told = tr("'{old}' of the old part is '{new}' on the new one", old=name, new=other)
+            yield tr("{told}, where {labels}", told=told, labels=", ".join(labels)) if labels else told
 
 
 def undecided_controls(match: SameVariables) -> Iterator[tuple[str, str, str]]:
@@ -27,15 +30,26 @@ def undecided_controls(match: SameVariables) -> Iterator[tuple[str, str, str]]:
 def crossed_controls(old: Part, new: Part) -> Iterator[str]:
     """Yield a sentence for each control that goes by its name while another of the new part does its work."""
     for name, other in crossed_names(old, new).items():
-        yield f"'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not"
+        yield tr(
+            "'{other}' of the new part does what '{name}' did on the old one, and '{name}' does not",
+            other=other,
+            name=name,
+        )
 
 
 def worked_together(old: Part, new: Part, match: SameVariables) -> Iterator[str]:
     """Yield a sentence for each position that is gone while several controls of the new part do its work."""
     for name, label, way in done_together(old, new, match.names):
         if way:
-            moved = " and ".join(f"'{control}' at {at}" for control, at in way.items())
-            yield f"the new part has no '{name}' at {label}; with {moved} it does the same"
+            moved = tr(" and ").join(
+                tr("'{control}' at {label}", control=control, label=at) for control, at in way.items()
+            )
+            yield tr(
+                "the new part has no '{name}' at {label}; with {moved} it does the same",
+                name=name,
+                label=label,
+                moved=moved,
+            )
 
 
 def worked_by_itself(old: Part, new: Part, match: SameVariables) -> Iterator[tuple[str, str]]:

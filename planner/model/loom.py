@@ -2,16 +2,21 @@
 
 from collections.abc import Mapping
 from functools import cached_property
+from types import MappingProxyType
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, model_validator
 
+from planner.messages import later, tr
 from planner.model.doubt import Doubt
 from planner.model.elements import NAME_PATTERN, Position, Record, When
 from planner.model.part import FITTING_PATTERN, Mounting
 
 Known = Literal["measured", "seen", "drawing", "assumed"]
 Pole = Literal["negative", "positive"]
+POLE_WORDS: Mapping[Pole, str] = MappingProxyType(
+    {"negative": later("negative"), "positive": later("positive")}
+)
 COLOUR_PATTERN = (
     r"^(GNYE|(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR)(/(BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR))?)$"
 )
@@ -169,7 +174,7 @@ class Supply(Record):
     @property
     def words(self) -> str:
         """As people say it: ``6 V, positive earth``."""
-        return f"{self.volts:g} V, {self.earthed} earth"
+        return tr("{volts:g} V, {pole} earth", volts=self.volts, pole=tr(POLE_WORDS[self.earthed]))
 
 
 class Feed(Record):

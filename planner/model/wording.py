@@ -99,6 +99,13 @@ def fitting_words(fitting: str) -> str:
     return tr(_PLAIN_FITTINGS.get(kind, kind))
 
 
+def ends_words(ends: Sequence[str]) -> str:
+    """The ends of a wire, each in words: ``a bullet at each end``, ``a bullet and an M6 ring``."""
+    if len(ends) > 1 and len(set(ends)) == 1:
+        return tr("{end} at each end", end=ends[0])
+    return tr(" and ").join(ends)
+
+
 def counted(count: int, noun: str) -> str:
     """So many of a thing: ``1 wire``, ``2 wires``, ``1,200 wires``."""
     return f"{count:,} {noun}{'' if count == 1 else 's'}"

@@ -8,10 +8,12 @@ changes nothing in the plan: it is mended, and the plan goes on.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, Material
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Wire
+from planner.model.measures import length_words
 from planner.model.ticks import CutWire, Found, OtherPart, Tick
 from planner.model.wording import colour_words
 from planner.problems import InputError, Problem
@@ -109,12 +111,15 @@ def _out_of_turn(bench: BenchSheet, done: Sequence[int]) -> Iterator[str]:
     """Yield what is ticked though something that comes first is not."""
     early = [d for d in bench.demands if d.then in done and d.first not in done]
     for demand in early[:MOST_WARNINGS]:
-        yield (
-            f"Step {demand.then} is ticked, but step {demand.first} is not, and comes first ({demand.why}): "
-            f"look whether step {demand.then} was really done"
+        yield tr(
+            "Step {then} is ticked, but step {first} is not, and comes first ({why}): look whether step "
+            "{then} was really done",
+            then=demand.then,
+            first=demand.first,
+            why=tr(demand.why),
         )
     if len(early) > MOST_WARNINGS:
-        yield f"So it is in {len(early) - MOST_WARNINGS} more cases"
+        yield tr("So it is in {count:,} more cases", count=len(early) - MOST_WARNINGS)
 
 
 def mends(names: Names, found: Sequence[Found]) -> tuple[str, ...]:
@@ -150,18 +155,27 @@ def _addresses(names: Names, wire: str, end: int) -> Iterator[str]:
 
 def _crimp(names: Names, wire: Wire, end: int) -> str:
     fitting = wire.ends[end].fitting or names.usual_end(wire.ends[end].at)
-    return (
-        f"Broken terminal: crimp {end_words(fitting)} on {names.named(wire.wire, end)} for "
-        f"{names.at(wire.ends[end].at)}; if it no longer reaches, lengthen it"
+    return tr(
+        "Broken terminal: crimp {end} on {wire} for {at}; if it no longer reaches, lengthen it",
+        end=end_words(fitting),
+        wire=names.named(wire.wire, end),
+        at=names.at(wire.ends[end].at),
     )
 
 
 def _lay_anew(names: Names, wire: Wire) -> str:
     legs = range(len(wire.ends) - 1)
-    ends = " and ".join(
-        f"{end_words(end.fitting or names.usual_end(end.at))} for {names.at(end.at)}" for end in wire.ends
+    ends = tr(" and ").join(
+        tr("{end} for {at}", end=end_words(end.fitting or names.usual_end(end.at)), at=names.at(end.at))
+        for end in wire.ends
     )
     pieces = ", ".join(
-        f"{colour_words(wire.leg_colour(n))} {wire.leg_mm2(n):g} mm2 {wire.leg_metres(n):g} m" for n in legs
+        f"{colour_words(wire.leg_colour(n))} {names.size(wire.leg_mm2(n))} {length_words(wire.leg_metres(n))}"
+        for n in legs
     )
-    return f"Wire found cut: lay {names.shown(wire.wire)} anew, {pieces}, with {ends}"
+    return tr(
+        "Wire found cut: lay {wire} anew, {pieces}, with {ends}",
+        wire=names.shown(wire.wire),
+        pieces=pieces,
+        ends=ends,
+    )

@@ -10,7 +10,7 @@ from planner.model.bench_sheet import CuttingPlan, Label, Material, Use
 from planner.model.conductors import Gauge
 from planner.model.delta import Fit, Insert, ReEnd
 from planner.model.job import Job, StockThing
-from planner.model.measures import size_words
+from planner.model.measures import length_words, size_words
 from planner.model.wording import colour_words
 from planner.workshop.cutting import cutting_plan
 from planner.workshop.made_wires import Piece
@@ -58,7 +58,7 @@ def materials(
     """Every line of what is needed, in the order in which one lays it out on the bench."""
     steps = tuple(enumerate(ordered, 1))
     shelf = Shelf(job.stock_things)
-    lines = [*_parts(names, steps, job, shelf), *_leads(made), *_wire(made, plans, gauges)]
+    lines = [*_parts(names, steps, job, shelf), *_leads(made, gauges), *_wire(made, plans, gauges)]
     lines += [*_terminals(names, steps, made, gauges, shelf), *small_things(names, steps, made, shelf)]
     if labels:
         uses = shelf.uses([label.step for label in labels], StockThing(kind="label"))
@@ -84,14 +84,14 @@ def _parts(names: Names, steps: Sequence[tuple[int, Task]], job: Job, shelf: She
         yield Material("part", names.catalogue.parts[part].title, "pieces", tuple(uses), note)
 
 
-def _leads(made: Sequence[Piece]) -> Iterator[Material]:
+def _leads(made: Sequence[Piece], gauges: Sequence[Gauge]) -> Iterator[Material]:
     for piece in made:
         if piece.from_stock:
             what = tr(
-                "finished lead, {colour}, {mm2:g} mm2, {metres:g} m",
+                "finished lead, {colour}, {size}, {length}",
                 colour=colour_words(piece.colour),
-                mm2=piece.mm2,
-                metres=piece.metres,
+                size=size_words(piece.mm2, gauges),
+                length=length_words(piece.metres),
             )
             yield Material("lead", what, "pieces", (Use(piece.step, 1, 1),))
 

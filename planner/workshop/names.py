@@ -8,6 +8,7 @@ from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Insert
 from planner.model.loom import Wire, split_address
+from planner.model.measures import size_words
 from planner.model.wording import address_words, colour_words, fitting_words
 from planner.workshop.tasks import Task, Work
 
@@ -73,6 +74,10 @@ class Names:
         """An address as people say it; what is gone is named as it was."""
         place = split_address(address)[0]
         return address_words(self.after if place in self.after.places else self.before, address)
+
+    def size(self, mm2: float) -> str:
+        """A cross-section in mm2 and as a gauge."""
+        return size_words(mm2, self.catalogue.standards.gauges)
 
     def title(self, place: str) -> str:
         """What people call a place."""

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
 from planner.model.delta import Add, Cover, Cut, Extend, Fit, Insert, Join, Piggyback, ReEnd, Renew
+from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.replay import Done
@@ -71,11 +72,11 @@ def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
                 )
             elif isinstance(operation, Extend):
                 wire = names.named(operation.wire, operation.end)
-                yield tr("{wire}: longer by {metres:g} m", wire=wire, metres=operation.metres)
+                yield tr("{wire}: longer by {length}", wire=wire, length=length_words(operation.metres))
             elif isinstance(operation, Renew):
                 old = tr(" and ").join(f"{size:g}" for size in sorted(set(operation.old)))
                 wire = names.named(operation.wire, operation.first)
-                yield tr("{wire}: was {old} mm2, is {new:g} mm2", wire=wire, old=old, new=operation.mm2)
+                yield tr("{wire}: was {old} mm2, is {new}", wire=wire, old=old, new=names.size(operation.mm2))
             elif isinstance(operation, Cut):
                 wire = names.named(operation.wire, operation.end)
                 at = names.at(operation.was)

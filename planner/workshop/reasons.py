@@ -2,25 +2,27 @@
 
 from dataclasses import dataclass
 
-BATTERY_OFF = "battery off first"
-BATTERY_ON = "battery on last"
-EARTHED_LAST = "the earthed post of the battery goes on last"
-FREES_PLACE = "frees the place"
-TAKEN_OFF = "taken off and insulated before the part comes out"
-COMES_OFF = "comes off with the old part"
-AT_ONCE = "a free end is insulated at once"
-FIT_FIRST = "fit before its ends go on"
-FREES = "frees the terminal"
-ROOM = "makes room on the terminal"
-LENGTHEN = "lengthened before it is crimped"
-CRIMP = "crimped before it goes on"
-HELD = "kept aside until then"
-MAKE = "made wire before the part in it"
-END_FIRST = "the end goes there before a part is put into it"
-JOINED = "the new wire is there before it is joined"
-PULL = "pull before crimp"
-PULL_FIRST = "pull before what blocks the way"
-FEEDS_LAST = "feeds last"
+from planner.messages import later
+
+BATTERY_OFF = later("battery off first")
+BATTERY_ON = later("battery on last")
+EARTHED_LAST = later("the earthed post of the battery goes on last")
+FREES_PLACE = later("frees the place")
+TAKEN_OFF = later("taken off and insulated before the part comes out")
+COMES_OFF = later("comes off with the old part")
+AT_ONCE = later("a free end is insulated at once")
+FIT_FIRST = later("fit before its ends go on")
+FREES = later("frees the terminal")
+ROOM = later("makes room on the terminal")
+LENGTHEN = later("lengthened before it is crimped")
+CRIMP = later("crimped before it goes on")
+HELD = later("kept aside until then")
+MAKE = later("made wire before the part in it")
+END_FIRST = later("the end goes there before a part is put into it")
+JOINED = later("the new wire is there before it is joined")
+PULL = later("pull before crimp")
+PULL_FIRST = later("pull before what blocks the way")
+FEEDS_LAST = later("feeds last")
 
 
 @dataclass(frozen=True, slots=True)

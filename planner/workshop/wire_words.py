@@ -7,7 +7,8 @@ from planner.messages import tr
 from planner.model.delta import Add, Insert, Renew
 from planner.model.elements import Diode, Led, Stabiliser
 from planner.model.loom import USUAL_INSULATION, split_address
-from planner.model.wording import colour_words, small
+from planner.model.measures import length_words
+from planner.model.wording import colour_words, ends_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.tasks import Task, is_pull
 
@@ -20,20 +21,19 @@ def new_wire(names: Names, task: Task, operation: Add, fields: Mapping[str, Any]
     values = {
         "wire": fields["wire"],
         "colour": colour_words(fields["colour"]),
-        "mm2": fields["mm2"],
-        "metres": fields["metres"],
-        "ends": tr(" and ").join(end_words(f) for f in fields["fittings"]),
+        "size": names.size(fields["mm2"]),
+        "length": length_words(fields["metres"]),
+        "ends": ends_words([end_words(f) for f in fields["fittings"]]),
         "first": names.at(fields["from"]),
         "last": names.at(fields["to"]),
     }
     said = (
         tr(
-            "Use the finished lead {wire}: {colour}, {mm2:g} mm2, {metres:g} m, {ends}, from {first} "
-            "to {last}",
+            "Use the finished lead {wire}: {colour}, {size}, {length}, {ends}, from {first} to {last}",
             **values,
         )
         if fields["from_stock"]
-        else tr("Make {wire}: {colour}, {mm2:g} mm2, {metres:g} m, {ends}, from {first} to {last}", **values)
+        else tr("Make {wire}: {colour}, {size}, {length}, {ends}, from {first} to {last}", **values)
     )
     if "bundle" in fields:
         said = tr("{made}, with the bundle {bundle!r}", made=said, bundle=fields["bundle"])
@@ -60,19 +60,19 @@ def _other_end(names: Names, task: Task, named: str, at: str) -> str:
 def thicker(names: Names, operation: Renew, fields: Mapping[str, Any]) -> str:
     """A thicker wire in place of an old one."""
     word = names.wire(operation.wire).insulation or names.before.insulation or USUAL_INSULATION
-    size = tr("{new:g} mm2 for {old}", new=fields["mm2"], old=_sizes(fields["old_mm2"]))
+    size = tr("{new} for {old}", new=names.size(fields["mm2"]), old=_sizes(fields["old_mm2"]))
     if word != USUAL_INSULATION:
         size = tr("{size}, insulated with {insulation} or better", size=size, insulation=word)
     return tr(
-        "Lay a thicker wire in place of {wire} from {first} to {last}: {colour}, {size}, {metres:g} m, "
+        "Lay a thicker wire in place of {wire} from {first} to {last}: {colour}, {size}, {length}, "
         "{ends}; draw the old one out, or tie both its ends back and tag them",
         wire=names.named(operation.wire, operation.first),
         first=names.at(fields["from"]),
         last=names.at(fields["to"]),
         colour=colour_words(fields["colour"]),
         size=size,
-        metres=fields["metres"],
-        ends=tr(" and ").join(end_words(f) for f in fields["fittings"]),
+        length=length_words(fields["metres"]),
+        ends=ends_words([end_words(f) for f in fields["fittings"]]),
     )
 
 

@@ -22,6 +22,7 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.loom import split_address
+from planner.model.measures import length_words
 from planner.model.reach import is_fed
 from planner.model.still_live import may_be_live
 from planner.model.wording import mark_words, small
@@ -93,7 +94,7 @@ def words_of(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
         )
     if isinstance(operation, Extend):
         wire = names.named(operation.wire, operation.end)
-        return tr("Lengthen {wire} by {metres:g} m", wire=wire, metres=operation.metres)
+        return tr("Lengthen {wire} by {length}", wire=wire, length=length_words(operation.metres))
     if isinstance(operation, Insert):
         return inserted(names, operation)
     if isinstance(operation, ChangeFuse):

@@ -30,6 +30,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.feeding import GENERATOR_ROLES, belongs_to_regulator
+from planner.messages import tr
 from planner.model.delta import EndRef, Operation, Reason
 from planner.model.elements import Source
 from planner.model.loom import split_address
@@ -89,9 +90,14 @@ def _unregulated(case: Case, place: str) -> Iterator[Remark]:
     kept = [m for m, t in old.terminals.items() if t.role in GENERATOR_ROLES]
     if len(kept) > 1:
         title = case.before.place_title(place)
-        text = f"{title}: the wires of {', '.join(kept)} are not joined with one another"
+        text = tr(
+            "{place}: the wires of {marks} are not joined with one another: without a regulator nothing "
+            "limits the field, and the volts rise until something burns",
+            place=title,
+            marks=", ".join(kept),
+        )
         fact = "without a regulator nothing limits the field, and the volts rise until something burns"
-        yield Remark(f"{text}: {fact}", Reason("path-broken", (fact,)))
+        yield Remark(text, Reason("path-broken", (fact,)))
 
 
 def _mended(

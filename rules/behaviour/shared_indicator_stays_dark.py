@@ -26,6 +26,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.contact_table import table_of
 from planner.model.delta import Reason
 from planner.model.elements import Lamp, Led
@@ -64,9 +65,11 @@ def propose(case: Case) -> Iterator[Emission]:
                 f"{lamp.does} sits between {address_words(case.loom, one)} and "
                 f"{address_words(case.loom, other)}, one on each side",
             )
-            text = (
-                f"the {lamp.does} on the {title} stays dark with the hazard on: it returns through the lamps "
-                "of the other side, which are live too; and it needs filament lamps there"
+            text = tr(
+                "the {lamp} on the {place} stays dark with the hazard on: it returns through the lamps of "
+                "the other side, which are live too; and it needs filament lamps there",
+                lamp=lamp.does,
+                place=title,
             )
             yield Remark(text, Reason("shared-indicator-stays-dark", facts))
 

@@ -28,6 +28,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.generators import outside_regulators, with_built_in_regulator
+from planner.messages import tr
 from planner.model.delta import EndRef, Join, Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, LooseEnd, Proposal, Remark
@@ -69,9 +70,11 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _remark(case: Case, alternator: str, place: str) -> Remark:
     fact = f"the {case.loom.place_title(alternator)} has its regulator built in and no field terminal"
-    text = (
-        f"{case.loom.place_title(place)}: it regulates a field that the new alternator does not bring out, "
-        f"and works against it; take it out as well (swaps: at {place}, fit nothing)"
+    text = tr(
+        "{place}: it regulates a field that the new alternator does not bring out, and works against it; "
+        "take it out as well (swaps: at {at}, fit nothing)",
+        place=case.loom.place_title(place),
+        at=place,
     )
     return Remark(text, Reason(RULE, (fact,)))
 

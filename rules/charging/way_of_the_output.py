@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Fuse, Gauge, Source
 from planner.model.loom import split_address
@@ -53,15 +54,19 @@ def propose(case: Case) -> Iterator[Emission]:
                     and mark in element.between
                     and element.full_scale_amps < most_amps
                 ):
-                    text = (
-                        f"the {title} ends at {element.full_scale_amps:g} A and the alternator gives up to "
-                        f"{most_amps:g} A: take the output past it, or fit a voltmeter and join its two leads"
+                    text = tr(
+                        "the {place} ends at {end:g} A and the alternator gives up to {most:g} A: take the "
+                        "output past it, or fit a voltmeter and join its two leads",
+                        place=title,
+                        end=element.full_scale_amps,
+                        most=most_amps,
                     )
                     yield Remark(text, Reason(RULE, facts))
                 if isinstance(element, Fuse) and mark in element.between:
-                    text = (
-                        f"the {title} is a fuse in the alternator's output: if it opens at work, "
-                        "the volts rise at once; keep it only if the maker of the alternator asks for it"
+                    text = tr(
+                        "the {place} is a fuse in the alternator's output: if it opens at work, the volts "
+                        "rise at once; keep it only if the maker of the alternator asks for it",
+                        place=title,
                     )
                     yield Remark(text, Reason(RULE, facts))
 

@@ -27,6 +27,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.earthing import earths_by_mounting, old_wants_earth
 from planner.engine.feeding import is_joined_to_an_end
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.wording import small
@@ -54,7 +55,8 @@ def propose(case: Case) -> Iterator[Emission]:
     else:
         return
     facts = (f"the {small(part.title)} is earthed by its mounting", fact)
-    text = (
-        f"{title} is earthed through its fixing now: bare metal under it, and measure before the trim goes on"
+    text = tr(
+        "{place} is earthed through its fixing now: bare metal under it, and measure before the trim goes on",
+        place=title,
     )
     yield Remark(text, Reason("earth-through-mounting", facts))

@@ -28,6 +28,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.earthing import find_switched_return, return_facts, returns_at_fault
+from planner.messages import tr
 from planner.model.delta import Cover, Fit, Reason
 from planner.model.need import Emission, Fault, Fitted, Proposal, Remark
 
@@ -56,8 +57,9 @@ def _refused(case: Case, place: str) -> Iterator[Remark]:
     found = find_switched_return(case, place)
     if found is None or found.feed not in case.loom.covered:
         return
-    text = (
-        f"{case.loom.place_title(place)}: refused as it stands; it would be on all the time, since it is "
-        "switched in a return that it does not use, so its feed is off"
+    text = tr(
+        "{place}: refused as it stands; it would be on all the time, since it is switched in a return that "
+        "it does not use, so its feed is off",
+        place=case.loom.place_title(place),
     )
     yield Remark(text, Reason("earthed-body-on-switched-return", return_facts(case, place, found)))

@@ -47,7 +47,8 @@ def propose(case: Case) -> Iterator[Emission]:
     insulated = Fit(need.at, place.model_copy(update={"mounting": "insulated"}), place)
     yield Proposal((insulated,), why, offer=True)
     if place.mounting == "metal":
-        yield Remark(f"{title}: its case must not touch the body; insulate each fixing", why)
+        text = tr("{place}: its case must not touch the body; insulate each fixing", place=title)
+        yield Remark(text, why)
         return
     yield Question(
         about=tr("whether the mounting of {place} touches the body", place=title),

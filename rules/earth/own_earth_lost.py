@@ -28,6 +28,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_near, earths_by_mounting, old_wants_earth
+from planner.messages import tr
 from planner.model.delta import Operation, Reason
 from planner.model.elements import EndUser
 from planner.model.loom import split_address
@@ -53,7 +54,11 @@ def propose(case: Case) -> Iterator[Emission]:
     if isinstance(need, LooseEnd):
         served = sorted({e.does for e in old.inside if isinstance(e, EndUser) and e.does})
         facts = (fact, f"{case.old_end(need.wire, need.end)} earthed it")
-        text = f"{case.loom.place_title(place)} loses its own earth, which served: {', '.join(served)}"
+        text = tr(
+            "{place} loses its own earth, which served: {served}",
+            place=case.loom.place_title(place),
+            served=", ".join(served),
+        )
         yield Remark(text, Reason("own-earth-lost", facts))
         return
     if not any(getattr(e, "does", None) == need.what for e in new.inside):
@@ -68,9 +73,8 @@ def propose(case: Case) -> Iterator[Emission]:
             *(("that terminal's wire is earthed as well, in every position",) if shared else ()),
         )
         yield Proposal(_earth(case, place, at), Reason("own-earth-lost", facts), offer=shared)
-    yield Remark(
-        f"with the {small(old.title)} kept, {need.what} is not lost", Reason("own-earth-lost", (fact,))
-    )
+    text = tr("with the {part} kept, {what} is not lost", part=small(old.title), what=need.what)
+    yield Remark(text, Reason("own-earth-lost", (fact,)))
 
 
 def _lost_its_earth(case: Case, place: str) -> bool:

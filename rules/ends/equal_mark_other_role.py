@@ -24,6 +24,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import has_its_own_fuse
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Remark
@@ -45,11 +46,18 @@ def propose(case: Case) -> Iterator[Emission]:
     end = case.old_end(need.wire, need.end)
     same_role = [m for m, t in part.terminals.items() if t.role == role]
     goes = (
-        f"it goes to {' or '.join(same_role)}, by its role" if same_role else "no terminal there has its role"
+        tr("it goes to {marks}, by its role", marks=tr(" or ").join(same_role))
+        if same_role
+        else tr("no terminal there has its role")
     )
-    text = (
-        f"{end} came off {address_words(case.before, need.was)}; on the new part {mark} is "
-        f"{case.role_words(role_now)}, not {case.role_words(role)}: {goes}"
+    text = tr(
+        "{wire} came off {at}; on the new part {mark} is {now}, not {was}: {goes}",
+        wire=end,
+        at=address_words(case.before, need.was),
+        mark=mark,
+        now=case.role_words(role_now),
+        was=case.role_words(role),
+        goes=goes,
     )
     facts = (f"{mark} had the role {role} before and has {role_now} now",)
     yield Remark(text, Reason("equal-mark-other-role", facts, case.role_source(role)))

@@ -24,13 +24,14 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import later, tr, tr_count
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, LooseEnd, Proposal, Remark
 from planner.model.reach import fuse_ways
 from planner.model.wording import address_words
 
-SIDES = ("fed side", "fused side")
+SIDES = (later("fed side"), later("fused side"))
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -82,8 +83,12 @@ def _mirrored(case: Case, place: str) -> Iterator[Emission]:
         turned = sorted(sides[0][side] & sides[1][1 - side])
         if turned:
             facts = (f"{', '.join(turned)}: {SIDES[side]} before, {SIDES[1 - side]} now",)
-            text = (
-                f"the marks of the {case.loom.place_title(place)} mislead: {', '.join(turned)} "
-                f"{'is' if len(turned) == 1 else 'are'} the {SIDES[1 - side]} now"
+            text = tr_count(
+                "the marks of the {place} mislead: {marks} is the {side} now",
+                "the marks of the {place} mislead: {marks} are the {side} now",
+                len(turned),
+                place=case.loom.place_title(place),
+                marks=", ".join(turned),
+                side=tr(SIDES[1 - side]),
             )
             yield Remark(text, Reason("fed-and-fused-side", facts))

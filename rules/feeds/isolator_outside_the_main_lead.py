@@ -23,6 +23,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.relieving import battery_poles
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.wording import address_words, wire_words
@@ -45,10 +46,14 @@ def propose(case: Case) -> Iterator[Emission]:
             continue
         post = address_words(case.loom, live)
         into, out = (address_words(case.loom, marks[role]) for role in (IN, OUT))
-        text = (
-            f"{case.loom.place_title(need.at)}: it isolates nothing until the main lead goes through it. At "
-            f"{post}: {', '.join(leads)}. What is to be dead with it goes to {out}, a new cable as thick as "
-            f"the thickest of these from the post to {into}; what must stay live stays on the post. Enter it "
-            "so in the loom, and plan again"
+        text = tr(
+            "{place}: it isolates nothing until the main lead goes through it. At {post}: {leads}. What is "
+            "to be dead with it goes to {out}, a new cable as thick as the thickest of these from the post "
+            "to {into}; what must stay live stays on the post. Enter it so in the loom, and plan again",
+            place=case.loom.place_title(need.at),
+            post=post,
+            leads=", ".join(leads),
+            out=out,
+            into=into,
         )
         yield Remark(text, Reason("isolator-outside-the-main-lead", (f"no end is on {out}",)))

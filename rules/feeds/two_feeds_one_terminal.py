@@ -66,7 +66,8 @@ def propose(case: Case) -> Iterator[Emission]:
         for operations in _joinings(case, need, other, target):
             yield Proposal(operations, why)
     elif not onward and has_other and case.role(target) != case.old_role(need.was):
-        yield Remark(f"{end} keeps a feed of its own: cover it, do not join it to another feed", why)
+        text = tr("{wire} keeps a feed of its own: cover it, do not join it to another feed", wire=end)
+        yield Remark(text, why)
     if case.before.find(need.wire).end_known(need.end) == "assumed" and has_other:
         yield Question(
             about=tr("whether {wire} brings a feed or passes one on", wire=end),

@@ -29,6 +29,7 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, draft_wire, parts_of
 from planner.engine.earthing import earth_near
 from planner.engine.instruments import feed_side
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Gauge, Stabiliser
 from planner.model.gauges import gauge_volts
@@ -89,8 +90,10 @@ def _doubled(case: Case, place: str) -> Iterator[Remark]:
         if isinstance(element, Stabiliser) and element.between[0] in (part.terminals if part else ()):
             for address in _stabilisers_on(case, f"{place}:{element.between[0]}"):
                 first = case.loom.place_title(split_address(address)[0])
-                text = (
-                    f"the {case.loom.place_title(place)} has its own stabiliser and is fed from the {first}: "
-                    "behind two of them a gauge reads low; feed it from before the first one"
+                text = tr(
+                    "the {place} has its own stabiliser and is fed from the {first}: behind two of them a "
+                    "gauge reads low; feed it from before the first one",
+                    place=case.loom.place_title(place),
+                    first=first,
                 )
                 yield Remark(text, Reason(RULE, ("two stabilisers are one behind the other",)))

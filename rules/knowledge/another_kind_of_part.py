@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.purpose import another_kind
@@ -40,8 +41,13 @@ def propose(case: Case) -> Iterator[Emission]:
     if old is None or new is None or differ is None:
         return
     kinds = f"{old.part} is of the family {differ[0]}, {new.part} of the family {differ[1]}"
-    yield Remark(
-        f"{case.loom.place_title(need.at)}: the new part is of another kind than the old one; {kinds}. "
-        "Make sure that this is meant",
-        Reason("another-kind-of-part", (kinds,)),
+    text = tr(
+        "{place}: the new part is of another kind than the old one; {old} is of the family {was}, {new} of "
+        "the family {now}. Make sure that this is meant",
+        place=case.loom.place_title(need.at),
+        old=old.part,
+        was=differ[0],
+        new=new.part,
+        now=differ[1],
     )
+    yield Remark(text, Reason("another-kind-of-part", (kinds,)))

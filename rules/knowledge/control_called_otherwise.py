@@ -47,11 +47,17 @@ def propose(case: Case) -> Iterator[Emission]:
     title = case.loom.place_title(need.at)
     match = match_variables(old, new)
     for sentence in renamed_controls(old, new, match):
-        yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
+        text = tr("{place}: {sentence}", place=title, sentence=sentence)
+        yield Remark(text, Reason("control-called-otherwise", (sentence,)))
     for sentence in worked_together(old, new, match):
-        yield Remark(f"{title}: {sentence}", Reason("control-called-otherwise", (sentence,)))
+        text = tr("{place}: {sentence}", place=title, sentence=sentence)
+        yield Remark(text, Reason("control-called-otherwise", (sentence,)))
     for fact in crossed_controls(old, new):
-        text = f"{title}: {fact}. If the names in its file are mixed up, exchange them there and plan again"
+        text = tr(
+            "{place}: {fact}. If the names in its file are mixed up, exchange them there and plan again",
+            place=title,
+            fact=fact,
+        )
         yield Remark(text, Reason("control-called-otherwise", (fact,)))
     for condition, control in worked_by_itself(old, new, match):
         fact = f"{condition} works the old part, and '{control}' of the new one is a switch of its own"

@@ -25,6 +25,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.sizing import strain_of
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Remark
@@ -38,9 +39,12 @@ def propose(case: Case) -> Iterator[Emission]:
     title = case.loom.place_title(split_address(strain.at)[0])
     on = ", ".join(f"{name.rpartition('/')[2]} {label}" for name, label in sorted(strain.position.items()))
     facts = (f"{strain.value:.1f} A are asked of the {title} with {on}", f"it gives {strain.limit:g} A")
-    text = (
-        f"the {title} is asked for {strain.value:.1f} A and gives {strain.limit:g} A: the battery makes up "
-        f"{strain.value - strain.limit:.1f} A while that is on; no wiring helps, only less on at once or a "
-        "stronger generator"
+    text = tr(
+        "the {place} is asked for {asked:.1f} A and gives {limit:g} A: the battery makes up {rest:.1f} A "
+        "while that is on; no wiring helps, only less on at once or a stronger generator",
+        place=title,
+        asked=strain.value,
+        limit=strain.limit,
+        rest=strain.value - strain.limit,
     )
     yield Remark(text, Reason("generator-overasked", facts, strain.source))

@@ -35,6 +35,7 @@ from planner.engine.feeding import headlamps_beyond, point_words
 from planner.engine.relaying import choose_relay, draft_relay, passages
 from planner.engine.relieving import OwnFeed
 from planner.engine.sizing import far_over_on_tab, load_amps, strain_of
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.part import Part
@@ -92,8 +93,9 @@ def _unfused(case: Case, place: str) -> Iterator[Remark]:
         if wire.wire not in case.before.wire_index and case.facts.at(from_).live == "always":
             fact = f"{address_words(case.loom, from_)} is live without a fuse, as the old lead was"
             title = case.loom.place_title(place)
-            text = (
-                f"the {title} has no fuse before it, as the switch had none: keep that wire short, sleeved "
-                "and clear of metal, and see that each side has a fuse of its own behind it"
+            text = tr(
+                "the {place} has no fuse before it, as the switch had none: keep that wire short, sleeved "
+                "and clear of metal, and see that each side has a fuse of its own behind it",
+                place=title,
             )
             yield Remark(text, Reason("heavy-load-on-old-way", (fact,)))

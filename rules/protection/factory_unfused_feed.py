@@ -29,6 +29,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, parts_of
 from planner.engine.feeding import has_own_supply, headlamps_beyond
+from planner.messages import tr
 from planner.model.delta import Reason, copy_loom
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Wire
@@ -62,14 +63,18 @@ def propose(case: Case) -> Iterator[Emission]:
                 or not has_own_supply(case, was)
             ):
                 continue
-            end = f"{case.end_now(wire, number)} on {address_words(case.loom, at)}"
+            end = tr("{wire} on {at}", wire=case.end_now(wire, number), at=address_words(case.loom, at))
             fact = f"{end} is live without a fuse, as it was before"
             why = Reason("factory-unfused-feed", (fact,), leans_on=((wire, number),))
-            text = f"{end} has no fuse, as from the factory"
             if len(headlamps_beyond(case, at)) > 1:
-                yield Remark(f"{text}; none is offered, since one fuse would carry both headlamps", why)
+                text = tr(
+                    "{wire} has no fuse, as from the factory; none is offered, since one fuse would carry "
+                    "both headlamps",
+                    wire=end,
+                )
+                yield Remark(text, why)
                 continue
-            yield Remark(text, why)
+            yield Remark(tr("{wire} has no fuse, as from the factory", wire=end), why)
             yield from _offer(case, wire, number, why)
 
 

@@ -25,6 +25,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import Loom, split_address
 from planner.model.need import Emission, Fitted, Remark
@@ -48,7 +49,9 @@ def propose(case: Case) -> Iterator[Emission]:
                 facts = (
                     f"the {way.amps:g} A fuse at {address_words(case.loom, at)} reaches {does} on both sides",
                 )
-                text = f"one fuse carries {does} of both headlamps: give each side a fuse of its own"
+                text = tr(
+                    "one fuse carries {beam} of both headlamps: give each side a fuse of its own", beam=does
+                )
                 yield Remark(text, Reason("one-fuse-both-headlamps", facts))
 
 

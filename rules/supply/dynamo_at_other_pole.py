@@ -24,6 +24,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, OtherPole, Remark
 from planner.model.polarity import polarity_of
@@ -39,9 +40,10 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     title = case.loom.place_title(need.at)
     fact = f"the {title} has the magnetism of the pole that was earthed where it last ran"
-    text = (
-        f"{title}: repolarise it when the battery is on the new way round and before the engine turns: its "
+    text = tr(
+        "{place}: repolarise it when the battery is on the new way round and before the engine turns: its "
         "field lead off the regulator, touched to the live post of the battery two or three times for a "
-        "second. Its maker's manual outranks this"
+        "second. Its maker's manual outranks this",
+        place=title,
     )
     yield Remark(text, Reason("dynamo-at-other-pole", (fact,)))

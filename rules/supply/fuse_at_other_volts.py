@@ -26,6 +26,7 @@ ISO 8820-3 for the ratings; common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.messages import tr
 from planner.model.delta import ChangeFuse, Reason
 from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fuse_as_fitted, fused_side
@@ -44,9 +45,14 @@ def propose(case: Case) -> Iterator[Emission]:
     old, new = case.before.supply.volts, case.loom.supply.volts
     fact = f"at {new:g} V the same watts take {old / new:.3g} times the amps that they took at {old:g} V"
     if new < old:
-        text = (
-            f"{case.loom.place_title(need.at)}: {fact}; the fuses stay: if one blows now, it is the wire "
-            "that has become too thin for the load, and a larger fuse would burn it"
+        text = tr(
+            "{place}: at {new:g} V the same watts take {times:.3g} times the amps that they took at "
+            "{old:g} V; the fuses stay: if one blows now, it is the wire that has become too thin for the "
+            "load, and a larger fuse would burn it",
+            place=case.loom.place_title(need.at),
+            new=new,
+            times=old / new,
+            old=old,
         )
         yield Remark(text, Reason("fuse-at-other-volts", (fact,)))
         return

@@ -24,6 +24,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.resupplying import fixed_load, has_other_volts, like_parts, why_no_dropper
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Coil, Source, Winding
 from planner.model.need import Emission, OtherVolts, Remark
@@ -39,18 +40,23 @@ def propose(case: Case) -> Iterator[Emission]:
     if like_parts(case, part) or (volts > part.volts and fixed_load(part)):
         return
     if any(isinstance(element, Source) for element in part.inside):
-        because = "it does not charge such a battery unless its regulator is made for it"
+        because = tr("it does not charge such a battery unless its regulator is made for it")
     elif volts < part.volts:
-        because = "nothing gives it more volts than the vehicle has"
+        because = tr("nothing gives it more volts than the vehicle has")
     else:
         because = why_no_dropper(part)
-    meanwhile = "name another part in the job"
-    if volts > part.volts and any(isinstance(e, Winding | Coil) for e in part.inside):
-        meanwhile += "; until it is there, leave the live wire off and insulated, for it would burn"
     title = case.loom.place_title(need.at)
     fact = f"the {title} is made for {part.volts:g} V, the vehicle has {volts:g} V now"
-    text = (
-        f"{title}: made for {part.volts:g} V, it cannot be kept at {volts:g} V: {because}. The catalogue has "
-        f"no like of it for the new volts; {meanwhile}"
+    text = tr(
+        "{place}: made for {made:g} V, it cannot be kept at {volts:g} V: {because}. The catalogue has no "
+        "like of it for the new volts; name another part in the job",
+        place=title,
+        made=part.volts,
+        volts=volts,
+        because=because,
     )
+    if volts > part.volts and any(isinstance(e, Winding | Coil) for e in part.inside):
+        text = tr(
+            "{text}; until it is there, leave the live wire off and insulated, for it would burn", text=text
+        )
     yield Remark(text, Reason("kept-at-other-volts", (fact,)))

@@ -27,7 +27,9 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.resupplying import like_parts
+from planner.messages import tr
 from planner.model.delta import Fit, Reason
+from planner.model.loom import POLE_WORDS
 from planner.model.need import Emission, OtherPole, Proposal, Remark
 from planner.model.polarity import polarity_of, reversing_leads, suits_pole
 
@@ -57,6 +59,18 @@ def propose(case: Case) -> Iterator[Emission]:
         like = f"{other.part} has the same terminals and suits {supply.earthed} earth"
         yield Proposal((fit,), Reason("made-for-the-other-pole", (fact, like)))
     if not found:
-        must = "it has to be replaced" if is_backwards else "it must come out before the battery goes on"
-        text = f"{title}: it {what}; {must}. The catalogue has no like of it that suits; name one in the job"
+        text = (
+            tr(
+                "{place}: it works the wrong way round now, and its case is one of its poles; it has to be "
+                "replaced. The catalogue has no like of it that suits; name one in the job",
+                place=title,
+            )
+            if is_backwards
+            else tr(
+                "{place}: it is not made for {pole} earth; it must come out before the battery goes on. The "
+                "catalogue has no like of it that suits; name one in the job",
+                place=title,
+                pole=tr(POLE_WORDS[supply.earthed]),
+            )
+        )
         yield Remark(text, Reason("made-for-the-other-pole", (fact,)))

@@ -28,6 +28,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert
 from planner.engine.resupplying import fixed_load, has_other_volts, like_parts
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Coil, Resistor
 from planner.model.need import Emission, OtherVolts, Proposal, Remark
@@ -63,9 +64,12 @@ def propose(case: Case) -> Iterator[Emission]:
         insert = draft_insert(case, *case.ends_at(at)[0], case.catalogue.parts[dropper], enters, leaves)
         yield Proposal((insert,), Reason("one-load-of-other-volts", facts, "Ohm's law"))
     if not found and not like_parts(case, part):
-        text = (
-            f"{case.loom.place_title(need.at)}: it could be kept with a dropper of {wanted:.3g} ohm for "
-            f"{MARGIN * burns:.3g} W or more before this one load, and the catalogue has none"
+        text = tr(
+            "{place}: it could be kept with a dropper of {ohms:.3g} ohm for {watts:.3g} W or more before "
+            "this one load, and the catalogue has none",
+            place=case.loom.place_title(need.at),
+            ohms=wanted,
+            watts=MARGIN * burns,
         )
         yield Remark(text, Reason("one-load-of-other-volts", facts, "Ohm's law"))
 

@@ -27,7 +27,7 @@ def test_two_speed_wipers() -> None:
     switch (W33, W34, W36, W37), three on the motor (W34, W36, W37), two each on N1 and N2: 11.
     """
     assert needed("two-speed-wipers") == {
-        "finished lead, yellow/red, 1.5 mm2, 1.4 m": (1, 1),
+        "finished lead, yellow/red, 1.5 mm2 (AWG 14), 1.4 m (4 ft 8 in)": (1, 1),
         "wire, black, 1.5 mm2 (AWG 14)": (0.56, 0),
         "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)": (1, 0),
         "ring, M6, for 1.5 mm2 (AWG 14)": (1, 0),

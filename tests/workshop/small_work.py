@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from planned import catalogue as shipped
+
 from planner.engine.costs import minutes
 from planner.model.catalogue import Catalogue
 from planner.model.delta import (
@@ -122,7 +124,7 @@ def work_list(*operations: Operation, swaps: Sequence[str] = ("dash.switch",), *
     for operation in operations:
         after = operation.apply(after)
     steps = [Step(o, Reason(f"rule-{o.do}", (f"a fact about {o.do}",), "invented")) for o in operations]
-    catalogue = Catalogue({}, {}, PARTS, {}, {}, {})
+    catalogue = Catalogue({}, {}, PARTS, {}, {}, {}, load_standards=lambda: shipped().standards)
     return WorkList(
         before, after, steps, catalogue, job, Facts(), lambda done: minutes(done, after, catalogue, {})
     )

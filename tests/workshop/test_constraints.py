@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from planned import catalogue as shipped
 from small_work import ADD, COVER, FIT, MADE, MAKE, MOVE, NOMINAL, REMOVE, STAY, make_part, work_list
 from taken_back import undo
 
@@ -135,7 +136,7 @@ def two_places(*operations: Operation, live: Sequence[str] = (), trim: bool = Fa
     for operation in operations:
         after = operation.apply(after)
     steps = [Step(o, Reason(f"rule-{o.do}", ("a fact",), "invented")) for o in operations]
-    catalogue = Catalogue({}, {}, {"old": PART}, {}, {}, {})
+    catalogue = Catalogue({}, {}, {"old": PART}, {}, {}, {}, load_standards=lambda: shipped().standards)
     facts = Facts({at: ConductorFact("always-live") for at in live})
     return WorkList(before, after, steps, catalogue, job, facts, lambda done: float(len(done)))
 

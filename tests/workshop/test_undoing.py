@@ -126,7 +126,7 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
         "N2 black/white: x on the wiper switch, dash to earth, dashboard"
     ]
     assert list(fittings_changed(work.names, done)) == [
-        "the yellow wire (W2): longer by 0.2 m",
+        "the yellow wire (W2): longer by 0.2 m (8 in)",
         "the yellow wire (W2) for 53 on the wiper switch, dash: was an end that fitted the old terminal, "
         "is a 4.8 mm push-on terminal",
     ]

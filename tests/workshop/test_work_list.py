@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 import pytest
+from planned import catalogue as shipped
 from small_work import (
     ADD,
     COVER,
@@ -134,8 +135,8 @@ class TestNewWires:
         assert step.because == ("rule-add", "rule-make")
         assert step.facts == ("a fact about add", "a fact about make")
         assert step.text == (
-            "Make N2: black/white, 1.5 mm2, 0.46 m, a 6.3 mm push-on terminal and an M6 ring, "
-            "from x on the wiper switch, dash to earth, dashboard"
+            "Make N2: black/white, 1.5 mm2 (AWG 14), 0.46 m (1 ft 7 in), a 6.3 mm push-on terminal and an M6 "
+            "ring, from x on the wiper switch, dash to earth, dashboard"
         )
 
     def test_a_finished_lead_is_used_and_a_bridge_tagged(self) -> None:
@@ -202,7 +203,7 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05)),
-            "Lengthen the yellow wire (W2) by 0.25 m",
+            "Lengthen the yellow wire (W2) by 0.25 m (10 in)",
             {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5,
              "metres": 0.9},
         ),
@@ -225,7 +226,7 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         (
             (REMOVE, FIT, MOVE, Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:in", "q:3"))),
             "Lay a thicker wire in place of the yellow wire (W2) from 2 on the other part to 3 on the other "
-            "part: yellow, 2.5 mm2 for 1 and 1.5, 1.2 m, an end to suit and an end to suit; draw "
+            "part: yellow, 2.5 mm2 (AWG 12) for 1 and 1.5, 1.2 m (4 ft), an end to suit at each end; draw "
             "the old one out, or tie both its ends back and tag them",
             {"wire": "W2", "from": "q:2", "to": "q:3", "colour": "YE", "mm2": 2.5, "old_mm2": [1.5, 1.0],
              "metres": 1.2, "fittings": [None, None]},
@@ -362,7 +363,7 @@ def test_a_new_wire_in_a_bundle_says_which_and_a_renewed_one_its_insulation_if_i
     renew = Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:in", "q:3"))
     plan = work_list(REMOVE, FIT, MOVE, renew, insulation="silicone")
     (renewed,) = [s for s in plan.steps() if s.do == "renew"]
-    assert "2.5 mm2 for 1 and 1.5, insulated with silicone or better, 1.2 m" in renewed.text
+    assert "2.5 mm2 (AWG 12) for 1 and 1.5, insulated with silicone or better, 1.2 m (4 ft)" in renewed.text
 
 
 LIVE = "live-end-without-home"
@@ -389,7 +390,7 @@ def tied_back(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int]) -> tup
     job = Job.model_validate({"job": "j", "loom": "tiny"})
     fuse = Fuse(element="fuse", between=("in", "out"), amps=8)
     parts = {**PARTS, "fuse": PARTS["fuse"].model_copy(update={"inside": (fuse,)})}
-    catalogue = Catalogue({}, {}, parts, {}, {}, {})
+    catalogue = Catalogue({}, {}, parts, {}, {}, {}, load_standards=lambda: shipped().standards)
     made = WorkList(before, after, steps, catalogue, job, Facts(), lambda _: 0.0).steps()
     return tuple(step.text.partition("; tag it; ")[2] for step in made)
 

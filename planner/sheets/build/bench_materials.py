@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeWire, Material
 from planner.model.measures import length_words
-from planner.model.wording import colour_words
+from planner.model.wording import colour_words, ends_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.made_wires import ALLOWANCE_METRES
 
@@ -32,7 +32,7 @@ def _made(wire: MadeWire) -> Item:
 
 
 def _crimping(wire: MadeWire) -> str:
-    ends = tr(" and ").join(wire.ends)
+    ends = ends_words(wire.ends)
     sleeves = (
         "",
         tr("; one sleeve on first"),

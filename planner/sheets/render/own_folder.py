@@ -12,7 +12,7 @@ from planner.problems import UsageError
 from planner.reading.schema import schema_files, schema_line
 from planner.reading.yaml_text import yaml_of
 from planner.sheets.render.whole_file import write_all
-from planner.sheets.render.whole_folder import write_folder
+from planner.sheets.render.whole_folder import in_the_way, write_folder
 
 LOOM_FILE, JOB_FILE = "loom.yaml", "job.yaml"
 _OTHER = "name another one with --into DIR"
@@ -27,13 +27,12 @@ _MARK = re.compile(r"^# survey: ([0-9a-f]{16})\b.*\n", re.MULTILINE)
 
 def check_folder(folder: Path) -> None:
     """Raise UsageError unless a folder is empty, can be made, or is a survey's own and unchanged by hand."""
-    if folder.is_dir():
-        if any(folder.iterdir()):
-            _check_own(folder)
-        return
-    if folder.exists() or folder.is_symlink():
-        raise UsageError(f"{folder} is there and no folder; {_OTHER}")
-    if not folder.absolute().parent.is_dir():
+    what = in_the_way(folder)
+    if what and folder.is_dir():
+        _check_own(folder)
+    elif what:
+        raise UsageError(f"{folder} is not made: {what}; {_OTHER}")
+    elif not folder.absolute().parent.is_dir():
         raise UsageError(f"{folder} cannot be made: there is no folder {folder.parent}")
 
 

@@ -22,8 +22,7 @@ def write_folder(
     """
     refused = f"{folder} is not made"
     try:
-        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-            what = "it is there already and not empty" if folder.is_dir() else "a file of that name is there"
+        if what := in_the_way(folder):
             raise UsageError(f"{refused}: {what}")
         parent = folder.resolve().parent
         beside = Path(mkdtemp(prefix=".new-", dir=parent))
@@ -45,6 +44,13 @@ def write_folder(
         raise UsageError(f"{refused}: {error.strerror or error}") from None
     finally:
         shutil.rmtree(beside, ignore_errors=True)  # there is none once it has its name
+
+
+def in_the_way(folder: Path) -> str:
+    """What keeps a folder from being made or filled: something in it, a file of its name; else nothing."""
+    if folder.is_dir():
+        return "it is there already and not empty" if any(folder.iterdir()) else ""
+    return "a file of that name is there" if folder.exists() or folder.is_symlink() else ""
 
 
 def _fill(folder: Path, beside: Path) -> None:
