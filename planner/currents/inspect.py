@@ -81,14 +81,20 @@ def by_identity(all_strains: Sequence[Strain]) -> dict[tuple[str, str, int | Non
     found: dict[tuple[str, str, int | None], Strain] = {}
     for strain in all_strains:
         found.setdefault(strain.identity, strain)
+        found.setdefault(strain.of_its_ends, strain)
     return found
+
+
+def same_before(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> Strain | None:
+    """The strain of the loom before that is the same: the ends on a tab tell it, else where it is."""
+    return before.get(strain.of_its_ends) or before.get(strain.identity)
 
 
 def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> bool:
     """Whether a strain that is over its limit is the plan's own; without an operating point it always is."""
     if strain.kind == "unsettled":
         return True
-    old = before.get(strain.identity)
+    old = same_before(strain, before)
     if strain.use <= (CLEARLY if strain.kind in GRADUAL else 1.0):
         return False
     return old is None or strain.use > old.use * (WORSE if old.is_over or strain.kind in GRADUAL else 1.0)

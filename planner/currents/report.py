@@ -6,7 +6,7 @@ from planner.circuit.appearance import DIM_FROM, FULL_FROM, GLOWS_FROM, OVER_FRO
 from planner.circuit.network import LoadInfo
 from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import BODY
-from planner.currents.inspect import by_identity, is_new
+from planner.currents.inspect import by_identity, is_new, same_before
 from planner.currents.ohmmeter import cold_ohms
 from planner.messages import later, tr
 from planner.model.elements import AnyElement, Gauge
@@ -58,7 +58,7 @@ def strain_lines(
     """Yield every strain of the loom after, the tightest first."""
     old = by_identity(before)
     for strain in after:
-        was = old.get(strain.identity)
+        was = same_before(strain, old)
         yield StrainLine(
             kind=strain.kind,
             at=strain.at,
@@ -96,7 +96,7 @@ def drain_remarks(after: Sequence[Strain], before: Sequence[Strain], loom: Loom)
     """Yield what is taken at rest since the work, where it is no more than a parked vehicle may take."""
     old = by_identity(before)
     for strain in after:
-        was = old.get(strain.identity)
+        was = same_before(strain, old)
         more = strain.value - (was.value if was else 0.0)
         if strain.kind == "drain" and not strain.is_over and more > LEAST_DRAIN_AMPS:
             said = f"{_amount(was.value, 'A')} before" if was else "nothing before"

@@ -69,6 +69,7 @@ class Strain:
     momentary: bool = False  # only while a lever or button is held
     loaded: int = 1  # wires in its bundle that warm one another, for a wire
     carries: float | None = None  # A that flow there at most, for a fuse over a wire
+    ends: tuple[tuple[str, int], ...] = ()  # those on a tab: by them it is known on another part
 
     @property
     def use(self) -> float:
@@ -81,6 +82,11 @@ class Strain:
     def is_over(self) -> bool:
         """Whether the limit is passed."""
         return self.use > 1.0
+
+    @property
+    def of_its_ends(self) -> tuple[str, str, int | None]:
+        """What makes strains of two looms the same where the ends went to another part; else its identity."""
+        return (self.kind, " ".join(f"{w}.{n}" for w, n in self.ends), None) if self.ends else self.identity
 
     @property
     def identity(self) -> tuple[str, str, int | None]:

@@ -19,7 +19,8 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         if fitted is None:
             continue
         terminal = seen.catalogue.parts[fitted.part].terminals[mark]
-        thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in seen.loom.ends_at.get(address, ()))
+        ends = seen.loom.ends_at.get(address, ())
+        thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in ends)
         limit = seen.standards.tab_amps(terminal.fitting, thickest)
         most = _most(seen, legs) if limit is not None else None
         if limit is None or most is None:
@@ -30,7 +31,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         yield Strain(
             "tab", address, amps, limit.value, "A", limit.source, limit.basis,
             sample.told, loads, note=terminal.fitting,
-            path=seen.way(loads, sample) if amps > limit.value else (),
+            path=seen.way(loads, sample) if amps > limit.value else (), ends=tuple(sorted(ends)),
         )  # fmt: skip
 
 
