@@ -24,12 +24,16 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end
+from planner.messages import later, tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.wording import address_words
 
 NATURES = {"live": "always-live", "ignition": "ignition-live"}
-WORDS = {"live": "a feed that is always live", "ignition": "a feed that goes off with the ignition"}
+WORDS = {
+    "live": later("a feed that is always live"),
+    "ignition": later("a feed that goes off with the ignition"),
+}
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -45,5 +49,10 @@ def propose(case: Case) -> Iterator[Emission]:
         if is_joined_to_an_end(case, at) or find_fed_sibling(case, at, NATURES[wants]):
             continue
         said = f"{address_words(case.loom, at)} wants {WORDS[wants]}"
-        text = f"{said}, and this loom has none for it: until a fused one is brought there, it does nothing"
+        text = tr(
+            "{at} wants {feed}, and this loom has none for it: until a fused one is brought there, it does "
+            "nothing",
+            at=address_words(case.loom, at),
+            feed=tr(WORDS[wants]),
+        )
         yield Remark(text, Reason("no-feed-for-a-terminal", (said,)))
