@@ -63,7 +63,12 @@ class Curves:
             filament_volts(amps[: self.lamps], self.rated_v, self.rated_amps),
             junction_volts(amps[self.lamps :], volts[self.lamps :], self.drop_v, self.ohms),
         ))  # fmt: skip
-        return np.where(np.abs(of_amps - before) < np.abs(volts - before), of_amps, volts)
+        return nearest(before, volts, of_amps)
+
+
+def nearest(before: Array, volts: Array, of_amps: Array) -> Array:
+    """Of two volts for the next tangents those nearer to where the last ones were laid."""
+    return np.where(np.abs(of_amps - before) < np.abs(volts - before), of_amps, volts)
 
 
 def filaments_at(volts: Array, rated_v: Array, rated_amps: Array) -> tuple[Array, Array]:

@@ -1,15 +1,20 @@
-"""What flows through the ports of many networks at once, and how far a tangent may be trusted there."""
+"""What flows through the ports of many networks at once, and where their next tangents are laid."""
 
 from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.currents.curves import Array, filaments_at, junctions_at
+from planner.currents.curves import (
+    Array,
+    filament_volts,
+    filaments_at,
+    junction_volts,
+    junctions_at,
+    nearest,
+)
 from planner.currents.laws import Filament, Junction, Law
 
-LEAST_SHARE = 0.2  # of its volts that a filament keeps from one round to the next
-MOST_OPENED_V = 0.3  # what a junction is opened further from one round to the next
 Numbers = NDArray[np.intp]
 
 
@@ -62,18 +67,22 @@ class PortLaws:
             slopes[:, some] += np.where(self.is_junction[:, some], steeper, 0.0)
         return amps, slopes
 
-    def nearer(self, at: Array, goal: Array) -> Array:
-        """The volts of the next tangents: the goal, or what lies on the way to it.
+    def nearer(self, at: Array, goal: Array, amps: Array, slopes: Array) -> Array:
+        """Where next to lay tangents, by the volts that those at some volts led to.
 
-        A filament is not cooled, nor a junction opened, at once. A filament's current rises so
-        steeply from 0 V that tangents would swing around it for long.
+        ``amps`` and ``slopes`` are what ``at`` gives there. The rule is that of ``Curves.nearer``.
         """
-        least = LEAST_SHARE * np.abs(at)
-        is_cooled = (self.rated_amps > 0.0) & (np.abs(goal) < least)
-        is_turned = (self.rated_amps > 0.0) & (goal * at < 0.0) & (np.abs(goal) > least)
-        near = np.where(is_cooled | is_turned, np.copysign(least, goal), goal)
-        most = np.maximum(at, self.drop_v) + MOST_OPENED_V
-        return np.where(self.is_junction & (near > most), most, near)
+        own = amps + slopes * (goal - at) - self.siemens * goal - self.pushed  # of the curved parts alone
+        is_lamp = self.rated_amps > 0.0
+        of_amps = filament_volts(own, self.rated_v, np.where(is_lamp, self.rated_amps, 1.0))
+        near = np.where(is_lamp, nearest(at, goal, of_amps), goal)
+        some = np.flatnonzero(self.is_junction.any(axis=0))
+        if some.size:
+            is_own, far = self.is_junction[:, some], goal[:, some]
+            ohms = np.where(is_own, self.slope_ohms[:, some], 1.0)
+            of_amps = junction_volts(own[:, some], far, self.drop_v[:, some], ohms)
+            near[:, some] = np.where(is_own, nearest(at[:, some], far, of_amps), near[:, some])
+        return near
 
     def some(self, rows: Numbers) -> "PortLaws":
         """Some of the rows."""

@@ -159,8 +159,7 @@ class Ports:
 def _newton(ohms: Array, alone: Array, first: Array, laws: PortLaws) -> tuple[Array, NDArray[np.bool_]]:
     """The volts across all ports: what is there without them, less what their currents make.
 
-    Each port is replaced by its tangent at some volts; where the next ones are far off, they are taken only
-    part of the way, each port by itself.
+    Each port is replaced by its tangent at some volts; where the next ones are laid ``PortLaws`` says.
     """
     across = first.copy()
     settled = np.zeros(len(alone), dtype=bool)
@@ -179,7 +178,7 @@ def _newton(ohms: Array, alone: Array, first: Array, laws: PortLaws) -> tuple[Ar
         settled[left[there & ~is_lost]] = True
         if there.all():
             break
-        at = own.nearer(at, volts)
+        at = own.nearer(at, volts, amps, slopes)
         if there.any():
             keep = np.flatnonzero(~there)
             left, at, here, base, own = left[keep], at[keep], here[keep], base[keep], own.some(keep)
