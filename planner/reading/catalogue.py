@@ -15,7 +15,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
-from planner.reading.job_references import check_job
+from planner.reading.job_references import asking_nothing, check_job
 from planner.reading.loom_file import MOST_FILES, complete, without_feed_lines
 from planner.reading.loom_references import check_loom
 from planner.reading.noting import note
@@ -127,7 +127,7 @@ def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
     job = _built(document, Job)
     loom = _read_loom_file(_loom_path(job, document, path, catalogue), catalogue)
     _take_parts((swap.fit for swap in job.swaps), catalogue)
-    _raise_any(check_job(job, document, loom, catalogue.parts))
+    _raise_any([*asking_nothing(job, document, loom), *check_job(job, document, loom, catalogue.parts)])
     return job, loom
 
 

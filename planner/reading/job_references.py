@@ -19,10 +19,6 @@ from planner.reading.yaml_source import DataPath, Document
 def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part]) -> list[Problem]:
     """What a job refers to and its loom or the catalogue does not have."""
     problems = list(islice(_swap_problems(job, document, loom, parts), MOST_FAULTS))
-    if not job.swaps and not job.wants and job.supply is None:
-        place = document.value_place(("swaps",) if "swaps" in document.data else ("job",))
-        hint = f"under swaps, what goes in where: - {{at: {next(iter(loom.places), 'PLACE')}, fit: PART}}"
-        problems.append(Problem(place, "the job asks for nothing: it swaps nothing", hint=hint))
     if job.supply is not None:
         after = parts_of(loom, parts) | {s.at: parts[s.fit] for s in job.swaps if s.fit in parts}
         for swap in job.swaps:
@@ -46,6 +42,14 @@ def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part
     strange = [word for word in job.minutes if word not in words]
     problems += [unknown(document, ("minutes", w), "operation", w, words, key=True) for w in strange]
     return problems
+
+
+def asking_nothing(job: Job, document: Document, loom: Loom) -> Iterator[Problem]:
+    """Yield it as a problem if a job neither swaps nor wants anything: it is only a beginning."""
+    if not job.swaps and not job.wants and job.supply is None:
+        place = document.value_place(("swaps",) if "swaps" in document.data else ("job",))
+        hint = f"under swaps, what goes in where: - {{at: {next(iter(loom.places), 'PLACE')}, fit: PART}}"
+        yield Problem(place, "the job asks for nothing: it swaps nothing", hint=hint)
 
 
 def _swap_problems(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part]) -> Iterator[Problem]:

@@ -113,7 +113,7 @@ def test_a_job_is_planned_or_checked_again_when_its_loom_is_saved(
 ) -> None:
     (tmp_path / "loom.yaml").write_text(LOOM, encoding="utf-8")
     job = tmp_path / "job.yaml"
-    job.write_text("job: try\nloom: loom.yaml\n", encoding="utf-8")
+    job.write_text("job: try\nloom: loom.yaml\nsupply: {volts: 12, earthed: positive}\n", encoding="utf-8")
     loom = tmp_path / "loom.yaml"
     clock = Clock(
         lambda: loom.write_text(LOOM[:40]), None, lambda: loom.write_text(LOOM + "title: Mended\n"), None

@@ -156,7 +156,7 @@ def test_a_job_is_read_from_a_path_in_text_or_as_path(catalogue_at):
 
 def test_an_existing_file_comes_before_a_shipped_job(catalogue_at, tmp_path, monkeypatch):
     catalogue = read_catalogue([catalogue_at()[0]])
-    _add(tmp_path, "do-it", "job: mine\nloom: small\n")
+    _add(tmp_path, "do-it", "job: mine\nloom: small\nswaps: [{at: bay.lamp, fit: nothing}]\n")
     monkeypatch.chdir(tmp_path)
     assert read_job("do-it", catalogue)[0].job == "mine"
 
@@ -171,7 +171,11 @@ def test_a_folder_does_not_hide_a_job_of_its_name(catalogue_at, tmp_path, monkey
 def test_a_loom_may_be_a_file_beside_the_job(catalogue_at, tmp_path):
     catalogue = read_catalogue([catalogue_at()[0]])
     _add(tmp_path / "own", "looms/mine.yaml", "loom: mine\nsupply: {volts: 6, earthed: positive}\n")
-    job = _add(tmp_path / "own", "job.yaml", "job: x\nloom: looms/mine.yaml\n")
+    job = _add(
+        tmp_path / "own",
+        "job.yaml",
+        "job: x\nloom: looms/mine.yaml\nsupply: {volts: 12, earthed: positive}\n",
+    )
     assert read_job(job, catalogue)[1].loom == "mine"
 
 
