@@ -70,10 +70,11 @@ def sheet_job(
 
 
 def metered_job(
-    name: str | Path | None, catalogue: Catalogue, *, with_as_built: bool
+    name: str | Path | None, catalogue: Catalogue, *, with_as_built: bool, kit: Sequence[KitLead] = ()
 ) -> tuple[BenchSheet, Wired]:
     """The bench sheet of a job with its meter page, and the vehicle that is measured."""
     job, loom = read_job(name or DEMONSTRATION, catalogue)
+    job = with_kit(job, kit)
     called = shlex.quote(str(name)) if name else ""
     sheet, _, vehicle = _sheet(job, loom, catalogue, _SheetOptions(called, with_as_built=with_as_built))
     return sheet, vehicle

@@ -29,4 +29,5 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="take only the fewest readings that show any single wiring mistake among the changed ends",
     )
+    parser.add_argument("--kit", metavar="KIT", help="the loose leads that the plan used, as for plan")
     parser.add_argument("--report", action="store_true", help="ask nothing: say what the log comes to so far")

@@ -1,5 +1,6 @@
 """``--kit``: which lead of a table goes where, in a loom that is there and in a plan."""
 
+import io
 import json
 from pathlib import Path
 
@@ -102,3 +103,16 @@ def test_a_kit_with_an_unreadable_row_matches_nothing(
     assert main([*argv, "--kit", "kit.csv"]) == 2
     streams = capsys.readouterr()
     assert (streams.out, streams.err.count("does not say how many")) == ("", 2)
+
+
+def test_the_sheet_of_a_kit_names_commands_with_the_kit(
+    van: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    capsys.readouterr()
+    assert main(["sheet", "job.yaml", "--kit", "stock.csv"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "loomwright plan job.yaml --kit stock.csv." in said
+    assert "loomwright meter job.yaml --kit stock.csv." in said
+    monkeypatch.setattr("sys.stdin", io.StringIO("stop\n"))
+    assert main(["meter", "job.yaml", "--kit", "stock.csv"]) == 1
+    assert "loomwright meter job.yaml --kit stock.csv --log" in " ".join(capsys.readouterr().out.split())

@@ -40,6 +40,8 @@ def job_here() -> Path | None:
     return found[0] if found else None
 
 
-def as_typed(called: str, catalogs: Sequence[str]) -> str:
-    """A job as the next command has to name it: with the folders in which it was found."""
-    return " ".join([called, *(f"--catalog {shlex.quote(folder)}" for folder in catalogs)]).strip()
+def as_typed(called: str, catalogs: Sequence[str], kit: str | None = None) -> str:
+    """A job as the next command has to name it: with the folders in which it was found, and the kit."""
+    options = [f"--catalog {shlex.quote(folder)}" for folder in catalogs]
+    options += [f"--kit {shlex.quote(kit)}"] if kit else []
+    return " ".join([called, *options]).strip()

@@ -57,7 +57,7 @@ def _run(args: argparse.Namespace) -> int:
         with_pictures=is_drawn,
         side=side,
     )
-    bench = replace(bench, called=as_typed(bench.called, args.catalog))
+    bench = replace(bench, called=as_typed(bench.called, args.catalog, args.kit))
     if args.why:
         one, other = args.why
         return _say_why(bench, one, other, args.json)
