@@ -30,7 +30,7 @@ def constraints(
 ) -> tuple[Constraint, ...]:
     """Every demand on the order of a work; together they can always be met.
 
-    ``batteries`` are the places where one comes out or goes in, ``earthed`` the earthed poles of all of them.
+    ``batteries`` are the places where one comes out or goes in, ``earthed`` the earthed posts of all of them.
     """
     found: list[Constraint] = []
     before = [0] * len(work.tasks)  # as sets of bits: what has to be done before each task
@@ -89,7 +89,7 @@ def _freed(table: TaskTable) -> Iterator[Constraint]:
 
 
 def _earthed_post(table: TaskTable, earthed: frozenset[str]) -> Iterator[Constraint]:
-    """What goes on the earthed pole of a battery joins it to the vehicle: when everything else is done."""
+    """What goes on the earthed post of a battery joins it to the vehicle: when everything else is done."""
     last = dict.fromkeys(n for n, at in table.arrivals if at in earthed)
     for then in last:
         yield from (Constraint(n, then, EARTHED_LAST) for n, _ in table.tasks if n not in last)

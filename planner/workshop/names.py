@@ -1,6 +1,7 @@
 """What the steps of one work call a wire, a place, an end: new wires by number, each with its colour."""
 
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 from itertools import count
 from typing import Any
 
@@ -10,6 +11,7 @@ from planner.model.delta import Add, Insert
 from planner.model.loom import Wire, split_address
 from planner.model.measures import size_words
 from planner.model.wording import address_words, colour_words, fitting_words
+from planner.workshop.posts import earthed_posts
 from planner.workshop.tasks import Task, Work
 
 NEW_WIRE = "N"
@@ -30,6 +32,11 @@ class Names:
             if isinstance(o, Add | Insert)
         )
         self.new_wires: Mapping[str, str] = dict(zip(made, free, strict=False))
+
+    @cached_property
+    def earthed_posts(self) -> frozenset[str]:
+        """The earthed posts of the batteries, by their addresses."""
+        return earthed_posts(self.after, self.catalogue.parts)
 
     def wire(self, name: str) -> Wire:
         """The wire of that id, as it is in the end."""

@@ -27,6 +27,7 @@ from planner.model.reach import is_fed
 from planner.model.still_live import may_be_live
 from planner.model.wording import mark_words, small
 from planner.workshop.names import Names, end_words
+from planner.workshop.posts import is_put_on
 from planner.workshop.tasks import Task
 from planner.workshop.wire_words import inserted, new_wire, thicker
 
@@ -36,6 +37,13 @@ _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 
 def words_of(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     """The sentence of a step with these fields."""
+    said = _said(names, task, fields)
+    if not is_put_on(names.work, task, names.earthed_posts):
+        return said
+    return tr("{said}; the earthed post stays off until first power", said=said)
+
+
+def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     operation = task.operation
     if isinstance(operation, ChangeSupply):
         return tr(

@@ -16,6 +16,7 @@ from planner.workshop.constraints import constraints
 from planner.workshop.fields import fields_of
 from planner.workshop.names import Names
 from planner.workshop.order import Order, Spot, arrange
+from planner.workshop.posts import earthed_posts
 from planner.workshop.reasons import Constraint
 from planner.workshop.tasks import Task, Work, gather
 from planner.workshop.words import words_of
@@ -62,7 +63,8 @@ class WorkList:
         self.work: Work = gather(before, after, steps, job)
         self.catalogue, self.minutes = catalogue, minutes
         tasks = self.work.tasks
-        demands = constraints(self.work, facts, self._batteries(), self._earthed_poles())
+        earthed = earthed_posts(after, catalogue.parts)
+        demands = constraints(self.work, facts, self._batteries(), earthed)
         places = self.work.places
         spots = [Spot(t.at, places.zone(t.at), _rank(t)) for t in tasks]
         self.order: Order = arrange(spots, [(demand.first, demand.then) for demand in demands])
@@ -78,15 +80,6 @@ class WorkList:
             for o in (task.operation for task in self.work.tasks)
             if isinstance(o, Remove | Fit)
             and any(isinstance(e, Source) and not e.when for e in self.catalogue.parts[o.place.part].inside)
-        )
-
-    def _earthed_poles(self) -> frozenset[str]:
-        """The earthed pole of each battery of the vehicle when the work is done."""
-        return frozenset(
-            f"{place}:{element.between[1]}"
-            for place, fitted in self.work.after.places.items()
-            for element in self.catalogue.parts[fitted.part].inside
-            if isinstance(element, Source) and not element.when
         )
 
     def steps(self) -> tuple[PlanStep, ...]:

@@ -67,7 +67,23 @@ DIODE = Part.model_validate(
         "inside": [{"diode": {"between": ["a", "k"]}}],
     }
 )
-PARTS = {"old": make_part("old", ["15", "M", "S"]), "new": NEW, "fuse": FUSE, "diode": DIODE}
+BATTERY = Part.model_validate(
+    {
+        "part": "battery",
+        "title": "Battery",
+        "family": "battery",
+        "source": "invented",
+        "terminals": {"plus": {}, "minus": {}},
+        "inside": [{"source": {"between": ["plus", "minus"], "volts": 12}}],
+    }
+)
+PARTS = {
+    "old": make_part("old", ["15", "M", "S"]),
+    "new": NEW,
+    "fuse": FUSE,
+    "diode": DIODE,
+    "battery": BATTERY,
+}
 WIRES: Sequence[Mapping[str, Any]] = (
     {"wire": "W1", "colour": "OG", "mm2": 1.5, "metres": 0.5, "ends": ["dash.switch:15", "q:1"]},
     {"wire": "W2", "colour": ["YE", "YE/BK"], "mm2": [1.5, 1], "metres": [0.9, 0.3],

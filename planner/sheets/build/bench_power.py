@@ -50,8 +50,8 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         tr("All fuses out, new ones too; ignition off, every switch off, doors shut"),
         tr(
             "Put a lamp of {watts} W and the battery's volts in series: {live} on, then the lamp between the "
-            "{earthed} and its lead. It stays dark; if it lights, something is live that must not be: off "
-            "again, and look for it. A clock or a memory lets it glimmer",
+            "{earthed} and all its leads. It stays dark; if it lights, something is live that must not be: "
+            "off again, and look for it. A clock or a memory lets it glimmer",
             watts=FIRST_POWER_WATTS,
             live=live,
             earthed=earthed,
