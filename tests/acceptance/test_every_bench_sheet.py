@@ -3,46 +3,16 @@
 from itertools import pairwise
 
 import pytest
+from bench_work import earthed_posts, put_on, room, same
 from planned import JOBS, benched, catalogue, planned, settled, worked
 from taken_back import undo
 
-from planner.model.delta import Add, Fit, Hold, Insert, Join, Move, Remove, Renew, copy_loom
-from planner.model.elements import Fuse, Source
-from planner.model.fitted_fuse import fused_side
-from planner.model.loom import Loom, split_address
+from planner.model.delta import Add, Fit, Hold, Join, Move, Remove, Renew
+from planner.model.loom import split_address
 from planner.workshop.replay import replay
 from planner.workshop.tasks import is_pull
 
 BATTERY_WORK = ("hold", "remove")
-
-
-def same(loom: Loom) -> Loom:
-    """A loom with its wires in one order, and without fuses put in that are those the part came with."""
-    own = {
-        fused_side(place, element): element.amps
-        for place, fitted in loom.places.items()
-        for element in catalogue().parts[fitted.part].inside
-        if isinstance(element, Fuse) and element.marked == "continuous"
-    }
-    fuses = {at: amps for at, amps in loom.fuses.items() if own.get(at) != amps}
-    return copy_loom(loom, wires=tuple(sorted(loom.wires, key=lambda wire: wire.wire)), fuses=fuses)
-
-
-def room(loom: Loom, address: str) -> int:
-    """How many ends a terminal takes."""
-    place, mark = split_address(address)
-    part = catalogue().parts[loom.places[place].part]
-    return part.terminals[mark].holds + loom.piggybacks.count(address)
-
-
-def earthed_posts(loom: Loom) -> set[str]:
-    """The earthed posts of the batteries of a loom."""
-    return {
-        f"{place}:{element.between[1]}"
-        for place, fitted in loom.places.items()
-        for element in catalogue().parts[fitted.part].inside
-        if isinstance(element, Source) and not element.when
-    }
 
 
 @pytest.mark.parametrize("job", JOBS)
@@ -66,13 +36,15 @@ class TestEveryBenchSheet:
     def test_done_step_by_step_the_vehicle_is_the_one_that_was_proven(self, job: str) -> None:
         work = worked(job)
         done = replay(work.work, work.ordered)
-        assert same(done[-1].after if done else work.names.before) == same(settled(job)[1])
+        last = done[-1].after if done else work.names.before
+        assert same(last, catalogue()) == same(settled(job)[1], catalogue())
 
     def test_every_step_taken_back_gives_the_vehicle_before_from_wherever_one_stops(self, job: str) -> None:
         work = worked(job)
         done = replay(work.work, work.ordered)
         for stop in range(len(done)):
-            assert same(undo(done[: stop + 1], done[stop].after)) == same(work.names.before)
+            back = undo(done[: stop + 1], done[stop].after)
+            assert same(back, catalogue()) == same(work.names.before, catalogue())
 
     def test_no_end_goes_on_a_terminal_that_has_no_room_for_it(self, job: str) -> None:
         """An end that is on already and one more: never more than the terminal takes, at any step."""
@@ -82,9 +54,9 @@ class TestEveryBenchSheet:
         for one in replay(work.work, work.ordered):
             for operation in one.operations:
                 loom = operation.apply(loom)
-                for at in _put_on(operation) if not isinstance(operation, Join | Renew) else ():
+                for at in put_on(operation) if not isinstance(operation, Join | Renew) else ():
                     if split_address(at)[0] in loom.places:
-                        most = max(room(loom, at), full.get(at, 0))
+                        most = max(room(loom, at, catalogue()), full.get(at, 0))
                         assert len(loom.ends_at[at]) <= most, (one.task, at)
 
     def test_the_battery_is_off_first_and_on_last(self, job: str) -> None:
@@ -103,9 +75,9 @@ class TestEveryBenchSheet:
     def test_what_goes_on_the_earthed_post_of_a_battery_goes_on_last(self, job: str) -> None:
         """Before that no step joins the battery to the vehicle."""
         work = worked(job)
-        posts = earthed_posts(work.names.after)
+        posts = earthed_posts(work.names.after, catalogue())
         steps = [
-            any(at in posts for operation in one.operations for at in _put_on(operation))
+            any(at in posts for operation in one.operations for at in put_on(operation))
             for one in replay(work.work, work.ordered)
             if not isinstance(one.task.operation, Fit)  # ends that stay on their marks go on with the part
         ]
@@ -150,15 +122,6 @@ class TestEveryBenchSheet:
         for line in benched(job).materials:
             assert line.amount > 0 and 0 <= line.on_hand <= line.amount, line
             assert line.to_buy == pytest.approx(line.amount - line.on_hand)
-
-
-def _put_on(operation: object) -> tuple[str, ...]:
-    """The terminals that an operation puts an end on."""
-    if isinstance(operation, Move):
-        return (operation.to,)
-    if isinstance(operation, Insert):
-        return tuple(end.at for end in operation.lead.ends)
-    return tuple(end.at for end in operation.wire.ends) if isinstance(operation, Add) else ()
 
 
 def _later(job: str, number: int) -> set[tuple[str, str]]:
