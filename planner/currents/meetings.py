@@ -84,29 +84,29 @@ class Meetings:
                 met.add(found, part, met.brings[other][part], -weight)
         return met.by_scope(found)
 
-    def drags(self) -> Iterator[tuple[LoadKey, Row, Ohms]]:
-        """Yield each load's full rows that differ in the ohms they share with others."""
-        seen = set()
+    def drags(self) -> Iterator[tuple[LoadKey, tuple[Row, ...], Ohms]]:
+        """Yield each load's full rows by the ohms that it shares with others there."""
         for key, ways in self.ways.items():
+            alike: dict[Ohms, list[Row]] = {}
             for row in ways:
-                ohms = self._ohms(key, row)
-                if self.positions.is_full(key, row) and (key, ohms) not in seen:
-                    seen.add((key, ohms))
-                    yield key, row, ohms
+                if self.positions.is_full(key, row):
+                    alike.setdefault(self._ohms(key, row), []).append(row)
+            for ohms, rows in alike.items():
+                yield key, tuple(rows), ohms
 
-    def drag_on(self, key: LoadKey, row: Row, factor: float) -> Sums:
-        """How much all loads drag down the volts of one of them in one of its rows, times a factor, in V."""
+    def drag_on(self, key: LoadKey, rows: Sequence[Row], ohms: Ohms, factor: float) -> Sums:
+        """How much all loads drag down the volts of one of them in some of its rows, times a factor, in V."""
         met, table, parts = self._met, self.positions.loads[key], self.positions.parts
         near = parts.restless | {parts.of(table.scope)}
         found: dict[int, Numbers] = {}
-        for number, shared in self._ohms(key, row):
+        for number, shared in ohms:
             for part, brings in met.brings[number].items():
                 if factor > 0.0 or part in near:  # what takes nothing at rest stays there
                     met.add(found, part, brings, factor * shared)
         sums = met.by_scope(found)
         own = sums.get(table.scope) or [0.0] * len(table.rows)
         sums[table.scope] = [
-            volts if other == row else IMPOSSIBLE for other, volts in zip(table.rows, own, strict=True)
+            volts if other in rows else IMPOSSIBLE for other, volts in zip(table.rows, own, strict=True)
         ]
         return sums
 

@@ -230,16 +230,16 @@ class _Surveyor:
         """Yield where the others drag a load's volts down most, and where least."""
         stopped = dict.fromkeys(self.drivers, 0)
         loads = self.positions.view.net.loads
-        for key, row, ohms in self.meetings.drags():
+        for key, rows, ohms in self.meetings.drags():
             if not thorough and loads[key].kind != "coil":
                 continue
-            sums = partial(self.meetings.drag_on, key, row, 1.0)
-            name = ("drag", key, row, ohms)
+            sums = partial(self.meetings.drag_on, key, rows, ohms, 1.0)
+            name = ("drag", key, rows, ohms)
             lasting = self.positions.heaviest(name, sums, stopped, lasting=True)
             yield lasting or self.positions.heaviest(name, sums, stopped)
-            sums = partial(self.meetings.drag_on, key, row, -1.0)
+            sums = partial(self.meetings.drag_on, key, rows, ohms, -1.0)
             *_, driven = self._driven()  # a generator at work gives most volts
-            yield self.positions.heaviest(("relief", key, row, ohms), sums, driven)
+            yield self.positions.heaviest(("relief", key, rows, ohms), sums, driven)
 
     def _ties(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where sources are tied to one another, whatever else is on; generators at rest."""
