@@ -5,12 +5,13 @@ change with a wire's length.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.laws import Resistance
-from planner.currents.met import Brings, Brought, Met, Numbers
+from planner.currents.met import Brings, Brought, Entries, Met, Numbers
 from planner.currents.positions import Positions
+from planner.currents.seek import Wanted
 from planner.currents.solver import Branch
 from planner.currents.sums import IMPOSSIBLE, Row, Sums
 from planner.currents.tracing import Flow
@@ -28,7 +29,7 @@ class Meetings:
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
-        self._sums: dict[int, Sums] = {}
+        self._sums: dict[int, Mapping[int, Sums]] = {}  # by meeting and part
         self._own: dict[tuple[LoadKey, Row], tuple[int, Brings]] = {}
 
     def follow(self, key: LoadKey, row: Row, flow: Flow, load: int) -> None:
@@ -57,20 +58,33 @@ class Meetings:
         """The numbers of the meetings in some branches, each once."""
         return tuple(sorted({self._met.of_branch[b] for b in branches if b in self._met.of_branch}))
 
-    def sum_of(self, number: int) -> Sums:
+    def crowd(self, number: int) -> Wanted:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
+        loads = self._met.meetings[number]
+        # Their ways say it all, for a meeting's number says what is brought there.
+        name = (
+            "crowd",
+            number,
+            tuple([self._ohms(key, _most(entries)[0]) for key, entries in loads.items()]),
+        )
+        parts = self.positions.parts.restless | self._met.brings[number].keys()
+        return {(part,): (name, partial(self.sum_in, number, part)) for part in sorted(parts)}
+
+    def sum_in(self, number: int, part: int) -> Sums:
+        """What is to be most for the loads of a meeting, in one part."""
         found = self._sums.get(number)
         if found is None:
-            found = self._sums[number] = self._sum(number)
-        return found
+            numbers = self._sum(number)
+            found = self._sums[number] = {p: self._met.by_scope(p, own) for p, own in numbers.items()}
+        return found.get(part, {})
 
-    def _sum(self, number: int) -> Sums:
+    def _sum(self, number: int) -> Mapping[int, Numbers]:
         per_volt = SLOPE / abs(self.positions.view.net.volts)
         met = self._met
         found: dict[int, Numbers] = {}
         weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
         for key, entries in met.meetings[number].items():
-            row, amps = max(entries, key=lambda entry: entry[1])
+            row, amps = _most(entries)
             minds = amps * per_volt
             for other, ohms in self._ohms(key, row):
                 weights[other] = weights.get(other, 0.0) + minds * ohms
@@ -78,11 +92,13 @@ class Meetings:
             met.add(found, part, own, minds)
         for part, brings in met.brings[number].items():
             met.add(found, part, brings, 1.0)
-        asked = self.positions.parts.restless | met.brings[number].keys()
+        asked = sorted(self.positions.parts.restless | met.brings[number].keys())
         for other, weight in weights.items():
-            for part in asked & met.brings[other].keys():
-                met.add(found, part, met.brings[other][part], -weight)
-        return met.by_scope(found)
+            brought = met.brings[other]
+            for part in asked:
+                if part in brought:
+                    met.add(found, part, brought[part], -weight)
+        return found
 
     def drags(self) -> Iterator[tuple[LoadKey, tuple[Row, ...], Ohms]]:
         """Yield each load's full rows by the ohms that it shares with others there."""
@@ -94,19 +110,47 @@ class Meetings:
             for ohms, rows in alike.items():
                 yield key, tuple(rows), ohms
 
-    def drag_on(self, key: LoadKey, rows: Sequence[Row], ohms: Ohms, factor: float) -> Sums:
-        """How much all loads drag down the volts of one of them in some of its rows, times a factor, in V."""
-        met, table, parts = self._met, self.positions.loads[key], self.positions.parts
-        near = parts.restless | {parts.of(table.scope)}
+    def dragged(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> Wanted:
+        """How much all loads drag down the volts of one of them in some of its rows."""
+        own = self.positions.parts.of(self.positions.loads[key].scope)
+        sums = partial(self._on_load, own, key, rows, ohms, 1.0)
+        wanted: Wanted = {(own,): (("drag", key, rows, ohms), sums)}
+        weights: dict[int, list[tuple[int, float]]] = {}
+        for number, shared in ohms:
+            for part in self._met.brings[number]:
+                weights.setdefault(part, []).append((number, shared))
+        for part, numbers in weights.items():
+            if part != own:
+                # Where one number weighs alone it does not matter how much.
+                weighed = tuple(numbers) if len(numbers) > 1 else ((numbers[0][0], 1.0),)
+                wanted[part,] = (("beside", weighed), partial(self._weighed, part, weighed, 1.0))
+        return wanted
+
+    def relieved(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> Wanted:
+        """The same to be least; what takes nothing at rest stays there."""
+        own = self.positions.parts.of(self.positions.loads[key].scope)
+        sums = partial(self._on_load, own, key, rows, ohms, -1.0)
+        wanted: Wanted = {(own,): (("relief", key, rows, ohms), sums)}
+        for part in self.positions.parts.restless - {own}:
+            wanted[part,] = (("less beside", ohms), partial(self._weighed, part, ohms, -1.0))
+        return wanted
+
+    def _weighed(self, part: int, ohms: Ohms, factor: float) -> Sums:
+        """What all loads of a part drag down in some meetings, times a factor, in V."""
+        met = self._met
         found: dict[int, Numbers] = {}
         for number, shared in ohms:
-            for part, brings in met.brings[number].items():
-                if factor > 0.0 or part in near:  # what takes nothing at rest stays there
-                    met.add(found, part, brings, factor * shared)
-        sums = met.by_scope(found)
+            if part in met.brings[number]:
+                met.add(found, part, met.brings[number][part], factor * shared)
+        return met.by_scope(part, found[part]) if found else {}
+
+    def _on_load(self, part: int, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms, factor: float) -> Sums:
+        """The same for one of the loads, which must be in one of some rows."""
+        table = self.positions.loads[key]
+        sums = dict(self._weighed(part, ohms, factor))
         own = sums.get(table.scope) or [0.0] * len(table.rows)
         sums[table.scope] = [
-            volts if other in rows else IMPOSSIBLE for other, volts in zip(table.rows, own, strict=True)
+            volts if row in rows else IMPOSSIBLE for row, volts in zip(table.rows, own, strict=True)
         ]
         return sums
 
@@ -143,3 +187,8 @@ class Meetings:
             branch.law.ohms if isinstance(branch.law, Resistance) and branch.name[0] != "load" else 0.0
             for branch in self.branches
         ]
+
+
+def _most(entries: Entries) -> tuple[Row, float]:
+    """The row in which a load brings most."""
+    return max(entries, key=lambda entry: entry[1])

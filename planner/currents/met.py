@@ -14,7 +14,8 @@ Brought = tuple[tuple[int, float], ...]  # branches of a load's way, and the amp
 Brings = Sequence[tuple[int, float]]  # amps, each with its place among the numbers of a part
 Numbers = list[float]  # of a part: for every row of each scope of its loads, one scope after another
 Entries = tuple[tuple[Row, float], ...]  # the rows of its table in which a load comes, and the amps it brings
-Meeting = tuple[tuple[LoadKey, Entries], ...]  # the loads that come through a branch
+# The loads that come through a branch, each with what its table asks.
+Meeting = tuple[tuple[LoadKey, Scope, Entries], ...]
 
 
 class Met:
@@ -34,14 +35,17 @@ class Met:
             for branch, amps in way:
                 met.setdefault(branch, {}).setdefault(key, []).append((row, amps))
         meetings = {
-            branch: tuple((key, tuple(entries)) for key, entries in sorted(own.items()))
+            branch: tuple((key, loads[key].scope, tuple(entries)) for key, entries in sorted(own.items()))
             for branch, own in met.items()
         }
         # Branches in series have the same number.
         self.of_branch = {
             branch: known.setdefault(meeting, len(known)) for branch, meeting in meetings.items()
         }
-        by_number = {self.of_branch[branch]: dict(meeting) for branch, meeting in meetings.items()}
+        by_number = {
+            self.of_branch[branch]: {key: entries for key, _, entries in meeting}
+            for branch, meeting in meetings.items()
+        }
         self.meetings: Mapping[int, Mapping[LoadKey, Entries]] = dict(sorted(by_number.items()))
 
     @cached_property
@@ -99,13 +103,12 @@ class Met:
         for place, amps in brings:
             numbers[place] += factor * amps
 
-    def by_scope(self, found: Mapping[int, Numbers]) -> dict[Scope, list[float]]:
-        """The numbers of parts scope by scope, those of scopes that nobody brings anything to left out."""
+    def by_scope(self, part: int, numbers: Numbers) -> dict[Scope, list[float]]:
+        """The numbers of a part scope by scope, those of scopes that nobody brings anything to left out."""
         sums = {}
-        for part, numbers in found.items():
-            for scope in self.scopes[part]:
-                start = self._starts[scope]
-                own = numbers[start : start + self.rows_of_scope[scope]]
-                if any(own):
-                    sums[scope] = own
+        for scope in self.scopes[part]:
+            start = self._starts[scope]
+            own = numbers[start : start + self.rows_of_scope[scope]]
+            if any(own):
+                sums[scope] = own
         return sums

@@ -19,6 +19,7 @@ from planner.currents.grid import Grid
 from planner.currents.meetings import Meetings
 from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.sample import Sample
+from planner.currents.seek import Seek, Wanted
 from planner.currents.solver import Point, solve_closed
 from planner.currents.tied import ties
 
@@ -124,7 +125,7 @@ class _Surveyor:
             self.earlier = Earlier(like.grid, like.samples, grid, positions.view.net.variables)
             if self.earlier.is_aligned:
                 self.known = {id(sample.point): sample for sample in like.samples}
-        self.meetings = Meetings(positions, grid.bare)
+        self.meetings, self.seek = Meetings(positions, grid.bare), Seek(positions)
         self.samples: dict[tuple[tuple[int, int], ...], Sample] = {}  # by what is not at rest
         self.followed: dict[LoadKey, list[Sample]] = {}
         numbers = positions.view.variable_number
@@ -189,7 +190,7 @@ class _Surveyor:
     def _look_at_each(self) -> None:
         """Solve rest and each load in each of its settings, and note which way its current takes there."""
         stopped, *driven = self._driven()
-        rest = self.positions.heaviest("rest", dict, stopped)
+        rest = self.seek.heaviest({}, stopped)
         alone = []
         more = []
         for key, table in self.positions.loads.items():
@@ -197,11 +198,11 @@ class _Surveyor:
             for row, amps in table.rows.items():
                 if amps < LEAST_AMPS:
                     continue
-                found = self.positions.alone(key, row, stopped)
+                found = self.seek.alone(key, row, stopped)
                 if found is not None:
                     alone.append((key, row, found))
                 if amps == most:
-                    more += [self.positions.alone(key, row, held) for held in driven]
+                    more += [self.seek.alone(key, row, held) for held in driven]
         self._solve([rest, *(found for _, _, found in alone), *more])
         for key, row, found in alone:
             index, sample = self.grid.loads.get(key, -1), self._sample(found)
@@ -212,19 +213,19 @@ class _Surveyor:
     def _crowds(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where the loads that meet in a branch take most, also with no lever held."""
         for number in self.meetings.crowded():
-            sums = partial(self.meetings.sum_of, number)
+            wanted = self.meetings.crowd(number)
             for held in self._driven():
-                found = self.positions.heaviest(("crowd", number), sums, held, quiet=True)
+                found = self.seek.heaviest(wanted, held, quiet=True)
                 yield found
                 if found is not None and self.positions.held(found):
-                    yield self.positions.heaviest(("crowd", number), sums, held, quiet=True, lasting=True)
+                    yield self.seek.heaviest(wanted, held, quiet=True, lasting=True)
 
     def _bundles(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where the wires of each bundle carry most together, for good."""
         for branches in self.grid.bundles:
-            for name, sums in fullest(self.meetings, branches):
+            for wanted in fullest(self.meetings, branches):
                 for held in self._driven():
-                    yield self.positions.heaviest(name, sums, held, quiet=True, lasting=True)
+                    yield self.seek.heaviest(wanted, held, quiet=True, lasting=True)
 
     def _drags(self, thorough: bool) -> Iterator[Mapping[int, int] | None]:
         """Yield where the others drag a load's volts down most, and where least."""
@@ -233,17 +234,17 @@ class _Surveyor:
         for key, rows, ohms in self.meetings.drags():
             if not thorough and loads[key].kind != "coil":
                 continue
-            sums = partial(self.meetings.drag_on, key, rows, ohms, 1.0)
-            name = ("drag", key, rows, ohms)
-            lasting = self.positions.heaviest(name, sums, stopped, lasting=True)
-            yield lasting or self.positions.heaviest(name, sums, stopped)
-            sums = partial(self.meetings.drag_on, key, rows, ohms, -1.0)
+            wanted = self.meetings.dragged(key, rows, ohms)
+            lasting = self.seek.heaviest(wanted, stopped, lasting=True)
+            yield lasting or self.seek.heaviest(wanted, stopped)
             *_, driven = self._driven()  # a generator at work gives most volts
-            yield self.positions.heaviest(("relief", key, rows, ohms), sums, driven)
+            yield self.seek.heaviest(self.meetings.relieved(key, rows, ohms), driven)
 
     def _ties(self) -> Iterator[Mapping[int, int] | None]:
         """Yield where sources are tied to one another, whatever else is on; generators at rest."""
         stopped = dict.fromkeys(self.drivers, 0)
         for sums in ties(self.grid, self.positions):
             name = ("tie", *((scope, tuple(own)) for scope, own in sums.items()))
-            yield self.positions.heaviest(name, partial(dict, sums), stopped, quiet=True)
+            parts = {self.positions.parts.of_variable(variable) for scope in sums for variable in scope}
+            wanted: Wanted = {tuple(sorted(parts)): (name, partial(dict, sums))}
+            yield self.seek.heaviest(wanted, stopped, quiet=True)

@@ -7,6 +7,7 @@ from planner.circuit.factor import Store
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Projector
 from planner.currents.positions import Positions
+from planner.currents.seek import Seek
 from planner.problems import TooLargeError
 from planner.proof.behaviour import View
 from planner.testing.hunt.settling import Setting
@@ -33,8 +34,8 @@ def standing(vehicle: Vehicle) -> Standing:
     seen = [key for key in vehicle.net.loads if _is_seen(vehicle, key)]
     try:
         view = View(vehicle.wired.loom, vehicle.catalogue, Store(vehicle.net.volts), Projector())
-        positions = Positions(view)
-        ways = {key: sorted(_ways(positions, key)) for key in seen if key in view.loads}
+        seek = Seek(Positions(view))
+        ways = {key: sorted(_ways(seek, key)) for key in seen if key in view.loads}
     except TooLargeError:
         return Standing(dict.fromkeys(seen, ()), ((),))
     working = {key: own[0][3] for key, own in ways.items() if own}
@@ -53,15 +54,16 @@ def _is_seen(vehicle: Vehicle, key: LoadKey) -> bool:
     return vehicle.net.loads[key].is_task and part.family not in UNSEEN
 
 
-def _ways(positions: Positions, key: LoadKey) -> Iterator[tuple[int, int, int, Setting]]:
+def _ways(seek: Seek, key: LoadKey) -> Iterator[tuple[int, int, int, Setting]]:
     """Yield each setting in which a load works fully: cams off rest, moves, levers held, the setting.
 
     A setting says where a stepping relay stands, but not a cam: a motor that only goes on to park is not
     what is looked for.
     """
+    positions = seek.positions
     variables = positions.view.net.variables
     for row in positions.loads[key].rows:
-        assignment = positions.alone(key, row, {}) if positions.is_full(key, row) else None
+        assignment = seek.alone(key, row, {}) if positions.is_full(key, row) else None
         if assignment is None:
             continue
         labels = positions.labels(assignment)

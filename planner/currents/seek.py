@@ -1,0 +1,179 @@
+"""Finds positions: where a sum over loads is greatest, part by part of the loom.
+
+What is found in a part is kept under a name for what was asked, for all looms whose loads behave alike there.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+
+from planner.circuit.fitted import LoadKey
+from planner.currents.positions import Assignment, Positions
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added
+
+QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
+
+Group = tuple[int, ...]  # parts of the loom that are searched together
+# By group what is to be most there, under a name that is equal for equal sums where the loads are alike.
+Wanted = dict[Group, tuple[object, Callable[[], Sums]]]
+AT_REST = ("rest", dict[Scope, list[float]])
+
+
+class Seek:
+    """Looks for positions of one loom."""
+
+    def __init__(self, positions: Positions) -> None:
+        self.positions = positions
+        self._known = positions.alike.heaviest
+
+    def alone(self, key: LoadKey, row: Row, held: Assignment) -> dict[int, int] | None:
+        """A position in which a load is at a row of its table, and as little else as can be."""
+        table = self.positions.loads[key]
+        sums = {table.scope: [0.0 if own == row else IMPOSSIBLE for own in table.rows]}
+        part = self.positions.parts.of(table.scope)
+        wanted: Wanted = {(part,): (("alone", table.scope, row), lambda: sums)}
+        return self.heaviest(wanted, held, quiet=True)
+
+    def heaviest(
+        self, wanted: Wanted, held: Assignment, *, quiet: bool = False, lasting: bool = False
+    ) -> dict[int, int] | None:
+        """What is not at rest where all sums together are greatest; what they do not ask is at rest.
+
+        ``held`` are variables that must have a value; ``quiet`` prefers little else to be on; ``lasting``
+        leaves what springs back where it stays. None if they allow nothing.
+        """
+        of_variable = self.positions.parts.of_variable
+        own_held: dict[int, list[tuple[int, int]]] = {}
+        for variable, value in held.items():
+            own_held.setdefault(of_variable(variable), []).append((variable, value))
+        asked = {part for group in wanted for part in group}
+        groups = dict(wanted)
+        for part in (*own_held, *(self.positions.parts.restless if quiet else ())):
+            if part not in asked:
+                asked.add(part)
+                groups[part,] = AT_REST
+        found: dict[int, int] = {}
+        for group, (name, sums) in groups.items():
+            values = [each for part in group for each in own_held.get(part, ())]
+            memory = (name, *map(self._kind, group), *values, quiet, lasting)
+            if memory not in self._known:
+                self._known[memory] = self._in_group(group, sums(), dict(values), quiet, lasting)
+            own = self._known[memory]
+            if own is None:
+                return None
+            found |= own
+        for part, stirred in self._stirred.items():
+            if part not in asked:
+                found |= stirred
+        return {variable: found[variable] for variable in sorted(found)}
+
+    def _in_group(
+        self, group: Group, sums: Sums, held: Assignment, quiet: bool, lasting: bool
+    ) -> dict[int, int] | None:
+        """What is not at rest in some parts where the sums are greatest."""
+        summands = dict(sums)
+        _add(summands, self._only(held))
+        if quiet:
+            for part in group:
+                _add(summands, self._quiet.get(part, {}))
+        laws = self._laws(v for scope in summands for v in scope)
+        if lasting:
+            asked = {v for scope in (*summands, *(law.scope for law in laws)) for v in scope}
+            stays = self.positions.lasting
+            _add(summands, {scope: own for scope, own in stays.items() if scope[0] in asked})
+        best = self.positions.alike.search.heaviest(summands, laws)
+        return None if best is None else self._complete(best, group)
+
+    def _kind(self, part: int) -> int:
+        """A number for how the loads of a part behave."""
+        return self._kinds.get(part, -1)
+
+    @cached_property
+    def _kinds(self) -> Mapping[int, int]:
+        own: dict[int, list[tuple[LoadKey, int]]] = {}
+        for key, table in self.positions.loads.items():
+            own.setdefault(self.positions.parts.of(table.scope), []).append((key, id(table)))
+        known = self.positions.alike.kinds  # the tables are kept, so their ids stay their own
+        return {
+            part: known.setdefault((part, tuple(sorted(loads))), len(known)) for part, loads in own.items()
+        }
+
+    @cached_property
+    def _quiet(self) -> Mapping[int, Sums]:
+        """What loads take, as a small reproach, part by part: of equal positions the quietest is best."""
+        parts: dict[int, dict[Scope, list[float]]] = {}
+        for table in self.positions.loads.values():
+            own = [-QUIET_SHARE * amps for amps in table.rows.values()]
+            _add(parts.setdefault(self.positions.parts.of(table.scope), {}), {table.scope: own})
+        return parts
+
+    def _only(self, values: Assignment) -> Sums:
+        """Sums that allow variables these values and no other."""
+        sizes = self.positions.sizes
+        return {
+            (variable,): [0.0 if n == value else IMPOSSIBLE for n in range(sizes[variable])]
+            for variable, value in values.items()
+        }
+
+    def _laws(self, variables: Iterable[int]) -> list[Table]:
+        """The tables that tie some hidden variables to their controls."""
+        numbers = {n for v in variables for n in self._laws_of.get(v, ())}
+        return [self.positions.together[n] for n in sorted(numbers)]
+
+    def _complete(self, found: dict[int, int], group: Group) -> dict[int, int]:
+        """What is not at rest in some parts, hidden variables in a state that lasts there."""
+        touched = {n for v in found for n in self._tables_of.get(v, ())}
+        touched.update(n for part in group for n in self._stirring.get(part, ()))
+        for number in sorted(touched):
+            table, hidden = self._hidden_of[number]
+            if all(v in found for v in hidden):
+                continue
+            known = {v: found.get(v, 0) for v in table.scope if v in found or v not in hidden}
+            own = self.positions.alike.search.heaviest(self._only(known), [table])
+            found |= own or dict.fromkeys(hidden, 0)
+        return {variable: value for variable, value in found.items() if value}
+
+    @cached_property
+    def _stirred(self) -> Mapping[int, Assignment]:
+        """The parts in which not all can be at rest, as they are where nothing is asked of them."""
+        return {part: self._complete({}, (part,)) for part in self._stirring}
+
+    @cached_property
+    def _tables_of(self) -> Mapping[int, Sequence[int]]:
+        """By variable, the numbers of the tables of hidden variables that it stands in."""
+        return _numbered(
+            (v, number) for number, table in enumerate(self.positions.together) for v in table.scope
+        )
+
+    @cached_property
+    def _laws_of(self) -> Mapping[int, Sequence[int]]:
+        """By hidden variable, the numbers of the tables that it stands in."""
+        return _numbered((v, number) for number, (_, hidden) in enumerate(self._hidden_of) for v in hidden)
+
+    @cached_property
+    def _stirring(self) -> Mapping[int, Sequence[int]]:
+        """By part, the numbers of those tables that do not allow all to be at rest."""
+        return _numbered(
+            (self.positions.parts.of(table.scope), number)
+            for number, table in enumerate(self.positions.together)
+            if (0,) * len(table.scope) not in table.rows
+        )
+
+    @cached_property
+    def _hidden_of(self) -> tuple[tuple[Table, tuple[int, ...]], ...]:
+        """The tables of hidden variables, each with those of its variables that are hidden."""
+        hidden = self.positions.view.states.hidden
+        return tuple(
+            (table, tuple(v for v in table.scope if v in hidden)) for table in self.positions.together
+        )
+
+
+def _numbered(pairs: Iterator[tuple[int, int]] | Iterable[tuple[int, int]]) -> Mapping[int, Sequence[int]]:
+    found: dict[int, list[int]] = {}
+    for key, number in pairs:
+        found.setdefault(key, []).append(number)
+    return found
+
+
+def _add(into: dict[Scope, list[float]], sums: Sums) -> None:
+    for scope, own in sums.items():
+        into[scope] = added(into[scope], own) if scope in into else own
