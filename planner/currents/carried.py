@@ -55,6 +55,22 @@ class Carried:
         """Those of them in which nothing is held for a moment."""
         return [sample for sample in self.at(*branches) if not sample.held]
 
+    def most_together(self, legs: Sequence[tuple[int, float]], least: float) -> tuple[float, Sample] | None:
+        """The most that some branches, each with its sign, carry together for good, and where.
+
+        None if it is no more than the ``least``. With a sign of -1 a branch is looked at from its other end.
+        """
+        totals: dict[int, float] = {}
+        for index, sign in legs:
+            for number in self._numbers[index]:
+                totals[number] = totals.get(number, 0.0) + sign * self.samples[number].amps[index]
+        most: tuple[float, Sample] | None = None
+        for number in sorted(totals):
+            amps, sample = abs(totals[number]), self.samples[number]
+            if amps > least and not sample.held:
+                least, most = amps + SAME, (amps, sample)
+        return most
+
     @cached_property
     def peaks(self) -> Mapping[int, Peak]:
         """For each branch the most that lasts, or what is held for a moment where nothing lasts."""

@@ -11,7 +11,7 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.laws import Resistance
 from planner.currents.met import Brings, Brought, Entries, Met, Numbers
 from planner.currents.positions import Positions
-from planner.currents.seek import Wanted
+from planner.currents.seek import Want, Wanted
 from planner.currents.solver import Branch
 from planner.currents.sums import IMPOSSIBLE, Row, Sums
 from planner.currents.tracing import Flow
@@ -30,6 +30,7 @@ class Meetings:
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
         self._sums: dict[int, Mapping[int, Sums]] = {}  # by meeting and part
+        self._far: dict[Ohms, Wanted] = {}
         self._own: dict[tuple[LoadKey, Row], tuple[int, Brings]] = {}
 
     def follow(self, key: LoadKey, row: Row, flow: Flow, load: int) -> None:
@@ -56,7 +57,8 @@ class Meetings:
 
     def met_in(self, branches: Iterable[int]) -> tuple[int, ...]:
         """The numbers of the meetings in some branches, each once."""
-        return tuple(sorted({self._met.of_branch[b] for b in branches if b in self._met.of_branch}))
+        numbers = {self._met.of_branch[b] for b in branches if b in self._met.of_branch}
+        return tuple(sorted(numbers, key=self._met.rank.__getitem__))
 
     def crowd(self, number: int) -> Wanted:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
@@ -110,21 +112,30 @@ class Meetings:
             for ohms, rows in alike.items():
                 yield key, tuple(rows), ohms
 
-    def dragged(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> Wanted:
-        """How much all loads drag down the volts of one of them in some of its rows."""
+    def dragged(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> tuple[Wanted, Wanted]:
+        """How much all loads drag down the volts of one of them in some of its rows.
+
+        First by the parts that are near it, then by all that only share with it what most parts share: for
+        all loads that share this alike that is one and the same.
+        """
         own = self.positions.parts.of(self.positions.loads[key].scope)
         sums = partial(self._on_load, own, key, rows, ohms, 1.0)
-        wanted: Wanted = {(own,): (("drag", key, rows, ohms), sums)}
-        weights: dict[int, list[tuple[int, float]]] = {}
-        for number, shared in ohms:
-            for part in self._met.brings[number]:
-                weights.setdefault(part, []).append((number, shared))
-        for part, numbers in weights.items():
-            if part != own:
-                # Where one number weighs alone it does not matter how much.
-                weighed = tuple(numbers) if len(numbers) > 1 else ((numbers[0][0], 1.0),)
-                wanted[part,] = (("beside", weighed), partial(self._weighed, part, weighed, 1.0))
-        return wanted
+        near: Wanted = {(own,): (("drag", key, rows, ohms), sums)}
+        brings, many = self._met.brings, len(self._met.scopes) / 2
+        wide = tuple([each for each in ohms if len(brings[each[0]]) > many])
+        parts = {part for number, _ in ohms if len(brings[number]) <= many for part in brings[number]}
+        near |= {(part,): self._beside(part, ohms) for part in sorted(parts - {own})}
+        if wide not in self._far:
+            parts = {part for number, _ in wide for part in brings[number]}
+            self._far[wide] = {(part,): self._beside(part, wide) for part in sorted(parts)}
+        return near, self._far[wide]
+
+    def _beside(self, part: int, ohms: Ohms) -> Want:
+        """How much the loads of another part drag down what shares some ohms."""
+        numbers = tuple([each for each in ohms if part in self._met.brings[each[0]]])
+        # Where one number weighs alone it does not matter how much.
+        weighed = numbers if len(numbers) > 1 else ((numbers[0][0], 1.0),)
+        return ("beside", weighed), partial(self._weighed, part, weighed, 1.0)
 
     def relieved(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> Wanted:
         """The same to be least; what takes nothing at rest stays there."""
@@ -178,7 +189,8 @@ class Meetings:
             if ohms := self._branch_ohms[branch]:
                 number = self._met.of_branch[branch]
                 found[number] = found.get(number, 0.0) + share * ohms
-        return tuple((number, round(ohms, 3)) for number, ohms in sorted(found.items()))
+        rank = self._met.rank
+        return tuple([(number, round(found[number], 3)) for number in sorted(found, key=rank.__getitem__)])
 
     @cached_property
     def _branch_ohms(self) -> Sequence[float]:

@@ -46,7 +46,9 @@ class Met:
             self.of_branch[branch]: {key: entries for key, _, entries in meeting}
             for branch, meeting in meetings.items()
         }
-        self.meetings: Mapping[int, Mapping[LoadKey, Entries]] = dict(sorted(by_number.items()))
+        # In the order of their branches, so that nothing depends on which looms were met before.
+        self.meetings: Mapping[int, Mapping[LoadKey, Entries]] = by_number
+        self.rank = {number: place for place, number in enumerate(by_number)}
 
     @cached_property
     def scopes(self) -> Mapping[int, Sequence[Scope]]:

@@ -30,7 +30,7 @@ class Alike:
 
     def __init__(self, sizes: Mapping[int, int]) -> None:
         self.search = Search(sizes)
-        self.heaviest: dict[object, dict[int, int] | None] = {}
+        self.heaviest: dict[object, Assignment | None] = {}
         self.kinds: dict[object, int] = {}  # how the loads of a part behave, each with its number
 
 

@@ -5,6 +5,7 @@ What is found in a part is kept under a name for what was asked, for all looms w
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
+from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.positions import Assignment, Positions
@@ -13,9 +14,21 @@ from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
 Group = tuple[int, ...]  # parts of the loom that are searched together
-# By group what is to be most there, under a name that is equal for equal sums where the loads are alike.
-Wanted = dict[Group, tuple[object, Callable[[], Sums]]]
-AT_REST = ("rest", dict[Scope, list[float]])
+# What is to be most, under a name that is equal for equal sums where the loads are alike.
+Want = tuple[object, Callable[[], Sums]]
+Wanted = dict[Group, Want]
+AT_REST: Want = ("rest", dict[Scope, list[float]])
+
+
+class _Apart(NamedTuple):
+    """What was found of many parts: of each, of all together, and the parts that allow nothing."""
+
+    parts: Mapping[int, Assignment]
+    together: Assignment
+    barred: frozenset[int]
+
+
+NOTHING = _Apart({}, {}, frozenset())
 
 
 class Seek:
@@ -24,6 +37,7 @@ class Seek:
     def __init__(self, positions: Positions) -> None:
         self.positions = positions
         self._known = positions.alike.heaviest
+        self._apart: dict[object, tuple[Wanted, _Apart]] = {}
 
     def alone(self, key: LoadKey, row: Row, held: Assignment) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
@@ -34,42 +48,75 @@ class Seek:
         return self.heaviest(wanted, held, quiet=True)
 
     def heaviest(
-        self, wanted: Wanted, held: Assignment, *, quiet: bool = False, lasting: bool = False
+        self,
+        wanted: Wanted,
+        held: Assignment,
+        far: Wanted | None = None,
+        *,
+        quiet: bool = False,
+        lasting: bool = False,
     ) -> dict[int, int] | None:
         """What is not at rest where all sums together are greatest; what they do not ask is at rest.
 
-        ``held`` are variables that must have a value; ``quiet`` prefers little else to be on; ``lasting``
-        leaves what springs back where it stays. None if they allow nothing.
+        ``held`` are variables that must have a value; ``far`` is wanted of parts that are not asked
+        otherwise; ``quiet`` prefers little else to be on; ``lasting`` leaves what springs back where it
+        stays. None if they allow nothing.
         """
         of_variable = self.positions.parts.of_variable
-        own_held: dict[int, list[tuple[int, int]]] = {}
-        for variable, value in held.items():
-            own_held.setdefault(of_variable(variable), []).append((variable, value))
+        apart = self._each(far or {}, held, quiet, lasting)
         asked = {part for group in wanted for part in group}
         groups = dict(wanted)
-        for part in (*own_held, *(self.positions.parts.restless if quiet else ())):
-            if part not in asked:
+        for part in (*map(of_variable, held), *(self.positions.parts.restless if quiet else ())):
+            if part not in asked and part not in apart.parts:
                 asked.add(part)
                 groups[part,] = AT_REST
-        found: dict[int, int] = {}
-        for group, (name, sums) in groups.items():
-            values = [each for part in group for each in own_held.get(part, ())]
-            memory = (name, *map(self._kind, group), *values, quiet, lasting)
-            if memory not in self._known:
-                self._known[memory] = self._in_group(group, sums(), dict(values), quiet, lasting)
-            own = self._known[memory]
+        if not apart.barred <= asked:
+            return None
+        found = dict(apart.together)
+        for part in asked:
+            for variable in apart.parts.get(part, ()):
+                del found[variable]
+        for group, want in groups.items():
+            own = self._in_group(group, want, held, quiet, lasting)
             if own is None:
                 return None
             found |= own
         for part, stirred in self._stirred.items():
-            if part not in asked:
+            if part not in asked and part not in apart.parts:
                 found |= stirred
         return {variable: found[variable] for variable in sorted(found)}
 
+    def _each(self, wanted: Wanted, held: Assignment, quiet: bool, lasting: bool) -> _Apart:
+        """What is not at rest in each part, for what is wanted of many: found once."""
+        memory = (id(wanted), tuple(held.items()), quiet, lasting)
+        if not wanted:
+            return NOTHING
+        if memory not in self._apart:
+            found = {
+                group[0]: self._in_group(group, want, held, quiet, lasting) for group, want in wanted.items()
+            }
+            parts = {part: own or {} for part, own in found.items()}
+            together = {v: value for own in parts.values() for v, value in own.items()}
+            barred = frozenset(part for part, own in found.items() if own is None)
+            self._apart[memory] = (wanted, _Apart(parts, together, barred))
+        return self._apart[memory][1]
+
     def _in_group(
+        self, group: Group, want: Want, held: Assignment, quiet: bool, lasting: bool
+    ) -> Assignment | None:
+        """What is not at rest in some parts where what is wanted is greatest."""
+        name, sums = want
+        of_variable = self.positions.parts.of_variable
+        values = tuple([each for each in held.items() if of_variable(each[0]) in group])
+        memory = (name, *map(self._kind, group), values, quiet, lasting)
+        if memory not in self._known:
+            self._known[memory] = self._search(group, sums(), dict(values), quiet, lasting)
+        return self._known[memory]
+
+    def _search(
         self, group: Group, sums: Sums, held: Assignment, quiet: bool, lasting: bool
     ) -> dict[int, int] | None:
-        """What is not at rest in some parts where the sums are greatest."""
+        """The same, looked for."""
         summands = dict(sums)
         _add(summands, self._only(held))
         if quiet:

@@ -234,9 +234,9 @@ class _Surveyor:
         for key, rows, ohms in self.meetings.drags():
             if not thorough and loads[key].kind != "coil":
                 continue
-            wanted = self.meetings.dragged(key, rows, ohms)
-            lasting = self.seek.heaviest(wanted, stopped, lasting=True)
-            yield lasting or self.seek.heaviest(wanted, stopped)
+            near, far = self.meetings.dragged(key, rows, ohms)
+            lasting = self.seek.heaviest(near, stopped, far, lasting=True)
+            yield lasting or self.seek.heaviest(near, stopped, far)
             *_, driven = self._driven()  # a generator at work gives most volts
             yield self.seek.heaviest(self.meetings.relieved(key, rows, ohms), driven)
 

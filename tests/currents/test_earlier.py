@@ -7,9 +7,12 @@ from generated_looms import catalogue
 from random_looms import draw
 from small_looms import Bench
 
+from planner.circuit.factor import Store
+from planner.circuit.tree import Projector
 from planner.currents.grid import compile_grid
-from planner.currents.positions import Positions
+from planner.currents.positions import Found, Positions
 from planner.currents.survey import Survey, survey
+from planner.proof.behaviour import View
 
 TABLES = catalogue().standards
 
@@ -25,17 +28,67 @@ def agree(taken: Survey, anew: Survey) -> None:
         assert one.point.volts == pytest.approx(other.point.volts, abs=1e-5)
 
 
+def traded(wires: list[str], chance: random.Random) -> list[str]:
+    """The wires with the feeds of two loads exchanged."""
+    loads = [n for n, wire in enumerate(wires) if wire.split(" > ")[1].startswith("l")]
+    one, other = chance.sample(loads, 2)
+    ends = [wires[n].split(" > ") for n in (one, other)]
+    found = list(wires)
+    found[one], found[other] = f"{ends[1][0]} > {ends[0][1]}", f"{ends[0][0]} > {ends[1][1]}"
+    return found
+
+
+def edited(bench: Bench, chance: random.Random) -> Bench:
+    """A bench with one thing other: two ends traded, a load more, another load, or a switch turned round."""
+    places, wires = dict(bench.places), list(bench.wires)
+    kind = chance.choice(["trade", "more", "other load", "other switch"])
+    if kind == "trade":
+        wires = traded(wires, chance)
+    elif kind == "more":
+        name = f"more{len(places)}"
+        places[name] = chance.choice(["lamp", "headlamp", "motor"])
+        feed = chance.choice([wire.split(" > ")[0] for wire in wires if wire.startswith("s")])
+        wires += [f"{feed} > {name}:A", f"{name}:E > earth:z"]
+    elif kind == "other load":
+        name = chance.choice([name for name in places if name.startswith("l")])
+        places[name] = chance.choice(["lamp", "headlamp", "motor"])
+    else:
+        name = chance.choice([name for name in places if name.startswith("s")])
+        places[name] = "changeover" if places[name] == "switch" else "switch"
+    return bench.changed(places=places, wires=wires)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_edit_after_edit_the_same_positions_are_found_as_from_nothing(seed: int) -> None:
+    """What is kept from loom to loom, volts and positions alike, changes nothing that is found."""
+    chance = random.Random(seed)
+    bench = draw(seed)
+    store, projector, found = Store(12.0), Projector(), Found()
+    metres: dict[str, float] = {}
+    like = None
+    for _ in range(6):
+        if chance.random() < 0.5:
+            bench = edited(bench, chance)
+        else:
+            metres[chance.choice(bench.loom.wires).wire] = chance.choice([0.5, 3.0, 9.0])
+        wires = [
+            wire.model_copy(update={"metres": (metres.get(wire.wire, wire.metres[0]),)})
+            for wire in bench.loom.wires
+        ]
+        loom = bench.loom.model_copy(update={"wires": tuple(wires)})
+        grid = compile_grid(loom, bench.catalogue, TABLES)
+        view = View(loom, bench.catalogue, store, projector)
+        taken, anew = survey(grid, Positions(view, found), like), survey(grid, Positions(view))
+        agree(taken, anew)
+        like = taken
+
+
 @pytest.mark.parametrize("seed", range(25))
 def test_with_an_end_moved_only_what_it_touches_is_solved_again(seed: int) -> None:
     chance = random.Random(seed)
     bench = draw(seed)
     before = surveyed(bench)
-    wires = list(bench.wires)
-    loads = [n for n, wire in enumerate(wires) if wire.split(" > ")[1].startswith("l")]
-    one, other = chance.sample(loads, 2)
-    ends = [wires[n].split(" > ") for n in (one, other)]
-    wires[one], wires[other] = f"{ends[1][0]} > {ends[0][1]}", f"{ends[0][0]} > {ends[1][1]}"
-    after = bench.changed(wires=wires)
+    after = bench.changed(wires=traded(list(bench.wires), chance))
     agree(surveyed(after, before), surveyed(after))
 
 

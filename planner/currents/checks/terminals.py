@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.currents.carried import SAME
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.model.strain import Strain
@@ -49,11 +48,4 @@ def _most(seen: Inspection, legs: Legs) -> tuple[float, Sample] | None:
     if len(legs) == 1:
         peak = seen.survey.carried.lasting_peaks.get(legs[0][0])
         return (peak.amps, peak.sample) if peak is not None and peak.amps > LEAST_AMPS else None
-    most: tuple[float, Sample] | None = None
-    least = LEAST_AMPS  # from where on a current is the most so far
-    for sample in seen.survey.carried.lasting_at(*(index for index, _ in legs)):
-        own = sample.amps
-        total = abs(sum([sign * own[index] for index, sign in legs]))
-        if total > least:
-            least, most = total + SAME, (total, sample)
-    return most
+    return seen.survey.carried.most_together(legs, LEAST_AMPS)
