@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from planner.currents.curves import Array, Curves
+from planner.currents.flowing import MOST_LEFT_AMPS
 from planner.currents.newton import Newton
 from planner.currents.outline import outline_of
 from planner.currents.rows import Mask
@@ -26,7 +27,8 @@ def solve_all(
     """Solve many positions of one loom: a row of ``closed`` for each branch, a column for each position.
 
     Where a point is known that is ``near``, it is what to begin from. What is found does not depend on it.
-    Positions with exact joints or impossible ohms, and any that do not settle here, are solved one by one.
+    Positions with exact joints or impossible ohms, and any that do not settle here or only with fewer digits,
+    are solved one by one.
     """
     is_alone = np.logical_or.reduce(closed[outline_of(branches, zero).left_out], axis=0)
     together = np.flatnonzero(~is_alone)
@@ -37,7 +39,7 @@ def solve_all(
         found |= zip(own.tolist(), Batch(branches, closed[:, own], zero, starts).points(), strict=True)
     return [
         solve_closed(branches, np.flatnonzero(closed[:, n]).tolist(), zero)
-        if n not in found or found[n].unsettled
+        if n not in found or found[n].unsettled or found[n].residual_amps > MOST_LEFT_AMPS
         else found[n]
         for n in range(closed.shape[1])
     ]

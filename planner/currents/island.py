@@ -103,24 +103,20 @@ class Island:
         """Tangent after tangent until nothing moves any more; the number of rounds it took."""
         volts = dict.fromkeys((self.root, *nodes), 0.0)
         slopes = [law.siemens(_first_guess(law)) for _, _, law in self.curved]
-        self.volts = volts | self._linear_step(pattern, slopes, [0.0] * len(slopes))
+        self.volts = volts | self._linear_step(pattern, slopes, self.pushed)
         rounds = 1
         while self.curved:
             rounds += 1
             volts = self.volts
             left = self._left_over(volts)
-            offsets = []
-            for index, (a, b, law) in enumerate(self.curved):
-                across = volts[a] - volts[b]
-                slopes[index] = slope = law.siemens(across)
-                offsets.append(slope * across - law.amps(across))
+            slopes = [law.siemens(volts[a] - volts[b]) for a, b, law in self.curved]
             if self._is_rounding(left, slopes):
                 break
-            goal = self._linear_step(pattern, slopes, offsets)
-            steps = {node: goal[node] - volts[node] for node in nodes}
+            # From what is left over: as a difference of volts a small step would have no digits.
+            steps = self._linear_step(pattern, slopes, left)
             slope = sum(left[node] * step for node, step in steps.items())
             if max(map(abs, steps.values())) <= SETTLED_V * max(1.0, *map(abs, volts.values())):
-                self.volts = volts | goal
+                self.volts = volts | {node: volts[node] + step for node, step in steps.items()}
                 break
             if slope <= 0.0:  # only lack of digits can make it so
                 break
@@ -164,15 +160,13 @@ class Island:
         return all(abs(amps) <= most * siemens[node] for node, amps in left.items())
 
     def _linear_step(
-        self, pattern: list[tuple[str, tuple[str, ...]]], slopes: list[float], offsets: list[float]
+        self, pattern: list[tuple[str, tuple[str, ...]]], slopes: Sequence[float], amps: Mapping[str, float]
     ) -> dict[str, float]:
-        """Solve the network with every curved law replaced by its tangent."""
+        """Volts with a slope in the place of every curved law, and some amps pushed into the nodes."""
         rows = {node: dict(row) for node, row in self.linear.items()}
-        pushed = dict(self.pushed)
-        for (a, b, _), slope, offset in zip(self.curved, slopes, offsets, strict=True):
+        pushed = {self.root: 0.0, **amps}
+        for (a, b, _), slope in zip(self.curved, slopes, strict=True):
             self._join(rows, a, b, slope)
-            pushed[a] += offset
-            pushed[b] -= offset
         done = []
         for node, around in pattern:
             own = rows.pop(node)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
 
+from planner.currents.flowing import flowing_in
 from planner.currents.island import Island
 from planner.currents.laws import Emf, Law, Resistance
 
@@ -72,16 +73,18 @@ def solve(branches: Sequence[Branch], zero: str) -> Point:
         check(branch)
     merged = _Merged(branches, zero)
     volts: dict[str, float] = {}
+    flowing: dict[int, float] = {}
     rounds = 0
     unsettled: tuple[tuple[str, ...], ...] = ()
     for root, island in merged.islands():
         found = Island(root, [(*merged.ends[index], branches[index].law) for index in island])
         rounds = max(rounds, found.solve())
         volts |= found.volts
+        flowing |= zip(island, flowing_in(found), strict=True)
         if not found.is_settled:
             unsettled += tuple(branches[island[at]].name for at in found.offending())
     merged.spread(volts)
-    amps = merged.currents(volts)
+    amps = merged.currents(flowing)
     known = merged.by_node(volts)
     places = {node: at for at, node in enumerate(known)}
     return Point(
@@ -211,12 +214,9 @@ class _Merged:
                         stack.append(node)
         return frozenset(name for name in names if self.root(name) not in joined)
 
-    def currents(self, volts: Mapping[str, float]) -> list[float]:
+    def currents(self, flowing: Mapping[int, float]) -> list[float]:
         """Current of every branch; those of joints follow from what flows into their nodes."""
-        amps = [0.0] * len(self.branches)
-        for index in self.kept:
-            a, b = self.ends[index]
-            amps[index] = self.branches[index].law.amps(volts[a] - volts[b])
+        amps = [flowing.get(index, 0.0) for index in range(len(self.branches))]
         for index, (a, b) in enumerate(self.ends):
             if a == b and not is_joint(self.branches[index].law):  # bridged by joints: a source is shorted
                 amps[index] = self.branches[index].law.amps(0.0)
