@@ -32,7 +32,8 @@ class Observation:
     empty: on the battery's earthed post; ``BODY``: on bare metal. ``says`` are volts, ohms (``OPEN_OHMS`` and
     more: not joined), percent of a gauge's scale, a ``Look``, a word of ``TEST_LAMP``, "yes" and "no", or for
     "sits" the address where the end is, or "loose". ``settings`` are those of the controls; with "ohms" the
-    battery is off, and with ``has_fuses_out`` the fuses are out too, as before first power.
+    battery is off, and with ``has_fuses_out`` the fuses are out too, as before first power; a "lamp" then
+    has a battery of its own.
     """
 
     kind: ObservationKind

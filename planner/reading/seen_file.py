@@ -8,8 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from planner.model.observations import Observation
-from planner.problems import FilePlace, InputError, Problem
-from planner.reading.seen_line import read_line
+from planner.problems import InputError, Problem
+from planner.reading.seen_lines import read_lines
 from planner.reading.seen_words import SeenWords
 from planner.reading.typed_values import NotUnderstood
 from planner.reading.validate import met
@@ -37,16 +37,12 @@ def read_seen(path: Path, words: SeenWords) -> list[Observation]:
         try:
             if not isinstance(line, str):
                 raise NotUnderstood(f"expected a line of words, got {met(line)}", "left side lamp off")
-            found.append(_read(line, words, place))
+            found += [replace(each, place=place) for each in read_lines(line, words)]
         except NotUnderstood as error:
             problems.append(Problem(place, error.message, hint=error.hint))
     if problems:
         raise InputError(problems)
     return found
-
-
-def _read(line: str, words: SeenWords, place: FilePlace) -> Observation:
-    return replace(read_line(line, words), said=line, place=place)
 
 
 def seen_text(title: str, lines: Sequence[str]) -> str:

@@ -18,7 +18,8 @@ test lamp dark at B on the horn
 wire W36 on 31b on the wiper motor
 0.2 ohm from 1 on the fuse box to body with fuses out
 fuse 3 on the fuse box blown
-wire W36 warm"""
+wire W36 warm
+side lamps dim with headlights on"""
 _READING = re.compile(r"(?P<says>.+?)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?")
 _LAMP = re.compile(
     r"test lamp\s+(?P<says>\S+)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?"
@@ -47,7 +48,7 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
         if word not in TEST_LAMP:
             raise NotUnderstood(f"{found['says']!r} says not how a test lamp looks", "lit, dim or dark")
         at, to = _address(found["at"], words), _address(found["to"], words)
-        return Observation("lamp", at, word, settings, to, text)
+        return Observation("lamp", at, word, () if is_bare else settings, to, text, has_fuses_out=is_bare)
     if found := _FUSE.fullmatch(low):
         says = "yes" if found["says"] == "blown" else "no"
         return Observation("fuse", _address(found["at"], words), says, settings, "", text)

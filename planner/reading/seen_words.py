@@ -9,21 +9,23 @@ from planner.model.loom import Loom
 from planner.model.observations import OPEN_OHMS, Look
 from planner.reading.meter_words import OPEN
 from planner.reading.place_words import name_words
+from planner.reading.setting_words import setting_by_what_works
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_numbers import NUMBER, read_number
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.validate import suggest
 
 _LOOKS: Mapping[Look, str] = {
-    "off": "off, dark, dead, nothing, out, not lit, does not work, no, unlit, still, silent, does not run",
-    "glows": "glows, glowing, faint, glimmers, very dim, barely lit",
-    "dim": "dim, weak, slow, half, too dim, dull, runs slowly",
-    "full": "full, on, lit, bright, works, normal, yes, runs, ok, fine, steady, lit steadily, sounds, "
-    "does not flash, flashes not, on steadily, works as it should",
+    "off": "off, dark, dead, nothing, out, not lit, does not work, no, unlit, still, silent, does not run, "
+    "do not work, do not run",
+    "glows": "glows, glow, glowing, faint, glimmers, very dim, barely lit",
+    "dim": "dim, weak, slow, half, too dim, dull, runs slowly, run slowly",
+    "full": "full, on, lit, bright, works, work, run, normal, yes, runs, ok, fine, steady, lit steadily, "
+    "sounds, does not flash, flashes not, on steadily, works as it should",
     "over": "over, too bright, glaring",
-    "flashes": "flashes, flashing, blinks, beats",
-    "flashes slowly": "flashes slowly, flashes slow, slow flashing, blinks slowly",
-    "flashes fast": "flashes fast, fast flashing, flashes quickly, blinks fast",
+    "flashes": "flashes, flash, flashing, blinks, blink, beats",
+    "flashes slowly": "flashes slowly, flash slowly, flashes slow, slow flashing, blinks slowly",
+    "flashes fast": "flashes fast, flash fast, fast flashing, flashes quickly, blinks fast",
 }
 LOOK_WORDS: Mapping[str, Look] = {word: look for look, words in _LOOKS.items() for word in words.split(", ")}
 _VOLTS = re.compile(rf"(-?)\s*({NUMBER})\s*(m)?\s*(?:v|volts?)?")
@@ -63,8 +65,31 @@ class SeenWords:
         known = {key: f"{words} {key.replace('.', ' ')}" for key, words in self.loads.items()}
         return self._named(typed, known, "load", "such as: left headlamp dipped beam")
 
+    def loads_called(self, text: str, *, is_every: bool = False) -> tuple[str, ...]:
+        """The loads that a plural names, if they all do the same: the left and the right side lamp."""
+        said = text.replace("/", " ").replace(".", " ").strip()
+        if not is_every and not _PLURAL.search(said):
+            return ()
+        typed = set(name_words(_PLURAL.sub(r"\1", said)))
+        does = {load: set(name_words(load.partition("/")[2])) for load in self.loads}
+        found = [
+            load
+            for load, words in self.loads.items()
+            if does[load] <= typed <= set(name_words(f"{words} {load}".replace("/", " ").replace(".", " ")))
+        ]
+        return tuple(found) if len({load.partition("/")[2] for load in found}) == 1 else ()
+
     def setting(self, text: str) -> tuple[str, str]:
         """A control or condition and the label it is at: ``lighting switch head``, ``ignition: on``."""
+        try:
+            return self._setting(text)
+        except NotUnderstood:
+            labels = {name: labels for name, (labels, _, _) in self.variables.items()}
+            if found := setting_by_what_works(text, labels):
+                return found
+            raise
+
+    def _setting(self, text: str) -> tuple[str, str]:
         name, colon, label = text.rpartition(":")
         if not colon or name.strip() not in self.variables:
             name, label = self._split(re.sub(r"\b(?:is|at|the|set to)\b|[:=]", " ", text))

@@ -46,6 +46,19 @@ def test_a_file_of_observations_is_reported_with_the_next_reading(folder: Path, 
     assert not list(folder.glob("*-hunt.yaml"))
 
 
+def test_what_a_file_comes_to_is_drawn_beside_it_and_its_bounds_are_told(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text(
+        "seen:\n  - wire W88 loose at 5 on the fuse box\n"
+        f"  - {SYMPTOM}\n  - right side lamp on with {WITH}\n"
+    )
+    assert main(["trace", LOOM, "--seen", "seen.yaml", "--json"]) == 0
+    told = capsys.readouterr()
+    assert json.loads(told.out)["verdict"] == "found"
+    assert "no two at once" in json.loads(told.out)["considered"]
+    drawn = folder / f"{LOOM}-hunt.svg"
+    assert drawn.name in told.err and "suspected: hangs loose" in drawn.read_text()
+
+
 def test_what_cannot_be_used_in_a_file_is_told_with_its_place(folder: Path, capsys) -> None:
     Path("seen.yaml").write_text(
         "seen:\n  - purple rain\n  - 12 A at M on the wiper motor\n  - 99 V at M on the wiper motor\n"

@@ -51,7 +51,7 @@ def test_a_line_is_read_and_reads_back_the_same(
     assert (again.kind, again.at, again.says, again.settings, again.to) == (kind, at, says, settings, to)
 
 
-@pytest.mark.parametrize("line", ["headlights off", "lights dim", "side lamps off"])
+@pytest.mark.parametrize("line", ["headlights off", "lights dim", "side lamp off"])
 def test_several_loads_in_one_word_are_asked_for_one_by_one(words: SeenWords, line: str) -> None:
     with pytest.raises(NotUnderstood, match="may mean") as error:
         read_line(line, words)

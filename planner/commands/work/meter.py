@@ -10,6 +10,7 @@ from planner.commands.work.hunting_on import HuntingOn
 from planner.commands.work.metering import Metering
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
+from planner.commands.work.suspected import write_picture
 from planner.model.meter_page import MeterPage
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
@@ -45,6 +46,8 @@ def run(args: argparse.Namespace) -> int:
         metering.hold()
     found = metering.found()
     report = hunting.look(found) if found.wrong else None
+    if report:
+        write_picture(report, hunting.log)
     record = report.record() if report else None
     if args.json:
         put_json(log_json(found, built, record))

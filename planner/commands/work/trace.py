@@ -7,6 +7,7 @@ from pathlib import Path
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
 from planner.commands.work.prompt import say
+from planner.commands.work.suspected import write_picture
 from planner.commands.work.tracing import Tracing
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
@@ -42,6 +43,8 @@ def run(args: argparse.Namespace) -> int:
     for observation in seen:
         hunt.add(observation)
     report = Tracing(hunt, words, log).hold() if is_asking else Report(hunt)
+    if not is_asking:
+        write_picture(report, Path(args.seen).with_name(log.name) if args.seen else log)
     if args.json:
         put_json(report.record().as_json())
     else:

@@ -10,7 +10,8 @@ from planner.commands.work.suspected import write_picture
 from planner.model.observations import Observation
 from planner.reading.seen_answers import read_seen_answer
 from planner.reading.seen_file import seen_text
-from planner.reading.seen_line import FORMS, line_of, read_line
+from planner.reading.seen_line import FORMS, line_of
+from planner.reading.seen_lines import read_lines
 from planner.reading.seen_words import SeenWords
 from planner.reading.typed_values import NotUnderstood
 from planner.sheets.render.whole_file import write_whole
@@ -135,7 +136,8 @@ class Tracing:
                     return
                 if self._is_said(word, report):
                     continue
-                self.hunt.add(self._observed(typed, report.question))
+                for observation in self._observed(typed, report.question):
+                    self.hunt.add(observation)
                 return
             except NotUnderstood as error:
                 say(f"  {error.message}. Try {error.hint}.")
@@ -174,20 +176,22 @@ class Tracing:
         moved = " What came after it has moved up by one." if int(number) < count else ""
         say(f"  Withdrawn: {number}.{moved}")
 
-    def _observed(self, typed: str, asked: Question | None) -> Observation:
+    def _observed(self, typed: str, asked: Question | None) -> tuple[Observation, ...]:
         """What was read as an answer to the question, or else whatever was seen."""
         last = self.hunt.observations[-1].settings if self.hunt.observations else ()
         if asked is None:
-            return read_line(typed, self.words)
+            return read_lines(typed, self.words)
         begins = ("wire ", "fuse ", "test lamp ") if asked.kind == "sits" else _INSIDE
         if any(word in f" {typed} " for word in begins):
-            return read_line(typed, self.words, last)
+            return read_lines(typed, self.words, last)
         try:
             kind, says = read_seen_answer(typed, asked.kind, asked.at, self.words)
         except NotUnderstood:
             if len(typed.split()) < 3:
                 raise
-            return read_line(typed, self.words, last)
-        return Observation(
-            kind, asked.at, says, asked.setting, asked.to, typed, has_fuses_out=asked.has_fuses_out
+            return read_lines(typed, self.words, last)
+        return (
+            Observation(
+                kind, asked.at, says, asked.setting, asked.to, typed, has_fuses_out=asked.has_fuses_out
+            ),
         )

@@ -21,6 +21,7 @@ from planner.testing.hunt.tolerance import (
     volts_scale,
 )
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
+from planner.testing.meter import TEST_LAMP_WATTS
 
 Foretold = tuple[Array, Array]
 Columns = NDArray[np.intp]
@@ -44,6 +45,10 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
     if kind == "looks":
         chances = look_chances(outlook, setting, load_key(at), worlds)
         return WRONG_LOOK + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
+    if kind == "lamp" and observation.has_fuses_out:
+        ohms = outlook.dead.ohms(at, observation.to, worlds, has_fuses_out=True)
+        chances = lamp_chances(share_behind(ohms, outlook.vehicle.net.volts))
+        return WRONG + (1.0 - WRONG) * chances[:, TEST_LAMP.index(str(says))]
     if kind == "lamp":
         chances = lamp_chances(outlook.lamp(setting, at, observation.to, worlds))
         return WRONG + (1.0 - WRONG) * chances[:, TEST_LAMP.index(str(says))]
@@ -133,6 +138,13 @@ def fuse_branch(outlook: Outlook, at: str) -> int:
         if at in (branch.b, branch.name[1]) and (branch.name[0] == "feed" or at == branch.b):
             return index
     raise KeyError(f"there is no fuse at {split_address(at)[0]}")
+
+
+def share_behind(ohms: Array, volts: float) -> Array:
+    """The share of its rated power that a test lamp with a battery of its own gets behind some ohms."""
+    lamp_ohms = volts * volts / TEST_LAMP_WATTS
+    share: Array = (lamp_ohms / (lamp_ohms + ohms)) ** 2
+    return share
 
 
 def lamp_chances(power: Array) -> Array:

@@ -68,8 +68,7 @@ class Hunt:
     @property
     def is_before_power(self) -> bool:
         """Whether all that was seen was seen with the fuses out: then the battery stays off too."""
-        ohms = [seen for seen in self.observations if seen.kind == "ohms"]
-        return any(seen.has_fuses_out for seen in ohms) and all(
+        return any(seen.has_fuses_out for seen in self.observations) and all(
             seen.kind == "sits" or seen.has_fuses_out for seen in self.observations
         )
 

@@ -17,8 +17,8 @@ from planner.testing.hunt.position import Position
 from planner.testing.hunt.powers import Powers
 from planner.testing.hunt.settling import Setting
 from planner.testing.hunt.vehicle import Vehicle
+from planner.testing.meter import TEST_LAMP_WATTS
 
-TEST_LAMP_WATTS = 5.0  # of a test lamp at the vehicle's volts; common practice, no source
 # A wire is felt to be warm from here: what one crimp turns into heat, or the amps for each mm2 of copper.
 WARM_WATTS, WARM_AMPS_PER_MM2 = 2.0, 10.0  # common practice, no source
 

@@ -5,7 +5,7 @@ from planner.model.wording import counted
 from planner.testing.hunt.apart import apart
 from planner.testing.hunt.asking import Asking
 from planner.testing.hunt.explaining import explain
-from planner.testing.hunt.hunt import Hunt, Suspect
+from planner.testing.hunt.hunt import MOST_PAIRS, PAIRED, Hunt, Suspect
 from planner.testing.hunt.outcomes import outcomes
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.words import Words
@@ -123,9 +123,14 @@ class Report:
 
     def _considered(self) -> str:
         kinds = list(dict.fromkeys(m.kind for m in self.vehicle.mistakes))
-        pairs = len(self.vehicle.worlds) - self.vehicle.singles if self.hunt.has_pairs else 0
-        also = f"; and {counted(pairs, 'pair')} of them" if pairs else ""
-        return f"{counted(len(self.vehicle.mistakes), 'single mistake')} ({', '.join(kinds)}){also}"
+        singles = f"{counted(len(self.vehicle.mistakes), 'single mistake')} ({', '.join(kinds)})"
+        if not self.hunt.has_pairs:
+            return f"{singles}; no two at once, for one mistake may be all of it"
+        pairs = len(self.vehicle.worlds) - self.vehicle.singles
+        return (
+            f"{singles}; and {counted(pairs, 'pair')} of them: of the {PAIRED} likeliest for each thing that "
+            f"is not as it should be the {MOST_PAIRS} pairs that explain most, where neither explains all"
+        )
 
 
 def _contradiction(numbers: list[int]) -> str:

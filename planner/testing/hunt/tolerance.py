@@ -7,12 +7,14 @@ rests on a battery that is more or less charged and on wires of roughly known le
 import numpy as np
 
 from planner.currents.curves import Array
+from planner.testing.meter import METER_OHMS, METER_VOLTS
 
 WRONG = 0.002  # how often what was said is not so: a lead slipped, a terminal mistaken, a word mistyped
 # What is said wrongly may be anything else that could have been said: so many looks, places, readings.
 WRONG_LOOK, WRONG_PLACE, WRONG_READING = WRONG / 7, WRONG / 10, WRONG / 25
-SURE_VOLTS, VOLTS_SHARE = 0.05, 0.03  # one standard deviation: so much, and a share of the reading
-SURE_OHMS, OHMS_SHARE = 0.15, 0.1
+# One standard deviation: what the meter may be off, and a share of the reading for meter and vehicle.
+SURE_VOLTS, VOLTS_SHARE = METER_VOLTS / 2, 0.03
+SURE_OHMS, OHMS_SHARE = METER_OHMS / 2, 0.1
 # Of the logarithm of a lamp's power, where one look passes into the next: a fifth of its light, more or less.
 LOOK_SPREAD = 0.1
 UNSURE = 8.0  # times as far, where a mistake has some size that nobody knows, and this is of it

@@ -70,6 +70,10 @@ class Words:
             where = "hangs loose" if says == "loose" else f"is on {self.wired.at(str(says))}"
             return f"{self.wired.wire(wire, int(number))} {where}"
         if observation.kind == "lamp":
+            if observation.has_fuses_out:
+                tip = to or f" and {self.earth}"
+                own = f"{says} between {self.wired.at(at)}{tip}, {_off(has_fuses_out=True)}"
+                return f"test lamp on its own battery {own}"
             return f"test lamp {says} at {self.wired.at(at)}{to}{when}"
         if observation.kind == "fuse":
             return f"the fuse of {self.wired.at(at)} is {'blown' if says == 'yes' else 'sound'}{when}"

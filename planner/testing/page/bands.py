@@ -9,13 +9,13 @@ from planner.currents.grid import BODY
 from planner.currents.laws import Emf, Filament
 from planner.currents.solver import Branch
 from planner.model.meter_page import LampSays
+from planner.testing.meter import TEST_LAMP_WATTS
 from planner.testing.page.dead import DeadNet
 from planner.testing.page.exposing import Exposer, Exposure, Good, as_read
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.tolerance import factor, meter_error, scaled
 
-LAMP_WATTS = 5.0  # of a test lamp, at the vehicle's volts; common practice, no source
 OWN_BATTERY_OHMS = 0.05  # of the battery that a lamp on a dead circuit needs of its own
 LEAST_OPEN_OHMS = 1e5  # a good open circuit has more, damp and dust included; common practice, no source
 
@@ -66,7 +66,7 @@ def _lamps_on_own_battery(exposer: Exposer, probes: Sequence[Probe], volts: floa
         for branch in (grid.bare[i] for i in grid.closed(exposer.rest))
         if branch.name in dead  # with the filaments as they warm up
     ]
-    lamp = Filament(volts, LAMP_WATTS / volts)
+    lamp = Filament(volts, TEST_LAMP_WATTS / volts)
     points = [
         [
             *warm,
@@ -83,8 +83,8 @@ def _lamps_on_own_battery(exposer: Exposer, probes: Sequence[Probe], volts: floa
 
 def says(across: float, volts: float) -> LampSays:
     """How a lamp looks at some volts across it."""
-    law = Filament(volts, LAMP_WATTS / volts)
-    share = abs(across * law.amps(across)) / LAMP_WATTS
+    law = Filament(volts, TEST_LAMP_WATTS / volts)
+    share = abs(across * law.amps(across)) / TEST_LAMP_WATTS
     return "lit" if share >= FULL_FROM else "dim" if share >= GLOWS_FROM else "dark"
 
 
@@ -92,7 +92,7 @@ def _live(
     exposer: Exposer, good: Mapping[Probe, Good], probes: Sequence[Probe], volts: float
 ) -> dict[Probe, Band]:
     """Volts: the networks in which each reading is lowest and highest, with and without a lamp there."""
-    lamp = Filament(volts, LAMP_WATTS / volts)
+    lamp = Filament(volts, TEST_LAMP_WATTS / volts)
     points: list[list[Branch]] = []
     for probe in probes:
         assert probe.setup is not None

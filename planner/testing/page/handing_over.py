@@ -10,7 +10,7 @@ from planner.model.observations import OPEN_OHMS, Observation
 def observations(log: MeterLog, supply: Supply) -> Iterator[Observation]:
     """Yield what was read: ohms with the fuses out, volts from the red tip, what a test lamp showed.
 
-    A lamp on a dead circuit needs a battery of its own, which no observation tells of: it is left out.
+    A lamp on a dead circuit has a battery of its own.
     """
     sign = 1.0 if supply.earthed == "negative" else -1.0
     for taken in log.taken:
@@ -19,6 +19,8 @@ def observations(log: MeterLog, supply: Supply) -> Iterator[Observation]:
             yield Observation("lamp", test.at, read, test.settings, test.to)
         elif test.stage == "live":
             yield Observation("volts", test.at, sign * float(read), test.settings, test.to)
-        elif not isinstance(read, str):
+        elif isinstance(read, str):
+            yield Observation("lamp", test.at, read, (), test.to, has_fuses_out=True)
+        else:
             ohms = min(float(read), OPEN_OHMS)
             yield Observation("ohms", test.at, ohms, (), test.to, has_fuses_out=True)

@@ -2,14 +2,11 @@
 
 from planner.messages import later, tr
 from planner.model.loom import Loom
-from planner.testing.page.bands import LAMP_WATTS
+from planner.testing.meter import METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
 from planner.testing.page.tolerance import (
     JOINT_TIMES,
     LEAST_CHARGE,
     LOAD_SHARE,
-    METER_OHMS,
-    METER_SHARE,
-    METER_VOLTS,
 )
 
 PRACTICE = later("common practice, no source")
@@ -44,7 +41,7 @@ def notes(loom: Loom) -> tuple[str, ...]:
             "For volts it goes where the tips go. For ohms it goes in series with a battery of its own, "
             "never with anything electronic on the circuit. A lamp loads what it tests, so behind a poor "
             "joint it stays dark where a meter still shows volts.",
-            watts=LAMP_WATTS,
+            watts=TEST_LAMP_WATTS,
             volts=loom.supply.volts,
         ),
     )

@@ -5,10 +5,8 @@ flat, joints between freshly made and long in use, and loads as they come out of
 """
 
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
+from planner.testing.meter import METER_OHMS, METER_SHARE, METER_VOLTS
 
-METER_SHARE = 0.01  # of the reading, on volts and on ohms
-METER_VOLTS = 0.1  # a few of the last digits, and what an open lead picks up
-METER_OHMS = 0.3  # the leads and tips, and the last digits
 OPEN_OHMS = 1e6  # from here on a meter says open, or what it reads is fingers and dirt
 LEAST_CHARGE = 0.3  # of a battery with which one sets out to test
 LOAD_SHARE = 0.15  # of a lamp, a winding, a coil: by which its resistance may be more or less

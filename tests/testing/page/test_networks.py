@@ -9,7 +9,8 @@ from planner.currents.laws import Emf, Filament, Resistance
 from planner.currents.ohmmeter import cold_ohms, dead_branch
 from planner.currents.solver import Branch, solve
 from planner.model.meter_page import MeterTest
-from planner.testing.page.bands import LAMP_WATTS, says
+from planner.testing.meter import TEST_LAMP_WATTS
+from planner.testing.page.bands import says
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.probes import dead_probes
@@ -54,6 +55,6 @@ def test_a_lamp_behind_a_poor_joint_is_dark_where_a_meter_shows_volts(ohms: floa
     feed = Branch(("source",), "live", "earth", Emf(12.6, 0.02))
     joint = Branch(("wire",), "live", "point", Resistance(ohms))
     meter = Branch(("meter",), "point", "earth", Resistance(1e7))
-    lamp = Branch(("lamp",), "point", "earth", Filament(12.0, LAMP_WATTS / 12.0))
+    lamp = Branch(("lamp",), "point", "earth", Filament(12.0, TEST_LAMP_WATTS / 12.0))
     assert solve([feed, joint, meter], "earth").volts["point"] > 12.5
     assert says(solve([feed, joint, lamp], "earth").across(lamp), 12.0) == shows
