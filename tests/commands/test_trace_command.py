@@ -48,8 +48,7 @@ def test_a_file_of_observations_is_reported_with_the_next_reading(folder: Path, 
 
 def test_what_a_file_comes_to_is_drawn_beside_it_and_its_bounds_are_told(folder: Path, capsys) -> None:
     Path("seen.yaml").write_text(
-        "seen:\n  - wire W88 loose at 5 on the fuse box\n"
-        f"  - {SYMPTOM}\n  - right side lamp on with {WITH}\n"
+        f"seen:\n  - wire W88 loose at 5 on the fuse box\n  - {SYMPTOM}\n  - right side lamp on with {WITH}\n"
     )
     assert main(["trace", LOOM, "--seen", "seen.yaml", "--json"]) == 0
     told = capsys.readouterr()
