@@ -192,7 +192,7 @@ class Zone(Record):
 
     title: str | None = None
     hot: bool = False
-    wet: bool = False
+    wet: bool = Field(False, description="where rain or spray comes: new crimps and joints there are sealed")
     body: bool = Field(
         True, description="false: of wood or fibreglass, so that nothing is earthed there but by a wire"
     )

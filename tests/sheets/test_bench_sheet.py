@@ -3,9 +3,11 @@
 from dataclasses import replace
 
 import pytest
+from hand_made import text_of
 from planned import benched
 
 from planner.commands import main
+from planner.model.bench_sheet import BenchSheet
 from planner.model.picture import Picture
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.sheet import Figure
@@ -54,3 +56,13 @@ def test_no_reading_is_said_with_powers_of_ten(capsys: pytest.CaptureFixture[str
     main(["sheet", "minibus-electronic-ignition"])
     said = capsys.readouterr().out
     assert " ohm" in said and "e+0" not in said
+
+
+def test_what_is_made_where_it_gets_wet_is_told_to_want_sealing() -> None:
+    def said(bench: BenchSheet) -> str:
+        return " ".join(text_of(bench_sheet(bench)).split())
+
+    bench = benched("two-speed-wipers")  # the motor sits in the engine bay, the switch behind the dash
+    assert "It gets wet in: engine bay. What is made there wants shrink sleeves with glue" in said(bench)
+    dry = {name: zone.model_copy(update={"wet": False}) for name, zone in bench.after.zones.items()}
+    assert "gets wet" not in said(replace(bench, after=bench.after.model_copy(update={"zones": dry})))

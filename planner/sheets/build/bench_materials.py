@@ -9,6 +9,9 @@ from planner.model.wording import colour_words, ends_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.made_wires import ALLOWANCE_METRES
 
+# Steps that leave a new crimp, joint or cap at their place.
+ENDS_MADE = {"add", "connect", "cover", "cut", "extend", "insert", "join", "make", "re-end", "renew"}
+
 
 def making(bench: BenchSheet) -> tuple[Block, ...]:
     """How each new wire is made."""
@@ -59,7 +62,27 @@ def materials(bench: BenchSheet) -> tuple[Block, ...]:
         metres=ALLOWANCE_METRES,
     )
     headings = (tr("What"), tr("Needed"), tr("On hand"), tr("To buy"), tr("Steps"))
-    return (Table(headings, rows), say(allowance, "quiet"))
+    return (Table(headings, rows), *_wet(bench), say(allowance, "quiet"))
+
+
+def _wet(bench: BenchSheet) -> tuple[Block, ...]:
+    """Where new ends, joiners and caps get wet, and what they want there."""
+    after = bench.after
+    zones = [
+        after.places[step.place].zone if step.place in after.places else step.place.removeprefix("earth:")
+        for step in bench.plan.steps
+        if step.do in ENDS_MADE
+    ]
+    wet = [after.zones[zone].title or zone for zone in dict.fromkeys(zones) if zone in after.zones
+           and after.zones[zone].wet]  # fmt: skip
+    if not wet:
+        return ()
+    text = tr(
+        "It gets wet in: {zones}. What is made there wants shrink sleeves with glue inside, sealed joiners, "
+        "and wires that come to a connector from below (common practice, no source).",
+        zones=", ".join(wet),
+    )
+    return (say(text),)
 
 
 def material_row(line: Material) -> tuple[str, ...]:
