@@ -34,6 +34,11 @@ class Earlier:
         self.came = [i for i in came if i not in lengthened]
         self.went = tuple(i for i in went if i not in kept)
         self.new = new
+        ends = {node for i in self.went for node in old.branches[i].branch[1:3]}
+        self.left: dict[str, list[int]] = {node: [] for node in ends}  # the guards of what still reaches them
+        for guard, gated in zip(new.guard_of, new.branches, strict=True):
+            for node in ends.intersection(gated.branch[1:3]):
+                self.left[node].append(guard)
         self.is_aligned = _numbered(old) == _numbered(new)
         names = {gated.branch.name: i for i, gated in enumerate(old.branches)}
         changed = frozenset(self.came)
@@ -71,7 +76,8 @@ class Earlier:
             return None
         if self.is_aligned and not volts:
             return point
-        places = dict(point.places)
+        bare = {node for node, guards in self.left.items() if not any(met[guard] for guard in guards)}
+        places = {node: at for node, at in point.places.items() if node not in bare}
         places |= {node: at for at, node in enumerate(volts, len(point.numbers))}
         return replace(
             point,
