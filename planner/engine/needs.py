@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from planner.model.catalogue import Catalogue
 from planner.model.delta import ChangeSupply, Fit, Operation, Remove
 from planner.model.job import Job
-from planner.model.loom import Loom, Place, split_address
+from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import (
     BareTerminal,
     FullTerminal,
@@ -136,6 +136,7 @@ class NeedFinder:
                 yield WireToMake(wire.wire, roles.get(wire.wire))
                 continue
             if is_new:
+                yield from self._wrong_fittings_of_new(loom, wire)
                 continue
             old = self.before.find(wire.wire)
             if len(old.ends) != len(wire.ends):
@@ -152,6 +153,13 @@ class NeedFinder:
                 missing = self._missing_metres(loom, old.ends[number].at, end.at, terminal) - end.spare_metres
                 if missing > REACH_TOLERANCE_METRES:
                     yield ShortReach(wire.wire, number, end.at, round(missing, 2))
+
+    def _wrong_fittings_of_new(self, loom: Loom, wire: Wire) -> Iterator[WrongFitting]:
+        """Yield the ends of a wire that was made for one terminal and then led to another: a part in line."""
+        for number, end in enumerate(wire.ends):
+            terminal = self._terminal(loom, end.at)
+            if terminal is not None and end.fitting is not None and not terminal.takes(end.fitting):
+                yield WrongFitting(wire.wire, number, end.at)
 
     def _missing_metres(self, loom: Loom, was: str, now: str, terminal: Terminal) -> float:
         if split_address(was)[0] == split_address(now)[0] or split_address(was)[0] not in loom.places:

@@ -395,6 +395,11 @@ class ReEnd(Operation):
         """Where the end is."""
         return (self.at,)
 
+    @property
+    def subject(self) -> tuple[object, ...] | None:
+        """The terminal on the end."""
+        return ("fitting", self.wire, self.end)
+
     def apply(self, loom: Loom) -> Loom:
         """The loom with the new fitting."""
         return _replace_ends(loom, [((self.wire, self.end), {"fitting": self.fitting})])

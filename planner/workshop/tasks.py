@@ -7,13 +7,12 @@ pulled first and put on at both ends afterwards.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeGuard
 
 from planner.model.delta import (
     Add,
     ChangeFuse,
-    EndRef,
     Extend,
     Insert,
     Make,
@@ -22,13 +21,13 @@ from planner.model.delta import (
     Reason,
     ReEnd,
     Remove,
-    Renew,
     Step,
     last_words,
 )
 from planner.model.job import Job
 from planner.model.loom import Loom, split_address
 from planner.model.routes import wire_length
+from planner.workshop.laid_anew import done_along, is_part_of_fit, laid_anew
 from planner.workshop.places import Places
 
 
@@ -78,6 +77,9 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
     """The tasks of settled steps."""
     last = last_words(steps)
     made = {s.operation.wire.wire: s for s in steps if isinstance(s.operation, Make)}
+    for operation in (step.operation for step in last):
+        if isinstance(operation, ReEnd) and operation.wire in made:
+            made[operation.wire] = _cut_anew(made[operation.wire])
     # A fuse that is changed twice is changed once, from what was in before the work.
     fuses: dict[str, ChangeFuse] = {}
     for step in steps:
@@ -88,20 +90,20 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
     for step in last:
         if _is_of_a_new_wire(step.operation, before):
             worked_on.setdefault(step.operation.wire, []).append(step.why)
-        elif _is_part_of_fit(step.operation):
+        elif is_part_of_fit(step.operation):
             stays.setdefault(split_address(step.operation.was)[0], []).append(step.operation)
     # A part that a remedy takes out is worked on like those that the job swaps, after them.
     taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
     swapped = tuple(dict.fromkeys((*(swap.at for swap in job.swaps), *taken_out)))
     places = Places(before, after, [step.operation for step in last])
     tasks: list[Task] = []
-    anew = _laid_anew(before, last)
+    anew = laid_anew(before, last)
     for step in last:
         operation = step.operation
         if (
             (isinstance(operation, Move | ReEnd | Extend) and (operation.wire, operation.end) in anew)
             or isinstance(operation, Make)
-            or _is_part_of_fit(operation)
+            or is_part_of_fit(operation)
             or _is_of_a_new_wire(operation, before)
             or _is_put_back(operation, fuses)
         ):
@@ -110,7 +112,7 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
             name = operation.wire.wire
             tasks += _goes(step, made.get(name), tuple(worked_on.get(name, ())), after, places)
         else:
-            along = _along(operation, last, anew)
+            along = done_along(operation, last, anew)
             whys = tuple(worked_on.get(operation.lead.wire, ())) if isinstance(operation, Insert) else ()
             whys += tuple(other.why for other in along)
             at = places.of_operation(operation)
@@ -126,6 +128,12 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
         {place: tuple(ends) for place, ends in stays.items()},
         fuses,
     )
+
+
+def _cut_anew(made: Step) -> Step:
+    """How a wire is made that needs another terminal: a finished lead with the wrong one is none."""
+    assert isinstance(made.operation, Make)
+    return replace(made, operation=replace(made.operation, lead=None))
 
 
 def _goes(
@@ -153,35 +161,6 @@ def is_pull(task: Task, tasks: Sequence[Task]) -> bool:
         and task.end is None
         and any(other.step is task.step and other.end is not None for other in tasks)
     )
-
-
-def _laid_anew(before: Loom, steps: Sequence[Step]) -> frozenset[EndRef]:
-    """The ends of old wires whose every leg is laid anew: they are crimped where the wire is made."""
-    found: set[EndRef] = set()
-    for operation in (step.operation for step in steps):
-        if isinstance(operation, Renew) and operation.wire in before.wire_index:
-            legs = range(operation.first, operation.last)
-            last = len(before.find(operation.wire).ends) - 1
-            found |= {
-                (operation.wire, end)
-                for end in range(operation.first, operation.last + 1)
-                if (end == 0 or end - 1 in legs) and (end == last or end in legs)
-            }
-    return frozenset(found)
-
-
-def _along(operation: Operation, steps: Sequence[Step], anew: frozenset[EndRef]) -> list[Step]:
-    """What falls to laying a wire anew: new terminals, more length, where its ends go."""
-    if not isinstance(operation, Renew):
-        return []
-    ends = {(operation.wire, end) for end in (operation.first, operation.last)} & anew
-    found = [s for s in steps if isinstance(s.operation, Move | ReEnd | Extend)]
-    found = [s for s in found if not _is_part_of_fit(s.operation)]
-    return [s for s in found if (getattr(s.operation, "wire", ""), getattr(s.operation, "end", 0)) in ends]
-
-
-def _is_part_of_fit(operation: Operation) -> TypeGuard[Move]:
-    return isinstance(operation, Move) and operation.was == operation.to
 
 
 def _is_of_a_new_wire(operation: Operation, before: Loom) -> TypeGuard[Move | ReEnd]:

@@ -7,7 +7,7 @@ from choice import make_part
 
 from planner.engine.needs import NeedFinder, swap_operations
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Cover, Fit, Move, Operation, Piggyback, ReEnd, Remove
+from planner.model.delta import Add, Cover, Fit, Move, Operation, Piggyback, ReEnd, Remove, new_end
 from planner.model.job import Job
 from planner.model.loom import Loom, Wire
 from planner.model.need import BareTerminal, FullTerminal, LooseEnd, ShortReach, WireToMake, WrongFitting
@@ -149,6 +149,14 @@ class TestEnds:
     def test_a_new_wire_is_asked_for_until_it_is_made(self) -> None:
         assert self.needs(Add(NEW_WIRE, "31")) == [WireToMake("new-1", "31")]
         assert self.needs(Add(NEW_WIRE, "31"), made=frozenset({"new-1"})) == []
+
+    def test_a_new_wire_that_goes_on_another_terminal_than_it_was_made_for_is_asked_for(self) -> None:
+        """A part in line took its end over; else the list would name the wrong terminal to crimp."""
+        made = NEW_WIRE.model_copy(update={"ends": (new_end("p:y", "blade-6.3"), NEW_WIRE.ends[1])})
+        needs = self.needs(Add(made, "31"), made=frozenset({"new-1"}))
+        assert needs == [WrongFitting("new-1", 0, "p:y")]
+        there = ReEnd("new-1", 0, "p:y", "screw", "blade-6.3")
+        assert self.needs(Add(made, "31"), there, made=frozenset({"new-1"})) == []
 
     def test_wires_that_the_job_does_not_touch_are_not_looked_at(self) -> None:
         assert self.needs() == []

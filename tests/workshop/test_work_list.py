@@ -109,6 +109,15 @@ def test_two_piggybacks_on_one_terminal_are_ticked_one_by_one() -> None:
     ]
 
 
+def test_an_end_that_gets_another_terminal_twice_is_crimped_once_with_the_last() -> None:
+    """A relay takes over an end that was made ready for another terminal."""
+    first = ReEnd("W2", 1, "dash.switch:53", "bare", None)
+    then = ReEnd("W2", 1, "dash.switch:31b", "blade-4.8", "bare")
+    work = work_list(REMOVE, FIT, MOVE, first, Move("W2", 1, "dash.switch:M", "dash.switch:31b"), then)
+    assert [s.fields["fitting"] for s in work.steps() if s.do == "re-end"] == ["blade-4.8"]
+    assert replay(work.work, work.ordered)[-1].after == work.names.after
+
+
 class TestStays:
     def test_an_end_that_stays_on_its_mark_is_no_step_but_part_of_fitting(self) -> None:
         steps = listed(REMOVE, FIT, STAY)
@@ -296,6 +305,13 @@ def test_an_end_of_a_new_wire_that_gets_another_terminal_is_made_with_that_at_on
     (piece,) = pieces(work.names, work.ordered)
     assert piece.fittings == ("blade-4.8", "ring-6")
     assert replay(work.work, work.ordered)[-1].after == work.names.after
+
+
+def test_a_finished_lead_that_needs_another_terminal_is_none_and_the_wire_is_made() -> None:
+    crimped = ReEnd("new-1", 0, "dash.switch:x", "blade-4.8", "blade-6.3")
+    work = work_list(REMOVE, FIT, COVER, ADD, Make(MADE, NOMINAL, lead=0), crimped)
+    assert work.steps()[-1].text.startswith("Make N2") and not work.steps()[-1].fields["from_stock"]
+    assert [piece.from_stock for piece in pieces(work.names, work.ordered)] == [False]
 
 
 def test_a_part_is_put_into_a_new_wire_only_when_that_is_made() -> None:
