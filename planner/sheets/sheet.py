@@ -91,12 +91,12 @@ class Section:
     """Blocks under a heading; without a heading they follow what stands above.
 
     On paper it begins below what stands above, there too if the page takes it whole and else on a new
-    page, or always on a new page.
+    page, always on a new page, or together with the section before it on one page if one takes both.
     """
 
     heading: str
     blocks: tuple[Block, ...]
-    begins: Literal["below", "whole", "page"] = "below"
+    begins: Literal["below", "whole", "page", "together"] = "below"
 
 
 @dataclass(frozen=True, slots=True)

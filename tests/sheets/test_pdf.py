@@ -79,8 +79,44 @@ def test_what_is_kept_whole_stands_below_what_is_above_where_it_fits_and_else_on
     assert "First" in first and "Second" in first and first.count("line17ofit") == 2
     assert "Third" in second and "line0ofit" in second and "line17ofit" in second
     longer = Listing(lines.items * 4)
-    sheet = Sheet("T", (Section("Head", (say("above"),)), Section("Longer", (longer,), "whole")))
+    sheet = Sheet("T", (Section("Head", (lines,)), Section("Longer", (longer,), "whole")))
     assert ["Longer" in page for page in pages(as_pdf(sheet))] == [False, True, True]
+
+
+def test_a_page_of_which_less_than_a_third_is_used_is_gone_on_with_and_a_fuller_one_is_left() -> None:
+    def lines(count: int) -> Listing:
+        return Listing(tuple(Item(Cell("-"), Cell(f"line {n} of it")) for n in range(count)))
+
+    def first_page(above: int, below: int) -> str:
+        sections = (Section("", (lines(above),)), Section("Second", (lines(below),), "whole"))
+        return pages(as_pdf(Sheet("T", sections)))[0]
+
+    assert "Second" in first_page(8, 40) and "line39ofit" not in first_page(8, 40)
+    assert "Second" not in first_page(22, 40) and "Second" in first_page(22, 8)
+
+
+def test_sections_that_belong_together_are_on_one_page_if_one_takes_them() -> None:
+    def on_first(above: int, count: int) -> list[bool]:
+        lines = [Listing(tuple(Item(Cell("-"), Cell("x")) for _ in range(n))) for n in (above, count, count)]
+        sections = (
+            Section("Above", (say("words"), lines[0])),
+            Section("Stock", (say("words"), lines[1])),
+            Section("Strips", (say("words"), lines[2]), "together"),
+        )
+        return [name in pages(as_pdf(Sheet("T", sections)))[0] for name in ("Stock", "Strips")]
+
+    assert on_first(4, 8) == [True, True]
+    assert on_first(24, 10) == [False, False]
+    assert on_first(24, 30) == [True, False]  # no page takes both
+
+
+def test_what_is_done_before_the_work_and_a_place_that_is_nowhere_do_not_stand_alone() -> None:
+    printed = pages(as_pdf(bench_sheet(bench("whole-van", with_pictures=True))))
+    assert words("Place 1:") in next(
+        page for page in printed if words("all switches off; the minus post") in page
+    )
+    printed = pages(as_pdf(bench_sheet(bench("car-to-negative-earth", with_pictures=True))))
+    assert words("Place 2:") in next(page for page in printed if words("Place 1: anywhere") in page)
 
 
 def test_a_place_without_pictures_stands_below_the_place_before() -> None:
@@ -103,8 +139,9 @@ def test_pictures_that_need_a_page_on_its_side_get_it_also_in_a_part_that_is_kep
         'width="150mm" height="90mm" viewBox="0 0 150 90"', 'width="300mm" height="90mm" viewBox="0 0 300 90"'
     )
     picture = Picture("p", "place", "Dash", "both", "dash", "A switch", svg, 300, 90)
+    above = Listing(tuple(Item(Cell("-"), Cell(f"line {n}")) for n in range(20)))
     sheet = Sheet(
-        "T", (Section("Above", (say("words"),)), Section("Place", (say("steps"), Figure(picture)), "whole"))
+        "T", (Section("Above", (above,)), Section("Place", (say("steps"), Figure(picture)), "whole"))
     )
     sides = [page.get_width() > page.get_height() for page in PdfDocument(as_pdf(sheet))]
     assert sides == [False, False, True]

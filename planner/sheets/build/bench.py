@@ -11,6 +11,7 @@ from planner.sheets.build.bench_materials import cutting, labels, making, materi
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
+from planner.sheets.build.command import command
 from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import VERDICTS, cautions, questions
 from planner.sheets.build.plan_changes import behaviour_words
@@ -58,8 +59,8 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section(tr("The whole loom"), _pictures(bench, "loom")),
         Section(tr("Wires to make"), making(bench), begins="whole"),
         Section(tr("Materials"), materials(bench)),
-        Section(tr("Cutting plan"), cutting(bench)),
-        Section(tr("Labels"), labels(bench), begins="whole"),
+        Section(tr("Cutting plan"), cutting(bench), begins="together"),
+        Section(tr("Labels"), labels(bench), begins="together"),
         *way_back(bench),
     )
     return Sheet(
@@ -87,14 +88,14 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     yield say(
         tr(
             "Job: {job}. Loom: {loom}. {steps}, {minutes} at the bench. What works afterwards, and what does "
-            "not: {command}.",
+            "not, is told by",
             job=plan.job,
-            command=f"loomwright plan {bench.called}".strip(),
             loom=plan.loom,
             steps=steps,
             minutes=minutes,
         )
     )
+    yield command(f"loomwright plan {bench.called}")
     if bench.done and not left:
         yield say(tr("Every step is done: what is left is the meter page and first power."), "good")
     worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained")]
@@ -153,11 +154,10 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
             steps = Listing(tuple(_steps(bench, left, said)))
             pictures = _pictures(bench, "place", visit.place)
             # A place without pictures is a few steps: it may stand below the place before, and so may one in
-            # the same part of the vehicle.
-            is_first = zone is None and bool(visit.place)
-            is_apart = is_first or (bool(pictures) and visit.zone != zone)
+            # the same part of the vehicle, and the first below what is done before the work.
+            is_apart = zone is not None and bool(pictures) and visit.zone != zone
             yield Section(_heading(number, visit), (steps, *pictures), "page" if is_apart else "whole")
-            zone = visit.zone
+            zone = visit.zone if visit.place else zone  # what is done anywhere stands above the next place
 
 
 def _pictures(bench: BenchSheet, kind: PictureKind, place: str = "") -> tuple[Figure, ...]:

@@ -7,6 +7,7 @@ from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterTest, Stage
 from planner.model.wording import run_words
 from planner.sheets.build.bench_power import post_words
+from planner.sheets.build.command import command
 from planner.sheets.build.meter_words import good_words, lamp_words, wrong_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
 
@@ -36,8 +37,8 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     if bench.meter.untested:
         none = tr("Nothing that can be read here changes with these, so no test shows them:")
         blocks += [say(none, "warn"), bullets(bench.meter.untested, "warn")]
-    one_by_one = f"loomwright meter {bench.called}".strip()
-    blocks.append(say(tr("One after another, each reading judged at once: {command}.", command=one_by_one)))
+    blocks.append(say(tr("One after another, each reading judged at once:")))
+    blocks.append(command(f"loomwright meter {bench.called}"))
     return tuple(blocks)
 
 

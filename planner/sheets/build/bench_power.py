@@ -28,11 +28,15 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
         tr("Ignition and all switches off; the {post}, the earthed one, off the battery", post=post),
         tr("Take every fuse out, and note which sat where"),
         tr("Photograph each place as it is; tag every wire that comes off (see labels)"),
-        tr("Lay out the parts and cut the wires (see materials, wires to make)"),
-        tr("The other end of a new wire stays insulated until its own step"),
     ]
     if not bench.fuses or all(not fuse.at for fuse in bench.fuses):
         del texts[1]
+    if bench.making or any(line.kind == "wire" for line in bench.materials):
+        texts.append(tr("Lay out the parts and cut the wires (see materials, wires to make)"))
+    else:
+        texts.append(tr("Lay out the parts (see materials)"))
+    if any(step.do == "connect" for step in bench.plan.steps):
+        texts.append(tr("The other end of a new wire stays insulated until its own step"))
     return (ticked(texts, "before"),)
 
 

@@ -6,6 +6,7 @@ from planner.messages import tr, tr_count
 from planner.model.meter_log import MeterLog, Taken
 from planner.model.meter_page import AsBuilt
 from planner.model.wording import run_words
+from planner.sheets.build.command import command
 from planner.sheets.build.meter_words import judged_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, bullets, say
 
@@ -59,7 +60,8 @@ def _blocks(log: MeterLog, kept: str, built: AsBuilt | None) -> Iterator[Block]:
     if log.left:
         yield say(tr("Not read: {numbers}.", numbers=run_words([test.n for test in log.left])))
     if log.left or log.wrong:
-        yield say(tr("Go on with: {command}", command=_again(log, kept, built)))
+        yield say(tr("Go on with:"))
+        yield command(_again(log, kept, built))
     else:
         yield say(tr("Every test was read. What they cannot show is on the bench sheet."), "quiet")
 

@@ -45,11 +45,23 @@ def as_pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
         "page_of": tr("page {page} of {pages}", page="{page}", pages="{pages}"),
         "width_mm": width,
         "height_mm": height,
-        "sections": [_section(section, pictures) for section in sheet.sections],
+        "groups": list(_groups(sheet.sections, pictures)),
     }
     files = {"main.typ": _TEMPLATE.read_bytes(), "sheet.json": json.dumps(data).encode(), **pictures}
     compile_pages: Any = typst.compile  # its types know of paths only, not of files by name
     return bytes(compile_pages(files, ignore_system_fonts=True))
+
+
+def _groups(sections: Iterable[Section], pictures: dict[str, bytes]) -> Iterator[list[dict[str, Any]]]:
+    """Yield the sections that are kept together, most of them alone."""
+    group: list[dict[str, Any]] = []
+    for section in sections:
+        if group and section.begins != "together":
+            yield group
+            group = []
+        group.append(_section(section, pictures))
+    if group:
+        yield group
 
 
 def _section(section: Section, pictures: dict[str, bytes]) -> dict[str, Any]:
