@@ -1,6 +1,6 @@
 """Operations, drafted for a case: new wires and feeds, parts put in line."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from planner.engine.case import Case
 from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
@@ -63,9 +63,9 @@ def draft_insert(
     return Insert(wire, end, at, name, place, enters, lead)
 
 
-def parts_of(case: Case, family: str) -> list[Part]:
-    """The parts of a family that suit the loom's volts, by their names."""
-    parts = (p for p in case.catalogue.family(family) if p.volts == case.loom.supply.volts)
+def parts_of(case: Case, family: str, roles: Sequence[str] = ()) -> list[Part]:
+    """The parts of a family that suit the loom's volts and have terminals of some roles, by their names."""
+    parts = (p for p in case.catalogue.family(family, roles) if p.volts == case.loom.supply.volts)
     return sorted(parts, key=lambda p: p.part)
 
 

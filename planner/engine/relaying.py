@@ -61,9 +61,9 @@ def choose_relay(case: Case, loads: Loads) -> Part | None:
         factor(switch_load(load_element(case, *load)), volts).value for load in loads
     )
     found = []
-    for part in parts_of(case, "relay"):
+    for part in parts_of(case, "relay", RELAY_ROLES):
         marks = {t.role: mark for mark, t in part.terminals.items()}
-        if not any(isinstance(e, Coil) for e in part.inside) or not set(RELAY_ROLES) <= set(marks):
+        if not any(isinstance(e, Coil) for e in part.inside):
             continue
         makes = [e for e in part.inside if isinstance(e, Contact) and marks["87"] in e.join]
         rated = min((e.amps for e in makes if e.amps is not None), default=None)

@@ -1,7 +1,7 @@
 """A catalogue: the parts and roles at hand, and the files that looms and jobs are read from."""
 
 from abc import abstractmethod
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -29,8 +29,8 @@ class PartShelf(Mapping[str, Part]):
     """Parts that are read when they are asked for; asking raises InputError if they cannot be used."""
 
     @abstractmethod
-    def family(self, name: str) -> Iterator[Part]:
-        """Yield the parts of a family."""
+    def family(self, name: str, words: Sequence[str] = ()) -> Iterator[Part]:
+        """Yield parts of a family among which are all that say every one of some words."""
 
     @abstractmethod
     def mentioning(self, word: str) -> Iterator[Part]:
@@ -62,11 +62,12 @@ class Catalogue:
         """The published tables, read when first asked for; raises InputError if they cannot be used."""
         return self.load_standards()
 
-    def family(self, name: str) -> Iterator[Part]:
-        """Yield the parts of a family."""
+    def family(self, name: str, roles: Sequence[str] = ()) -> Iterator[Part]:
+        """Yield the parts of a family that have a terminal of each of some roles."""
+        of_family: Iterable[Part] = (part for part in self.parts.values() if part.family == name)
         if isinstance(self.parts, PartShelf):
-            return self.parts.family(name)
-        return (part for part in self.parts.values() if part.family == name)
+            of_family = self.parts.family(name, roles)
+        return (part for part in of_family if {*roles} <= {t.role for t in part.terminals.values()})
 
     def with_element(self, kind: str) -> Iterator[Part]:
         """Yield the parts that have a kind of element inside."""

@@ -6,7 +6,7 @@ its parts is read at once, and one in which a wanted part is faulty is read whol
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple
@@ -113,9 +113,13 @@ class PartsInFiles(PartShelf):
         """Put a part on the shelf that has not been read."""
         self._where[entry.name] = (file, entry)
 
-    def family(self, name: str) -> Iterator[Part]:
-        """Yield the parts of a family."""
-        return (self[entry.name] for _, entry in self._where.values() if entry.family == name)
+    def family(self, name: str, words: Sequence[str] = ()) -> Iterator[Part]:
+        """Yield parts of a family among which are all that say every one of some words."""
+        return (
+            self[entry.name]
+            for file, entry in self._where.values()
+            if entry.family == name and all(file.mentions(entry, word) for word in words)
+        )
 
     def mentioning(self, word: str) -> Iterator[Part]:
         """Yield parts among which are all that say a word."""

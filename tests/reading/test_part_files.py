@@ -163,3 +163,13 @@ def test_a_catalogue_put_together_by_hand_is_asked_in_the_same_way():
     own = Catalogue({}, {}, {"a": shipped.parts["relay-make-40"]}, {}, {}, {})
     assert list(own.family("relay")) == list(own.with_element("coil")) == [own.parts["a"]]
     assert list(own.family("lamp")) == list(own.with_element("lamp")) == []
+
+
+def test_of_a_family_only_what_may_have_the_roles_is_read(catalogue_at, monkeypatch):
+    folder, _ = catalogue_at()
+    catalogue, built = scan_catalogue([folder]), []
+    build = part_files.build
+    monkeypatch.setattr(part_files, "build", lambda *given: built.append(given[1].data) or build(*given))
+    assert list(catalogue.family("lamp", ("30", "87a"))) == []
+    assert built == []
+    assert [part.part for part in catalogue.family("lamp", ("30",))] == ["lamp"]
