@@ -52,7 +52,12 @@ from rules.feeds import (
     terminal_needs_live,
     two_feeds_one_terminal,
 )
-from rules.instruments import gauge_and_sender_disagree, gauge_without_stabiliser, sender_not_known
+from rules.instruments import (
+    ammeter_comes_out,
+    gauge_and_sender_disagree,
+    gauge_without_stabiliser,
+    sender_not_known,
+)
 from rules.knowledge import (
     another_kind_of_part,
     assumed_wires_share_terminal,
@@ -141,6 +146,7 @@ _MODULES = (
     flasher_does_not_suit_lamps,
     shared_indicator_with_led_lamps,
     drain_at_rest,
+    ammeter_comes_out,
     gauge_and_sender_disagree,
     gauge_without_stabiliser,
     sender_not_known,

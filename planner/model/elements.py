@@ -243,6 +243,9 @@ class Stabiliser(Record):
     volts: float = Field(10, gt=0, le=60, description="volts that it holds at its output")
 
 
+MOST_OHMS_IN_SERIES = 1.0  # an instrument with less is in line with what it shows
+
+
 class Gauge(_Load):
     """An instrument whose pointer follows the current through it."""
 
@@ -257,6 +260,11 @@ class Gauge(_Load):
         default_factory=dict,
         description="share of the scale at which its face shows each value of what the sender follows",
     )
+
+    @property
+    def is_in_series(self) -> bool:
+        """Whether it is an ammeter: what lies behind it is live all the same."""
+        return self.ohms < MOST_OHMS_IN_SERIES
 
 
 def _unwrap(value: Any) -> Any:

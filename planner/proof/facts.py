@@ -24,7 +24,6 @@ from planner.proof.words import say
 
 # A condition over more settings than this is not put into words here; the nature is still exact.
 MOST_SETTINGS_IN_WORDS = 512
-MOST_OHMS_IN_SERIES = 1.0  # an instrument with less is an ammeter: what lies behind it is live all the same
 RUN_MEANINGS = ("on", "run")
 LASTING = ("step", "cam")
 
@@ -96,7 +95,7 @@ def _through_ammeters(loom: Loom, catalogue: Catalogue) -> Iterator[Tie]:
     """Yield a joint for each ammeter."""
     for place, fitted in loom.places.items():
         for element in catalogue.parts[fitted.part].inside:
-            if isinstance(element, Gauge) and element.ohms < MOST_OHMS_IN_SERIES:
+            if isinstance(element, Gauge) and element.is_in_series:
                 one, other = (node_of(f"{place}:{node}") for node in element.between)
                 yield Tie(one, other, (), ("ammeter", place))
 

@@ -1,6 +1,7 @@
 """Findings in words: each outcome with the shortest exact condition, and whether it may be driven so."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import product
 
 from planner.circuit.network import Network
@@ -78,7 +79,7 @@ class Reporter:
     def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
         """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""
         for finding in sorted(
-            findings,
+            _dark_instruments(findings),
             key=lambda f: (_ORDER[f.outcome], f.duty not in ROAD_WORDS, f.at, f.what, f.before, f.after),
         ):
             whole = finding.rows == finding.possible
@@ -151,6 +152,23 @@ class Reporter:
         way = short_way(self.after, hazard.path) if hazard.kind == "short" else ""
         said = f"{way}; {hazard.detail}" if way else hazard.detail
         return f"{self.title(place)}: {said}" if known and not way else said
+
+
+def _dark_instruments(findings: Sequence[Finding]) -> Iterator[Finding]:
+    """Yield the findings; an instrument that shows nothing any more is one, whatever it read before."""
+    dark: dict[tuple[str, str, str, bool, tuple[str, ...]], Finding] = {}
+    for finding in findings:
+        if finding.kind != "gauge" or finding.outcome != "lost" or finding.after != "off":
+            yield finding
+            continue
+        key = (finding.at, finding.what, finding.duty, finding.accepted, finding.names)
+        known = dark.get(key)
+        if known is None:
+            dark[key] = finding
+        else:
+            rows, possible = known.rows | finding.rows, known.possible | finding.possible
+            dark[key] = replace(known, before="reading", rows=rows, possible=possible)
+    yield from dark.values()
 
 
 def judge_road(

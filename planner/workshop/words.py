@@ -156,6 +156,8 @@ def _warning(names: Names, task: Task) -> str:
     if not is_fed(names.after, str(task.wire)):
         return tr("; nothing feeds it any more: what it leads to is tied back as well")
     if not may_be_live(names.after, names.catalogue, str(task.wire)):
+        if len(names.wire(str(task.wire)).ends) > 2:
+            return tr("; its legs stay together: what lies beyond is joined through them")
         return tr("; nothing feeds it any more")
     if len(names.wire(str(task.wire)).ends) > 2:
         return tr("; IT STAYS LIVE, and its legs stay together: what lies beyond is fed through them")

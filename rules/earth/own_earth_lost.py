@@ -53,6 +53,8 @@ def propose(case: Case) -> Iterator[Emission]:
     fact = f"the {small(old.title)} had an earth terminal of its own, the {small(new.title)} has none"
     if isinstance(need, LooseEnd):
         served = sorted({e.does for e in old.inside if isinstance(e, EndUser) and e.does})
+        if not served:
+            return  # only the part itself used it: the proof tells what of it is lost
         facts = (fact, f"{case.old_end(need.wire, need.end)} earthed it")
         text = tr(
             "{place} loses its own earth, which served: {served}",

@@ -23,7 +23,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end
+from planner.engine.feeding import find_fed_sibling, find_feed_points, is_joined_to_an_end
 from planner.messages import later, tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
@@ -48,6 +48,8 @@ def propose(case: Case) -> Iterator[Emission]:
             continue
         if is_joined_to_an_end(case, at) or find_fed_sibling(case, at, NATURES[wants]):
             continue
+        if find_feed_points(case, NATURES[wants], at):
+            continue  # it could have been fed: that it was not was chosen
         said = f"{address_words(case.loom, at)} wants {WORDS[wants]}"
         text = tr(
             "{at} wants {feed}, and this loom has none for it: until a fused one is brought there, it does "

@@ -1,11 +1,11 @@
-"""An apparatus that the job fits is made for other volts than the vehicle has.
+"""A part that the job fits is made for other volts than the vehicle has.
 
 What it looks for
-A fitted part with electronics or another apparatus inside, rated for other volts than the supply.
+A fitted part with a load, electronics or another apparatus inside, rated for other volts than the supply.
 
 Why it matters
-Lamps, coils and motors of other volts are seen in what they do. What electronics do with half of their volts,
-nobody can compute: they may work, or switch nothing at all.
+What lamps, coils and motors of other volts do is seen in the proof, and why is told. What electronics do with
+half of their volts, nobody can compute: they may work, or switch nothing at all.
 
 Before
 An ignition module of 12 V on a tractor of 6 V.
@@ -14,7 +14,7 @@ After
 As the plan says, with the question whether it works there, and how to try it before it is fitted.
 
 Limits
-It is not exchanged, since the job names it.
+It is not exchanged, since the job names it. An ammeter shows amps at any volts.
 
 Source
 common practice, no source
@@ -26,21 +26,32 @@ from planner.engine.case import Case
 from planner.engine.resupplying import has_other_volts
 from planner.messages import tr
 from planner.model.delta import Reason
-from planner.model.elements import Flasher, Resistor
-from planner.model.need import Emission, Fitted, Question
+from planner.model.elements import Flasher, Gauge, Resistor
+from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.wording import small
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield the question whether a fitted apparatus works at the volts of the vehicle."""
+    """Yield the question whether a fitted apparatus works at the vehicle's volts; of others what they do."""
     need = case.need
     part = case.part(need.at) if isinstance(need, Fitted) else None
     if part is None or not isinstance(need, Fitted) or not has_other_volts(case, need.at):
         return
-    if not any(isinstance(e, Flasher) or (isinstance(e, Resistor) and e.does) for e in part.inside):
-        return
     title, volts = case.loom.place_title(need.at), case.loom.supply.volts
     fact = f"the {small(part.title)} is made for {part.volts:g} V, and the vehicle has {volts:g} V"
+    if not any(isinstance(e, Flasher) or (isinstance(e, Resistor) and e.does) for e in part.inside):
+        if not any(isinstance(e, Gauge) and e.is_in_series for e in part.inside):
+            wrong = tr("it burns out") if part.volts < volts else tr("it does its work badly or not at all")
+            text = tr(
+                "{place}: made for {made:g} V, and the vehicle has {volts:g} V: {wrong}; look for one for "
+                "{volts:g} V",
+                place=title,
+                made=part.volts,
+                volts=volts,
+                wrong=wrong,
+            )
+            yield Remark(text, Reason("fitted-for-other-volts", (fact,)))
+        return
     yield Question(
         about=tr(
             "whether the {part} works at {volts:g} V; it is made for {made_for:g} V",

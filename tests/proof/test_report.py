@@ -206,3 +206,34 @@ def test_a_loss_that_the_job_accepts_is_said_to_be_accepted() -> None:
     lost = Fault("lost", "stop lamp", "rear", "stop", detail="off, was full")
     assert fault_words(lost, "rear lamp") == "lost: stop lamp (rear lamp): off, was full"
     assert fault_words(replace(lost, accepted=True), "rear lamp").startswith("lost (accepted): stop lamp")
+
+
+GAUGED = make_parts(
+    """
+    gauge:
+      terminals: {I: "15", S: sender}
+      inside: [{gauge: {between: [I, S], ohms: 60, full_scale_amps: 0.15, does: fuel gauge}}]
+    sender:
+      terminals: {S: sender, case: mounting}
+      inside: [{sender: {between: [S, case], follows: fuel, ohms: {empty: 180, half: 60, full: 20}}}]
+    """
+)
+
+
+def test_an_instrument_that_shows_nothing_any_more_is_told_once_whatever_it_read() -> None:
+    wires = ["feed:key > dash:I", "dash:S > tank:S"]
+    key, fuel = {"key": {"role": "15"}}, {"fuel": ["empty", "half", "full"]}
+    before = Bench(GAUGED, {"dash": "gauge", "tank": "sender"}, wires, key, fuel)
+    after = before.changed(wires=["feed:key > dash:I", "loose > tank:S"])
+    networks = [compile_network(b.loom, b.catalogue) for b in (before, after)]
+    findings = prove(before, after).findings
+    lost = [f for f in findings if (f.what, f.outcome) == ("fuel gauge", "lost")]
+    assert len(lost) > 1
+    told = [
+        line
+        for line in Reporter(before.loom, after.loom, networks).behaviours(findings)
+        if line.outcome == "lost"
+    ]
+    assert [(line.what, line.before, line.after, line.when) for line in told] == [
+        ("fuel gauge", "reading", "off", "always")
+    ]

@@ -24,6 +24,7 @@ HEAT_BASIS = "computed; what a winding stands is common practice, no source"
 # about three quarters of its speed; losses on the way are held against limits of their own.
 UNDER_VOLTS = 0.75
 UNDER_SOURCE = "light of a lamp goes with the volts to the power of 3.4: at 0.75 times a third is left"
+SLOW_SOURCE = "speed of a motor goes about with the volts: at 0.75 times three quarters are left"
 PART = "as the part's own data"
 
 
@@ -68,7 +69,9 @@ def _under(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> I
     least = min(found, key=lambda each: each[0], default=None)
     if least is not None:
         yield Strain(
-            "under-voltage", key[0], least[0], UNDER_VOLTS * rated, "V", UNDER_SOURCE, OVER_BASIS,
+            "under-voltage", key[0], least[0], UNDER_VOLTS * rated, "V",
+            SLOW_SOURCE if isinstance(element, Winding) else UNDER_SOURCE,
+            HEAT_BASIS if isinstance(element, Winding) else OVER_BASIS,
             least[1].told, (key,), duty=_duty(seen, key), is_least=True, note=_called(key, element),
         )  # fmt: skip
 

@@ -12,8 +12,6 @@ from planner.model.loom import End, Loom, Wire, split_address
 from planner.model.reach import conductor
 from planner.proof.facts import conductor_facts
 
-MOST_OHMS_IN_SERIES = 1.0  # an instrument with less is an ammeter, a joint to whoever looks for a feed
-
 
 @dataclass(frozen=True, slots=True)
 class Kept:
@@ -71,7 +69,7 @@ def past_ammeters(loom: Loom, catalogue: Catalogue) -> Loom:
     bridges: list[Wire] = []
     for place, fitted in loom.places.items():
         for element in catalogue.parts[fitted.part].inside:
-            if isinstance(element, Gauge) and element.ohms < MOST_OHMS_IN_SERIES:
+            if isinstance(element, Gauge) and element.is_in_series:
                 ends = tuple(End(at=f"{place}:{node}") for node in element.between)
                 bridges.append(
                     Wire(wire=f"bridge{len(bridges)}", colour=("BK",), mm2=(1,), metres=(1,), ends=ends)
