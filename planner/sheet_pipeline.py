@@ -61,7 +61,8 @@ def sheet_job(
     planned, work, _ = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
-    ids, to_mend = ticked_ids(planned, ticks.done), mends(work.names, ticks.found)
+    ids = ticked_ids(planned, ticks.done)
+    to_mend = mends(work.names, ticks.found, [step for step in planned.plan.steps if step.id not in ids])
     turned_out = as_it_turned_out(job, ticks.found, catalogue)
     now = planned
     if turned_out != job:

@@ -14,6 +14,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Wire
 from planner.model.measures import length_words
+from planner.model.plan import PlanStep
 from planner.model.ticks import CutWire, Found, OtherPart, Tick
 from planner.model.wording import colour_words
 from planner.problems import InputError, Problem
@@ -122,8 +123,8 @@ def _out_of_turn(bench: BenchSheet, done: Sequence[int]) -> Iterator[str]:
         yield tr("So it is in {count:,} more cases", count=len(early) - MOST_WARNINGS)
 
 
-def mends(names: Names, found: Sequence[Found]) -> tuple[str, ...]:
-    """What has to be mended besides; raises InputError for a wire or an end that is not there."""
+def mends(names: Names, found: Sequence[Found], left: Sequence[PlanStep] = ()) -> tuple[str, ...]:
+    """What has to be mended besides the steps that are left; raises InputError for what is not there."""
     lines, problems = [], []
     for one in found:
         if isinstance(one, OtherPart):
@@ -133,11 +134,11 @@ def mends(names: Names, found: Sequence[Found]) -> tuple[str, ...]:
         if wire is None:
             problems.append(Problem(one.place, f"this vehicle has no wire {one.wire!r}"))
         elif isinstance(one, CutWire):
-            lines.append(_lay_anew(names, wire))
+            lines.append(_laid_by_a_step(names, wire, left) or _lay_anew(names, wire))
         else:
             ends = [n for n in range(len(wire.ends)) if one.at in _addresses(names, wire.wire, n)]
             if ends:
-                lines.append(_crimp(names, wire, ends[0]))
+                lines.append(_crimped_by_a_step(names, wire, ends[0], left) or _crimp(names, wire, ends[0]))
             else:
                 hint = f"one of {', '.join(end.at for end in wire.ends)}"
                 problems.append(Problem(one.place, f"{one.wire} has no end at {one.at!r}", hint=hint))
@@ -161,6 +162,21 @@ def _crimp(names: Names, wire: Wire, end: int) -> str:
         wire=names.named(wire.wire, end),
         at=names.at(wire.ends[end].at),
     )
+
+
+def _crimped_by_a_step(names: Names, wire: Wire, end: int, left: Sequence[PlanStep]) -> str:
+    """That a step crimps another terminal on an end anyway; empty if none does."""
+    is_that = {"wire": names.shown(wire.wire), "at": wire.ends[end].at}.items()
+    steps = [step.n for step in left if step.do == "re-end" and is_that <= step.fields.items()]
+    return f"Broken terminal: step {steps[0]} crimps another on it anyway" if steps else ""
+
+
+def _laid_by_a_step(names: Names, wire: Wire, left: Sequence[PlanStep]) -> str:
+    """That a step lays the whole of a wire anyway; empty if none does."""
+    name = names.shown(wire.wire)
+    is_that = {"wire": name, "from": wire.ends[0].at, "to": wire.ends[-1].at}.items()
+    steps = [step.n for step in left if step.do in ("renew", "add") and is_that <= step.fields.items()]
+    return f"Wire found cut: step {steps[0]} lays {name} anyway" if steps else ""
 
 
 def _lay_anew(names: Names, wire: Wire) -> str:

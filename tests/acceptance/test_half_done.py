@@ -102,7 +102,7 @@ def test_a_broken_terminal_and_a_cut_wire_are_mended_and_the_plan_is_the_same(tm
     assert crimp.startswith(
         "Broken terminal: crimp a 6.3 mm push-on terminal on the yellow/black wire (W37) for 31b"
     )
-    assert lay.startswith("Wire found cut: lay W36 anew, yellow 1.5 mm2 0.9 m")
+    assert lay.startswith("Wire found cut: lay W36 anew, yellow 1.5 mm2 (AWG 14) 0.9 m")
     assert [s.text for s in sheet.plan.steps] == [s.text for s in benched(WIPERS).plan.steps]
 
 
@@ -118,3 +118,15 @@ def test_a_broken_terminal_and_a_cut_wire_are_mended_and_the_plan_is_the_same(tm
 def test_what_cannot_have_turned_out_so_is_told_with_its_line(tmp_path: Path, line: str, words: str) -> None:
     with pytest.raises(InputError, match=f"done.txt:2:1: {words}"):
         with_file(tmp_path, f"1\n{line}\n")
+
+
+def test_what_a_step_that_is_left_mends_anyway_is_not_mended_besides(tmp_path: Path) -> None:
+    (tmp_path / "done.txt").write_text("1-2\ncut C2\nbroken C3 engine.dynamo:D+\n")
+    job = "dynamo-to-alternator"
+    assert sheet_job(job, catalogue(), read_ticks(tmp_path / "done.txt")).mends == (
+        "Wire found cut: step 5 lays C2 anyway",
+        "Broken terminal: step 3 crimps another on it anyway",
+    )
+    (tmp_path / "done.txt").write_text("1-5\ncut C2\n")
+    (anew,) = sheet_job(job, catalogue(), read_ticks(tmp_path / "done.txt")).mends
+    assert anew.startswith("Wire found cut: lay C2 anew")
