@@ -69,6 +69,28 @@ def test_line_18_ammeter_replaced_by_a_voltmeter_means_joining_its_leads():
     assert joined.shows("dash/volts").startswith("reads")
 
 
+def test_line_23_current_loop_tachometer_is_in_series_with_the_coil():
+    """Tied back like any other instrument it takes the spark with it; its two leads joined, it does not."""
+    parts = make_parts(
+        """
+        tachometer:
+          terminals: {in: "15", out: "15"}
+          inside: [{gauge: {between: [in, out], ohms: 0.05, full_scale_amps: 6, does: engine speed}}]
+        coil:
+          terminals: {SW: "15", case: mounting}
+          inside: [{winding: {between: [SW, case], watts: 45, does: spark}}]
+        """
+    )
+    wires = ["in = feed:key > dash:in", "out = dash:out > bay:SW"]
+    key = {"key": {"role": "15"}}
+    before = Bench(parts, {"dash": "tachometer", "bay": "coil"}, wires, key)
+    parted = before.changed(places={"bay": "coil"}, wires=["in = feed:key > loose", "out = loose > bay:SW"])
+    joined = parted.changed(wires=["in = feed:key > joint:dash", "out = joint:dash > bay:SW"])
+    swaps = [{"at": "dash", "fit": "nothing"}]
+    assert said(prove(before, parted, swaps=swaps), "bay/spark") == {("lost", "full", "off")}
+    assert said(prove(before, joined, swaps=swaps), "bay/spark") == set()
+
+
 # -- 19, 20, 21, 22: earths, fuses, feeds, ignition --------------------------------------------------------
 
 

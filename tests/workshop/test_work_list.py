@@ -412,6 +412,7 @@ def tied_back(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int]) -> tup
 
 
 A, B = {"wire": "A", "ends": ["p:in", "q:in"]}, {"wire": "B", "ends": ["joint:x", "q:out"]}
+CHAIN = {"wire": "A", "metres": [1, 1], "ends": ["q:in", "p:in", "earth:dash"]}
 FED = {"wire": "F", "ends": ["feed:a", "q:out"]}
 STAYS, DEAD = "IT STAYS LIVE", "nothing feeds it any more: what it leads to is tied back as well"
 
@@ -421,6 +422,7 @@ STAYS, DEAD = "IT STAYS LIVE", "nothing feeds it any more: what it leads to is t
     [
         ((A, FED), (("A", 0),), (STAYS,)),
         ((A,), (("A", 0),), ("nothing feeds it any more",)),
+        ((CHAIN,), (("A", 1),), ("its legs stay together: what lies beyond is joined through them",)),
         ((A, FED), (("A", 0), ("A", 1)), (DEAD, DEAD)),
         (({**A, "ends": ["p:in", "joint:x"]}, B, FED), (("A", 0),), (STAYS,)),
         (({**A, "ends": ["p:in", "joint:x"]}, B), (("A", 0), ("B", 1)), (DEAD, DEAD)),
@@ -430,6 +432,7 @@ STAYS, DEAD = "IT STAYS LIVE", "nothing feeds it any more: what it leads to is t
     ids=[
         "one end",
         "a way that nothing feeds",
+        "a chain to earth",
         "both ends",
         "by a joiner",
         "both by a joiner",
