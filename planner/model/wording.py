@@ -155,8 +155,9 @@ def volts_to_body(loom: Loom) -> str:
 
 
 def mark_words(mark: str) -> str:
-    """A mark as it is said in a sentence: one that is a word of its own stands in quotes."""
-    return f"'{mark}'" if len(mark) > 1 and mark.replace(" ", "").isalpha() and mark.islower() else mark
+    """A mark as it is said in a sentence: one that is a word of its own, or a dash, stands in quotes."""
+    is_word = len(mark) > 1 and mark.replace(" ", "").isalpha() and mark.islower()
+    return f"'{mark}'" if is_word or mark == "-" else mark
 
 
 def small(title: str) -> str:
