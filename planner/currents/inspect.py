@@ -42,14 +42,23 @@ GRADUAL: frozenset[StrainKind] = frozenset(
     ("wire", "fuse-over-wire", "fuse", "tab", "contact", "generator", "resistor", "diode", "drop", "earth")
 )
 CLEARLY = 1.1
+# What a lamp of another system takes in the moment before it burns out is held against nothing that only
+# wears or blows: no earth is laid and no fuse chosen for it. What could burn is told all the same.
+OF_WHAT_BURNS_OUT: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "fuse", "generator"))
 
 
 def strains(seen: Inspection) -> tuple[Strain, ...]:
     """Every value that is held against a limit, the tightest first."""
     found = [*_unsettled(seen), *(strain for check in CHECKS for strain in check.strains(seen))]
+    lamps = (strain for strain in found if strain.kind == "over-voltage" and not strain.momentary)
+    burnt = {load for strain in lamps if strain.is_over for load in strain.loads}
     return tuple(
         sorted(
-            (_trimmed(seen, strain) for strain in found),
+            (
+                _trimmed(seen, s)
+                for s in found
+                if s.kind not in OF_WHAT_BURNS_OUT or burnt.isdisjoint(s.loads)
+            ),
             key=lambda s: (-round(s.use, 6), s.kind, s.at, s.leg or 0, s.note),
         )
     )

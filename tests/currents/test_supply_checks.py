@@ -79,6 +79,18 @@ def test_a_motor_or_coil_that_burns_is_dangerous_and_a_lamp_that_burns_out_is_no
     assert "overheats" in DANGEROUS and "over-voltage" not in DANGEROUS
 
 
+def test_what_a_lamp_takes_before_it_burns_out_is_held_against_no_earth_and_no_fuse() -> None:
+    loom = loom_at(TRACTOR[0], TRACTOR[1], TRACTOR[2], dict(TRACTOR[3:]))
+    told = Currents(Prover(loom, shipped(), Job(job="none", loom=loom.loom))).before
+    lamps = {("nose.left", "headlamp"), ("nose.right", "headlamp")}
+    kinds = {strain.kind for strain in told if lamps & set(strain.loads)}
+    assert "over-voltage" in kinds and not kinds & {"earth", "drop", "fuse", "contact", "tab"}
+    sound = Currents(
+        Prover(read_loom(TRACTOR[0], shipped()), shipped(), Job(job="none", loom=TRACTOR[0]))
+    ).before
+    assert {"earth", "drop", "fuse"} <= {strain.kind for strain in sound if lamps & set(strain.loads)}
+
+
 def test_switches_fuses_and_senders_are_not_called_over_their_volts() -> None:
     places = {at for kind, at in found(*TRACTOR) if kind in ("over-voltage", "overheats")}
     assert places.isdisjoint({"dash.lighting", "dash.key", "dash.push", "dash.fuses", "bonnet.sender"})

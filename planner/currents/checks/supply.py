@@ -57,6 +57,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
             kind, key[0], most[0], OVER_VOLTS * seen.rated_volts(key, element), "V",
             OVER_SOURCE if lights else HEAT_SOURCE, OVER_BASIS if lights else HEAT_BASIS,
             most[1].told, (key,), duty=_duty(seen, key), note=_called(key, element),
+            momentary=most[1].held > 0,
         )  # fmt: skip
 
 
