@@ -1,5 +1,6 @@
 """Rule cases as data: reads a case file, prepares the case a rule is shown, and puts emissions into words."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from functools import lru_cache
@@ -304,6 +305,8 @@ def mismatches(expected: list[Any], emitted: list[Emission], rule: str) -> list[
         if got.why.rule != rule:
             wrong.append(f"the reason names {got.why.rule!r}")
         wrong += [f"{fault}: {told(got)}" for fault in _faults(want, got)]
+        if re.search(r"\{\w+(:\S*)?\}", _said(got)):
+            wrong.append(f"something is not filled in: {told(got)}")
     return wrong
 
 
@@ -348,6 +351,14 @@ def _proposal_faults(want: Mapping[str, Any], got: Proposal) -> list[str]:
 def _question_text(question: Question) -> str:
     lines = [question.about, question.where, question.how]
     return "\n".join(lines + [f"{reading}: {means}" for reading, means in question.answers])
+
+
+def _said(emission: Emission) -> str:
+    """All that a person reads of an emission."""
+    if isinstance(emission, Proposal):
+        return "\n".join(emission.why.facts)
+    text = _question_text(emission) if isinstance(emission, Question) else emission.text
+    return "\n".join((text, *emission.why.facts))
 
 
 def told(emission: Emission) -> str:
