@@ -10,7 +10,7 @@ from planner.testing.hunt.question import Question
 from planner.testing.hunt.settling import Setting
 
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
-ENOUGH_BITS = 0.9  # if what is at hand offers this much, nothing else is looked at
+ENOUGH_BITS = 1.6  # if what is at hand offers this much, nothing else is looked at
 MOST_UNKNOWN = 6  # positions that nobody has looked at yet are looked at for one question, for time's sake
 UNSET = ("ohms", "sits")  # what is read whatever the controls say
 
