@@ -7,7 +7,9 @@ from planner.sheets.sheet import Drawing
 _WIDTH = 76  # letters of a line: a terminal of 80 and a page of paper take it
 _INDENT = "    "
 _ON = "\\"
-_WORD = re.compile(r"(?:[^\s']|'[^']*')+")  # a quoted one may hold blanks, and no shell joins lines within it
+_WORD = re.compile(
+    r"""(?:[^\s'"]|'[^']*'|"[^"]*")+"""
+)  # a quoted one may hold blanks, and no shell joins lines within it
 
 
 def command(words: str) -> Drawing:
