@@ -17,6 +17,7 @@ from planner.currents.sums import IMPOSSIBLE, Row, Sums
 from planner.currents.tracing import Flow
 
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
+COARSE_OHMS = 0.004  # in such steps ways are told apart where crowds are ranked
 
 Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
 
@@ -29,6 +30,7 @@ class Meetings:
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
+        self._rounded: dict[tuple[LoadKey, Row], Ohms] = {}
         self._sums: dict[int, Mapping[int, Sums]] = {}  # by meeting and part
         self._far: dict[Ohms, Wanted] = {}
         self._own: dict[tuple[LoadKey, Row], tuple[int, Brings]] = {}
@@ -67,7 +69,7 @@ class Meetings:
         name = (
             "crowd",
             number,
-            tuple([self._ohms(key, _most(entries)[0]) for key, entries in loads.items()]),
+            tuple([self._coarse(key, _most(entries)[0]) for key, entries in loads.items()]),
         )
         parts = self.positions.parts.restless | self._met.brings[number].keys()
         return {(part,): (name, partial(self.sum_in, number, part)) for part in sorted(parts)}
@@ -88,7 +90,7 @@ class Meetings:
         for key, entries in met.meetings[number].items():
             row, amps = _most(entries)
             minds = amps * per_volt
-            for other, ohms in self._ohms(key, row):
+            for other, ohms in self._coarse(key, row):
                 weights[other] = weights.get(other, 0.0) + minds * ohms
             part, own = self._on_itself(key, row)
             met.add(found, part, own, minds)
@@ -171,11 +173,21 @@ class Meetings:
         if found is None:
             part, places = self._met.places[key]
             volts: dict[int, float] = {}
-            for number, ohms in self._ohms(key, row):
+            for number, ohms in self._coarse(key, row):
                 for other, amps in self._met.meetings[number].get(key, ()):
                     volts[places[other]] = volts.get(places[other], 0.0) + ohms * amps
             found = self._own[key, row] = (part, list(volts.items()))
         return found
+
+    def _coarse(self, key: LoadKey, row: Row) -> Ohms:
+        """The same in coarse steps, which is enough to rank crowds: a longer wire changes few."""
+        known = self._rounded.get((key, row))
+        if known is None:
+            rounded = [
+                (number, round(ohms / COARSE_OHMS) * COARSE_OHMS) for number, ohms in self._ohms(key, row)
+            ]
+            known = self._rounded[key, row] = tuple([each for each in rounded if each[1]])
+        return known
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:
         known = self._shared.get((key, row))

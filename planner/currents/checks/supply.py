@@ -26,6 +26,7 @@ UNDER_VOLTS = 0.75
 UNDER_SOURCE = "light of a lamp goes with the volts to the power of 3.4: at 0.75 times a third is left"
 SLOW_SOURCE = "speed of a motor goes about with the volts: at 0.75 times three quarters are left"
 PART = "as the part's own data"
+DIGITS = 9  # of volts: what differs less is the same, and the first position that has it is told
 
 
 def strains(seen: Inspection) -> Iterator[Strain]:
@@ -48,7 +49,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
     if not is_apparatus and not isinstance(element, Lamp | Led | Winding):
         return
     found = ((abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=True))
-    most = max(found, key=lambda each: each[0], default=None)
+    most = max(found, key=lambda each: round(each[0], DIGITS), default=None)
     if most is not None:
         lights = isinstance(element, Lamp | Led)
         # A lamp burns out and a horn is sounded for a moment; what is on for good heats until it burns.
