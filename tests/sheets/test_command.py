@@ -40,3 +40,8 @@ def test_no_form_breaks_the_lines_of_a_command() -> None:
     for printed in (as_text(lay_out(sheet, 40)), as_markdown(sheet)):
         own = printed[printed.index("meter") :].removesuffix("```\n")
         assert taken_by_a_shell(own) == shlex.split(LONG)
+
+
+def test_what_a_file_is_called_never_steers_a_terminal() -> None:
+    sheet = Sheet("t", (Section("", (command("plan 'a\x1b[31mb'"),)),))
+    assert as_text(lay_out(sheet, 80)).endswith("plan 'a [31mb'\n")

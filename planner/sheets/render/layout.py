@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
 from planner.messages import tr
+from planner.sheets.render.shown import shown
 from planner.sheets.sheet import Block, Cell, Drawing, Figure, Listing, Paragraph, Section, Sheet, Table
 
 Line = tuple[Cell, ...]
@@ -48,7 +49,7 @@ def _block(block: Block, width: int) -> Iterator[Line]:
     if isinstance(block, Table):
         return _table(block, width)
     if isinstance(block, Drawing):
-        return iter([(Cell(line),) for line in block.lines])
+        return iter([(Cell(shown(line)),) for line in block.lines])
     if isinstance(block, Figure):
         title, words = block.picture.title, block.picture.words
         return _paragraph(
