@@ -3,13 +3,14 @@
 What is found in a part is kept under a name for what was asked, for all looms whose loads behave alike there.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.hidden import Hidden
 from planner.currents.positions import Assignment, Positions
-from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, added
 
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
@@ -36,6 +37,7 @@ class Seek:
 
     def __init__(self, positions: Positions) -> None:
         self.positions = positions
+        self.hidden = Hidden(positions)
         self._known = positions.alike.heaviest
         self._apart: dict[object, tuple[Wanted, _Apart]] = {}
 
@@ -81,7 +83,7 @@ class Seek:
             if own is None:
                 return None
             found |= own
-        for part, stirred in self._stirred.items():
+        for part, stirred in self.hidden.stirred.items():
             if part not in asked and part not in apart.parts:
                 found |= stirred
         return {variable: found[variable] for variable in sorted(found)}
@@ -118,17 +120,17 @@ class Seek:
     ) -> dict[int, int] | None:
         """The same, looked for."""
         summands = dict(sums)
-        _add(summands, self._only(held))
+        _add(summands, self.hidden.only(held))
         if quiet:
             for part in group:
                 _add(summands, self._quiet.get(part, {}))
-        laws = self._laws(v for scope in summands for v in scope)
+        laws = self.hidden.laws(v for scope in summands for v in scope)
         if lasting:
             asked = {v for scope in (*summands, *(law.scope for law in laws)) for v in scope}
             stays = self.positions.lasting
             _add(summands, {scope: own for scope, own in stays.items() if scope[0] in asked})
         best = self.positions.alike.search.heaviest(summands, laws)
-        return None if best is None else self._complete(best, group)
+        return None if best is None else self.hidden.complete(best, group)
 
     def _kind(self, part: int) -> int:
         """A number for how the loads of a part behave."""
@@ -152,73 +154,6 @@ class Seek:
             own = [-QUIET_SHARE * amps for amps in table.rows.values()]
             _add(parts.setdefault(self.positions.parts.of(table.scope), {}), {table.scope: own})
         return parts
-
-    def _only(self, values: Assignment) -> Sums:
-        """Sums that allow variables these values and no other."""
-        sizes = self.positions.sizes
-        return {
-            (variable,): [0.0 if n == value else IMPOSSIBLE for n in range(sizes[variable])]
-            for variable, value in values.items()
-        }
-
-    def _laws(self, variables: Iterable[int]) -> list[Table]:
-        """The tables that tie some hidden variables to their controls."""
-        numbers = {n for v in variables for n in self._laws_of.get(v, ())}
-        return [self.positions.together[n] for n in sorted(numbers)]
-
-    def _complete(self, found: dict[int, int], group: Group) -> dict[int, int]:
-        """What is not at rest in some parts, hidden variables in a state that lasts there."""
-        touched = {n for v in found for n in self._tables_of.get(v, ())}
-        touched.update(n for part in group for n in self._stirring.get(part, ()))
-        for number in sorted(touched):
-            table, hidden = self._hidden_of[number]
-            if all(v in found for v in hidden):
-                continue
-            known = {v: found.get(v, 0) for v in table.scope if v in found or v not in hidden}
-            own = self.positions.alike.search.heaviest(self._only(known), [table])
-            found |= own or dict.fromkeys(hidden, 0)
-        return {variable: value for variable, value in found.items() if value}
-
-    @cached_property
-    def _stirred(self) -> Mapping[int, Assignment]:
-        """The parts in which not all can be at rest, as they are where nothing is asked of them."""
-        return {part: self._complete({}, (part,)) for part in self._stirring}
-
-    @cached_property
-    def _tables_of(self) -> Mapping[int, Sequence[int]]:
-        """By variable, the numbers of the tables of hidden variables that it stands in."""
-        return _numbered(
-            (v, number) for number, table in enumerate(self.positions.together) for v in table.scope
-        )
-
-    @cached_property
-    def _laws_of(self) -> Mapping[int, Sequence[int]]:
-        """By hidden variable, the numbers of the tables that it stands in."""
-        return _numbered((v, number) for number, (_, hidden) in enumerate(self._hidden_of) for v in hidden)
-
-    @cached_property
-    def _stirring(self) -> Mapping[int, Sequence[int]]:
-        """By part, the numbers of those tables that do not allow all to be at rest."""
-        return _numbered(
-            (self.positions.parts.of(table.scope), number)
-            for number, table in enumerate(self.positions.together)
-            if (0,) * len(table.scope) not in table.rows
-        )
-
-    @cached_property
-    def _hidden_of(self) -> tuple[tuple[Table, tuple[int, ...]], ...]:
-        """The tables of hidden variables, each with those of its variables that are hidden."""
-        hidden = self.positions.view.states.hidden
-        return tuple(
-            (table, tuple(v for v in table.scope if v in hidden)) for table in self.positions.together
-        )
-
-
-def _numbered(pairs: Iterator[tuple[int, int]] | Iterable[tuple[int, int]]) -> Mapping[int, Sequence[int]]:
-    found: dict[int, list[int]] = {}
-    for key, number in pairs:
-        found.setdefault(key, []).append(number)
-    return found
 
 
 def _add(into: dict[Scope, list[float]], sums: Sums) -> None:
