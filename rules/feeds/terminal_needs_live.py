@@ -18,7 +18,7 @@ A wire from the fused side of an always-live fuse with a free tab; where the tab
 Limits
 Two points at most are tried, the best of them first. An unfused point is used only where there is no fused
 one, or where both headlamps would hang on one fuse; a flash, whose lamps are fed in another way too, may.
-Whether the fuse bears the load is for the check of currents.
+Whether the fuse bears the load is for the check of currents. A battery isolator gets no feed of its own.
 
 Source
 common practice, no source
@@ -35,6 +35,7 @@ from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
 from planner.model.wording import address_words
 
 NATURE = "always-live"
+ISOLATED = "isolated-live"
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -46,6 +47,9 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     if is_joined_to_an_end(case, need.at) or find_fed_sibling(case, need.at, NATURE):
         return
+    part = case.part(split_address(need.at)[0])
+    if part is not None and any(t.role == ISOLATED for t in part.terminals.values()):
+        return  # a feed of its own would only look connected: the main lead has to go through it
     for point, operations in choose_feeds(case, need.at, NATURE):
         facts = (
             f"{address_words(case.loom, need.at)} needs a feed that is always live",

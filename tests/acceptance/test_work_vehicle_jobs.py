@@ -53,7 +53,7 @@ class TestAlternatorWithItsRegulatorInside:
 
     def test_its_output_wire_is_renewed_for_55_amps(self) -> None:
         (renewed,) = steps(planned(ALTERNATOR), "renew")
-        assert renewed.fields["wire"] == "M3" and "16 mm2 for 6" in renewed.text
+        assert renewed.fields["wire"] == "M3" and "16 mm2 (AWG 4) for 6" in renewed.text
 
     def test_a_diode_keeps_the_engine_from_running_on(self) -> None:
         assert inserted(planned(ALTERNATOR)) == {"dash.charge-lamp:I": "diode-6"}
