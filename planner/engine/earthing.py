@@ -123,3 +123,13 @@ def return_facts(case: Case, place: str, found: SwitchedReturn) -> tuple[str, st
         f"{before} {case.facts.at(was).when}".rstrip(),
         f"{case.loom.place_title(place)} is earthed by its mounting all the time now",
     )
+
+
+def earth_runs(case: Case, from_: str, to: str) -> bool:
+    """Whether an earth wire runs there already, or one of the plan's own does from joiner to joiner beside them."""
+    if any(to in [end.at for end in wire.ends] for wire, _ in case.wires_at(from_)):
+        return True
+    here, there = ({at, f"joint:{at.replace(':', '.')}"} for at in (from_, to))
+    own = (wire for wire in case.loom.wires if wire.wire not in case.before.wire_index)
+    ends = ((wire.ends[0].at, wire.ends[-1].at) for wire in own)
+    return any((a in here and b in there) or (b in here and a in there) for a, b in ends)

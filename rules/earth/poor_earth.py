@@ -28,6 +28,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
+from planner.engine.earthing import earth_runs
 from planner.engine.making import BODY_RING, choose_fitting
 from planner.engine.relieving import battery_poles
 from planner.engine.sizing import load_amps, mm2_for_drop, strain_of
@@ -61,7 +62,7 @@ def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Propos
     amps = sum(load_amps(case, *load) for load in strain.loads)
     metres, _ = wire_length(case.loom, from_, to)
     mm2 = mm2_for_drop(case, amps, metres, strain.limit / 2)
-    if mm2 is None or _runs(case, from_, to):
+    if mm2 is None or earth_runs(case, from_, to):
         return
     title = case.loom.place_title(strain.at)
     facts = (
@@ -71,16 +72,6 @@ def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Propos
     )
     why = Reason("poor-earth", facts, strain.source)
     yield Proposal(_rerouted(case, from_, to, mm2) or (draft_wire(case, from_, to, "31", mm2=mm2),), why)
-
-
-def _runs(case: Case, from_: str, to: str) -> bool:
-    """Whether a wire runs there already, or one of the plan's own does from joiner to joiner beside them."""
-    if any(to in [end.at for end in wire.ends] for wire, _ in case.wires_at(from_)):
-        return True
-    here, there = ({at, f"joint:{at.replace(':', '.')}"} for at in (from_, to))
-    own = (wire for wire in case.loom.wires if wire.wire not in case.before.wire_index)
-    ends = ((wire.ends[0].at, wire.ends[-1].at) for wire in own)
-    return any((a in here and b in there) or (b in here and a in there) for a, b in ends)
 
 
 def _rerouted(case: Case, from_: str, to: str, mm2: float) -> tuple[Operation, ...]:
