@@ -126,7 +126,7 @@ def return_facts(case: Case, place: str, found: SwitchedReturn) -> tuple[str, st
 
 
 def earth_runs(case: Case, from_: str, to: str) -> bool:
-    """Whether an earth wire runs there already, or one of the plan's own does from joiner to joiner beside them."""
+    """Whether a wire runs there already, or one of the plan's own from joiner to joiner beside them."""
     if any(to in [end.at for end in wire.ends] for wire, _ in case.wires_at(from_)):
         return True
     here, there = ({at, f"joint:{at.replace(':', '.')}"} for at in (from_, to))
