@@ -12,7 +12,8 @@ from planner.circuit.tree import Function
 from planner.currents.heaviest import Search
 from planner.currents.met import Meeting, Met
 from planner.currents.parts import Parts
-from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, every_row
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table
+from planner.currents.table_of import amps_at, table_of
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
@@ -56,22 +57,25 @@ class Positions:
     def loads(self) -> Mapping[LoadKey, Table]:
         """Amps of each load, without sign, for every setting of what it depends on."""
         tables = {}
-        for key in self.view.net.loads:
-            function = self.view.states.function(as_it_is, "load", *key)
+        for key, function in self._functions.items():
             known = self.found.tables.get(id(function))
             if known is None:
-                known = self.found.tables[id(function)] = (function, self._table(function))
+                known = self.found.tables[id(function)] = (function, table_of(function, self.sizes))
             tables[key] = known[1]
         return tables
 
-    def _table(self, function: Function) -> Table:
-        scope = tuple(sorted(function.support))
-        rows = {}
-        for row in every_row(scope, self.sizes):
-            amps = function.at(dict(zip(scope, row, strict=True)))
-            assert isinstance(amps, float)
-            rows[row] = abs(amps)
-        return Table(scope, rows)
+    @cached_property
+    def _functions(self) -> Mapping[LoadKey, Function]:
+        return {key: self.view.states.function(as_it_is, "load", *key) for key in self.view.net.loads}
+
+    @cached_property
+    def _more(self) -> Mapping[LoadKey, Function]:
+        """The loads that hang on more than their table tells."""
+        return {
+            key: function
+            for key, function in self._functions.items()
+            if len(function.support) > len(self.loads[key].scope)
+        }
 
     @cached_property
     def parts(self) -> Parts:
@@ -126,7 +130,9 @@ class Positions:
 
     def is_full(self, key: LoadKey, row: Row) -> bool:
         """Whether a load is meant to work fully in a row of its table."""
-        amps = self.loads[key].rows[row]
+        return self._is_all(key, self.loads[key].rows[row])
+
+    def _is_all(self, key: LoadKey, amps: float) -> bool:
         return amps > LEAST_AMPS and amps >= FULL_SHARE * self._greatest[key]
 
     @cached_property
@@ -139,6 +145,12 @@ class Positions:
 
     def full_at(self, assignment: Assignment) -> Iterator[LoadKey]:
         """Yield the loads that are meant to work fully in a position."""
+        for key in self._full_by_tables(assignment):
+            more = self._more.get(key)
+            if more is None or self._is_all(key, amps_at(more, assignment)):
+                yield key
+
+    def _full_by_tables(self, assignment: Assignment) -> Iterator[LoadKey]:
         moved = {scope for variable in assignment for scope in self._scopes_of.get(variable, ())}
         for scope, keys in self._full_at_rest.items():
             if scope not in moved:
@@ -168,7 +180,9 @@ class Positions:
 
     def is_like(self, other: "Positions") -> bool:
         """Whether loads and hidden variables behave as in another loom, so that assignments mean the same."""
-        return self is other or (self.alike is other.alike and self.loads == other.loads)
+        if self is other:
+            return True
+        return self.alike is other.alike and self.loads == other.loads and self._more == other._more
 
     @cached_property
     def _full(self) -> Mapping[Scope, Mapping[Row, Sequence[LoadKey]]]:

@@ -63,7 +63,8 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
 
     Within a class the share of positions counts, so that a repair of half the positions is an improvement.
     Accepted losses do not count. A strain that can burn something is unsafe; one that only wears or dims
-    comes after everything else; what turns or reads backwards does what nobody wants; any other is a change.
+    comes after everything else; what turns or reads backwards does what nobody wants; a battery that is no
+    longer charged loses the road lamps; any other is a change.
     """
     weight = [0.0] * 8
     for fault in faults:
@@ -78,6 +79,9 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
             continue
         if fault.strain is not None and fault.strain.kind in WEARING:
             weight[7] += amount
+            continue
+        if fault.strain is not None and fault.strain.kind == "not-charging":
+            weight[2] += amount  # the battery runs flat, and with it every lamp on the road
             continue
         base = 1 if fault.duty in ROAD_DUTIES else 4
         if fault.kind == "unintended" or (fault.strain is not None and fault.strain.kind == "reversed"):

@@ -36,13 +36,14 @@ from planner.model.need import (
     Question,
     Remark,
 )
+from planner.model.strain import DANGEROUS
 
 MOST_LOOMS = 400  # looms judged before the search stops and says so
 MOST_REPAIRS = 8  # of one loom, one after another
 MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
 MOST_STRAINED = 6  # looms whose currents are computed before the search stops and says so; of small looms
 MOST_STRAINED_WIRES = 600  # as many as have this many wires together, since each takes the less time,
-MOST_STRAINED_SMALL = 48  # but no more than these
+MOST_STRAINED_SMALL = 48  # but no more than these, nor of any loom while the best so far cannot be lived with
 MOST_ALTERNATIVES = 3
 
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
@@ -202,9 +203,11 @@ class Settler:
             key = signature(item.candidate.loom)
             if key in known or item.candidate.repairs > MOST_REPAIRS:
                 continue
-            if len(known) >= most:
+            if len(known) >= (
+                most if any(e[3] and _can_be_lived_with(e[2]) for e in queue) else MOST_STRAINED_SMALL
+            ):
                 self.limits.hit = True
-                self.trace.stopped(f"{most} looms strained")
+                self.trace.stopped(f"{len(known)} looms strained")
                 queue = [entry for entry in queue if entry[3]]
                 heapq.heapify(queue)
                 continue
@@ -375,6 +378,13 @@ class Settler:
 def _strains(item: Judged) -> tuple[Fault, ...]:
     """The strains among the faults of a judged loom."""
     return tuple(fault for fault in item.faults if fault.strain)
+
+
+def _can_be_lived_with(item: Judged) -> bool:
+    """Whether no strain of a judged loom is unsafe, and its battery is charged as before."""
+    return not any(
+        s.strain and (s.strain.kind in DANGEROUS or s.strain.kind == "not-charging") for s in item.faults
+    )
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

@@ -191,7 +191,8 @@ def judge_road(
                 f"{OLD_AGAINST_ROAD[hazard.kind]}, as before the work: {reporter.hazard_words(hazard)}"
             ] = None
     for strain in strains:
-        if strain.is_new and not strain.is_wearing and (strain.is_dangerous or strain.duty in ROAD_WORDS):
+        counts = strain.is_dangerous or strain.duty in ROAD_WORDS or strain.kind == "not-charging"
+        if strain.is_new and not strain.is_wearing and counts:
             against[strain.text] = None
     if against:
         return "no", tuple(against)

@@ -34,6 +34,13 @@ def test_what_runs_backwards_weighs_as_what_nobody_wants() -> None:
     assert fault_weight([fault("strain", strain=strain)]) == fault_weight([fault("unintended")])
 
 
+def test_a_battery_that_is_no_longer_charged_weighs_as_lost_road_lamps() -> None:
+    strain = Strain(
+        "not-charging", "dynamo", 0.0, 1.0, "A", "common practice, no source", "", {}, is_least=True
+    )
+    assert fault_weight([fault("strain", strain=strain)]) == fault_weight([lost("lamp", "head")])
+
+
 @pytest.mark.parametrize("duty", ["head", "tail", "stop", "signal", "hazard"])
 def test_road_lamps_outweigh_everything_else_but_what_is_unsafe(duty: str) -> None:
     assert duty in ROAD_DUTIES

@@ -1,0 +1,38 @@
+"""An alternator in place of the dynamo of the whole van, its regulator out: no shipped job, but a common one.
+
+With the engine turning and the ignition off its charge lamp joins the live net to all that ignition feeds,
+so that every load hangs on the switches of all the others. By hand: 45 A are more than the 6 mm2 of the old
+leads stand (38 A), so both are laid in the next size that does, 10 mm2, and so is what comes from B+.
+"""
+
+from functools import lru_cache
+
+from planner.engine.packs import installed_rules
+from planner.model.job import Job, Swap, Wish
+from planner.model.plan import Plan
+from planner.pipeline import open_catalogue, plan
+from planner.reading.catalogue import read_loom
+
+
+@lru_cache(maxsize=1)
+def planned() -> Plan:
+    catalogue = open_catalogue()
+    loom = read_loom("skarrow-8", catalogue)
+    swaps = (Swap(at="bay.dynamo", fit="alternator-45"), Swap(at="bay.regulator", fit="nothing"))
+    accepts = (Wish.model_validate({"what": "dynamo field", "is": "off"}),)
+    job = Job(job="van-alternator", loom=loom.loom, swaps=swaps, accepts=accepts)
+    return plan(job, loom, catalogue, installed_rules())
+
+
+def test_it_charges() -> None:
+    (line,) = [s for s in planned().strains if s.kind == "not-charging"]
+    assert not line.is_over and line.value > 30
+
+
+def test_all_that_carries_its_amps_is_laid_in_the_next_size() -> None:
+    laid = {s.fields["wire"]: s.fields["mm2"] for s in planned().steps if s.do in ("renew", "add")}
+    assert laid == {"W4": 10, "W5": 10, "N1": 10}
+
+
+def test_nothing_that_can_burn_is_left() -> None:
+    assert [s.text for s in planned().strains if s.is_over and s.is_new and s.is_dangerous] == []
