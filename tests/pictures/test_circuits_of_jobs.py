@@ -32,7 +32,7 @@ JOBS = (
     "gauge-stabiliser-lost",
     "car-to-negative-earth",
     "launch-fuse-box",
-    "launch-isolator",
+    "launch-bilge-pump",
     "minibus-courtesy-delay",
     "two-ends-trade",
 )
@@ -169,7 +169,7 @@ def test_a_mark_beside_a_terminal_is_that_of_the_part_fitted_then() -> None:
 
 
 def test_what_crosses_is_counted_where_an_upright_and_a_level_piece_meet() -> None:
-    names = worked("launch-isolator").names
+    names = worked("launch-bilge-pump").names
     looms = Looms(names.before, names.after, catalogue(), (), str)
     graph = union_of(looms, [wire.wire for wire in names.before.wires[:2]], ())
     graph = replace(graph, legs=graph.legs[:2])

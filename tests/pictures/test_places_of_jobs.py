@@ -105,7 +105,7 @@ def test_a_removed_part_has_no_picture_after_and_a_new_one_none_before() -> None
 
 
 def test_the_whole_loom_marks_what_is_swapped_and_counts_every_wire_between_zones() -> None:
-    both = looms("launch-isolator")
+    both = looms("electric-fan")
     picture = draw_whole_loom(both)
     found = seen(picture.svg)
     marked = {place for place, _ in found.outlines}
