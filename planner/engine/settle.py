@@ -21,6 +21,7 @@ from planner.engine.still_open import still_open
 from planner.engine.trace import Trace
 from planner.engine.trades import Alternative, is_fair, suggestions
 from planner.engine.without import steps_without
+from planner.engine.withstanding import MOST_REPAIRS, Withstanding, may_be_lighter, strains
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Hold, Operation, Reason
 from planner.model.elements import Source
@@ -36,14 +37,9 @@ from planner.model.need import (
     Question,
     Remark,
 )
-from planner.model.strain import DANGEROUS
 
 MOST_LOOMS = 400  # looms judged before the search stops and says so
-MOST_REPAIRS = 8  # of one loom, one after another
 MOST_REPAIRED = 8  # looms judged, after which only the best so far are repaired further
-MOST_STRAINED = 6  # looms whose currents are computed before the search stops and says so; of small looms
-MOST_STRAINED_WIRES = 600  # as many as have this many wires together, since each takes the less time,
-MOST_STRAINED_SMALL = 48  # but no more than these, nor of any loom while the best so far cannot be lived with
 MOST_ALTERNATIVES = 3
 
 Judge = Callable[[Job, Loom], tuple[Fault, ...]]
@@ -143,7 +139,7 @@ class Settler:
         ] = []  # not looked at further, though a repair of theirs might have been the lightest
         while queue and not self._is_over():
             _, _, item = heapq.heappop(queue)
-            if not item.has_faults or not _may_be_lighter(item, best):
+            if not item.has_faults or not may_be_lighter(item, best):
                 continue  # nothing to repair, or a repair would only add minutes to too many
             is_late = self.limits.hit or len(judged) > MOST_REPAIRED
             heavy = best.has_faults and item.weight > best.weight and is_late
@@ -161,63 +157,25 @@ class Settler:
                 judged.append(child)
                 heapq.heappush(queue, (child.weight, next(ticket), child))
                 best = min(best, child, key=lambda j: j.weight)
-        if any(_may_be_lighter(item, best) and self._can_be_repaired(item) for item in left):
+        if any(may_be_lighter(item, best) and self._can_be_repaired(item) for item in left):
             self.limits.hit = True
             self.trace.stopped("repairs that bring nothing at once were not followed further")
         return best, judged
 
     def _withstanding(self, best: Judged, judged: Sequence[Judged]) -> Judged:
-        """The lightest judged loom when currents and voltages count as well, repaired where that helps.
-
-        Only looms that would be accepted are strained: the lightest so far, one after another.
-        """
+        """The lightest judged loom when currents and voltages count as well, repaired where that helps."""
         if self.strainer is None:
             return best
-        ticket = count()
-        share = MOST_STRAINED_WIRES // max(1, len(self.before.wires))
-        most = min(max(MOST_STRAINED, share), MOST_STRAINED_SMALL)
-        known: set[object] = set()
-        queue = [(item.weight, next(ticket), item, False) for item in (best, *judged)]
-        heapq.heapify(queue)
-        repaired: list[Judged] = []
-        while True:
-            _, _, item, is_strained = heapq.heappop(queue)
-            if is_strained:
-                best = item
-                if item in repaired or not _strains(item):
-                    # Heavier looms come up later, but one that takes less time may have the lighter repair.
-                    waiting = [
-                        e for e in queue if e[3] and e[2] not in repaired and _may_be_lighter(e[2], best)
-                    ]
-                    if not waiting:
-                        return best
-                    item = min(waiting)[2]
-                else:
-                    heapq.heappush(queue, (item.weight, next(ticket), item, True))
-                repaired.append(item)  # after its repairs it comes up once more: none of them was lighter
-                if item is not best:
-                    heapq.heappush(queue, (best.weight, next(ticket), best, True))
-                for child in self._repairs(item, best, _strains(item)):
-                    heapq.heappush(queue, (child.weight, next(ticket), child, False))
-                continue
-            key = signature(item.candidate.loom)
-            if key in known or item.candidate.repairs > MOST_REPAIRS:
-                continue
-            if len(known) >= (
-                most if any(e[3] and _can_be_lived_with(e[2]) for e in queue) else MOST_STRAINED_SMALL
-            ):
-                self.limits.hit = True
-                self.trace.stopped(f"{len(known)} looms strained")
-                queue = [entry for entry in queue if entry[3]]
-                heapq.heapify(queue)
-                continue
-            known.add(key)
-            item = self._strained(item)
-            heapq.heappush(queue, (item.weight, next(ticket), item, True))
+        search = Withstanding(self._strained, self._repairs, len(self.before.wires))
+        best = search.lightest((best, *judged))
+        if search.stopped_at is not None:
+            self.limits.hit = True
+            self.trace.stopped(f"{search.stopped_at} looms strained")
+        return best
 
     def _strained(self, item: Judged) -> Judged:
         """A judged loom with its strains among its faults."""
-        if self.strainer is None or _strains(item):
+        if self.strainer is None or strains(item):
             return item
         return replace(item, faults=(*item.faults, *self.strainer(item.candidate.loom)))
 
@@ -373,20 +331,3 @@ class Settler:
             if is_fair(best, strained):
                 shown.append(key)
                 yield strained
-
-
-def _strains(item: Judged) -> tuple[Fault, ...]:
-    """The strains among the faults of a judged loom."""
-    return tuple(fault for fault in item.faults if fault.strain)
-
-
-def _can_be_lived_with(item: Judged) -> bool:
-    """Whether no strain of a judged loom is unsafe, and its battery is charged as before."""
-    return not any(
-        s.strain and (s.strain.kind in DANGEROUS or s.strain.kind == "not-charging") for s in item.faults
-    )
-
-
-def _may_be_lighter(item: Judged, best: Judged) -> bool:
-    """Whether a repair of a judged loom could still be lighter than the best: it only adds minutes."""
-    return best.has_faults or item.candidate.minutes < best.candidate.minutes

@@ -34,6 +34,9 @@ DANGEROUS: frozenset[StrainKind] = frozenset(
     ("wire", "fuse-over-wire", "resistor", "diode", "opposed", "overheats", "polarity", "unsettled")
 )
 
+# What no vehicle can be left with: it burns something, or the battery runs flat and the lamps go out.
+INTOLERABLE: frozenset[StrainKind] = DANGEROUS | {"not-charging"}
+
 # What wears sooner, dims or is slow, but neither burns nor fails.
 WEARING: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "generator", "drain"))
 

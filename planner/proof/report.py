@@ -8,6 +8,7 @@ from planner.circuit.network import Network
 from planner.model.loom import Loom
 from planner.model.need import Fault, HazardKind
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit, StrainLine
+from planner.model.strain import INTOLERABLE
 from planner.proof.compare import Finding
 from planner.proof.condition import Condition, shortest_condition
 from planner.proof.facts import place_titles
@@ -191,7 +192,7 @@ def judge_road(
                 f"{OLD_AGAINST_ROAD[hazard.kind]}, as before the work: {reporter.hazard_words(hazard)}"
             ] = None
     for strain in strains:
-        counts = strain.is_dangerous or strain.duty in ROAD_WORDS or strain.kind == "not-charging"
+        counts = strain.kind in INTOLERABLE or strain.duty in ROAD_WORDS
         if strain.is_new and not strain.is_wearing and counts:
             against[strain.text] = None
     if against:

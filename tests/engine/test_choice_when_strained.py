@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 import pytest
 from choice import Bench, Where, make_rule, why
 
-from planner.engine import settle
+from planner.engine import withstanding
 from planner.engine.case import Case
 from planner.model.delta import Fit
 from planner.model.loom import Place
@@ -60,8 +60,8 @@ def test_of_two_strained_ways_the_quicker_is_repaired_too_before_one_is_called_c
 def test_the_search_goes_on_past_its_limit_while_the_best_so_far_cannot_be_lived_with(
     monkeypatch: pytest.MonkeyPatch, kind: StrainKind, chosen: Where
 ) -> None:
-    monkeypatch.setattr(settle, "MOST_STRAINED", 1)
-    monkeypatch.setattr(settle, "MOST_STRAINED_WIRES", 0)
+    monkeypatch.setattr(withstanding, "MOST_STRAINED", 1)
+    monkeypatch.setattr(withstanding, "MOST_STRAINED_WIRES", 0)
     choice = (looms := bench(on(x=strained(kind)))).settle()
     assert looms.where(choice.chosen.candidate.loom) == chosen
     assert choice.is_proven_cheapest is (kind != "drop")
