@@ -8,6 +8,7 @@ from planner.testing.mistakes.applied import Edit
 from planner.testing.page.exposing import Exposer, Exposure, Name
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
+from planner.testing.page.setups import Setup
 
 Choose = Callable[[Mapping[Probe, frozenset[str]]], Sequence[Probe]]
 
@@ -23,11 +24,14 @@ class Confirmer:
         """The readings that ``choose`` takes of what each probe shows, once nothing is claimed in vain."""
         while True:
             chosen = choose({probe: self.exposure.shown(probe) for probe in self.exposure.good})
-            if not self._drop(chosen):
+            fallen = self._fallen(chosen)
+            if not fallen:
                 return chosen
+            # Whoever claims it next would most likely fall as well, one choice after another.
+            self._take_everywhere(fallen)
 
-    def _drop(self, chosen: Sequence[Probe]) -> bool:
-        """Take back what chosen live readings do not show after all; whether there was any."""
+    def _fallen(self, chosen: Sequence[Probe]) -> list[Name]:
+        """What chosen live readings are relied on for and do not show after all."""
         exposure = self.exposure
         # Cold and unpowered, everything is linear: what a dead reading shows is sure already.
         dead = frozenset().union(*(exposure.shown(probe) for probe in chosen if probe.setup is None))
@@ -38,27 +42,38 @@ class Confirmer:
             for name in exposure.wrong[probe]
             if name[0] not in dead and (probe, name) not in self._sure
         ]
-        readings = solved(self.exposer, [(probe, exposure.edits[name]) for probe, name in asked])
-        wrong = {probe: dict(own) for probe, own in exposure.wrong.items()}
-        dropped = False
+        return list(dict.fromkeys(name for _, name in self._take(asked)))
+
+    def _take_everywhere(self, names: Sequence[Name]) -> None:
+        """Solve mistakes in every setup, for all that could be read there."""
+        live = [probe for probe in self.exposure.good if probe.setup is not None]
+        self._take([(probe, name) for name in names for probe in live])
+
+    def _take(self, asked: Sequence[tuple[Probe, Name]]) -> list[tuple[Probe, Name]]:
+        """Put what is solved in place of what was reckoned; those that show nothing."""
+        good, edits = self.exposure.good, self.exposure.edits
+        wrong = {probe: dict(own) for probe, own in self.exposure.wrong.items()}
+        fallen = []
+        readings = solved(self.exposer, [(probe, edits[name]) for probe, name in asked])
         for (probe, name), reading in zip(asked, readings, strict=True):
-            if exposure.good[probe].is_wrong(reading):
+            if good[probe].is_wrong(reading):
                 wrong[probe][name] = reading
-                self._sure.add((probe, name))
             else:
-                del wrong[probe][name]
-                dropped = True
-        self.exposure = Exposure(exposure.good, wrong, exposure.edits)
-        return dropped
+                wrong[probe].pop(name, None)
+                fallen.append((probe, name))
+        self._sure.update(asked)
+        self.exposure = Exposure(good, wrong, edits)
+        return fallen
 
 
 def solved(exposer: Exposer, asked: Sequence[tuple[Probe, Edit]]) -> list[float]:
-    """Volts that live probes read with edits made, all solved together."""
-    points = [with_edit(exposer, probe, edit) for probe, edit in asked]
-    found = solve_sets(points, exposer.live.grid.zero)
-    return [
-        exposer.live.read(point, probe.at, probe.to) for (probe, _), point in zip(asked, found, strict=True)
-    ]
+    """Volts that live probes read with edits made; those in one setup are read off one operating point."""
+    own: dict[tuple[Setup | None, int], list[Branch]] = {}
+    for probe, edit in asked:
+        if (probe.setup, id(edit)) not in own:
+            own[probe.setup, id(edit)] = with_edit(exposer, probe, edit)
+    found = dict(zip(own, solve_sets(list(own.values()), exposer.live.grid.zero), strict=True))
+    return [exposer.live.read(found[probe.setup, id(edit)], probe.at, probe.to) for probe, edit in asked]
 
 
 def with_edit(exposer: Exposer, probe: Probe, edit: Edit) -> list[Branch]:

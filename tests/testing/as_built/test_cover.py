@@ -38,6 +38,16 @@ def test_no_choice_is_smaller_and_it_holds_everything() -> None:
         assert len(cover.best) == cover.at_least == brute(sets)
 
 
+def test_what_has_nothing_in_common_is_chosen_apart() -> None:
+    """Twenty copies of one hard choice side by side: together they would take their product of tries."""
+    dice = random.Random(15)
+    sets = drawn(dice, 9, 12)
+    side_by_side = [own << 12 * copy for copy in range(20) for own in sets]
+    one, twenty = Cover(sets), Cover(side_by_side)
+    assert len(twenty.best) == twenty.at_least == 20 * brute(sets)
+    assert one.nodes > 1 and twenty.nodes == 20 * one.nodes
+
+
 def test_a_search_that_is_cut_short_tells_a_bound_that_holds() -> None:
     dice = random.Random(11)
     cut_short = 0
