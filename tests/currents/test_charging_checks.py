@@ -39,6 +39,20 @@ def test_the_wire_to_a_load_has_not() -> None:
     assert ("wire", "stop") not in strains(CONNECTED)
 
 
+def test_the_wire_to_a_load_has_not_though_it_takes_nearly_all_that_is_given() -> None:
+    """A heater leaves the battery a tenth of 19 A; what a flat one takes goes another way."""
+    heater = make_parts(
+        """
+        heater:
+          terminals: {a: "", case: mounting}
+          inside: [{resistor: {between: [a, case], ohms: 0.7, does: warm}}]
+        """
+    )
+    wires = [*CONNECTED[:2], "heat = bat:+ > lamp:a"]
+    bench = Bench(PARTS | heater, {**PLACES, "lamp": "heater"}, wires, conditions=ENGINE)
+    assert {s.at for s in charging.strains(inspected(bench)) if s.kind == "wire"} == {"main"}
+
+
 def test_behind_an_open_isolator_the_wire_to_a_load_carries_what_that_load_takes() -> None:
     """With the battery cut off the one lamp that is on takes all that the alternator gives, and no more."""
     parts = PARTS | make_parts(

@@ -54,9 +54,10 @@ def _charging(seen: Inspection) -> Iterator[Strain]:
 
 
 def _outputs(seen: Inspection, wire: int) -> Iterator[tuple[float, Sample]]:
-    """Yield what each generator gives at most whose current goes through a wire.
+    """Yield what each generator gives at most whose current goes through a wire to a battery.
 
-    Behind an open isolator no flat battery takes it all: what the one lamp that is on takes there is its own.
+    A wire to loads may take nearly all that is given while much is on, but a flat battery takes none of it
+    that way; and behind an open isolator no battery takes any.
     """
     sources = [(index, seen.element(index)) for index, _ in seen.of_kind("source")]
     batteries = [index for index, element in sources if isinstance(element, Source) and not element.when]
@@ -65,9 +66,15 @@ def _outputs(seen: Inspection, wire: int) -> Iterator[tuple[float, Sample]]:
         if not element.when or element.most_amps is None:
             continue
         for sample in seen.survey.carried.at(wire):
-            if batteries and not any(abs(sample.amps[b]) > LEAST_AMPS for b in batteries):
+            if batteries and not any(_charges_through(seen, sample, b, wire) for b in batteries):
                 continue
             given = abs(sample.amps[index])
             if given > 0.1 and abs(sample.amps[wire]) >= OUTPUT_SHARE * given:
                 yield element.most_amps, sample
                 break
+
+
+def _charges_through(seen: Inspection, sample: Sample, battery: int, wire: int) -> bool:
+    """Whether a battery is charged, and by way of a wire."""
+    charged = seen.taken_amps(battery, sample) > LEAST_AMPS
+    return charged and sample.flow.shares(battery).get(wire, 0.0) >= OUTPUT_SHARE

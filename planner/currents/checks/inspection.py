@@ -6,6 +6,7 @@ from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.carried import Peak
+from planner.currents.laws import Emf
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
 from planner.currents.sums import Scope
@@ -101,6 +102,12 @@ class Inspection:
         """
         is_negative = self.loom.supply.live_volts > 0
         return list(sample.flow.before(index) if is_negative else reversed(sample.flow.after(index)))
+
+    def taken_amps(self, source: int, sample: Sample) -> float:
+        """What flows into a source, in A; negative while it gives."""
+        law = self.branch(source).law
+        assert isinstance(law, Emf)
+        return sample.amps[source] if law.volts > 0 else -sample.amps[source]
 
     def path(self, index: int, sample: Sample) -> tuple[str, ...]:
         """The nodes from the live pole to earth by way of a load, along the largest share of its current."""

@@ -6,8 +6,6 @@ Looked at where loads made a position worth solving, where a switch ties sources
 from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
-from planner.currents.laws import Emf
-from planner.currents.sample import Sample
 from planner.model.strain import Strain
 
 # A battery of 50 Ah is charged with a fifth of that at most, and two like ones of unequal charge level out at
@@ -21,16 +19,10 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     """Yield what each battery and feed takes from others at most, while no generator is at work."""
     for index, branch in (*seen.of_kind("source"), *seen.of_kind("feed")):
         samples = [sample for sample in seen.survey.carried.at(index) if not sample.is_generating]
-        taken = ((_taken(index, branch.law, sample), sample) for sample in samples)
+        taken = ((seen.taken_amps(index, sample), sample) for sample in samples)
         amps, sample = max(taken, key=lambda found: found[0], default=(0.0, None))
         if sample is not None and amps > LEAST_AMPS:
             yield Strain(
                 "opposed", branch.a, amps, TAKES_AMPS, "A", PRACTICE, PRACTICE, sample.told,
                 momentary=sample.held > 0,
             )  # fmt: skip
-
-
-def _taken(index: int, law: object, sample: Sample) -> float:
-    """Amps that flow into a source where it should give them; negative while it gives."""
-    assert isinstance(law, Emf)
-    return sample.amps[index] if law.volts > 0 else -sample.amps[index]
