@@ -21,7 +21,7 @@ from planner.engine.still_open import still_open
 from planner.engine.trace import Trace
 from planner.engine.trades import Alternative, is_fair, suggestions
 from planner.engine.without import steps_without
-from planner.engine.withstanding import MOST_REPAIRS, Withstanding, may_be_lighter, strains
+from planner.engine.withstanding import MOST_REPAIRS, Withstanding, strains
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Hold, Operation, Reason
 from planner.model.elements import Source
@@ -139,7 +139,7 @@ class Settler:
         ] = []  # not looked at further, though a repair of theirs might have been the lightest
         while queue and not self._is_over():
             _, _, item = heapq.heappop(queue)
-            if not item.has_faults or not may_be_lighter(item, best):
+            if not item.has_faults or not _may_be_lighter(item, best):
                 continue  # nothing to repair, or a repair would only add minutes to too many
             is_late = self.limits.hit or len(judged) > MOST_REPAIRED
             heavy = best.has_faults and item.weight > best.weight and is_late
@@ -157,7 +157,7 @@ class Settler:
                 judged.append(child)
                 heapq.heappush(queue, (child.weight, next(ticket), child))
                 best = min(best, child, key=lambda j: j.weight)
-        if any(may_be_lighter(item, best) and self._can_be_repaired(item) for item in left):
+        if any(_may_be_lighter(item, best) and self._can_be_repaired(item) for item in left):
             self.limits.hit = True
             self.trace.stopped("repairs that bring nothing at once were not followed further")
         return best, judged
@@ -166,7 +166,7 @@ class Settler:
         """The lightest judged loom when currents and voltages count as well, repaired where that helps."""
         if self.strainer is None:
             return best
-        search = Withstanding(self._strained, self._repairs, len(self.before.wires))
+        search = Withstanding(self._strained, self._is_answered, self._repairs, len(self.before.wires))
         best = search.lightest((best, *judged))
         if search.stopped_at is not None:
             self.limits.hit = True
@@ -229,12 +229,11 @@ class Settler:
 
     def _can_be_repaired(self, item: Judged) -> bool:
         """Whether any rule has an answer to a fault of a judged loom."""
-        return any(
-            not proposal.offer
-            for fault in item.faults
-            if not fault.accepted
-            for proposal in self.bench.ask(item.candidate, fault)
-        )
+        return any(not fault.accepted and self._is_answered(item, fault) for fault in item.faults)
+
+    def _is_answered(self, item: Judged, fault: Fault) -> bool:
+        """Whether any rule has an answer to this fault of a judged loom."""
+        return any(not proposal.offer for proposal in self.bench.ask(item.candidate, fault))
 
     def _is_over(self) -> bool:
         if self.limits.judged < self.most_looms:
@@ -303,7 +302,10 @@ class Settler:
                 candidate = Candidate(self.before, (), 0.0)
                 for step in steps:
                     candidate = other.bench.apply(candidate, (step.operation,), step.why)
-            judged = self._strained(other._judge(candidate))
+            judged = other._judge(candidate)
+            if not judged.weight[:-1] < best.weight[:-1]:
+                continue  # strains only add to what is wrong
+            judged = self._strained(judged)
             if judged.weight[:-1] < best.weight[:-1]:
                 title = f"keep the old part at {self.before.place_title(swap.at)}"
                 yield Alternative(title, judged, Reason("keep-the-old-part", (title,)), job)
@@ -331,3 +333,8 @@ class Settler:
             if is_fair(best, strained):
                 shown.append(key)
                 yield strained
+
+
+def _may_be_lighter(item: Judged, best: Judged) -> bool:
+    """Whether a repair of a judged loom could still be lighter than the best: it only adds minutes."""
+    return best.has_faults or item.candidate.minutes < best.candidate.minutes

@@ -2,6 +2,7 @@
 
 import heapq
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from itertools import count
 
 from planner.engine.judged import Judged, Weight, signature
@@ -17,18 +18,20 @@ MOST_REPAIRS = 8  # of one loom, one after another
 class Withstanding:
     """Strains judged looms, the lightest so far first, since only what would be accepted needs it.
 
-    ``strained`` gives a judged loom with its strains among its faults; ``repairs`` gives looms in which one
-    of some faults of a loom is answered, if they can be lighter than the best. ``wires`` is how many the loom
-    has. Afterwards ``stopped_at`` is how many looms were strained, if there would have been more.
+    ``strained`` gives a judged loom with its strains among its faults; ``is_answered`` tells whether a rule
+    has a repair for a fault of a loom; ``repairs`` gives looms in which one of some faults of a loom is
+    answered, if they can be lighter than the best. ``wires`` is how many the loom has. Afterwards
+    ``stopped_at`` is how many looms were strained, if there would have been more.
     """
 
     def __init__(
         self,
         strained: Callable[[Judged], Judged],
+        is_answered: Callable[[Judged, Fault], bool],
         repairs: Callable[[Judged, Judged, Sequence[Fault]], Iterable[Judged]],
         wires: int,
     ) -> None:
-        self._strained, self._repairs = strained, repairs
+        self._strained, self._is_answered, self._repairs = strained, is_answered, repairs
         share = MOST_STRAINED_WIRES // max(1, wires)
         self._most = min(max(MOST_STRAINED, share), MOST_STRAINED_SMALL)
         self._tickets = count()
@@ -80,18 +83,24 @@ class Withstanding:
         return self._most if is_one_tolerable else MOST_STRAINED_SMALL
 
     def _may_have_lighter_repair(self, entry: tuple[Weight, int, Judged, bool], best: Judged) -> bool:
+        """Whether a strained loom could be lighter than the best, once what is wrong only with it is cured.
+
+        What no rule answers in the best is no fault of that loom alone: it is reckoned to stay here as well.
+        """
         _, _, item, is_strained = entry
-        return is_strained and item not in self._repaired and may_be_lighter(item, best)
+        if not is_strained or item in self._repaired:
+            return False
+        inherent = set() if self._is_any_answered(best) else {fault.identity for fault in strains(best)}
+        stay = [fault for fault in item.faults if not fault.strain or fault.identity in inherent]
+        return replace(item, faults=tuple(stay)).weight < best.weight
+
+    def _is_any_answered(self, item: Judged) -> bool:
+        return any(self._is_answered(item, fault) for fault in strains(item))
 
 
 def strains(item: Judged) -> tuple[Fault, ...]:
     """Return the strains among the faults of a judged loom."""
     return tuple(fault for fault in item.faults if fault.strain)
-
-
-def may_be_lighter(item: Judged, best: Judged) -> bool:
-    """Return whether a repair of a judged loom could still be lighter than the best: it only adds minutes."""
-    return best.has_faults or item.candidate.minutes < best.candidate.minutes
 
 
 def _is_tolerable(item: Judged) -> bool:
