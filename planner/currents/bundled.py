@@ -4,11 +4,11 @@ What a wire carries for good depends on how many lie loaded beside it, so that i
 tell its worst position.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
 from planner.currents.meetings import Meetings
-from planner.currents.seek import Group, Wanted
+from planner.currents.seek import Want, Wanted
 from planner.currents.sums import Scope, Sums, added
 
 FIRST = 1000.0  # how much more an ampere of the wire that is asked about counts than one of its neighbours
@@ -20,21 +20,27 @@ def fullest(meetings: Meetings, branches: Sequence[int]) -> Iterator[Wanted]:
     if len(numbers) < 2:
         return  # one current in all its wires, if any
     crowds = [meetings.crowd(number) for number in numbers]
-    names = tuple(dict.fromkeys(name for crowd in crowds for name, _ in crowd.values()))
     groups = sorted({group for crowd in crowds for group in crowd})
     for first in (None, *numbers):
+        factors = [FIRST if number == first else 1.0 for number in numbers]
         yield {
-            group: (("bundle", names, first), partial(_weighed, meetings, numbers, first, group))
+            group: _together(
+                [(f, crowd[group]) for f, crowd in zip(factors, crowds, strict=True) if group in crowd]
+            )
             for group in groups
         }
 
 
-def _weighed(meetings: Meetings, numbers: Sequence[int], first: int | None, group: Group) -> Sums:
+def _together(wants: Sequence[tuple[float, Want]]) -> Want:
+    """Several sums at once, each times a factor."""
+    name = ("bundle", *((factor, name) for factor, (name, _) in wants))
+    return name, partial(_weighed, [(factor, sums) for factor, (_, sums) in wants])
+
+
+def _weighed(wants: Sequence[tuple[float, Callable[[], Sums]]]) -> Sums:
     weighed: dict[Scope, list[float]] = {}
-    (part,) = group
-    for number in numbers:
-        factor = FIRST if number == first else 1.0
-        for scope, amps in meetings.sum_in(number, part).items():
+    for factor, sums in wants:
+        for scope, amps in sums().items():
             own = [factor * each for each in amps]
             weighed[scope] = added(weighed[scope], own) if scope in weighed else own
     return weighed

@@ -5,11 +5,11 @@ change with a wire's length.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.laws import Resistance
-from planner.currents.met import Brings, Brought, Entries, Met, Numbers
+from planner.currents.met import Brings, Brought, Head, Met, Numbers
 from planner.currents.positions import Positions
 from planner.currents.seek import Want, Wanted
 from planner.currents.solver import Branch
@@ -31,9 +31,8 @@ class Meetings:
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
         self._rounded: dict[tuple[LoadKey, Row], Ohms] = {}
-        self._sums: dict[int, Mapping[int, Sums]] = {}  # by meeting and part
         self._far: dict[Ohms, Wanted] = {}
-        self._own: dict[tuple[LoadKey, Row], tuple[int, Brings]] = {}
+        self._own: dict[tuple[LoadKey, Row], Brings] = {}
 
     def follow(self, key: LoadKey, row: Row, flow: Flow, load: int) -> None:
         """Note which way a load's current takes in one row of its table; ``load`` is its branch."""
@@ -64,45 +63,37 @@ class Meetings:
 
     def crowd(self, number: int) -> Wanted:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
-        loads = self._met.meetings[number]
-        # Their ways say it all, for a meeting's number says what is brought there.
-        name = (
-            "crowd",
-            number,
-            tuple([self._coarse(key, _most(entries)[0]) for key, entries in loads.items()]),
-        )
-        parts = self.positions.parts.restless | self._met.brings[number].keys()
-        return {(part,): (name, partial(self.sum_in, number, part)) for part in sorted(parts)}
+        met = self._met
+        heads: dict[int, list[Head]] = {}
+        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
+        for head in met.heads[number]:
+            heads.setdefault(met.places[head.key][0], []).append(head)
+            for other, ohms in self._coarse(head.key, head.row):
+                weights[other] = weights.get(other, 0.0) + self._minds(head) * ohms
+        wanted: Wanted = {}
+        for part in sorted(self.positions.parts.restless | met.brings[number].keys()):
+            weighed = [(other, weight) for other, weight in weights.items() if part in met.brings[other]]
+            own = heads.get(part, ())
+            # What the loads bring is said by the meeting's number.
+            name = ("crowd", number, tuple(weighed), tuple([self._coarse(h.key, h.row) for h in own]))
+            wanted[part,] = (name, cache(partial(self._crowd_in, part, number, weighed, own)))
+        return wanted
 
-    def sum_in(self, number: int, part: int) -> Sums:
-        """What is to be most for the loads of a meeting, in one part."""
-        found = self._sums.get(number)
-        if found is None:
-            numbers = self._sum(number)
-            found = self._sums[number] = {p: self._met.by_scope(p, own) for p, own in numbers.items()}
-        return found.get(part, {})
-
-    def _sum(self, number: int) -> Mapping[int, Numbers]:
-        per_volt = SLOPE / abs(self.positions.view.net.volts)
+    def _crowd_in(
+        self, part: int, number: int, weighed: Sequence[tuple[int, float]], own: Sequence[Head]
+    ) -> Sums:
         met = self._met
         found: dict[int, Numbers] = {}
-        weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
-        for key, entries in met.meetings[number].items():
-            row, amps = _most(entries)
-            minds = amps * per_volt
-            for other, ohms in self._coarse(key, row):
-                weights[other] = weights.get(other, 0.0) + minds * ohms
-            part, own = self._on_itself(key, row)
-            met.add(found, part, own, minds)
-        for part, brings in met.brings[number].items():
-            met.add(found, part, brings, 1.0)
-        asked = sorted(self.positions.parts.restless | met.brings[number].keys())
-        for other, weight in weights.items():
-            brought = met.brings[other]
-            for part in asked:
-                if part in brought:
-                    met.add(found, part, brought[part], -weight)
-        return found
+        for head in own:
+            met.add(found, part, self._on_itself(head.key, head.row), self._minds(head))
+        for other, weight in ((number, -1.0), *weighed):
+            if part in met.brings[other]:
+                met.add(found, part, met.brings[other][part], -weight)
+        return met.by_scope(part, found[part]) if found else {}
+
+    def _minds(self, head: Head) -> float:
+        """By how many amps less a load takes for each volt that it is dragged down."""
+        return head.amps * SLOPE / abs(self.positions.view.net.volts)
 
     def drags(self) -> Iterator[tuple[LoadKey, tuple[Row, ...], Ohms]]:
         """Yield each load's full rows by the ohms that it shares with others there."""
@@ -167,24 +158,29 @@ class Meetings:
         ]
         return sums
 
-    def _on_itself(self, key: LoadKey, row: Row) -> tuple[int, Brings]:
-        """What a load drags its own volts down by, in V, in its part: nothing that it minds."""
+    def _on_itself(self, key: LoadKey, row: Row) -> Brings:
+        """What a load drags its own volts down by, in V: nothing that it minds."""
         found = self._own.get((key, row))
         if found is None:
-            part, places = self._met.places[key]
+            _, places = self._met.places[key]
             volts: dict[int, float] = {}
             for number, ohms in self._coarse(key, row):
                 for other, amps in self._met.meetings[number].get(key, ()):
                     volts[places[other]] = volts.get(places[other], 0.0) + ohms * amps
-            found = self._own[key, row] = (part, list(volts.items()))
+            found = self._own[key, row] = list(volts.items())
         return found
 
     def _coarse(self, key: LoadKey, row: Row) -> Ohms:
-        """The same in coarse steps, which is enough to rank crowds: a longer wire changes few."""
+        """The ohms that a load shares with others, in steps coarse enough that a longer wire changes few.
+
+        It is enough to rank crowds.
+        """
         known = self._rounded.get((key, row))
         if known is None:
             rounded = [
-                (number, round(ohms / COARSE_OHMS) * COARSE_OHMS) for number, ohms in self._ohms(key, row)
+                (number, round(ohms / COARSE_OHMS) * COARSE_OHMS)
+                for number, ohms in self._ohms(key, row)
+                if len(self._met.meetings[number]) > 1
             ]
             known = self._rounded[key, row] = tuple([each for each in rounded if each[1]])
         return known
@@ -211,8 +207,3 @@ class Meetings:
             branch.law.ohms if isinstance(branch.law, Resistance) and branch.name[0] != "load" else 0.0
             for branch in self.branches
         ]
-
-
-def _most(entries: Entries) -> tuple[Row, float]:
-    """The row in which a load brings most."""
-    return max(entries, key=lambda entry: entry[1])

@@ -5,6 +5,8 @@ So it is worked out once for a loom and for those in which a wire is longer or t
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from operator import itemgetter
+from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.parts import Parts
@@ -16,6 +18,14 @@ Numbers = list[float]  # of a part: for every row of each scope of its loads, on
 Entries = tuple[tuple[Row, float], ...]  # the rows of its table in which a load comes, and the amps it brings
 # The loads that come through a branch, each with what its table asks.
 Meeting = tuple[tuple[LoadKey, Scope, Entries], ...]
+
+
+class Head(NamedTuple):
+    """A load in a meeting: the row of its table in which it brings most there, and how much."""
+
+    key: LoadKey
+    row: Row
+    amps: float
 
 
 class Met:
@@ -49,6 +59,14 @@ class Met:
         # In the order of their branches, so that nothing depends on which looms were met before.
         self.meetings: Mapping[int, Mapping[LoadKey, Entries]] = by_number
         self.rank = {number: place for place, number in enumerate(by_number)}
+
+    @cached_property
+    def heads(self) -> Mapping[int, Sequence[Head]]:
+        """The loads of each meeting."""
+        return {
+            number: [Head(key, *max(entries, key=itemgetter(1))) for key, entries in meeting.items()]
+            for number, meeting in self.meetings.items()
+        }
 
     @cached_property
     def scopes(self) -> Mapping[int, Sequence[Scope]]:
