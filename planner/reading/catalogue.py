@@ -19,7 +19,8 @@ from planner.reading.job_references import asking_nothing, check_job
 from planner.reading.loom_file import MOST_FILES, complete, without_feed_lines
 from planner.reading.loom_references import check_loom
 from planner.reading.noting import note
-from planner.reading.part_files import PartFile, PartsInFiles
+from planner.reading.part_files import PartFile
+from planner.reading.part_shelf import PartPlaces, PartsInFiles
 from planner.reading.standards import STANDARDS, read_standards
 from planner.reading.validate import MOST_FAULTS, Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name
@@ -76,7 +77,7 @@ def scan_catalogue(directories: Sequence[Path]) -> Catalogue:
     """
     reader = _Reader()
     known = reader.read_all(directories)
-    for file in reader.part_files:
+    for file in reader.shelf.files:
         reader.problems += file.faults
     return reader.catalogue(known, reader.shelf)
 
@@ -265,7 +266,6 @@ class _Reader:
         self.problems: list[Problem] = []
         self.roles = dict(roles or {})
         self.sources = dict(sources or {})
-        self.part_files: list[PartFile] = []
         self.shelf = PartsInFiles()
         self.places: dict[tuple[str, str], FilePlace] = {}
         self.loom_files: dict[str, Path] = {}
@@ -273,12 +273,11 @@ class _Reader:
 
     def catalogue(self, directories: Sequence[Path], parts: Mapping[str, Part]) -> Catalogue:
         _raise_any(self.problems)
-        part_places = {name: place for (kind, name), place in self.places.items() if kind == "part"}
         return Catalogue(
             self.roles,
             self.sources,
             parts,
-            part_places,
+            PartPlaces(self.shelf),
             self.loom_files,
             self.job_files,
             lambda: read_standards(directories),
@@ -326,9 +325,12 @@ class _Reader:
     def _is_new(self, kind: str, name: str, place: FilePlace) -> bool:
         first = self.places.setdefault((kind, name), place)
         if first is not place:
-            related = ((first, "first given here"),)
-            self.problems.append(Problem(place, f"{kind} {name!r} is given twice", related, "another id"))
+            self._given_twice(kind, name, place, first)
         return first is place
+
+    def _given_twice(self, kind: str, name: str, place: FilePlace, first: FilePlace) -> None:
+        related = ((first, "first given here"),)
+        self.problems.append(Problem(place, f"{kind} {name!r} is given twice", related, "another id"))
 
     def _read_names(self, path: Path, kind: str, model: type[Model], into: dict[str, Model]) -> None:
         document = self._open(path) if path.exists() else None
@@ -353,15 +355,13 @@ class _Reader:
         except InputError as error:
             self.problems += error.problems
             return
-        self.part_files.append(file)
-        for entry in file.entries:
-            if self._is_new("part", entry.name, entry.place):
-                self.shelf.add(file, entry)
+        for entry, first in self.shelf.add(file):
+            self._given_twice("part", entry.name, entry.place, first)
 
     def take_parts(self) -> dict[str, Part]:
         """All parts of all files, as far as they can be used."""
         parts: dict[str, Part] = {}
-        for file in self.part_files:
+        for file in self.shelf.files:
             try:
                 parts |= file.parts
             except InputError as error:

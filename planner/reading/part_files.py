@@ -1,4 +1,4 @@
-"""Parts in files: found by their lines, and each read when it is asked for.
+"""One file of parts: found by their lines, and each read when it is asked for.
 
 A run needs few of the parts that there are. So a file is only looked through for the lines that start a part
 and name its family, and a part is read, from its own lines, when it is wanted. A file whose lines do not tell
@@ -6,12 +6,12 @@ its parts is read at once, and one in which a wanted part is faulty is read whol
 """
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.model.catalogue import PartShelf, Publication
+from planner.model.catalogue import Publication
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.part_references import check_part
@@ -19,9 +19,14 @@ from planner.reading.validate import MOST_FAULTS, build, met
 from planner.reading.yaml_source import MAX_BYTES, Document, parse_document, read_content, shown_name
 
 _END = rb"[ \t]*(?:[ \t]#[^\n]*)?(?=\r?\n|\Z)"
-_START_LINE = re.compile(rb"\n- part:[ \t]+([a-z0-9][a-z0-9.-]*)" + _END)
-_FAMILY_LINE = re.compile(rb"\n  family:[ \t]+([a-z0-9][a-z0-9-]*)" + _END)
-_UNINDENTED = re.compile(rb"\n[^ \n\r#]")
+# What starts at the margin, and the lines of a part that tell its id and its family.
+_TELLING = re.compile(
+    rb"\n(?:- part:[ \t]+([a-z0-9][a-z0-9.-]*)"
+    + _END
+    + rb"|  family:[ \t]+([a-z0-9][a-z0-9-]*)"
+    + _END
+    + rb"|[^ \n\r#])"
+)
 _BYTE_ORDER_MARK = b"\xef\xbb\xbf"
 
 Names = tuple[Mapping[str, Role], Mapping[str, Publication]]
@@ -44,14 +49,32 @@ class PartFile:
         self.file = shown_name(path)
         self._names = names
         self._content = read_content(path).removeprefix(_BYTE_ORDER_MARK)
-        by_line = _entries(self._content, self.file)
-        self.is_plain = by_line is not None
-        self.entries = self._entries_as_read() if by_line is None else by_line
+        told = _told_by_lines(self._content)
+        self.is_plain = told is not None
+        self._told = told or [(entry.name, entry.family) for entry in self.entries]
+
+    @property
+    def parts_named(self) -> list[str]:
+        """The ids of its parts, in their order."""
+        return [name for name, _ in self._told]
 
     @property
     def faults(self) -> list[Problem]:
         """What is known to be wrong in it before any part is wanted."""
         return [] if self.is_plain else self._read[2]
+
+    @cached_property
+    def entries(self) -> list[Entry]:
+        """Its parts and where they stand; looked for only in a file of which something is wanted."""
+        return self._entries_by_lines() if self.is_plain else self._entries_as_read()
+
+    def entry(self, name: str) -> Entry:
+        """The part of an id, the first if there are several."""
+        return self.entries[self.parts_named.index(name)]
+
+    def of_family(self, name: str) -> list[Entry]:
+        """Its parts of a family."""
+        return [self.entries[at] for at, (_, family) in enumerate(self._told) if family == name]
 
     def mentions(self, entry: Entry, word: str) -> bool:
         """Whether a part may say a word; with an escape in its text, anything may be said."""
@@ -96,49 +119,24 @@ class PartFile:
             if document is not None
         ]
 
+    def _entries_by_lines(self) -> list[Entry]:
+        """Where each part stands in a file whose lines tell them all: from its line to the next part's."""
+        text = b"\n" + self._content
+        starts = [found for found in _TELLING.finditer(text) if found[1] is not None]
+        ends = [start.start() for start in starts[1:]] + [len(text)]
+        entries: list[Entry] = []
+        line = seen = 0
+        for (name, family), start, end in zip(self._told, starts, ends, strict=True):
+            line += text.count(b"\n", seen, start.start() + 1)
+            seen = start.start() + 1
+            place = FilePlace(self.file, line, start.start(1) - start.start())
+            entries.append(Entry(name, family, place, start.start(), end - 1))
+        return entries
+
     def _lost_names(self, document: Document | None, parts: list[tuple[int, Part]]) -> list[Problem]:
         if document is None:
             return []
         return [p for index, part in parts for p in check_part(part, document, (index,), *self._names)]
-
-
-class PartsInFiles(PartShelf):
-    """The parts of many files by their ids, in the order of the files."""
-
-    def __init__(self) -> None:
-        self._where: dict[str, tuple[PartFile, Entry]] = {}
-        self._taken: dict[str, Part] = {}
-
-    def add(self, file: PartFile, entry: Entry) -> None:
-        """Put a part on the shelf that has not been read."""
-        self._where[entry.name] = (file, entry)
-
-    def family(self, name: str, words: Sequence[str] = ()) -> Iterator[Part]:
-        """Yield parts of a family among which are all that say every one of some words."""
-        return (
-            self[entry.name]
-            for file, entry in self._where.values()
-            if entry.family == name and all(file.mentions(entry, word) for word in words)
-        )
-
-    def mentioning(self, word: str) -> Iterator[Part]:
-        """Yield parts among which are all that say a word."""
-        return (self[entry.name] for file, entry in self._where.values() if file.mentions(entry, word))
-
-    def __getitem__(self, name: str) -> Part:
-        if name not in self._taken:
-            file, entry = self._where[name]
-            self._taken[name] = file.take(entry)
-        return self._taken[name]
-
-    def __contains__(self, name: object) -> bool:
-        return name in self._where
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._where)
-
-    def __len__(self) -> int:
-        return len(self._where)
 
 
 def _build_parts(content: bytes, file: str) -> tuple[Document | None, list[tuple[int, Part]], list[Problem]]:
@@ -162,23 +160,14 @@ def _build_parts(content: bytes, file: str) -> tuple[Document | None, list[tuple
     return document, parts, problems
 
 
-def _entries(content: bytes, file: str) -> list[Entry] | None:
-    """The parts of a file by their lines, or None if these do not tell them all."""
-    text = b"\n" + content
-    if len(content) > MAX_BYTES or text.count(b"\r") != text.count(b"\r\n"):
-        return None  # it is refused when it is read; or lines end where only some see it
-    starts = list(_START_LINE.finditer(text))
-    families = list(_FAMILY_LINE.finditer(text))
-    if not starts or len(starts) != len(_UNINDENTED.findall(text)) or len(starts) != len(families):
+def _told_by_lines(content: bytes) -> list[tuple[str, str]] | None:
+    """Id and family of each part of a file by their lines, or None if these do not tell them all."""
+    if len(content) > MAX_BYTES:
+        return None  # it is refused when it is read
+    if b"\r" in content and content.count(b"\r") != content.count(b"\r\n"):
+        return None  # lines end where only some see it
+    told = _TELLING.findall(b"\n" + content)
+    names, families = [name for name, _ in told[::2]], [family for _, family in told[1::2]]
+    if not told or len(names) != len(families) or not all(names) or not all(families):
         return None
-    ends = [start.start() for start in starts[1:]] + [len(text)]
-    entries: list[Entry] = []
-    line = seen = 0
-    for start, family, end in zip(starts, families, ends, strict=True):
-        if not start.end() <= family.start() < end:
-            return None
-        line += text.count(b"\n", seen, start.start() + 1)
-        seen = start.start() + 1
-        place = FilePlace(file, line, start.start(1) - start.start())
-        entries.append(Entry(start[1].decode(), family[1].decode(), place, start.start(), end - 1))
-    return entries
+    return [(name.decode(), family.decode()) for name, family in zip(names, families, strict=True)]

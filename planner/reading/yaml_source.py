@@ -30,6 +30,7 @@ from planner.reading.noting import note
 
 DataPath = tuple[str | int, ...]
 MAX_BYTES = 4 * 1024 * 1024
+_USUAL_BYTES = 64 * 1024
 MAX_DEPTH = 32
 MAX_VALUES = 50_000  # a loom of a thousand wires has some 15,000
 # A file that is no text at all has too many to list.
@@ -146,7 +147,11 @@ def read_content(path: Path) -> bytes:
     note(path)
     try:
         with path.open("rb") as stream:
-            return stream.read(MAX_BYTES + 1)
+            content = stream.read(_USUAL_BYTES)
+            # Asked for all at once, every small file would get room for the largest, and twice the time.
+            return content + (
+                stream.read(MAX_BYTES + 1 - len(content)) if len(content) == _USUAL_BYTES else b""
+            )
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise InputError([Problem(FilePlace(shown_name(path)), f"cannot be read: {reason}")]) from None
