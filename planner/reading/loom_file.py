@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
@@ -12,8 +12,10 @@ from planner.reading.feed_lines import read_feed_line
 from planner.reading.loom_references import check_loom
 from planner.reading.typed_values import NotUnderstood
 from planner.reading.validate import build
-from planner.reading.wire_list import WireList, read_wire_list
 from planner.reading.yaml_source import DataPath, Document, read_document, shown_name
+
+if TYPE_CHECKING:
+    from planner.reading.wire_list import WireList
 
 MOST_FILES = 200  # in a folder in which the loom of a list is looked for
 
@@ -69,8 +71,10 @@ def complete(document: Document, draft: Loom, path: Path, catalogue: Catalogue) 
     return document, _built(document)
 
 
-def open_wire_list(path: Path, loom: Loom | None, catalogue: Catalogue) -> WireList:
+def open_wire_list(path: Path, loom: Loom | None, catalogue: Catalogue) -> "WireList":
     """Read a wire list, against its loom if there is one; InputError if it cannot be read as a whole."""
+    from planner.reading.wire_list import read_wire_list  # noqa: PLC0415 - most looms have no list
+
     return read_wire_list(path, loom, catalogue.parts, lambda: catalogue.standards.gauges, catalogue.roles)
 
 
@@ -104,7 +108,7 @@ def _with_feeds(document: Document, draft: Loom, catalogue: Catalogue) -> Docume
     return _with(document, {"feeds": feeds} if feeds else {}, {})
 
 
-def _with_wires(document: Document, wires: WireList) -> Document:
+def _with_wires(document: Document, wires: "WireList") -> Document:
     own = document.data.get("wires") or []
     elsewhere: dict[DataPath, FilePlace] = {}
     for index, row in enumerate(wires.rows, len(own)):

@@ -5,8 +5,8 @@ import shlex
 from dataclasses import replace
 from pathlib import Path
 
-from planner.commands.work.check_tables import open_kit
 from planner.commands.work.hunting_on import HuntingOn
+from planner.commands.work.kit import leads_of
 from planner.commands.work.metering import Metering
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
@@ -26,7 +26,7 @@ NO_PAGE = MeterPage((), ())
 def run(args: argparse.Namespace) -> int:
     """Ask for the readings, or report on those of a log; 0 if all were taken and all are good."""
     catalogue = open_catalogue(args.catalog)
-    kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
+    kit = leads_of(args.kit, catalogue)
     bench, vehicle = metered_job(args.job or job_here(), catalogue, with_as_built=args.as_built, kit=kit)
     job, built = bench.plan.job, bench.as_built
     bench = replace(bench, called=as_typed(bench.called or job, args.catalog, args.kit))

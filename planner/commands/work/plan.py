@@ -5,7 +5,7 @@ import shlex
 from collections.abc import Sequence
 from pathlib import Path
 
-from planner.commands.work.check_tables import open_kit
+from planner.commands.work.kit import leads_of
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.watching import work_and_watch
 from planner.pipeline import open_catalogue, plan_job
@@ -22,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _plan(args: argparse.Namespace) -> int:
     catalogue = open_catalogue(args.catalog)
-    kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
+    kit = leads_of(args.kit, catalogue)
     plan = plan_job(args.job or job_here(), catalogue, charge_percent=args.charge, kit=kit)
     if args.json:
         put_json(plan.as_json())

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from planner.commands.work.check_tables import open_kit
+from planner.commands.work.kit import leads_of
 from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
 from planner.messages import spoken
@@ -45,7 +45,7 @@ def _run(args: argparse.Namespace) -> int:
     paper, side = _one_of("paper", PAPERS, args.paper), _one_of("side", SIDES, args.side)
     catalogue = open_catalogue(args.catalog)
     ticks = read_ticks(Path(args.done)) if args.done else None
-    kit = open_kit(Path(args.kit), catalogue).leads if args.kit else ()
+    kit = leads_of(args.kit, catalogue)
     is_page = bool(args.write) and "html" in forms
     is_drawn = bool(args.write) and not WITH_PICTURES.isdisjoint(forms)
     bench = sheet_job(

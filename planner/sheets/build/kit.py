@@ -1,23 +1,15 @@
-"""Which lead of a kit goes where: in a loom that is there, and in a plan."""
+"""Which lead of a kit goes where in a loom that is there."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from planner.inquiry.kit.matching import Group, KitMatch
 from planner.model.kit import KitLead
 from planner.model.loom import Loom, Wire
-from planner.model.plan import LeadLine
 from planner.model.wording import address_words, colour_words, counted
 from planner.reading.kit_leads import Kit
-from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Section, Sheet, bullets
-
-_OUTCOMES: Mapping[str, tuple[str, Meaning]] = {
-    "used": ("GOES", "good"),
-    "left over": ("LEFT", "note"),
-    "not offered": ("NOT USED", "warn"),
-    "missing": ("MAKE", "bad"),
-}
+from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, bullets
 
 
 def match_sheet(file: str, loom: Loom, match: KitMatch) -> Sheet:
@@ -64,20 +56,6 @@ def match_json(file: str, match: KitMatch) -> dict[str, Any]:
         "left_over": [lead.name for lead in match.left_over],
         "missing": [wire.wire for wire in match.missing],
     }
-
-
-def lead_blocks(lines: Sequence[LeadLine]) -> tuple[Block, ...]:
-    """What becomes of the leads of a kit in a plan; nothing if none was laid out."""
-    return _listing(
-        [
-            Item(
-                Cell(*_OUTCOMES[line.outcome]),
-                Cell(f"{line.lead}: {line.text}" if line.lead else line.text),
-                (Cell(f"step {line.step}", "quiet"),) if line.step else (),
-            )
-            for line in lines
-        ]
-    )
 
 
 def _settled(group: Group, loom: Loom) -> Item:

@@ -6,9 +6,9 @@ from types import MappingProxyType
 from planner.messages import later, tr
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
 from planner.model.wording import counted
-from planner.sheets.build.kit import lead_blocks
 from planner.sheets.build.plan_changes import behaviour_words, changes
 from planner.sheets.build.plan_currents import currents
+from planner.sheets.build.plan_leads import lead_blocks
 from planner.sheets.build.plan_work import card_sections, minutes_words, wires_to_make, work_list
 from planner.sheets.sheet import (
     Block,
