@@ -136,7 +136,7 @@ def _choose_point(
     """The best unfused point that bears a feed, and the size with which it stands its fuse and its tabs."""
     for point in find_feed_points(case, nature, to):
         addresses = (point.at, to)
-        wire = least_mm2(case, rated, Surroundings(ambient_c(case.loom, *addresses)))
+        wire = least_mm2(case, rated, Surroundings(ambient_c(case.loom, *addresses)), addresses)
         tabs = mm2_for_tabs(case, amps, addresses)
         if point.fact.fuse is None and wire and tabs and _bears(case, point.at, max(wire, tabs)):
             return point, max(wire, tabs)

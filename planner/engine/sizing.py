@@ -9,11 +9,12 @@ from planner.model.elements import AnyElement, Fuse, Lamp, Led, Resistor, Windin
 from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import split_address
 from planner.model.need import Fault
+from planner.model.published import Published
 from planner.model.strain import Strain
 from planner.model.surroundings import Surroundings, carries_for_good
 
-# Sizes that vehicle cable is sold in, mm2: ISO 6722; from memory.
 FAR_OVER = 1.6
+# Sizes that vehicle cable is sold in, mm2: ISO 6722; from memory.
 SIZES = (0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0)
 
 
@@ -33,10 +34,21 @@ def far_over_on_tab(case: Case) -> Strain | None:
     return strain if strain is not None and strain.use > FAR_OVER else None
 
 
-def least_mm2(case: Case, amps: float, around: Surroundings) -> float | None:
-    """The thinnest wire that carries a current for good in its surroundings; None if no size does."""
-    tables = case.catalogue.standards
-    return next((mm2 for mm2 in SIZES if carries_for_good(tables, mm2, around).value >= amps), None)
+def most_mm2(case: Case, addresses: Iterable[str]) -> Published | None:
+    """The thickest wire that goes on at all of some addresses; None where nothing published limits it."""
+    fittings = {t.fitting for at in addresses if (t := case.terminal(at)) is not None and t.by == "wire"}
+    limits = [limit for f in fittings if (limit := case.catalogue.standards.tab_most_mm2(f)) is not None]
+    return min(limits, key=lambda limit: limit.value, default=None)
+
+
+def least_mm2(case: Case, amps: float, around: Surroundings, addresses: Iterable[str] = ()) -> float | None:
+    """The thinnest wire that carries a current for good in its surroundings and goes on at some addresses.
+
+    None if no size does both.
+    """
+    tables, most = case.catalogue.standards, most_mm2(case, addresses)
+    mm2 = next((mm2 for mm2 in SIZES if carries_for_good(tables, mm2, around).value >= amps), None)
+    return None if mm2 is None or (most is not None and mm2 > most.value) else mm2
 
 
 def mm2_for_tabs(case: Case, amps: float, addresses: Iterable[str]) -> float | None:

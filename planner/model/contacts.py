@@ -1,4 +1,4 @@
-"""Contacts: what a switch is rated down to by its load, and the current a tab is tested with."""
+"""Contacts: what a switch is rated down to by its load, what current and what wire a tab takes."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -33,6 +33,16 @@ class TabCurrent:
     basis: str
 
 
+@dataclass(frozen=True, slots=True)
+class TabScope:
+    """One row: the thickest flexible conductor that push-on tabs of some widths are made for."""
+
+    widths: tuple[str, ...]
+    most_mm2: float
+    source: str
+    basis: str
+
+
 def rating_factor(factors: Sequence[SwitchFactor], load: SwitchLoad, volts: float) -> Published:
     """The factor of a kind of load; up to 14 V from the rows for 12 V, above from those for 28 V."""
     must_be_positive("volts", volts)
@@ -52,3 +62,11 @@ def tab_test_amps(tabs: Sequence[TabCurrent], fitting: str, mm2: float) -> Publi
         return None
     row, _ = around(rows, mm2, lambda tab: tab.mm2)
     return Published(row.amps, f"{row.source}, {row.mm2:g} mm²", row.basis)
+
+
+def tab_most_mm2(scopes: Sequence[TabScope], fitting: str) -> Published | None:
+    """The thickest flexible conductor that a tab is made for, in mm²; None for other fittings."""
+    width = fitting.removeprefix("blade-")
+    found = [s for s in scopes if width in s.widths and width != fitting]
+    thickest = max(found, key=lambda scope: scope.most_mm2, default=None)
+    return Published(thickest.most_mm2, thickest.source, thickest.basis) if thickest else None

@@ -5,7 +5,15 @@ from functools import cached_property
 
 from planner.model.ampacity import Ampacity, Bundling, Insulation, carried_amps
 from planner.model.conductors import Conductor, Gauge, ohms_per_metre
-from planner.model.contacts import SwitchFactor, SwitchLoad, TabCurrent, rating_factor, tab_test_amps
+from planner.model.contacts import (
+    SwitchFactor,
+    SwitchLoad,
+    TabCurrent,
+    TabScope,
+    rating_factor,
+    tab_most_mm2,
+    tab_test_amps,
+)
 from planner.model.drops import Circuit, DropLimit, Section, circuit_limit, section_limit
 from planner.model.fuses import (
     FuseFact,
@@ -35,6 +43,7 @@ class Standards:
     switch_factors: tuple[SwitchFactor, ...]
     drop_limits: tuple[DropLimit, ...]
     tabs: tuple[TabCurrent, ...]
+    tab_scopes: tuple[TabScope, ...]
 
     def wire_ohms_per_metre(self, mm2: float, celsius: float = 20.0) -> Published:
         """The most resistance of plain copper wire, in Ω/m.
@@ -119,6 +128,10 @@ class Standards:
         if key not in self._tab_amps:
             self._tab_amps[key] = tab_test_amps(self.tabs, fitting, mm2)
         return self._tab_amps[key]
+
+    def tab_most_mm2(self, fitting: str) -> Published | None:
+        """The thickest flexible conductor, in mm², that IEC 61210 covers on a tab; None elsewhere."""
+        return tab_most_mm2(self.tab_scopes, fitting)
 
     def drop_limit(self, circuit: Circuit, volts: float) -> Published:
         """The most that a circuit of a system may lose, in V; what it covers is said in the source.

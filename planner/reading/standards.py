@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from planner.model.ampacity import Ampacity, Bundling, Insulation
 from planner.model.conductors import Conductor, Gauge
-from planner.model.contacts import SwitchFactor, TabCurrent
+from planner.model.contacts import SwitchFactor, TabCurrent, TabScope
 from planner.model.drops import DropLimit
 from planner.model.fuses import FuseFact
 from planner.model.standards import Standards
@@ -16,8 +16,9 @@ from planner.reading.csv_table import TableRow, read_rows
 
 Made = TypeVar("Made")
 STANDARDS = "standards"
-# Of the tabs only this test is used, and of these widths: UL 310.
+# Of the tabs only this test is used, and of these widths, UL 310; and for what conductors they are, IEC 61210
 TEMPERATURE_RISE = "temperature-rise test"
+FLEXIBLE_SCOPE = "scope, stranded or flexible conductors"
 _WIDTH = re.compile(r"\d+\.\d+")
 
 
@@ -30,6 +31,7 @@ def read_standards(directories: Sequence[Path]) -> Standards:
         With every fault of every table, and every table that no directory has.
     """
     reader = _Reader(directories)
+    tabs = reader.table("tabs", _TAB, _tab)
     standards = Standards(
         conductors=reader.table("conductors", _CONDUCTOR, _conductor),
         gauges=reader.table("awg", _GAUGE, _gauge),
@@ -39,7 +41,8 @@ def read_standards(directories: Sequence[Path]) -> Standards:
         fuses=reader.table("fuses", _FUSE, _fuse),
         switch_factors=reader.table("switch-derating", _SWITCH, _switch_factor),
         drop_limits=reader.table("drops", _DROP, _drop_limit),
-        tabs=tuple(tab for tab in reader.table("tabs", _TAB, _tab) if tab is not None),
+        tabs=tuple(row for row in tabs if isinstance(row, TabCurrent)),
+        tab_scopes=tuple(row for row in tabs if isinstance(row, TabScope)),
     )
     if reader.problems:
         raise InputError(reader.problems)
@@ -158,13 +161,16 @@ def _drop_limit(row: TableRow) -> DropLimit:
     )
 
 
-_TAB = ("kind", "size_mm", "awg_area_mm2", "current_a", "meaning", "source", "basis")
+_TAB = ("kind", "size_mm", "conductor_max_mm2", "awg_area_mm2", "current_a", "meaning", "source", "basis")
 
 
-def _tab(row: TableRow) -> TabCurrent | None:
-    if row.text("meaning") != TEMPERATURE_RISE:
+def _tab(row: TableRow) -> TabCurrent | TabScope | None:
+    meaning = row.text("meaning")
+    if meaning not in (TEMPERATURE_RISE, FLEXIBLE_SCOPE):
         return None
     widths = tuple(_WIDTH.findall(row.text("size_mm")))
+    if meaning == FLEXIBLE_SCOPE:
+        return TabScope(widths, row.number("conductor_max_mm2"), *_credit(row))
     return TabCurrent(widths, row.number("awg_area_mm2"), row.number("current_a"), *_credit(row))
 
 

@@ -15,19 +15,21 @@ The bullet is cut off close behind the crimp and a 6.3 mm push-on terminal crimp
 stay original: a link with a bullet socket at one end and the blade at the other.
 
 Limits
-The link is an offer only: the new fitting costs a centimetre of wire, the link one more joint.
+The link is an offer only: the new fitting costs a centimetre of wire, the link one more joint. Of a wire that
+is thicker than push-on terminals are made for it is only said.
 
 Source
-common practice, no source
+common practice, no source; the thickest wire on a tab after the scope of IEC 61210
 """
 
 from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
+from planner.engine.sizing import most_mm2
 from planner.model.delta import Reason, ReEnd
-from planner.model.need import Emission, Proposal, WrongFitting
-from planner.model.wording import address_words
+from planner.model.need import Emission, Proposal, Remark, WrongFitting
+from planner.model.wording import address_words, colour_words
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -42,6 +44,13 @@ def propose(case: Case) -> Iterator[Emission]:
     facts = (f"{end} ends in {old or 'an unknown fitting'}, {at} takes {terminal.fitting}",)
     why = Reason("fitting-does-not-match", facts)
     yield Proposal((ReEnd(need.wire, need.end, need.at, terminal.usual_end, old),), why)
+    most, mm2 = most_mm2(case, (need.at,)), wire.end_mm2(need.end)
+    if most is not None and mm2 > most.value:
+        text = (
+            f"{at}: push-on terminals of this width are made for {most.value:g} mm2 at most, the "
+            f"{colour_words(wire.end_colour(need.end))} wire is {mm2:g}; buy one made for it"
+        )
+        yield Remark(text, Reason("fitting-does-not-match", (f"{most.source}, {most.basis}",), most.source))
     if need.wire not in case.before.wire_index:
         return
     joint = f"joint:link-{need.wire}-{need.end}"

@@ -17,27 +17,30 @@ made in that size at once.
 
 Limits
 One leg at a time, as strained. Switches, fuses and terminals on the way carry the current as before: a relay
-near the load spares them. What is published for tabs ends at 24 A. The wire stays in its bundle, if the loom
-says that it lies in one: laid apart from it, a thinner one would do.
+near the load spares them. What is published for tabs ends at 24 A, and they are made for 6 mm2 at most: where
+more is asked for it is said, for a thinner tail before the terminal would be as strained. The wire stays in
+its bundle, if the loom says that it lies in one: laid apart from it, a thinner one would do.
 
 Source
-automotive-handbook cable table after DIN VDE 0298-4, its factors for bundles from memory, and UL 310 for
-tabs; the practice is common, no source
+automotive-handbook cable table after DIN VDE 0298-4, its factors for bundles from memory; for tabs UL 310
+and the scope of IEC 61210; the practice is common, no source
 """
 
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.sizing import draft_thicker, far_over_on_tab, least_mm2, mm2_for_tabs, strain_of
+from planner.engine.sizing import draft_thicker, far_over_on_tab, least_mm2, mm2_for_tabs, most_mm2, strain_of
 from planner.model.delta import Reason
-from planner.model.need import Emission, Proposal
+from planner.model.loom import Wire
+from planner.model.need import Emission, Proposal, Remark
+from planner.model.published import Published
 from planner.model.strain import Strain
 from planner.model.surroundings import carries_for_good, leg_surroundings
 from planner.model.wording import address_words, wire_words
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a thicker wire for a strained leg, or for the thickest wire on a strained tab."""
+    """Yield a thicker wire for a strained leg or the thickest on a strained tab, or say that none goes on."""
     if (strain := strain_of(case, "wire")) is not None and strain.leg is not None:
         yield from _thicker(case, strain, strain.at, strain.leg)
     elif (strain := far_over_on_tab(case)) is not None:
@@ -47,8 +50,11 @@ def propose(case: Case) -> Iterator[Emission]:
             yield from _thicker(case, strain, wire.wire, max(0, end - 1))
 
 
-def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Proposal]:
-    """Yield one leg in a size that stands the strained current, its tabs too where any size does."""
+def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Emission]:
+    """Yield one leg in a size that stands the strained current, its tabs too where any size does.
+
+    Of a size that does not go on its terminals only the remark.
+    """
     record = case.loom.find(wire)
     ends = (record.ends[leg].at, record.ends[leg + 1].at)
     old, around = record.leg_mm2(leg), leg_surroundings(case.loom, record, leg, strain.loaded)
@@ -58,8 +64,10 @@ def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Propos
     tabs = mm2_for_tabs(case, amps, ends if strain.kind == "wire" else (strain.at,))
     if wanted is None or (strain.kind == "tab" and tabs is None):
         return
-    mm2 = max(wanted, tabs or 0.0)
-    if mm2 > old:
+    mm2, most = max(wanted, tabs or 0.0), most_mm2(case, ends)
+    if most is not None and mm2 > most.value and mm2 > old:
+        yield _too_thick(case, record, leg, mm2, most)
+    elif mm2 > old:
         lies = f" as one of {strain.loaded} loaded wires in a bundle" if strain.loaded > 1 else ""
         facts = (
             f"{wire_words(record, leg)} ({wire}) from {address_words(case.loom, ends[0])} to "
@@ -71,3 +79,19 @@ def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Propos
         )
         why = Reason("wire-too-thin", facts, strain.source)
         yield Proposal((draft_thicker(case, wire, leg, mm2),), why)
+
+
+def _too_thick(case: Case, record: Wire, leg: int, mm2: float, most: Published) -> Remark:
+    """That a wire would have to be thicker than its push-on terminals take."""
+    ends = (record.ends[leg].at, record.ends[leg + 1].at)
+    tab = next(
+        at for at in ends if (least := most_mm2(case, (at,))) is not None and least.value == most.value
+    )
+    text = (
+        f"{wire_words(record, leg)}: its current asks for {mm2:g} mm2, and the push-on terminal on "
+        f"{address_words(case.loom, tab)} takes {most.value:g} mm2 at most. Take a load off this way, by "
+        f"a relay fed from the battery or by a feed of its own"
+    )
+    return Remark(
+        text, Reason("wire-too-thin", (f"{most.value:g} mm2: {most.source}, {most.basis}",), most.source)
+    )

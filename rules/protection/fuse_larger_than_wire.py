@@ -72,6 +72,6 @@ def propose(case: Case) -> Iterator[Emission]:
     if not {end.at for end in record.ends} <= set(conductor(case.loom, at)):
         return
     around = leg_surroundings(case.loom, record, strain.leg, strain.loaded)
-    mm2 = least_mm2(case, strain.value, around)
+    mm2 = least_mm2(case, strain.value, around, (record.ends[n].at for n in (strain.leg, strain.leg + 1)))
     if mm2 is not None and mm2 > record.leg_mm2(strain.leg):
         yield Proposal((draft_thicker(case, strain.at, strain.leg, mm2),), why)

@@ -2,7 +2,14 @@
 
 import pytest
 
-from planner.model.contacts import SwitchFactor, TabCurrent, rating_factor, tab_test_amps
+from planner.model.contacts import (
+    SwitchFactor,
+    TabCurrent,
+    TabScope,
+    rating_factor,
+    tab_most_mm2,
+    tab_test_amps,
+)
 from planner.model.drops import DropLimit, circuit_limit, section_limit
 from planner.problems import InputError
 
@@ -52,6 +59,15 @@ def test_a_load_that_is_not_listed_is_said_to_lack():
 def test_a_tab_is_tested_with_the_next_thinner_conductor(fitting, mm2, amps):
     found = tab_test_amps(TABS, fitting, mm2)
     assert (found and found.value) == amps
+
+
+@pytest.mark.parametrize(
+    ("fitting", "most"), [("blade-9.5", 6), ("blade-2.8", 2.5), ("stud-6", None), ("9.5", None)]
+)
+def test_a_tab_takes_the_thickest_conductor_that_it_is_made_for(fitting, most):
+    scopes = (TabScope(("2.8", "9.5"), 2.5, *CREDIT), TabScope(("9.5",), 6, *CREDIT))
+    found = tab_most_mm2(scopes, fitting)
+    assert (found and found.value) == most
 
 
 @pytest.mark.parametrize(

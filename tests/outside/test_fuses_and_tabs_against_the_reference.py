@@ -102,3 +102,17 @@ def test_tabs_are_cycled_at_twice_their_current(standards, reference):
 @pytest.mark.parametrize("fitting", ["blade-9.5", "bullet", "screw", "stud-6", "ring-6", "bare", "soldered"])
 def test_no_current_is_made_up_for_a_fitting_without_a_published_one(standards, fitting):
     assert standards.tab_amps(fitting, 1.5) is None
+
+
+@pytest.mark.parametrize("width", ["2.8", "4.8", "6.3", "9.5"])
+def test_a_tab_is_made_for_the_conductors_of_its_standard(standards, reference, width):
+    """IEC 61210 clause 1, stranded or flexible conductors; confirmed (2 scope texts)."""
+    row, *others = [r for r in reference("tabs") if r["meaning"] == "scope, stranded or flexible conductors"]
+    found = standards.tab_most_mm2(f"blade-{width}")
+    assert not others and width in row["size_mm"]
+    assert (found.value, found.basis) == (float(row["conductor_max_mm2"]), row["basis"])
+
+
+@pytest.mark.parametrize("fitting", ["bullet", "screw", "stud-6", "ring-6"])
+def test_no_conductor_is_too_thick_for_a_fitting_without_a_published_scope(standards, fitting):
+    assert standards.tab_most_mm2(fitting) is None
