@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from planner.circuit.factor import Store
-from planner.circuit.network import compile_network
+from planner.circuit.compile import compile_network
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.currents.grid import Grid, branches_at, compile_grid
 from planner.currents.positions import Positions

@@ -11,8 +11,8 @@ from typing import Any
 
 import yaml
 
-from planner.circuit.factor import Store
 from planner.circuit.network import EARTH
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector, evaluate
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job

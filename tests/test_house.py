@@ -11,7 +11,7 @@ from harness import case_files, rule_cases
 
 import planner
 import rules
-from planner.circuit import network
+from planner.circuit import part_network
 from planner.engine.rule import HEADINGS, Rule
 from planner.model.elements import AnyElement
 from rules import RULES
@@ -104,7 +104,7 @@ def test_every_case_file_belongs_to_a_rule() -> None:
 
 
 def test_every_kind_of_element_has_its_builder() -> None:
-    assert set(network._BUILDERS) == set(get_args(AnyElement))
+    assert set(part_network._BUILDERS) == set(get_args(AnyElement))
 
 
 def test_every_part_of_the_planner_stands_in_the_import_contract() -> None:

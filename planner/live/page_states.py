@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from planner.circuit.factor import Store
 from planner.circuit.network import node_of
 from planner.circuit.states import Group
+from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector
 from planner.live.controls import live_controls
 from planner.live.diagrams import Diagrams, ending_function

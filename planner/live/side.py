@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from planner.circuit.factor import Store
 from planner.circuit.network import EARTH, node_of
 from planner.circuit.states import is_present
+from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector
 from planner.live.parts import Parts
 from planner.model.catalogue import Catalogue

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planner.circuit.appearance import judge_load
-from planner.circuit.factor import Factored, Store
+from planner.circuit.compile import CompiledParts, compile_network
+from planner.circuit.factor import Factored
 from planner.circuit.fitted import LoadKey
-from planner.circuit.network import CamLaw, CompiledParts, LoadInfo, Network, compile_network
+from planner.circuit.network import CamLaw, LoadInfo, Network
 from planner.circuit.states import Group, States, is_present
+from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom

@@ -8,10 +8,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from planner.circuit.factor import Factored, Store
+from planner.circuit.compile import compile_network
+from planner.circuit.factor import Factored
 from planner.circuit.fitted import FittedPart, Guard
-from planner.circuit.network import Tie, compile_network
+from planner.circuit.network import Tie
 from planner.circuit.states import is_present
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Contact

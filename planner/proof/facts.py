@@ -11,9 +11,11 @@ from functools import cached_property
 from itertools import product
 from typing import Literal
 
-from planner.circuit.factor import Factored, Store
-from planner.circuit.network import EARTH, CompiledParts, Network, Tie, Variable, compile_network, node_of
+from planner.circuit.compile import CompiledParts, compile_network
+from planner.circuit.factor import Factored
+from planner.circuit.network import EARTH, Network, Tie, Variable, node_of
 from planner.circuit.states import is_present
+from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Gauge

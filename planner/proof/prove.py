@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import prod
 
-from planner.circuit.factor import Store
+from planner.circuit.compile import CompiledParts, compile_network
 from planner.circuit.fitted import LoadKey
-from planner.circuit.network import CompiledParts, Network, compile_network
+from planner.circuit.network import Network
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts

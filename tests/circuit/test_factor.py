@@ -7,8 +7,9 @@ from naive import Reading, work
 from random_networks import make_network
 from small_looms import Bench, make_parts
 
-from planner.circuit.factor import Factored, Store
+from planner.circuit.factor import Factored
 from planner.circuit.network import Conductance, Network, Tie, Variable
+from planner.circuit.store import Store
 from planner.circuit.tree import evaluate
 
 NETWORKS = 300

@@ -6,8 +6,9 @@ from itertools import product
 import pytest
 
 from planner.circuit.appearance import judge_load
-from planner.circuit.factor import Factored, Store
+from planner.circuit.factor import Factored
 from planner.circuit.network import BeatLaw, Conductance, LoadInfo, Network, Pass, Supply, Tie, Variable
+from planner.circuit.store import Store
 from planner.circuit.tree import evaluate
 
 VOLTS = 12.0

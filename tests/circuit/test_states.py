@@ -6,9 +6,10 @@ from itertools import product
 import pytest
 from random_networks import make_network
 
-from planner.circuit.factor import Factored, Store
+from planner.circuit.factor import Factored
 from planner.circuit.network import Network
 from planner.circuit.states import States
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector, evaluate
 
 NETWORKS = 240

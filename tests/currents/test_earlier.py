@@ -7,7 +7,7 @@ from generated_looms import catalogue
 from random_looms import draw
 from small_looms import Bench
 
-from planner.circuit.factor import Store
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Found, Positions

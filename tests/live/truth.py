@@ -12,7 +12,8 @@ import numpy as np
 from naive import Reading, work
 
 from planner.circuit.appearance import judge_load
-from planner.circuit.network import Tie, compile_network, node_of
+from planner.circuit.compile import compile_network
+from planner.circuit.network import Tie, node_of
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from small_looms import Bench, make_parts, prove
 
-from planner.circuit.network import compile_network
+from planner.circuit.compile import compile_network
 from planner.model.need import Fault
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit
 from planner.proof.hazards import Hazard

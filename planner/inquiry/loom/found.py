@@ -2,8 +2,8 @@
 
 from functools import cached_property
 
-from planner.circuit.factor import Store
-from planner.circuit.network import CompiledParts
+from planner.circuit.compile import CompiledParts
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts

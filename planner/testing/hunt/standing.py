@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.circuit.factor import Store
 from planner.circuit.fitted import LoadKey
+from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.currents.positions import Positions
 from planner.currents.seek import Seek

@@ -7,7 +7,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.circuit.network import Network, compile_network
+from planner.circuit.compile import compile_network
+from planner.circuit.network import Network
 from planner.currents.curves import Array
 from planner.currents.grid import Grid, compile_grid
 from planner.model.catalogue import Catalogue
