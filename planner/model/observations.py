@@ -19,6 +19,7 @@ LOOKS: tuple[Look, ...] = (
 )
 TEST_LAMP = ("dark", "dim", "lit")  # of a test lamp
 OPEN_OHMS = 50_000.0  # from here on a meter's reading between two points of a vehicle says: not joined
+UNSET: tuple[ObservationKind, ...] = ("ohms", "sits")  # what is read whatever the controls say
 BODY = "earth"  # the address of the body's bare metal
 Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and their labels, sorted
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from planner.model.observations import UNSET
 from planner.testing.hunt.by_hand import ByHand
 from planner.testing.hunt.effort import LEAST_MINUTES, Effort
 from planner.testing.hunt.hunt import Hunt
@@ -12,7 +13,6 @@ from planner.testing.hunt.settling import Setting
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
 ENOUGH_BITS = 1.6  # if what is at hand offers this much, nothing else is looked at
 MOST_UNKNOWN = 6  # positions that nobody has looked at yet are looked at for one question, for time's sake
-UNSET = ("ohms", "sits")  # what is read whatever the controls say
 
 
 class Asking:

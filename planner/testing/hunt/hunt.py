@@ -12,17 +12,15 @@ from planner.model.observations import Observation
 from planner.testing.hunt.agreeing import agrees
 from planner.testing.hunt.conflicts import conflicts, diagnoses
 from planner.testing.hunt.known import Known
+from planner.testing.hunt.pairing import Pairing
 from planner.testing.hunt.per_world import PerWorld, Worlds
-from planner.testing.hunt.tolerance import WRONG
+from planner.testing.hunt.tolerance import DISAGREES, WRONG
 from planner.testing.hunt.vehicle import NOTHING
 
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
-DISAGREES = 0.05  # from here down an observation is one that a world does not explain
-MOST_PAIRS = 300  # worlds with two mistakes that are tried, those first that explain most between them
+TOGETHER = 50  # pairs that are weighed together: the best of them leave out many of those that follow
+LEADING = 4  # worlds whose mistakes, so many, are tried beside others
 MOST_RANKED = 24  # worlds that keep their rank, however far they are behind
-PAIRED = (
-    60  # single worlds that are paired with one another, for each observation the likeliest that explain it
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +90,7 @@ class Hunt:
         singles = np.arange(self.vehicle.singles)
         worlds, weights = self._live(singles)
         if self.observations and (not self._is_explained(worlds) or self._may_be_two()):
-            pairs = self._pairs()
-            if pairs.size:
-                worlds, weights = self._live(np.concatenate((worlds, pairs)))
+            worlds, weights = self._with_pairs(worlds, weights)
         order = np.argsort(-weights, kind="stable")
         return worlds[order], weights[order] / weights.sum()
 
@@ -108,6 +104,32 @@ class Hunt:
         keep = weights > LIVE * weights.max()
         keep[np.argsort(-weights, kind="stable")[:MOST_RANKED]] = True
         return worlds[keep], weights[keep]
+
+    def _with_pairs(self, worlds: Worlds, weights: Array) -> tuple[Worlds, Array]:
+        """The same worlds, and those with two mistakes that do not fall far behind."""
+        pairing = Pairing(self.known, self.observations, self.agreement)
+        worlds, weights = self._joined(worlds, weights, pairing.by_parts())
+        leading = np.argsort(-weights, kind="stable")[:LEADING]
+        singles = (single for world in worlds[leading].tolist() for single in self.vehicle.made_of(world))
+        for single in list(dict.fromkeys(singles))[:LEADING]:
+            worlds, weights = self._joined(worlds, weights, pairing.beside(single))
+        return worlds, weights
+
+    def _joined(self, worlds: Worlds, weights: Array, pairs: Worlds) -> tuple[Worlds, Array]:
+        """Worlds with those of some pairs that are not far behind.
+
+        A pair is rarer than all that its first observations leave, so it is only held against what the best
+        came to after the last: from there on it cannot catch up.
+        """
+        pairs = pairs[~np.isin(pairs, worlds)]
+        for start in range(0, len(pairs), TOGETHER):
+            some = pairs[start : start + TOGETHER]
+            own, least = self.vehicle.weights[some], LIVE * weights.max()
+            for number in range(len(self.observations)):
+                own = own * self.agreement(number, some)
+                some, own = some[own > least], own[own > least]
+            worlds, weights = np.concatenate((worlds, some)), np.concatenate((weights, own))
+        return worlds, weights
 
     def _is_explained(self, worlds: Worlds) -> bool:
         """Whether some single mistake explains everything that was seen."""
@@ -126,36 +148,6 @@ class Hunt:
         fits = np.array([self.agreement(n, singles) > DISAGREES for n in wrong], dtype=int)
         apart = fits @ (1 - fits).T if len(wrong) > 1 else np.zeros((1, 1), dtype=int)
         return bool((np.minimum(apart, apart.T) > 0).any())
-
-    def _pairs(self) -> Worlds:
-        """Worlds with two mistakes, between them explaining as much as can be.
-
-        Where one of the two explains everything by itself, the other would be made up.
-        """
-        singles = np.arange(1, self.vehicle.singles)
-        prior = self.vehicle.weights[singles]
-        numbers = range(len(self.observations))
-        agreed = np.array([self.agreement(n, singles) for n in numbers])
-        sound = np.array([self.agreement(n, np.array([NOTHING]))[0] for n in numbers])
-        chosen: dict[int, None] = {}
-        for row, by_itself in zip(agreed, sound, strict=True):
-            if by_itself < 0.5:
-                likely = np.argsort(-(prior * row), kind="stable")[:PAIRED]
-                chosen |= dict.fromkeys(likely.tolist())
-        some = np.array(list(chosen), dtype=int)
-        one, other = np.triu_indices(len(some), 1)
-        whole = np.logical_and.reduce(agreed[:, some] > DISAGREES, axis=0)
-        one, other = (each[~whole[one] & ~whole[other]] for each in (one, other))
-        # Where one of two alone explains what is not sound, both together mostly do.
-        score = prior[some[one]] * prior[some[other]]
-        for row, by_itself in zip(agreed[:, some], sound, strict=True):
-            score = score * (np.maximum if by_itself < 0.5 else np.minimum)(row[one], row[other])
-        found = []
-        for n in np.argsort(-score, kind="stable")[:MOST_PAIRS].tolist():
-            world = self.vehicle.pair(int(singles[some[one[n]]]), int(singles[some[other[n]]]))
-            if world is not None:
-                found.append(world)
-        return np.array(found, dtype=int)
 
     @cached_property
     def suspects(self) -> tuple[Suspect, ...]:

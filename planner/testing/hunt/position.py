@@ -1,7 +1,5 @@
 """One setting of the controls, and what every node has there in each world."""
 
-from functools import cached_property
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,6 +12,7 @@ from planner.testing.hunt.settling import Setting, Settling
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 CARRIES_AMPS = 0.02  # more than a meter or a leak takes
+JOINS_VOLTS = 0.5  # what is joined with less between changes next to nothing
 SWINGS_VOLTS = 0.5  # between the halves of a beat: from here on a meter's pointer swings
 
 
@@ -27,7 +26,7 @@ class Position:
         self.volts, self.dark = (np.zeros((0, len(vehicle.nodes))) for _ in range(2))
         self.known = np.zeros(0, dtype=bool)
         self.is_beating = np.zeros(0, dtype=bool)
-        self.beats, self.shows = PerWorld(self._beats), PerWorld(self._shows)
+        self.beats = PerWorld(self._beats)
         # The share of its rated power that each load gets, a column each; dark: in the dark half of a beat.
         self.light, self.in_dark = (np.zeros((0, len(powers.column))) for _ in range(2))
 
@@ -76,35 +75,31 @@ class Position:
                 return abs(self.moves.amps(world, index, self.volts[world])) / sound
         return 1.0
 
-    @cached_property
-    def carrying(self) -> frozenset[int]:
-        """The branches of the grid that carry current in the sound vehicle."""
-        self.ask(np.array([NOTHING]))
-        grid, nodes, volts = self.vehicle.grid, self.vehicle.nodes, self.volts[NOTHING]
-        position = self.settling.held | dict(self.states[NOTHING].hidden)
-        return frozenset(
-            index
-            for index in grid.closed(position)
-            for branch in [grid.branches[index].branch]
-            if abs(branch.law.amps(float(volts[nodes[branch.a]] - volts[nodes[branch.b]]))) > CARRIES_AMPS
-        )
+    def touches(self, base: int, worlds: Worlds) -> NDArray[np.bool_]:
+        """Whether each world takes away what carries current in a base, or joins what has other volts there.
 
-    def _shows(self, worlds: Worlds) -> Array:
-        """Whether each world takes away what carries current here, or joins what has other volts: 1 or 0."""
-        carrying, volts, nodes = self.carrying, self.volts[NOTHING], self.vehicle.nodes
+        What does neither changes nothing there beside what is wrong in the base.
+        """
+        carrying, volts, nodes = self._carrying(base), self.volts[base], self.vehicle.nodes
         edits = [self.vehicle.worlds[world].edit for world in worlds.tolist()]
         return np.array(
             [
                 not edit.gone.isdisjoint(carrying)
                 or any(
-                    abs(volts[nodes[g.branch.a]] - volts[nodes[g.branch.b]]) > 0.5
-                    for g in edit.added
-                    if g.branch.name[0] != "wire" or not edit.gone
+                    abs(volts[nodes[g.branch.a]] - volts[nodes[g.branch.b]]) > JOINS_VOLTS for g in edit.added
                 )
                 for edit in edits
             ],
-            dtype=float,
+            dtype=bool,
         )
+
+    def _carrying(self, base: int) -> frozenset[int]:
+        """The branches of the grid that carry current in a world."""
+        self.ask(np.array([base]))
+        state = self.states[base]
+        closed = self.vehicle.grid.closed(self.settling.held | dict(state.hidden))
+        volts = self.volts[base]
+        return frozenset(i for i in closed if abs(self.moves.amps(base, i, volts)) > CARRIES_AMPS)
 
     @property
     def swinging(self) -> NDArray[np.bool_]:

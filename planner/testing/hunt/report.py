@@ -5,8 +5,9 @@ from planner.model.wording import counted
 from planner.testing.hunt.apart import apart
 from planner.testing.hunt.asking import Asking
 from planner.testing.hunt.explaining import explain
-from planner.testing.hunt.hunt import MOST_PAIRS, PAIRED, Hunt, Suspect
+from planner.testing.hunt.hunt import Hunt, Suspect
 from planner.testing.hunt.outcomes import outcomes
+from planner.testing.hunt.pairing import MOST_BESIDE, MOST_PAIRS, PAIRED
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.words import Words
 
@@ -129,7 +130,8 @@ class Report:
         pairs = len(self.vehicle.worlds) - self.vehicle.singles
         return (
             f"{singles}; and {counted(pairs, 'pair')} of them: of the {PAIRED} likeliest for each thing that "
-            f"is not as it should be the {MOST_PAIRS} pairs that explain most, where neither explains all"
+            f"is not as it should be the {MOST_PAIRS} pairs that explain most, and beside the likeliest "
+            f"mistakes the {MOST_BESIDE} that may show in what each leaves unexplained; neither explains all"
         )
 
 

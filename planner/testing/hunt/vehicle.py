@@ -58,6 +58,7 @@ class Vehicle:
         self._elsewhere: dict[EndRef, list[tuple[int, str]]] = {}
         self._placed = 0  # worlds whose ends stand in it
         self._pairs: dict[tuple[int, int], int | None] = {}
+        self._made_of: dict[int, tuple[int, int]] = {}  # by a world of two, its single worlds
 
     @cached_property
     def nodes(self) -> dict[str, int]:
@@ -111,8 +112,14 @@ class Vehicle:
         """The world in which two single worlds are true at once; None if they cannot be."""
         key = (min(one, other), max(one, other))
         if key not in self._pairs:
-            self._pairs[key] = self._made(*(self.worlds[n] for n in key))
+            world = self._pairs[key] = self._made(*(self.worlds[n] for n in key))
+            if world is not None:
+                self._made_of[world] = key
         return self._pairs[key]
+
+    def made_of(self, world: int) -> tuple[int, ...]:
+        """The single worlds that are true at once in a world."""
+        return self._made_of.get(world, (world,))
 
     def _made(self, one: World, other: World) -> int | None:
         changes = (*one.changes, *other.changes)

@@ -140,3 +140,31 @@ def test_a_rare_mistake_that_explains_two_dark_lamps_is_not_found_without_thinki
     )
     assert not Report(hunt).is_sure
     assert hunt.has_pairs
+
+
+def test_two_mistakes_are_found_of_which_neither_shows_without_the_other() -> None:
+    tractor = ground("tractor-to-negative-earth")
+    known = Known(Vehicle(tractor.wired, tractor.catalogue))
+    hunt = Hunt(known)
+    # The wiper's own switch stays closed, which nobody sees until its feed is always live.
+    hunt.add(Observation("looks", "cab.wiper/wipe slowly", "full", ()))
+    hunt.add(Observation("looks", "dash.gauge/temperature gauge", "glows", ()))
+    hunt.add(Observation("volts", "dash.key:15", 0.0, (("dash.lighting/lighting", "plough"),)))
+    hunt.add(Observation("sits", "T12.0", "dash.key:30"))
+    first = hunt.suspects[0]
+    assert {known.vehicle.mistakes[n].kind for n in first.mistakes} == {"wrong terminal", "contact closed"}
+    assert not first.unexplained
+
+
+def test_a_pair_is_not_left_out_for_being_rarer_than_what_later_readings_clear(known: Known) -> None:
+    traded, earthed = world_of(known, "W79.0-traded-W90.0"), world_of(known, "W81/0-earthed")
+    world = known.vehicle.pair(traded, earthed)
+    assert world is not None
+    hunt = Hunt(known)
+    pulled, head = ("column.dip-lever/dip lever", "pulled"), ("dash.lighting-switch/lighting", "head")
+    hunt.add(Observation("looks", "right.headlamp/main beam", "off", (pulled,)))
+    hunt.add(Observation("looks", "left.headlamp/dipped beam", "off", (head,)))
+    hunt.add(Observation("looks", "right.side/side lamp", "full", (pulled,)))
+    hunt.add(Observation("sits", "W79.0", "dash.fuse-box:6"))
+    hunt.add(Observation("fuse", "dash.fuse-box:9", "yes", (head,)))
+    assert known.vehicle.worlds[world].mistakes in [s.mistakes for s in hunt.suspects[:3]]
