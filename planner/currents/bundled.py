@@ -14,9 +14,8 @@ from planner.currents.sums import Scope, Sums, added
 FIRST = 1000.0  # how much more an ampere of the wire that is asked about counts than one of its neighbours
 
 
-def fullest(meetings: Meetings, branches: Sequence[int]) -> Iterator[Wanted]:
-    """Yield what to look for in one bundle: all of it, and each of its wires before the others."""
-    numbers = meetings.met_in(branches)
+def fullest(meetings: Meetings, numbers: Sequence[int]) -> Iterator[Wanted]:
+    """Yield what to look for in a bundle of some meetings: all of it, and each of them before the others."""
     if len(numbers) < 2:
         return  # one current in all its wires, if any
     crowds = [meetings.crowd(number) for number in numbers]

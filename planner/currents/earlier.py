@@ -7,12 +7,14 @@ theorem): no voltage anywhere moves by more than that.
 """
 
 from array import array
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from planner.currents.grid import Gated, Grid, Position
 from planner.currents.laws import Emf, Resistance
-from planner.currents.sample import NO_AMPS, Sample
+from planner.currents.positions import Positions
+from planner.currents.sample import NO_AMPS, Moved, Sample
 from planner.currents.solver import Point
 
 SAME_VOLTS = 1e-12
@@ -20,12 +22,12 @@ STRAY_VOLTS = 1e-6  # what all branches with other ohms together may move a volt
 
 
 class Earlier:
-    """The solved positions of one grid, seen from another whose loom has some ``variables``.
+    """The solved positions of one grid, seen from another with its own ``positions``.
 
     Positions are the same if they agree in the variables of both looms.
     """
 
-    def __init__(self, old: Grid, samples: Sequence[Sample], new: Grid, variables: Iterable[str]) -> None:
+    def __init__(self, old: Grid, samples: Sequence[Sample], new: Grid, positions: Positions) -> None:
         came = [i for i, gated in enumerate(new.branches) if gated not in old.as_set]
         went = [i for i, gated in enumerate(old.branches) if gated not in new.as_set]
         lengthened = dict(_lengthened(old, went, new, came))
@@ -33,57 +35,79 @@ class Earlier:
         kept = {there for there, _ in lengthened.values()}
         self.came = [i for i in came if i not in lengthened]
         self.went = tuple(i for i in went if i not in kept)
-        self.new = new
-        ends = {node for i in self.went for node in old.branches[i].branch[1:3]}
-        self.left: dict[str, list[int]] = {node: [] for node in ends}  # the guards of what still reaches them
-        for guard, gated in zip(new.guard_of, new.branches, strict=True):
-            for node in ends.intersection(gated.branch[1:3]):
-                self.left[node].append(guard)
+        self.old, self.new, self.positions = old, new, positions
+        hold = old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came)
+        self._samples = samples if hold else ()
         self.is_aligned = _numbered(old) == _numbered(new)
-        names = {gated.branch.name: i for i, gated in enumerate(old.branches)}
-        changed = frozenset(self.came)
-        # Where the current of each branch stands in the earlier loom; of those that came none flows.
-        self.from_old = [
-            -1 if i in changed else names.get(gated.branch.name, -1) for i, gated in enumerate(new.branches)
-        ]
-        there = samples[0].position if samples else {}
-        self.common = tuple(name for name in variables if name in there)
-        self.points: dict[tuple[str, ...], Point] = {}
-        if old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came):
-            for sample in samples:
-                position = sample.position
-                self.points.setdefault(tuple(position[name] for name in self.common), sample.point)
+
+    @cached_property
+    def samples(self) -> Mapping[Moved, Sample]:
+        """Those that are the same in every respect if their points still hold."""
+        if not self._samples or not self.is_aligned or not self.positions.is_like(self._samples[0].positions):
+            return {}
+        return {tuple(sample.assignment.items()): sample for sample in self._samples}
 
     def near(self, position: Position) -> Point | None:
-        """What the earlier loom did in a position, whether that still holds or not."""
-        return self.points.get(tuple(position[name] for name in self.common))
+        """What the earlier loom did in a position that ``samples`` leave open, whether it holds or not."""
+        return None if self.samples else self._points.get(tuple(position[name] for name in self._common))
 
-    def point(self, position: Position, met: bytes) -> Point | None:
-        """The operating point in a position in which some guards hold, if it is that of the earlier loom.
+    @cached_property
+    def _common(self) -> Sequence[str]:
+        """The variables of both looms."""
+        there = self._samples[0].position if self._samples else {}
+        return [name for name in self.positions.view.net.variables if name in there]
+
+    @cached_property
+    def _points(self) -> Mapping[tuple[str, ...], Point]:
+        """By the labels of the variables of both."""
+        found: dict[tuple[str, ...], Point] = {}
+        for sample in self._samples:
+            position = sample.position
+            found.setdefault(tuple(position[name] for name in self._common), sample.point)
+        return found
+
+    @cached_property
+    def _left(self) -> Mapping[str, Sequence[int]]:
+        """By the ends of what went, the guards of what still reaches them."""
+        ends = {node for i in self.went for node in self.old.branches[i].branch[1:3]}
+        left: dict[str, list[int]] = {node: [] for node in ends}
+        for guard, gated in zip(self.new.guard_of, self.new.branches, strict=True):
+            for node in ends.intersection(gated.branch[1:3]):
+                left[node].append(guard)
+        return left
+
+    @cached_property
+    def _from_old(self) -> Sequence[int]:
+        """Where the current of each branch stands in the earlier loom; of those that came none flows."""
+        names = {gated.branch.name: i for i, gated in enumerate(self.old.branches)}
+        came = frozenset(self.came)
+        return [
+            -1 if i in came else names.get(gated.branch.name, -1) for i, gated in enumerate(self.new.branches)
+        ]
+
+    def holds(self, point: Point, met: bytes) -> Point | None:
+        """A point of the earlier loom as it is where some guards hold, if it is still true.
 
         The very one where all branches are numbered alike.
         """
-        point = self.near(position)
-        if point is None:
-            return None
         amps = point.amps
         if any(abs(amps[i]) > NO_AMPS for i in self.went):
             return None
-        if sum(abs(amps[i]) * ohms for i, ohms in self.other_ohms) > STRAY_VOLTS:
+        if sum([abs(amps[i]) * ohms for i, ohms in self.other_ohms]) > STRAY_VOLTS:
             return None
-        volts = self._joined([i for i in self.came if met[self.new.guard_of[i]]], point)
+        volts = self._joined([i for i in self.came if met[self.new.guard_of[i]]], point) if self.came else {}
         if volts is None:
             return None
         if self.is_aligned and not volts:
             return point
-        bare = {node for node, guards in self.left.items() if not any(met[guard] for guard in guards)}
+        bare = {node for node, guards in self._left.items() if not any(met[guard] for guard in guards)}
         places = {node: at for node, at in point.places.items() if node not in bare}
         places |= {node: at for at, node in enumerate(volts, len(point.numbers))}
         return replace(
             point,
             places=places,
             numbers=array("d", [*point.numbers, *volts.values()]),
-            amps=array("d", [0.0 if i < 0 else amps[i] for i in self.from_old]),
+            amps=array("d", [0.0 if i < 0 else amps[i] for i in self._from_old]),
             rounds=0,
         )
 

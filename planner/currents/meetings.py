@@ -25,8 +25,10 @@ Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the me
 class Meetings:
     """What meets where in one loom."""
 
-    def __init__(self, positions: Positions, branches: Sequence[Branch]) -> None:
-        self.positions, self.branches = positions, branches
+    def __init__(
+        self, positions: Positions, branches: Sequence[Branch], like: "Meetings | None" = None
+    ) -> None:
+        self.positions, self.branches, self.like = positions, branches, like
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
         self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
@@ -60,6 +62,11 @@ class Meetings:
         """The numbers of the meetings in some branches, each once."""
         numbers = {self._met.of_branch[b] for b in branches if b in self._met.of_branch}
         return tuple(sorted(numbers, key=self._met.rank.__getitem__))
+
+    def name_of(self, number: int) -> object:
+        """A name for what is to be most in a crowd; equal for equal sums where all loads are alike."""
+        ways = [self._coarse(key, row) for key, row, _ in self._met.heads[number]]
+        return ("crowd", number, *ways)
 
     def crowd(self, number: int) -> Wanted:
         """What the loads of a meeting bring, less what every load takes from them by dragging volts down."""
@@ -188,8 +195,24 @@ class Meetings:
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:
         known = self._shared.get((key, row))
         if known is None:
-            known = self._shared[key, row] = self._ohms_of(self.ways[key][row])
+            way = self.ways[key][row]
+            known = self._as_before(key, row, way) or self._ohms_of(way)
+            self._shared[key, row] = known
         return known
+
+    def _as_before(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> Ohms | None:
+        """The same as it is known from another loom, if nothing on the way is different."""
+        like = self.like
+        if like is None or like.ways.get(key, {}).get(row) is not way or not self._changed.isdisjoint(way):
+            return None
+        return like._shared.get((key, row)) if like._met is self._met else None
+
+    @cached_property
+    def _changed(self) -> frozenset[int]:
+        """The branches that have other ohms than in the other loom."""
+        assert self.like is not None
+        pairs = zip(self._branch_ohms, self.like._branch_ohms, strict=True)
+        return frozenset(index for index, (own, other) in enumerate(pairs) if own != other)
 
     def _ohms_of(self, way: Mapping[int, float]) -> Ohms:
         found: dict[int, float] = {}

@@ -17,6 +17,7 @@ from planner.currents.table_of import amps_at, table_of
 from planner.proof.behaviour import View
 
 Assignment = Mapping[int, int]
+Answer = Assignment | None  # what was searched for, if there is any such position
 LEAST_AMPS = 1e-6
 FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 
@@ -27,11 +28,13 @@ def as_it_is(number: float) -> object:
 
 
 class Alike:
-    """What was found for looms with the same variables whose hidden ones move alike."""
+    """What was found for looms with the same variables and springs whose hidden variables move alike."""
 
     def __init__(self, sizes: Mapping[int, int]) -> None:
         self.search = Search(sizes)
-        self.heaviest: dict[object, Assignment | None] = {}
+        self.heaviest: dict[object, Answer] = {}
+        # By how loads behave and what drives generators: what was searched for.
+        self.answers: dict[object, dict[object, Sequence[Answer]]] = {}
         self.kinds: dict[object, int] = {}  # how the loads of a part behave, each with its number
 
 
@@ -124,8 +127,8 @@ class Positions:
 
     @cached_property
     def alike(self) -> Alike:
-        """What is known of looms with the same variables whose hidden ones move alike."""
-        kind = (tuple(self.sizes.items()), tuple(map(id, self.together)))
+        """What is known of looms with the same variables and springs whose hidden variables move alike."""
+        kind = (tuple(self.sizes.items()), self._springs, tuple(map(id, self.together)))
         return self.found.alike.setdefault(kind, Alike(self.sizes))
 
     def is_full(self, key: LoadKey, row: Row) -> bool:

@@ -13,6 +13,7 @@ from planner.currents.sums import Row
 from planner.currents.tracing import Flow
 
 NO_AMPS = 1e-12  # less is lack of digits
+Moved = tuple[tuple[int, int], ...]  # what is not at rest in a position: it tells the position
 
 
 @dataclass(frozen=True)
@@ -79,14 +80,6 @@ class Sample:
     def row_of(self, key: LoadKey) -> Row:
         """The row of a load's table."""
         return self.positions.row_of(key, self.assignment)
-
-    def shows_the_same(self, other: "Sample") -> bool:
-        """Whether it is another of the same point in every respect, branches numbered alike."""
-        return (
-            self.point is other.point
-            and self.assignment == other.assignment
-            and self.positions.is_like(other.positions)
-        )
 
     def across(self, index: int) -> float:
         """Volts across a branch; 0 where one of its nodes floats."""

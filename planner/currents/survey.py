@@ -7,7 +7,7 @@ Those positions are solved too. Every number is that of a solved operating point
 """
 
 import sys
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 
@@ -16,11 +16,12 @@ from planner.currents.bundled import fullest
 from planner.currents.carried import SAME, Carried
 from planner.currents.earlier import Earlier
 from planner.currents.grid import Grid
-from planner.currents.meetings import Meetings
-from planner.currents.positions import LEAST_AMPS, Positions
-from planner.currents.sample import Sample
+from planner.currents.meetings import Meetings, Ohms
+from planner.currents.positions import LEAST_AMPS, Answer, Positions
+from planner.currents.sample import Moved, Sample
 from planner.currents.seek import Seek, Wanted
 from planner.currents.solver import Point, solve_closed
+from planner.currents.sums import Row
 from planner.currents.tied import ties
 
 MANY_POINTS, SOME_POINTS = 50, 2  # from here on it pays to import numpy, and to use it once it is there
@@ -42,6 +43,7 @@ class Survey:
     positions: Positions
     samples: Sequence[Sample]
     followed: Mapping[LoadKey, Sequence[Sample]]  # each load in each of its settings, little else on
+    meetings: Meetings
     solved: int  # operating points that were not known from an earlier survey
 
     @property
@@ -119,33 +121,24 @@ class _Surveyor:
     def __init__(self, grid: Grid, positions: Positions, like: Survey | None) -> None:
         self.grid, self.positions = grid, positions
         self.solved = 0
-        self.earlier: Earlier | None = None
-        self.known: dict[int, Sample] = {}  # by the id of the point, where branches have the same numbers
-        if like is not None:
-            self.earlier = Earlier(like.grid, like.samples, grid, positions.view.net.variables)
-            if self.earlier.is_aligned:
-                self.known = {id(sample.point): sample for sample in like.samples}
-        self.meetings, self.seek = Meetings(positions, grid.bare), Seek(positions)
-        self.samples: dict[tuple[tuple[int, int], ...], Sample] = {}  # by what is not at rest
+        self.earlier = Earlier(like.grid, like.samples, grid, positions) if like else None
+        self.meetings = Meetings(positions, grid.bare, like.meetings if like else None)
+        self.seek = Seek(positions)
+        self.samples: dict[Moved, Sample] = {}
         self.followed: dict[LoadKey, list[Sample]] = {}
         numbers = positions.view.variable_number
         guards = {
             variable for gated in grid.branches if gated.kind == "source" for variable, _ in gated.guard
         }
         self.drivers = sorted(numbers[name] for name in guards)  # what decides whether a generator gives
+        self.answers = positions.alike.answers.setdefault((positions.kind, *self.drivers), {})
 
     def survey(self, thorough: bool) -> Survey:
         """Solve what has to be solved, and take the extremes."""
         self._look_at_each()
         self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough), *self._ties()])
         samples = tuple(self.samples.values())
-        return Survey(
-            self.grid,
-            self.positions,
-            samples,
-            self.followed,
-            self.solved,
-        )
+        return Survey(self.grid, self.positions, samples, self.followed, self.meetings, self.solved)
 
     def _driven(self) -> Iterator[dict[int, int]]:
         """Yield the states of what drives generators: all at rest, then each at work on its own."""
@@ -154,93 +147,119 @@ class _Surveyor:
             for value in range(1, self.positions.sizes[driver]):
                 yield dict.fromkeys(self.drivers, 0) | {driver: value}
 
-    def _solve(self, assignments: Iterable[Mapping[int, int] | None]) -> None:
+    def _asked(self, question: object, search: Callable[[], Iterable[Answer]]) -> Sequence[Answer]:
+        """The answer to a question, searched for once for all looms whose loads behave alike."""
+        known = self.answers.get(question)
+        if known is None:
+            known = self.answers[question] = tuple(search())
+        return known
+
+    def _solve(self, assignments: Iterable[Answer]) -> None:
         """Solve positions, each once and all together."""
-        waiting = {}
+        found: dict[Moved, Sample | None] = {}
+        new: list[tuple[Moved, Mapping[int, int], bytes, Point | None]] = []
         for assignment in assignments:
-            if assignment is not None:
-                key = tuple(assignment.items())
-                if key not in self.samples:
-                    waiting[key] = assignment
-        mets, points = self._points(list(waiting.values()))
-        for (key, assignment), met, point in zip(waiting.items(), mets, points, strict=True):
-            sample = Sample(self.grid, self.positions, assignment, met, point)
-            known = self.known.get(id(point))
-            if known is not None and known.shows_the_same(sample):
-                sample = known  # its currents have been followed already
-            self.samples[key] = sample
-
-    def _points(self, assignments: Sequence[Mapping[int, int]]) -> tuple[list[bytes], list[Point]]:
-        """Guards that hold, and points: those of an earlier loom that are still true, the others solved."""
-        positions = [self.positions.labels(assignment) for assignment in assignments]
-        mets = [self.grid.met(position) for position in positions]
-        known: list[Point | None] = [None] * len(mets)
-        if self.earlier is not None:
-            known = [self.earlier.point(*each) for each in zip(positions, mets, strict=True)]
-        new = [n for n, point in enumerate(known) if point is None]
+            if assignment is None:
+                continue
+            moved = tuple(assignment.items())
+            if moved in self.samples or moved in found:
+                continue
+            sample, met, near = self._known(moved, assignment)
+            found[moved] = sample
+            if sample is None:
+                new.append((moved, assignment, met, near))
+        points = solve_points(self.grid, [met for _, _, met, _ in new], [near for *_, near in new])
+        for (moved, assignment, met, _), point in zip(new, points, strict=True):
+            found[moved] = Sample(self.grid, self.positions, assignment, met, point)
         self.solved += len(new)
-        near = [self.earlier.near(positions[n]) if self.earlier else None for n in new]
-        found = iter(solve_points(self.grid, [mets[n] for n in new], near))
-        return mets, [next(found) if point is None else point for point in known]
+        self.samples |= {moved: sample for moved, sample in found.items() if sample}
 
-    def _sample(self, assignment: Mapping[int, int]) -> Sample:
-        """A position that was solved."""
-        return self.samples[tuple(assignment.items())]
+    def _known(
+        self, moved: Moved, assignment: Mapping[int, int]
+    ) -> tuple[Sample | None, bytes, Point | None]:
+        """What the earlier loom's sample is, if it is still true; guards that hold; what it did there."""
+        old = self.earlier.samples.get(moved) if self.earlier else None
+        if self.earlier and old:
+            still = self.earlier.holds(old.point, old.met) is old.point
+            return old if still else None, old.met, old.point
+        position = self.positions.labels(assignment)
+        met = self.grid.met(position)
+        if self.earlier is None:
+            return None, met, None
+        near = self.earlier.near(position)
+        point = self.earlier.holds(near, met) if near else None
+        sample = Sample(self.grid, self.positions, assignment, met, point) if point else None
+        return sample, met, near
 
     def _look_at_each(self) -> None:
         """Solve rest and each load in each of its settings, and note which way its current takes there."""
         stopped, *driven = self._driven()
-        rest = self.seek.heaviest({}, stopped)
+        (rest,) = self._asked("rest", lambda: (self.seek.heaviest({}, stopped),))
         alone = []
-        more = []
+        more: list[Answer] = []
         for key, table in self.positions.loads.items():
             most = max(table.rows.values(), default=0.0)
             for row, amps in table.rows.items():
                 if amps < LEAST_AMPS:
                     continue
-                found = self.seek.alone(key, row, stopped)
-                if found is not None:
-                    alone.append((key, row, found))
-                if amps == most:
-                    more += [self.seek.alone(key, row, held) for held in driven]
-        self._solve([rest, *(found for _, _, found in alone), *more])
-        for key, row, found in alone:
-            index, sample = self.grid.loads.get(key, -1), self._sample(found)
+                held = [stopped, *(driven if amps == most else ())]
+                own, *others = self._asked(("alone", key, row), partial(self._alone, key, row, held))
+                more += others
+                if own is not None:
+                    alone.append((key, row, own))
+        self._solve([rest, *(own for _, _, own in alone), *more])
+        for key, row, own in alone:
+            index, sample = self.grid.loads.get(key, -1), self.samples[tuple(own.items())]
             if index >= 0 and sample.is_closed(index):
                 self.followed.setdefault(key, []).append(sample)
                 self.meetings.follow(key, row, sample.flow, index)
 
-    def _crowds(self) -> Iterator[Mapping[int, int] | None]:
+    def _alone(self, key: LoadKey, row: Row, held: Iterable[Mapping[int, int]]) -> Iterator[Answer]:
+        """Yield where a load is on its own in one row of its table, as what drives generators is held."""
+        for each in held:
+            yield self.seek.alone(key, row, each)
+
+    def _crowds(self) -> Iterator[Answer]:
         """Yield where the loads that meet in a branch take most, also with no lever held."""
         for number in self.meetings.crowded():
-            wanted = self.meetings.crowd(number)
-            for held in self._driven():
-                found = self.seek.heaviest(wanted, held, quiet=True)
-                yield found
-                if found is not None and self.positions.held(found):
-                    yield self.seek.heaviest(wanted, held, quiet=True, lasting=True)
+            yield from self._asked(self.meetings.name_of(number), partial(self._crowd, number))
 
-    def _bundles(self) -> Iterator[Mapping[int, int] | None]:
+    def _crowd(self, number: int) -> Iterator[Answer]:
+        wanted = self.meetings.crowd(number)
+        for held in self._driven():
+            found = self.seek.heaviest(wanted, held, quiet=True)
+            yield found
+            if found is not None and self.positions.held(found):
+                yield self.seek.heaviest(wanted, held, quiet=True, lasting=True)
+
+    def _bundles(self) -> Iterator[Answer]:
         """Yield where the wires of each bundle carry most together, for good."""
         for branches in self.grid.bundles:
-            for wanted in fullest(self.meetings, branches):
-                for held in self._driven():
-                    yield self.seek.heaviest(wanted, held, quiet=True, lasting=True)
+            numbers = self.meetings.met_in(branches)
+            name = ("bundle", *map(self.meetings.name_of, numbers))
+            yield from self._asked(name, partial(self._bundle, numbers))
 
-    def _drags(self, thorough: bool) -> Iterator[Mapping[int, int] | None]:
+    def _bundle(self, numbers: Sequence[int]) -> Iterator[Answer]:
+        for wanted in fullest(self.meetings, numbers):
+            for held in self._driven():
+                yield self.seek.heaviest(wanted, held, quiet=True, lasting=True)
+
+    def _drags(self, thorough: bool) -> Iterator[Answer]:
         """Yield where the others drag a load's volts down most, and where least."""
-        stopped = dict.fromkeys(self.drivers, 0)
         loads = self.positions.view.net.loads
         for key, rows, ohms in self.meetings.drags():
-            if not thorough and loads[key].kind != "coil":
-                continue
-            near, far = self.meetings.dragged(key, rows, ohms)
-            lasting = self.seek.heaviest(near, stopped, far, lasting=True)
-            yield lasting or self.seek.heaviest(near, stopped, far)
-            *_, driven = self._driven()  # a generator at work gives most volts
-            yield self.seek.heaviest(self.meetings.relieved(key, rows, ohms), driven)
+            if thorough or loads[key].kind == "coil":
+                yield from self._asked(("drag", key, rows, ohms), partial(self._drag, key, rows, ohms))
 
-    def _ties(self) -> Iterator[Mapping[int, int] | None]:
+    def _drag(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> Iterator[Answer]:
+        near, far = self.meetings.dragged(key, rows, ohms)
+        stopped, *driven = self._driven()
+        lasting = self.seek.heaviest(near, stopped, far, lasting=True)
+        yield lasting or self.seek.heaviest(near, stopped, far)
+        *_, at_work = stopped, *driven  # a generator at work gives most volts
+        yield self.seek.heaviest(self.meetings.relieved(key, rows, ohms), at_work)
+
+    def _ties(self) -> Iterator[Answer]:
         """Yield where sources are tied to one another, whatever else is on; generators at rest."""
         stopped = dict.fromkeys(self.drivers, 0)
         for sums in ties(self.grid, self.positions):

@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from inspected import TABLES, inspected
@@ -139,7 +140,7 @@ def everywhere(some: Bench, loom: Loom) -> Iterator[tuple[Inspection, Inspection
         position = positions.labels(assignment)
         point = solve_closed(grid.bare, grid.closed(position), grid.zero)
         samples.append(Sample(grid, positions, assignment, grid.met(position), point))
-    whole = type(found)(grid, positions, samples, found.followed, 0)
+    whole = replace(found, samples=samples)
     for each in (found, whole):
         yield Inspection(each, loom, some.catalogue, TABLES)
 
