@@ -3,13 +3,14 @@
 import random
 from collections.abc import Collection
 from itertools import chain, combinations, product
+from types import ModuleType
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from positions import LAMP, VAN, Position, Variables, all_positions, where
 
-from planner.proof import condition as condition_module
+from planner.proof import choosing, covering, cubes
 from planner.proof.condition import Condition, shortest_condition
 
 
@@ -123,15 +124,24 @@ def test_order_of_the_positions_plays_no_part(
     assert [list(cube.items()) for cube in first.cubes] == [list(cube.items()) for cube in again.cubes]
 
 
-@pytest.mark.parametrize("limit", ["EXACT_POSITIONS", "EXACT_PRIMES", "_FAMILY", "_CANDIDATES", "_BRANCHES"])
+@pytest.mark.parametrize(
+    ("module", "limit"),
+    [
+        (cubes, "EXACT_POSITIONS"),
+        (covering, "EXACT_PRIMES"),
+        (covering, "_FAMILY"),
+        (covering, "_CANDIDATES"),
+        (choosing, "_BRANCHES"),
+    ],
+)
 @given(case=cases(SMALL))
 @settings(max_examples=30)
 def test_condition_stays_exact_beyond_each_limit(
-    limit: str, case: tuple[Variables, set[Position], set[Position]]
+    module: ModuleType, limit: str, case: tuple[Variables, set[Position], set[Position]]
 ) -> None:
     variables, holds, possible = case
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(condition_module, limit, 1)
+        patch.setattr(module, limit, 1)
         assert is_exact(shortest_condition(variables, holds, possible), variables, holds, possible)
 
 
@@ -159,7 +169,7 @@ def test_known_hard_space_is_said_at_its_shortest(
 def test_greedy_cover_has_no_cube_to_spare(case: tuple[Variables, set[Position], set[Position]]) -> None:
     variables, holds, possible = case
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(condition_module, "EXACT_POSITIONS", 1)
+        patch.setattr(cubes, "EXACT_POSITIONS", 1)
         condition = shortest_condition(variables, holds, possible)
     for left_out in condition.cubes:
         fewer = Condition(tuple(cube for cube in condition.cubes if cube != left_out), condition.negated)
