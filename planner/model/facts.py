@@ -28,9 +28,10 @@ class ConductorFact:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """The facts of one loom by address."""
+    """The facts of one loom by address, and the loads that each fuse alone feeds, behind switches too."""
 
     by_address: Mapping[str, ConductorFact] = field(default_factory=dict)
+    fused_loads: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)  # by fuse or feed
 
     def at(self, address: str) -> ConductorFact:
         """The fact at an address; an address unknown to the circuit is dead."""

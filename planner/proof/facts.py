@@ -55,7 +55,7 @@ def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: CompiledParts | 
         if address not in found:
             fact = _fact(view, address, conductors[address], fuse_amps)
             found |= dict.fromkeys(conductors[address], fact)
-    return Facts(found)
+    return Facts(found, _fused_loads(view))
 
 
 class Joints:
@@ -67,6 +67,9 @@ class Joints:
         self.loom = loom
         self.net = compile_network(loom, catalogue, addresses, compiled)
         self.net.ties += list(_through_ammeters(loom, catalogue))
+        # Behind a switch of its own a load hangs on no address.
+        self.tasks = {key: (info.a, info.b) for key, info in self.net.loads.items() if info.is_task}
+        self.net.watched.update(*self.tasks.values())
         self.net.conductances.clear()
         self.store = Store(self.net.volts)
         self.factored = Factored(self.net, self.store)
@@ -142,11 +145,8 @@ def _fact(
     live = view.function("live", node)
     earthed = view.function("zero", node)
     nodes = {node_of(other) for other in conductor}
-    loads = tuple(
-        key for key, info in view.net.loads.items() if info.is_task and (info.a in nodes or info.b in nodes)
-    )
-    label = _only_label(view, node)
-    fuse = label if label and label.startswith(("fuse:", "feed:")) else None
+    loads = tuple(key for key, ends in view.tasks.items() if not nodes.isdisjoint(ends))
+    fuse = _only_fuse(view, node)
     amps = fuse_amps.get(fuse) if fuse else None
     if fuse and fuse.startswith("feed:") and amps is None:
         fuse = None  # a feed at the edge without a fuse drawn
@@ -199,9 +199,20 @@ def _follows_ignition(view: Joints, live: Function) -> bool:
     )
 
 
-def _only_label(view: Joints, node: str) -> str | None:
+def _only_fuse(view: Joints, node: str) -> str | None:
+    """The fuse or feed that a node is fed through, if it is always the same."""
     labels = view.labels.get(node, ())
-    return labels[0] if len(labels) == 1 else None
+    return labels[0] if len(labels) == 1 and labels[0].startswith(("fuse:", "feed:")) else None
+
+
+def _fused_loads(view: Joints) -> Mapping[str, tuple[tuple[str, str], ...]]:
+    """For each fuse or feed the loads that it alone feeds, whatever is switched between."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for key, nodes in view.tasks.items():
+        for fuse in dict.fromkeys(_only_fuse(view, node) for node in nodes):
+            if fuse:
+                found.setdefault(fuse.removeprefix("fuse:"), []).append(key)
+    return {fuse: tuple(keys) for fuse, keys in found.items()}
 
 
 def _in_words(view: Joints, function: Function) -> str:

@@ -25,25 +25,19 @@ def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest
         for element in catalogue.parts[fitted.part].inside:
             if isinstance(element, Fuse):
                 at = fused_side(place, element)
-                loads = _loads(at, facts)
+                loads = facts.fused_loads.get(at, ())
                 told |= set(loads)
                 amps = fuse_as_fitted(loom, place, element).amps
                 tests.append(FuseTest(at, address_words(loom, at), amps, _words(loom, loads)))
     for feed, record in loom.feeds.items():
         if record.fuse_amps is not None:
-            loads = _loads(feed, facts)
+            loads = facts.fused_loads.get(feed, ())
             told |= set(loads)
             tests.append(FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, loads)))
     every = dict.fromkeys(load for fact in facts.by_address.values() for load in fact.loads)
     if rest := [load for load in every if load not in told]:
         tests.append(FuseTest("", tr(WITHOUT_FUSE), 0.0, _words(loom, rest)))
     return tuple(tests)
-
-
-def _loads(fuse: str, facts: Facts) -> tuple[tuple[str, str], ...]:
-    """What hangs on the conductors that one fuse alone feeds."""
-    found = (fact.loads for fact in facts.by_address.values() if fact.fuse == fuse)
-    return tuple(dict.fromkeys(load for loads in found for load in loads))
 
 
 def _words(loom: Loom, loads: Iterable[tuple[str, str]]) -> tuple[FedLoad, ...]:

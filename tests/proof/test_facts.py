@@ -152,3 +152,30 @@ def test_what_lies_behind_an_ammeter_is_live_and_behind_any_other_instrument_it_
     bench = Bench(parts, places, ["feed:live > a:BAT > g:I"], {"live": {"role": "30"}})
     assert fact("a:GEN", bench).nature == "always-live"
     assert fact("g:S", bench).nature != "always-live"
+
+
+def test_a_fuse_feeds_also_what_hangs_behind_a_switch_of_its_own() -> None:
+    """A heater with its switch on it: its winding hangs on no terminal that is live."""
+    parts = make_parts(
+        """
+        box:
+          terminals: {B: "30", "1": "30"}
+          inside: [{fuse: {between: [B, "1"], amps: 8}}]
+        heater:
+          terminals: {"30": "30", "31": "31"}
+          nodes: [inner]
+          inside:
+            - control: {name: heat, positions: ["off", "on"]}
+            - contact: {join: ["30", inner], when: {heat: "on"}}
+            - lamp: {between: [inner, "31"], watts: 60, does: warm}
+        """
+    )
+    bench = Bench(
+        parts,
+        {"box": "box", "heater": "heater"},
+        ["feed:live > box:B", "heater:31 > earth", "box:1 > heater:30"],
+        {"live": {"role": "30"}},
+    )
+    facts = conductor_facts(bench.loom, bench.catalogue)
+    assert facts.fused_loads == {"box:1": (("heater", "warm"),)}
+    assert facts.at("heater:30").loads == ()

@@ -35,13 +35,10 @@ LOOM = Loom.model_validate(
 def test_each_fuse_has_its_loads_and_the_rest_stands_last() -> None:
     facts = Facts(
         {
-            "box:1": ConductorFact("always-live", loads=(("lamp", "map light"),), fuse="box:1"),
-            "x": ConductorFact(
-                "switched-live", loads=(("lamp", "glow"), ("lamp", "map light")), fuse="box:1"
-            ),
-            "y": ConductorFact("always-live", loads=(("lamp", "hum"),), fuse="feed:a"),
+            "box:1": ConductorFact("always-live", loads=(("lamp", "map light"),)),
             "z": ConductorFact("always-live", loads=(("lamp", "bare"),)),
-        }
+        },
+        {"box:1": (("lamp", "map light"), ("lamp", "glow")), "feed:a": (("lamp", "hum"),)},
     )
     catalogue = Catalogue({}, {}, {"box": BOX}, {}, {}, {})
     places = {"box": LOOM.places["box"]}
