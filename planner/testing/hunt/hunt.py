@@ -14,7 +14,7 @@ from planner.testing.hunt.conflicts import conflicts, diagnoses
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.pairing import Pairing
 from planner.testing.hunt.per_world import PerWorld, Worlds
-from planner.testing.hunt.tolerance import DISAGREES, WRONG
+from planner.testing.hunt.tolerance import DISAGREES
 from planner.testing.hunt.vehicle import NOTHING
 
 LIVE = 1e-3  # of the likeliest: a world with less is left out of what costs time, until it may matter again
@@ -95,13 +95,25 @@ class Hunt:
         return worlds[order], weights[order] / weights.sum()
 
     def _live(self, worlds: Worlds) -> tuple[Worlds, Array]:
-        """Worlds and weights after all observations; those that fall far behind on the way are left out."""
-        weights = self.vehicle.weights[worlds]
-        for number in range(len(self.observations)):
-            weights = weights * self.agreement(number, worlds)
-            keep = weights > LIVE * WRONG * weights.max()
-            worlds, weights = worlds[keep], weights[keep]
-        keep = weights > LIVE * weights.max()
+        """Those of some worlds that are not far behind after all observations, and their weights.
+
+        An observation only lessens a weight. So a world is asked about the next one only while it has more
+        than a share of what the best comes to after the last: most are asked about the first one only.
+        """
+        count, weights = len(self.observations), self.vehicle.weights[worlds]
+        taken = np.zeros(len(worlds), dtype=int)
+        while True:
+            is_done = taken == count
+            open_ = np.where(is_done, 0.0, weights)
+            asked = open_ > LIVE * max(open_.max(initial=0.0), weights[is_done].max(initial=0.0))
+            if not asked.any():
+                break
+            for number in np.unique(taken[asked]).tolist():
+                some = np.flatnonzero(asked & (taken == number))
+                weights[some] *= self.agreement(number, worlds[some])
+                taken[some] += 1
+        worlds, weights = worlds[is_done], weights[is_done]
+        keep = weights > LIVE * weights.max(initial=0.0)
         keep[np.argsort(-weights, kind="stable")[:MOST_RANKED]] = True
         return worlds[keep], weights[keep]
 

@@ -10,9 +10,11 @@ from typing import NamedTuple
 import numpy as np
 
 from planner.currents.curves import Array
+from planner.currents.grid import Gated
 from planner.currents.laws import Emf
 from planner.currents.solver import Branch, solve
 from planner.testing.hunt.moves import Moves, State
+from planner.testing.hunt.networks import FEW, Seen
 from planner.testing.hunt.ports import Difference, Ports
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 from planner.testing.hunt.watch import Watch
@@ -32,14 +34,6 @@ class End(NamedTuple):
     dark: Array
 
 
-class _Network(NamedTuple):
-    """The sound network in one state, where the grid's branches stand in it, and its position."""
-
-    ports: Ports
-    place: Mapping[int, int]
-    position: Mapping[str, str]
-
-
 class Settling:
     """Follows the worlds of one vehicle in one position of its controls."""
 
@@ -50,15 +44,15 @@ class Settling:
         self.rest = State(
             tuple((n, variables[n].values[0]) for n in vehicle.net.hidden if n not in self.held)
         )
-        self._networks: dict[Hidden, _Network] = {}
+        self._networks: dict[Hidden, Seen] = {}
         self.turns: list[tuple[State, State]] = []  # where the sound vehicle turns a cam, and what follows
-        self.sound = self._from_rest([NOTHING])[NOTHING]
+        self.sound = self._from_rest([NOTHING])[0][NOTHING]
 
     def settle(self, worlds: Sequence[int]) -> dict[int, End]:
         """How each world ends."""
         ends = dict.fromkeys(worlds, self.sound)
+        still = self._network(self.sound.hidden, FEW + 1).ports.whole
         volts = self._volts(ends)
-        still = self._networks[self.sound.hidden].ports.whole
         differing = [world for world in worlds if volts[world] is not still]
         moving = {w for w, state in self._next(differing, self.sound, volts, follow=False).items() if state}
         # Where a cam was turned out of its rest, what is there at its rest may keep it from turning.
@@ -67,9 +61,9 @@ class Settling:
             nexts = self._next(left, state, self._volts(dict.fromkeys(left, state)))
             moving |= {world for world, own in nexts.items() if own != then}
         if moving:
-            again = self._from_rest(sorted(moving))
+            again, there = self._from_rest(sorted(moving))
             ends |= again
-            volts |= self._volts(again)
+            volts |= there
         beating = {world: state.dark() for world, state in ends.items() if state.beating}
         dark = volts | self._volts(beating)
         return {world: End(ends[world], volts[world], dark[world]) for world in worlds}
@@ -85,12 +79,12 @@ class Settling:
                 found[world] = self.moves.next(world, state, volts[world], follow=follow)
         return found
 
-    def _from_rest(self, worlds: Sequence[int]) -> dict[int, State]:
-        """Follow worlds from rest until nothing moves any more."""
+    def _from_rest(self, worlds: Sequence[int]) -> tuple[dict[int, State], dict[int, Array]]:
+        """Follow worlds from rest until nothing moves any more: their states, and their volts there."""
         states = dict.fromkeys(worlds, self.rest)
-        left = list(worlds)
+        left, volts = list(worlds), dict[int, Array]()
         for _ in range(MOST_MOVES):
-            volts = self._volts({world: states[world] for world in left})
+            volts |= self._volts({world: states[world] for world in left})
             moved: dict[int, State | None] = {}
             for state in dict.fromkeys(states[world] for world in left):
                 moved |= self._next([world for world in left if states[world] == state], state, volts)
@@ -99,8 +93,8 @@ class Settling:
             states |= {world: state for world, state in moved.items() if state is not None}
             left = [world for world, state in moved.items() if state is not None]
             if not left:
-                break
-        return states
+                return states, volts
+        return states, volts | self._volts({world: states[world] for world in left})
 
     def _note_turn(self, state: State, then: State | None) -> None:
         """Keep where the sound vehicle turns a cam out of its rest."""
@@ -119,7 +113,7 @@ class Settling:
         for world, state in states.items():
             groups.setdefault(state.hidden, []).append(world)
         for hidden, worlds in groups.items():
-            network = self._network(hidden)
+            network = self._network(hidden, len(worlds))
             differences = {w: self._difference(w, states[w], network, probe) for w in worlds}
             still = {world for world in worlds if _is_still(network.ports, differences[world])}
             found |= dict.fromkeys(still, network.ports.whole)
@@ -129,28 +123,28 @@ class Settling:
                 found[world] = volts[row] if settled[row] else self._alone(network.ports, differences[world])
         return found
 
-    def _network(self, hidden: Hidden) -> _Network:
-        if hidden not in self._networks:
-            position = self.held | dict(hidden)
-            grid = self.vehicle.grid
-            closed = grid.closed(position)
-            branches = [grid.branches[index].branch for index in closed]
-            ports = Ports(self.vehicle.nodes, branches, grid.zero)
-            self._networks[hidden] = _Network(ports, {index: n for n, index in enumerate(closed)}, position)
-        return self._networks[hidden]
+    def _network(self, hidden: Hidden, count: int) -> Seen:
+        """The sound network in a state, for so many worlds."""
+        seen = self._networks.get(hidden)
+        if seen is None or (count > FEW and not seen.is_own):
+            closed = self.vehicle.grid.closed(self.held | dict(hidden))
+            seen = self._networks[hidden] = self.vehicle.networks.of(closed, count)
+        return seen
 
-    def _difference(
-        self, world: int, state: State, network: _Network, probe: tuple[Branch, ...]
-    ) -> Difference:
-        edit = self.vehicle.worlds[world].edit
-        gone = frozenset(network.place[n] for n in edit.gone | state.blown if n in network.place)
-        position = network.position
-        added = tuple(
-            gated.branch
-            for gated in edit.added
-            if all(position.get(variable, "") in values for variable, values in gated.guard)
-        )
+    def _difference(self, world: int, state: State, network: Seen, probe: tuple[Branch, ...]) -> Difference:
+        edit, branches = self.vehicle.worlds[world].edit, self.vehicle.grid.branches
+        lost = edit.gone | state.blown
+        gone = frozenset(network.place[n] for n in lost | network.gone if n in network.place)
+        added = tuple(gated.branch for gated in edit.added if self._is_met(gated, state))
+        added += tuple(branches[n].branch for n in network.added if n not in lost)
         return Difference(gone, added + probe)
+
+    def _is_met(self, gated: Gated, state: State) -> bool:
+        """Whether a branch that a world adds is there in a state."""
+        if not gated.guard:
+            return True
+        position = self.held | dict(state.hidden)
+        return all(position.get(variable, "") in values for variable, values in gated.guard)
 
     def _alone(self, ports: Ports, difference: Difference) -> Array:
         """One network solved by itself, for those that do not settle together with others."""

@@ -13,6 +13,7 @@ from planner.currents.curves import Array
 from planner.currents.grid import Grid, compile_grid
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
+from planner.testing.hunt.networks import Networks
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Change, Mistake
@@ -69,6 +70,11 @@ class Vehicle:
             for node in (gated.branch.a, gated.branch.b):
                 found.setdefault(node, len(found))
         return found
+
+    @cached_property
+    def networks(self) -> Networks:
+        """The sound network in the states that were asked for."""
+        return Networks(self.nodes, self.grid)
 
     @property
     def weights(self) -> Array:
