@@ -10,7 +10,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.loom import PLACE_PATTERN
 from planner.model.part import Part
 from planner.model.search import SYNONYMS, answering, find_parts, head_of, words_of
-from planner.reading.end_words import earth_zone, is_elsewhere, split_end
+from planner.reading.end_text import earth_zone, is_elsewhere, split_end
 from planner.reading.place_words import Words, name_words
 from planner.reading.wire_list import WireList
 
@@ -19,6 +19,7 @@ WORDS_OF_A_THING = 2  # of a longer phrase the last word may say nothing: "batte
 # Where a part sits on the vehicle is no word of what it is.
 _SIDES = frozenset(
     {"left", "right", "front", "rear", "nearside", "offside", "upper", "lower", "inner", "outer", "lh", "rh"}
+    | {"ns", "os"}
 )
 
 
@@ -74,8 +75,9 @@ def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[s
     words = words_of(
         title.partition(",")[0].rpartition(".")[2] if _is_name(title) else title.partition(",")[0]
     )
-    plain = [word for word in words if word not in _SIDES and not word.isdecimal()]
-    called = find_parts(words, catalogue).called or find_parts(plain or words, catalogue).called
+    plain = [word for word in words if word.isalpha() and word not in _SIDES]  # no "&", no number
+    called = find_parts(plain or words, catalogue).called
+    wholly = {part.part for part in find_parts(words, catalogue).called}  # the number may count or say 13
 
     def missing(part: Part) -> tuple[int, int]:
         """Marks that it has not, and wired terminals more or fewer than the list has marks."""
@@ -86,7 +88,7 @@ def _may_be(title: str, marks: tuple[str, ...], catalogue: Catalogue) -> tuple[s
     # A fuse box for headlamps is called after them, but it is none.
     heads = {part.part: frozenset(words_of(head_of(part.title))) for part in called}
     itself = answering(plain or words, heads)
-    best = sorted(called, key=lambda part: (part.part not in itself, missing(part)))
+    best = sorted(called, key=lambda p: (p.part not in itself, missing(p), p.part not in wholly))
     return tuple(part.part for part in best[:MOST_NAMED])
 
 

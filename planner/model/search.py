@@ -13,6 +13,10 @@ from planner.model.part import Part, Role
 # Each group says one thing; trade usage, common practice, no source.
 SYNONYMS: tuple[tuple[str, ...], ...] = (
     ("loom", "harness"),
+    ("left", "lh", "left hand"),
+    ("right", "rh", "right hand"),
+    ("nearside", "ns", "near side"),
+    ("offside", "os", "off side"),
     ("earth", "ground"),
     ("earthed", "grounded"),
     ("live", "hot"),

@@ -2,14 +2,33 @@
 
 from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
+from math import log
 
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.search import answering, words_of
 
+MOST_NEAR = 6
+_NEAR_ENOUGH = 0.7  # of the weight of the nearest
+_SAYS_SOMETHING = log(4)  # a word to which a quarter of all jobs answers
 # What a person says besides, and no swap is told from another by.
 _SAYS_NOTHING = frozenset(
     {"auto", "automobile", "car", "vehicle", "van", "truck", "my", "the", "a", "an", "in", "on", "of", "for"}
+    | {
+        "new",
+        "fit",
+        "fitting",
+        "replace",
+        "replaced",
+        "replacing",
+        "change",
+        "want",
+        "i",
+        "to",
+        "be",
+        "is",
+        "by",
+    }
 )
 
 
@@ -33,6 +52,27 @@ def find_swaps(words: Sequence[str], jobs: Mapping[str, Job], catalogue: Catalog
         or answering(words, with_parts)
         or (answering(bare, called) or answering(bare, with_parts) if bare != list(said) and bare else ())
     )
+
+
+def nearest_swaps(words: Sequence[str], jobs: Mapping[str, Job], catalogue: Catalogue) -> tuple[str, ...]:
+    """The jobs whose words answer best to some of those said, where none answers to all; the best first.
+
+    A word counts the more, the fewer jobs answer to it, so that ``to`` and ``in`` hardly count.
+    """
+    called = {
+        name: frozenset(words_of(name, job.title or "")) | _of_parts(job, catalogue)
+        for name, job in jobs.items()
+    }
+    weight = dict.fromkeys(jobs, 0.0)
+    for word in dict.fromkeys(words_of(" ".join(words))):
+        if word in _SAYS_NOTHING:
+            continue
+        met = answering([word], called)
+        for name in met:
+            weight[name] += log(len(jobs) / len(met))
+    best = max(weight.values(), default=0.0)
+    near = [name for name, much in weight.items() if much > _NEAR_ENOUGH * best and best >= _SAYS_SOMETHING]
+    return tuple(sorted(near, key=lambda name: -weight[name])[:MOST_NEAR])
 
 
 def near_words(words: Sequence[str], jobs: Mapping[str, Job]) -> tuple[str, ...]:

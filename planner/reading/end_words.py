@@ -1,46 +1,24 @@
 """Where an end of a wire is, as people write it: a terminal, earth, a feed at the edge, a joiner, nowhere."""
 
 import re
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from typing import Any, get_args
+from typing import Any
 
-from planner.model.loom import Feed, Known, Loom
+from planner.model.loom import Feed, Loom
 from planner.model.names import variables_of
 from planner.model.part import Part, Role
 from planner.problems import FilePlace
+from planner.reading.end_text import EARTH, FEED, JOINT, LIVE, NAMED, remarks, splits
 from planner.reading.feed_lines import read_feed_line
-from planner.reading.lengths import read_length
-from planner.reading.place_words import PlaceWords
+from planner.reading.mark_words import POLES, as_marks, likely_marks, purpose_of
+from planner.reading.place_words import PlaceWords, with_plain_sides
 from planner.reading.typed_values import NotUnderstood, plain
 
 EXAMPLES = (
     "'wiper switch, dash / 53', 'dash.wiper-switch:53', 'earth', 'earth in the bay', "
     "'always live, fuse 8 A', 'joint:NAME', 'loose' or 'unknown'"
-)
-_EARTH = re.compile(
-    r"(?:earth|ground|body|chassis)(?: point)?\b[\s,:/]*(?:(?:in|at|on)\b)?\s*(?:the\b)?\s*(.*)"
-)
-_LIVE = re.compile(r"(?:always|permanently|constantly|live|hot|fed)\b")
-_NAMED = {
-    "?": "unknown",
-    "unknown": "unknown",
-    "not known": "unknown",
-    "loose": "loose",
-    "not connected": "loose",
-}
-_JOINT = re.compile(r"(?:joint|joiner|splice)\s*[:\s]\s*([^:\s]+)")
-_FEED = re.compile(r"(feed:[^:\s,]+)(?:\s*,\s*(.+))?", re.IGNORECASE)
-_REMARKS = re.compile(r"(.*)\(([^()]*)\)\s*\Z", re.DOTALL)
-_SPARE = re.compile(r"spare (.+)")
-# "wiper switch terminal 53", "53 on the wiper switch".
-_ON = re.compile(
-    r"(?:(?:terminal|pin|mark|tab|post)\s+)?['‘\"]?(?P<mark>[^'’\"]+?)['’\"]?\s+on\s+(?P<place>.+)",
-    re.IGNORECASE,
-)
-_WITH_TERMINAL = re.compile(
-    r"(?P<place>.+?)[\s,]+(?:terminal|pin|mark|tab|post)\s+(?P<mark>\S.*)", re.IGNORECASE
 )
 
 
@@ -54,6 +32,7 @@ class EndReader:
     loom: Loom
     parts: Mapping[str, Part]
     roles: Mapping[str, Role] = field(default_factory=dict)
+    texts: Sequence[str] = ()  # all ends of the list
     feeds: dict[str, dict[str, Any]] = field(default_factory=dict)
     feed_places: dict[str, FilePlace] = field(default_factory=dict)
 
@@ -73,7 +52,7 @@ class EndReader:
         NotUnderstood
             If it is nowhere in the loom, or may be in several places.
         """
-        bare, more = _remarks(text)
+        bare, more = remarks(text)
         return {"at": self.address(bare, place), **more}
 
     def address(self, text: str, place: FilePlace) -> str:
@@ -81,15 +60,15 @@ class EndReader:
         said = plain(text)
         if not said:
             raise NotUnderstood("no end is given", EXAMPLES)
-        if said in _NAMED:
-            return _NAMED[said]
+        if said in NAMED:
+            return NAMED[said]
         exact = self._with_name(text)
         if exact or (text.startswith("earth:") and text[6:] in self.loom.zones):
             return exact or text
         earth, feed, joint = (
-            _EARTH.fullmatch(said),
-            _FEED.fullmatch(text.strip()),
-            _JOINT.fullmatch(text.strip()),
+            EARTH.fullmatch(said),
+            FEED.fullmatch(text.strip()),
+            JOINT.fullmatch(text.strip()),
         )
         if joint:
             return f"joint:{joint[1]}"
@@ -97,7 +76,7 @@ class EndReader:
             return self._earth(text, earth[1])
         if feed:
             return self._feed(text, feed[1], feed[2], place)
-        if _LIVE.match(said):
+        if LIVE.match(said):
             return self._unnamed_feed(text, place)
         return self._terminal(text)
 
@@ -143,7 +122,7 @@ class EndReader:
         return name
 
     def _terminal(self, text: str) -> str:
-        pairs = list(_splits(text.strip()))
+        pairs = list(splits(with_plain_sides(text.strip())))
         for called, mark in pairs:
             places = self.words.places_called(called)
             if len(places) == 1 and (mark in self._marks(places[0]) or mark in self._said(places[0])):
@@ -192,20 +171,33 @@ class EndReader:
         alike = [known for known in marks if known.casefold() == mark.casefold()]
         if mark in marks or not marks:
             return f"{place}:{mark}"
-        meant = alike or self._of_role(place, mark)
+        pole = POLES.get(mark.casefold())
+        meant = alike or ([pole] if pole in marks else self._of_role(place, mark))
         if len(meant) == 1:
             return f"{place}:{meant[0]}"
         title = self.loom.place_title(place)
-        hint = " or ".join(f"'{place}:{known}'{self._purpose(place, known)}" for known in alike or marks)
+        hint = " or ".join(
+            f"'{place}:{known}'{purpose_of(self._part(place), known, self.roles)}" for known in alike or marks
+        )
         if place not in self._hinted:
             self._hinted.add(place)
-            hint += f"; or once for all rows, at {place} in the loom's file, marks: {{{mark}: {marks[0]}}}"
+            likely = as_marks(likely_marks(self._strange_marks(place, mark), self._part(place), self.roles))
+            hint += f"; or once for all rows, at {place} in the loom's file, if it is so, {likely}"
         raise NotUnderstood(f"{text!r}: no terminal of the {title} is marked {mark!r}", hint)
 
-    def _purpose(self, place: str, mark: str) -> str:
-        """What a terminal is for in a few words, in brackets; nothing where that is not known."""
-        role = self.roles.get(self.parts[self.loom.places[place].part].terminals[mark].role or "")
-        return f" ({role.words[0] if role.words else role.meaning})" if role else ""
+    def _part(self, place: str) -> Part:
+        return self.parts[self.loom.places[place].part]
+
+    def _strange_marks(self, place: str, first: str) -> list[str]:
+        """The marks that the list has at a place and its part has not."""
+        found = {first.casefold(): first}
+        known = {mark.casefold() for mark in (*self._marks(place), *self._said(place), *POLES)}
+        for text in self.texts:
+            pairs = splits(with_plain_sides(remarks(text)[0]))
+            called = next((mark for name, mark in pairs if self.words.places_called(name) == (place,)), "")
+            if called and called.casefold() not in known and not self._of_role(place, called):
+                found.setdefault(called.casefold(), called)
+        return list(found.values())
 
     def _of_role(self, place: str, role: str) -> list[str]:
         """The terminals of a role beside which nothing is stamped: the 58 of a lamp without marks."""
@@ -216,60 +208,3 @@ class EndReader:
     def _near_mark(self, place: str, mark: str) -> str:
         marks = self._marks(place)
         return next((known for known in marks if known.casefold() == mark.casefold()), mark or "TERMINAL")
-
-
-def is_elsewhere(text: str) -> bool:
-    """Whether an end is written as no place of the vehicle: earth, a feed, a joiner, loose, unknown."""
-    said = plain(_remarks(text)[0])
-    patterns = (_EARTH, _FEED, _JOINT)
-    return not said or said in _NAMED or bool(_LIVE.match(said)) or any(p.fullmatch(said) for p in patterns)
-
-
-def earth_zone(text: str) -> str:
-    """The zone that an earth is written to be in: ``bay`` of ``earth in the bay``; empty if none is said."""
-    found = _EARTH.fullmatch(plain(_remarks(text)[0]))
-    return found[1] if found else ""
-
-
-def split_end(text: str, things: Container[str]) -> tuple[str, str]:
-    """What an end as written calls its place, and the mark, which is empty if the text names none.
-
-    A last word that is one of the ``things`` that parts are is no mark: ``left side lamp``, ``horn push``.
-    """
-    bare = _remarks(text)[0]
-    called, mark = next(_splits(bare), (bare, ""))
-    is_thing = mark.casefold() in things and not re.search(rf"[/:]\s*{re.escape(mark)}\Z", bare)
-    return (bare, "") if is_thing else (called, mark)
-
-
-def _splits(text: str) -> Iterator[tuple[str, str]]:
-    """Every way to take a text apart into what may be a place and a mark, the plainest first."""
-    for sign in ("/", ":"):
-        at = [index for index, character in enumerate(text) if character == sign]
-        for index in at:
-            if text[:index].strip() and text[index + 1 :].strip():
-                yield text[:index].strip(), text[index + 1 :].strip()
-    for pattern in (_WITH_TERMINAL, _ON):
-        if found := pattern.fullmatch(text):
-            yield found["place"], found["mark"].strip()
-    words = text.split()
-    for last in range(len(words) - 1, 0, -1):
-        yield " ".join(words[:last]), " ".join(words[last:])
-
-
-def _remarks(text: str) -> tuple[str, dict[str, str]]:
-    """The text without what stands in brackets at its end, if all of that says something of an end."""
-    found = _REMARKS.fullmatch(text)
-    more: dict[str, str] = {}
-    for item in plain(found[2]).split(",") if found else ():
-        spare = _SPARE.fullmatch(item.strip())
-        if item.strip() in get_args(Known):
-            more["known"] = item.strip()
-        elif item.strip() == "covered":
-            more["covered"] = "true"
-        elif spare:
-            metres = 0.0 if re.fullmatch(r"0+(\.0+)?( m)?", spare[1]) else read_length(spare[1], "m")
-            more["spare_metres"] = f"{metres!r}"
-        else:
-            return text, {}
-    return (found[1].strip(), more) if found else (text, {})

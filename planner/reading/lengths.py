@@ -29,6 +29,7 @@ METRES = {
     "yards": 0.9144,
 }
 _ABOUT = re.compile(r"(?:about|approx\.?|ca\.?|~)\s*")
+_FEET = frozenset({"ft", "foot", "feet", "'"})
 _UNIT = "|".join(re.escape(unit) for unit in sorted(METRES, key=len, reverse=True))
 _ONE = re.compile(rf"(?:({NUMBER})(?![\d/])\s*)?(?:(\d{{1,2}})/([1-9]\d?)\s*)?({_UNIT})?\.?(?![a-z])\s*")
 _PRIMES = str.maketrans(
@@ -56,6 +57,8 @@ def read_length(text: str, unit: str | None = None) -> float:
     parts = list(_parts(text, typed))
     if len(parts) == 1 and not parts[0][1] and unit is None:
         raise NotUnderstood(f"{text!r} does not say its unit", f"{_EXAMPLES}, or the unit in the heading")
+    if [said in _FEET for _, said in parts[:1]] + [said for _, said in parts[1:]] == [True, ""]:
+        parts[1] = (parts[1][0], "in")  # what follows feet is inches
     sizes = [METRES[said or unit or "m"] for _, said in parts]
     # Of several numbers each says its unit, the larger first: 1 ft 6 in, but not 3 4.
     if len(parts) > 1 and not (all(said for _, said in parts) and sizes == sorted(set(sizes), reverse=True)):

@@ -11,6 +11,8 @@ from planner.reading.typed_values import plain
 # Little words may be marks as well: a, in, on.
 _LEFT_OUT = frozenset({"the"})
 Words = tuple[str, ...]
+# "L/H", "N/S": a stroke that parts no place from its mark.
+_SIDE = re.compile(r"\b(?:([LR])/(H)|([NO])/(S))\b", re.IGNORECASE)
 _COMMON: Mapping[str, str] = {
     phrase: group[0]
     for phrase, group in sorted(
@@ -78,9 +80,14 @@ class PlaceWords:
         return list(dict.fromkeys(self.titles[title] for title in (*sharing, *alike)))[:3]
 
 
+def with_plain_sides(text: str) -> str:
+    """A text with ``LH`` for ``L/H`` and ``NS`` for ``N/S``."""
+    return _SIDE.sub(lambda found: "".join(filter(None, found.groups())), text)
+
+
 def name_words(text: str) -> Words:
     """The words of a text that matter, British and American ones for the same thing made one."""
-    said = " ".join(words_of(re.sub(r"[.'’_]", " ", plain(text))))
+    said = " ".join(words_of(re.sub(r"[.'’_]", " ", plain(with_plain_sides(text)))))
     for phrase, common in _COMMON.items():
         said = re.sub(rf"\b{re.escape(phrase)}\b", common, said)
     # In any order, but each as often as it stands: "side lamp left / lamp" names a lamp's lamp terminal.

@@ -10,7 +10,8 @@ from planner.reading.typed_values import plain
 _UNIT_WORDS = [unit for unit in METRES if unit.isalpha()]
 _LENGTHS = ("length", "len", "wire length")
 _SIZES = ("size", "wire size", "cable size", "cross section", "csa", "area")
-_COLOURS = ("colour", "color", "wire colour", "wire color", "colours", "colors")
+_COLOURS = ("colour", "color", "wire colour", "wire color", "colours", "colors", "col")
+_TRACERS = ("tracer", "trace", "stripe", "second")
 COLUMNS = (
     Column("wire", also=("wire no", "wire number", "wire id", "no", "nr", "number", "id", "wire mark")),
     Column(
@@ -24,8 +25,14 @@ COLUMNS = (
             "color bs au 7",
             "colour iec 60757",
             "color iec 60757",
+            *(f"{which} {colour}" for which in ("main", "base", "body", "ground") for colour in _COLOURS),
+            "base",
         ),
         required=True,
+    ),
+    Column(
+        "tracer",
+        also=("trace", "stripe", *(f"{which} {c}" for which in _TRACERS for c in ("colour", "color", "col"))),
     ),
     Column(
         "mm2",

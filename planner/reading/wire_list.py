@@ -17,9 +17,11 @@ from planner.reading.csv_table import TableRow
 from planner.reading.end_words import EXAMPLES, EndReader
 from planner.reading.headed_values import HeadedValues
 from planner.reading.people_tables import read_table
-from planner.reading.typed_values import NotUnderstood
+from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.wire_columns import COLUMNS
 from planner.reading.wire_rows import RowReader, WireRow
+
+_NO_TRACER = frozenset({"", "-", "none", "no", "plain", "n/a", "nil"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +65,14 @@ def read_wire_list(
         If the table as a whole cannot be read.
     """
     table = read_table(path, COLUMNS)
-    ends = EndReader(loom, parts, roles) if loom else None
+    ends = EndReader(loom, parts, roles, _end_texts(table.rows)) if loom else None
     reader = RowReader(HeadedValues(table.headings, gauges), ends.read if ends else _as_written)
     problems = list(table.problems)
-    doubts = _doubtful_codes(table.rows, table.headings.get("colour", ""))
+    written = [_with_tracer(row) for row in table.rows]
+    doubts = _doubtful_codes(written, table.headings.get("colour", ""))
     rows: list[WireRow] = []
     first: dict[str, FilePlace] = {}
-    for row in table.rows:
+    for row in written:
         try:
             wire = reader.read(row)
         except InputError as error:
@@ -93,6 +96,26 @@ def _as_written(text: str, _place: FilePlace) -> dict[str, str]:
     if not text:
         raise NotUnderstood("no end is given", EXAMPLES)
     return {"at": text}
+
+
+def _end_texts(rows: Sequence[TableRow]) -> list[str]:
+    """All ends of a list as one text each, with the terminal that stands in a column beside it."""
+    found: list[str] = []
+    for cells in (row.cells for row in rows):
+        for column, text in cells.items():
+            if text and column.split(" ")[0] in ("from", "to") and not column.endswith("terminal"):
+                mark = cells.get(f"{column} terminal", "")
+                found.append(f"{text} / {mark}" if mark else text)
+    return found
+
+
+def _with_tracer(row: TableRow) -> TableRow:
+    """A row whose tracer stands in a column of its own, as one whose colour says it."""
+    colour, tracer = row.cells["colour"], row.cells["tracer"]
+    if not colour or plain(tracer) in _NO_TRACER:
+        return row
+    legs = "; ".join(f"{leg}/{tracer}" for leg in read_legs(colour))
+    return TableRow({**row.cells, "colour": legs}, row.places)
 
 
 def _doubtful_codes(rows: Sequence[TableRow], heading: str) -> dict[str, Doubt]:

@@ -71,3 +71,16 @@ def test_a_part_for_headlamps_comes_after_the_headlamps_themselves(tmp_path: Pat
 def test_of_parts_called_alike_the_one_with_as_many_wires_comes_first(tmp_path: Path) -> None:
     found = _places(tmp_path, "earth,left front turn signal,")
     assert found["left front turn signal"].parts[0] == "turn-lamp"
+
+
+@pytest.mark.parametrize("side", ["L/H", "LH", "left", "l/h", "left hand"])
+def test_a_side_is_one_word_however_it_is_shortened(tmp_path: Path, side: str) -> None:
+    found = _places(tmp_path, f"LH headlamp main,{side} headlight (dip),")
+    assert {title: place.marks for title, place in found.items()} == {"LH headlamp": ("main", "dip")}
+
+
+def test_signs_between_words_and_numbers_do_not_hide_which_part_it_may_be(tmp_path: Path) -> None:
+    found = _places(tmp_path, "N/S stop & tail stop,fuse 1 in,", "earth,fuse 1 out,")
+    assert found["NS stop & tail"].marks == ("stop",) and "tail-stop-lamp" in found["NS stop & tail"].parts
+    # It has just the marks in and out, which no fuse box has.
+    assert found["fuse 1"].parts[0].startswith("in-line-fuse")

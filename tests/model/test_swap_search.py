@@ -3,7 +3,7 @@
 import pytest
 from planned import catalogue
 
-from planner.model.swap_search import find_swaps, near_words
+from planner.model.swap_search import find_swaps, near_words, nearest_swaps
 from planner.reading.catalogue import read_jobs
 
 JOBS = read_jobs(catalogue())
@@ -44,3 +44,26 @@ def test_words_that_several_answer_to_find_them_all() -> None:
 def test_words_that_nothing_answers_to_find_nothing_but_what_is_near() -> None:
     assert found("carburettor") == ()
     assert "wiper" in near_words(["wippers"], JOBS)
+
+
+@pytest.mark.parametrize(
+    ("text", "jobs"),
+    [
+        (
+            "my dynamo is to be replaced by an alternator",
+            {"dynamo-to-alternator", "dynamo-to-small-alternator"},
+        ),
+        ("new headlights", {"brighter-headlamps", "headlamps-of-the-old-watts"}),
+    ],
+)
+def test_what_says_nothing_about_a_swap_does_not_hide_it(text: str, jobs: set[str]) -> None:
+    assert set(found(text)) == jobs
+
+
+def test_where_no_swap_answers_to_all_words_the_nearest_are_told_and_rare_words_count_more() -> None:
+    assert found("tow bar electrics 13 pin") == ()
+    assert nearest_swaps(["tow bar electrics 13 pin"], JOBS, catalogue())[0] == "trailer-socket-13"
+    near = nearest_swaps(["LED rear lights on the roof"], JOBS, catalogue())
+    assert {"led-rear-lamps", "led-rear-lamps-and-flasher"} <= set(near)
+    assert nearest_swaps(["carburettor"], JOBS, catalogue()) == ()
+    assert nearest_swaps(["the to of"], JOBS, catalogue()) == ()

@@ -22,6 +22,8 @@ from planner.reading.typed_values import NotUnderstood
         ("2 ft 6 in", 0.762),
         ("2′ 6″", 0.762),
         ("1 m 20 cm", 1.2),
+        ("3 ft 6", 1.0668),  # what follows feet is inches
+        ("2'6", 0.762),
         ("1 yard", 0.9144),
     ],
 )

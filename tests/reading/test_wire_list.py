@@ -140,7 +140,8 @@ def test_the_nearest_ends_are_suggested(tmp_path: Path, catalogue: Catalogue) ->
     assert [p.hint for p in caught.value.problems] == [
         "'bay.lamp:30' or 'bay.second:30'",
         "'dash.switch:a' (live) or 'dash.switch:b' or 'dash.switch:85' or "
-        "'dash.switch:supply'; or once for all rows, at dash.switch in the loom's file, marks: {z: a}",
+        "'dash.switch:supply'; or once for all rows, at dash.switch in the loom's file, if it is so, marks: "
+        "{z: CHOOSE}",
     ]
 
 
@@ -186,6 +187,20 @@ def test_marks_may_have_columns_of_their_own(tmp_path: Path, catalogue: Catalogu
     head = "colour,mm2,metres,from,from pin,to,to pin"
     loom = read(tmp_path, catalogue, "red,1,1,knob,a,left headlamp,30", head=head)
     assert [end.at for end in loom.find("row2").ends] == ["dash.switch:a", "bay.lamp:30"]
+
+
+def test_a_tracer_may_have_a_column_of_its_own(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text(
+        "No,Main col.,Tracer,size,length,from,to\n1,black,red,1.5 mm2,1 m,a,b\n2,black,-,1.5 mm2,1 m,a,b\n"
+        "3,N,W,1.5 mm2,1 m,a,b\n4,black/red,white,1.5 mm2,1 m,a,b\n5,,white,1.5 mm2,1 m,a,b\n"
+    )
+    wires = read_wire_list(path, None, {}, list)
+    assert [row.data["colour"] for row in wires.rows] == [["BK/RD"], ["BK"], ["BN/WH"]]
+    assert [(p.place.line, p.message) for p in wires.problems] == [
+        (5, "colour: 'black/red/white' names 3 colours; base and one tracer can be kept"),
+        (6, "colour: no colour is given"),
+    ]
 
 
 def test_units_are_said_by_heading_or_cell(tmp_path: Path, catalogue: Catalogue) -> None:

@@ -15,7 +15,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.survey_lines import Answers
-from planner.model.swap_search import find_swaps, near_words
+from planner.model.swap_search import find_swaps, near_words, nearest_swaps
 from planner.pipeline import open_catalogue, plan_job
 from planner.problems import InputError, Problem, UsageError
 from planner.reading.catalogue import is_file, read_job, read_jobs
@@ -78,6 +78,9 @@ def _choose(words: str, catalogue: Catalogue) -> tuple[Job, Loom]:
         named = "".join(f"\n    {name}: {jobs[name].title or name}" for name in found[:MOST_NAMED])
         more = f"\n    and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
         raise UsageError(f"{len(found)} swaps answer to {words!r}; say which by its name:{named}{more}")
+    if nearest := nearest_swaps([words], jobs, catalogue):
+        named = "".join(f"\n    {name}: {jobs[name].title or name}" for name in nearest)
+        raise UsageError(f"no swap answers to all of {words!r}; by their words the nearest are:{named}")
     near = near_words([words], jobs)
     hint = f"try {' or '.join(near)}" if near else "'loomwright survey' lists them all"
     raise UsageError(f"no swap answers to {words!r}; {hint}")
