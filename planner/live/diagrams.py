@@ -2,7 +2,7 @@
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 
-from planner.circuit.states import Group
+from planner.circuit.hidden_group import Group
 from planner.circuit.tree import Function, Projector
 from planner.model.page_states import Ending, State
 

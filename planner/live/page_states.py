@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
+from planner.circuit.hidden_group import Group
 from planner.circuit.network import node_of
-from planner.circuit.states import Group
 from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector
 from planner.live.controls import live_controls

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from planner.circuit.states import Group, States
+from planner.circuit.hidden_group import Group
+from planner.circuit.states import States
 
 
 class Parts:

@@ -8,8 +8,9 @@ from planner.circuit.appearance import judge_load
 from planner.circuit.compile import CompiledParts, compile_network
 from planner.circuit.factor import Factored
 from planner.circuit.fitted import LoadKey
+from planner.circuit.hidden_group import Group
 from planner.circuit.network import CamLaw, LoadInfo, Network
-from planner.circuit.states import Group, States, is_present
+from planner.circuit.states import States, is_present
 from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue

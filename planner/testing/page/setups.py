@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from planner.circuit.fitted import LoadKey
-from planner.circuit.states import LIGHT
+from planner.circuit.hidden_group import LIGHT
 from planner.currents.positions import Positions
 
 MOST_HELD = 1  # levers and buttons that one person holds while measuring

@@ -1,0 +1,124 @@
+"""The faults of a proof: what is lost, changed, unintended or unsafe, never runs, or is not as wanted."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from planner.circuit.fitted import LoadKey
+from planner.model.job import Job
+from planner.model.need import Fault
+from planner.proof.behaviour import Behaviour, Start, View
+from planner.proof.compare import Comparison, Finding
+from planner.proof.hazards import Hazard
+from planner.proof.paths import feeding_path
+from planner.proof.wishes import Meaning, speaking_of
+
+MOST_POSITIONS_IN_A_FAULT = 64
+
+
+class FaultFinder:
+    """Finds the faults of the loom after, as a job wants it."""
+
+    def __init__(self, job: Job, comparison: Comparison, meaning: Meaning) -> None:
+        self.job, self.comparison, self.meaning = job, comparison, meaning
+        self.before, self.view = comparison.before, comparison.after
+
+    def find(self, findings: Sequence[Finding], hazards: Sequence[Hazard]) -> Iterator[Fault]:
+        """Yield everything that is not as it should be."""
+        for finding in findings:
+            if finding.outcome in ("lost", "changed", "unintended") and not finding.is_memory:
+                yield self._fault(finding)
+        for hazard in hazards:
+            if not hazard.was_before:
+                yield Fault(
+                    "hazard",
+                    hazard.kind,
+                    hazard.at,
+                    positions=tuple(hazard.positions()[:MOST_POSITIONS_IN_A_FAULT]),
+                    share=len(hazard.rows) / max(1, len(hazard.possible)),
+                    path=hazard.path,
+                    hazard=hazard.kind,
+                    control=hazard.control,
+                    detail=hazard.detail,
+                )
+        yield from self._never_works()
+        yield from self._wishes_not_met()
+
+    def _fault(self, finding: Finding) -> Fault:
+        kind = finding.outcome
+        assert kind in ("lost", "changed", "unintended")
+        return Fault(
+            kind,
+            finding.what,
+            finding.at,
+            finding.duty,
+            tuple(finding.positions()[:MOST_POSITIONS_IN_A_FAULT]),
+            finding.share,
+            self._path(finding),
+            detail=f"{finding.before} before, {finding.after} after",
+            accepted=finding.accepted,
+        )
+
+    def _path(self, finding: Finding) -> tuple[str, ...]:
+        """The way that fed a lost load before, or that feeds an unintended one now."""
+        sample = finding.sample
+        key = (finding.at, finding.what)
+        if sample is None or finding.kind == "cam":
+            return self._cam_path(finding)
+        if finding.outcome == "unintended":
+            return self._path_in(self.view, self.view.loads, key, sample.after, sample.start_after)
+        return self._path_in(self.before, self.before.loads, key, sample.before, sample.start_before)
+
+    def _path_in(
+        self,
+        view: View,
+        loads: Mapping[LoadKey, Behaviour],
+        key: LoadKey,
+        setting: Mapping[int, int] | None,
+        start: Start | None,
+    ) -> tuple[str, ...]:
+        if setting is None or start is None or key not in loads:
+            return ()
+        moment = loads[key].moment_when_on(setting, start) or dict(setting)
+        return feeding_path(view.net, key, view.position(moment))
+
+    def _cam_path(self, finding: Finding) -> tuple[str, ...]:
+        """The way that ran the motor home before."""
+        sample = finding.sample
+        law = next((law for law in self.before.net.cams.values() if law.place == finding.at), None)
+        if sample is None or sample.before is None or sample.start_before is None or law is None:
+            return ()
+        cam = self.before.cams[(finding.at, finding.what)]
+        moment = dict(sample.before) | dict(zip(cam.group.hidden, sample.start_before, strict=True))
+        for load in law.loads:
+            path = feeding_path(self.before.net, load, self.before.position(moment))
+            if path:
+                return path
+        return ()
+
+    def _never_works(self) -> Iterator[Fault]:
+        """A task that only the new part has and that never runs, in no position."""
+        for key, new in self.view.loads.items():
+            if key in self.before.loads or new.kind == "coil":
+                continue
+            if all(value in ("off", "glows") for value in new.function.values()):
+                accepted = bool(speaking_of(self.job.accepts, key))
+                detail = "the new part can do it, but it never runs"
+                yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
+
+    def _wishes_not_met(self) -> Iterator[Fault]:
+        for key, new in self.view.loads.items():
+            for wish in speaking_of(self.job.wants, key):
+                names = self.comparison.names_of(None, new)
+                failing = []
+                total = 0
+                for setting, appearances in self.comparison.appearances(new):
+                    position = dict(zip(names, setting.labels, strict=True))
+                    if self.meaning.is_meant(wish, position):
+                        total += 1
+                        if appearances - {wish.is_}:
+                            failing.append(position)
+                if failing:
+                    yield Fault(
+                        "missing", wish.what, key[0], new.duty,
+                        tuple(failing[:MOST_POSITIONS_IN_A_FAULT]), len(failing) / total,
+                        detail=f"wanted {wish.is_}",
+                    )  # fmt: skip
