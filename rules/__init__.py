@@ -39,6 +39,7 @@ from rules.ends import (
     lands_on_same_role,
     live_end_without_home,
     same_role_of_one_side,
+    same_side_of_the_load,
     unknown_end_without_home,
 )
 from rules.feeds import (
@@ -96,6 +97,7 @@ from rules.tabs import bare_driven_terminal, ends_trade_terminals, missing_termi
 _MODULES = (
     lands_on_same_role,
     same_role_of_one_side,
+    same_side_of_the_load,
     contact_table_fits,
     missing_terminal_equal_node,
     equal_mark_other_role,
