@@ -115,7 +115,11 @@ def choose_feeds(case: Case, at: str, nature: str) -> list[tuple[FeedPoint, tupl
         points = [p for p in points if p.fact.fuse is None]
     elif any(p.fact.fuse for p in points):
         points = [p for p in points if p.fact.fuse]
-    return [(point, draft_tap(case, point.at, at, point.at, case.role(at))) for point in points[:2]]
+    behind: dict[tuple[str, str], FeedPoint] = {}  # of a fuse's two blades the better one
+    for point in points:
+        behind.setdefault((split_address(point.at)[0], point.fact.fuse or point.at), point)
+    best = list(behind.values())[:2]
+    return [(point, draft_tap(case, point.at, at, point.at, case.role(at))) for point in best]
 
 
 def draft_restorations(case: Case, at: str, was: str) -> Iterator[tuple[tuple[Operation, ...], str]]:

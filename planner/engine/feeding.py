@@ -20,6 +20,7 @@ NATURE_WANTED: Mapping[Nature, Wants] = MappingProxyType(
 
 # A generator's output, its field and what tells of it: joined with one another nothing regulates it.
 GENERATOR_ROLES = frozenset({"B+", "D+", "51", "61", "DF"})
+EXCITING_ROLES = GENERATOR_ROLES - {"B+", "51"}
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,8 @@ def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
 
     ``nature`` is ``always-live``, ``ignition-live`` or ``earth``. Each conductor appears once, at its
     cheapest terminal, and at a load's only where no outlet can be used: the wire to a load was sized for
-    that load. At a swapped place only a terminal counts whose wire came from the same role there.
+    that load. At a swapped place only a terminal counts whose wire came from the same role there. What a
+    generator's field is fed or told by feeds nothing else.
     """
     best: dict[tuple[str, ...], FeedPoint] = {}
     for address, fact in (*_untouched(case), *_landed(case)):
@@ -63,6 +65,8 @@ def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
         if fact.nature != nature or (terminal is not None and terminal.by == "mounting"):
             continue
         if terminal is None and address not in case.loom.feeds:
+            continue
+        if any(case.role(at) in EXCITING_ROLES for at in fact.addresses):
             continue
         metres, trim = wire_length(case.loom, near, address)
         point = FeedPoint(
@@ -72,12 +76,22 @@ def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
             trim,
             case.room(address) > 0,
             case.takes_piggyback(address),
-            address in case.loom.feeds or case.switches(address) or _gives_current(case, address),
+            _is_outlet(case, address, fact),
         )
         key = fact.addresses or (address,)
         if key not in best or _rank(point) < _rank(best[key]):
             best[key] = point
     return sorted(best.values(), key=_rank)
+
+
+def _is_outlet(case: Case, address: str, fact: ConductorFact) -> bool:
+    """Whether a feed may be taken from a terminal: its conductor begins there, or something passes it on.
+
+    Where it begins at a fuse, what the wires beyond lead to is served by a wire of its own size.
+    """
+    if fact.fuse in fact.addresses:
+        return address == fact.fuse
+    return address in case.loom.feeds or case.switches(address) or _gives_current(case, address)
 
 
 def _gives_current(case: Case, address: str) -> bool:
