@@ -18,7 +18,9 @@ LOOKS: tuple[Look, ...] = (
     "flashes fast",
 )
 TEST_LAMP = ("dark", "dim", "lit")  # of a test lamp
-OPEN_OHMS = 50_000.0  # from here on a meter's reading between two points of a vehicle says: not joined
+# From here on ohms between two points of a vehicle say: not joined, on the meter page as in a hunt.
+# Damp, dust and fingers at the tips read more; common practice, no source.
+OPEN_OHMS = 50_000.0
 UNSET: tuple[ObservationKind, ...] = ("ohms", "sits")  # what is read whatever the controls say
 BODY = "earth"  # the address of the body's bare metal
 Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and their labels, sorted

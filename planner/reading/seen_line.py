@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 
 from planner.model.loom import Loom
-from planner.model.observations import BODY, OPEN_OHMS, TEST_LAMP, Observation, Settings
+from planner.model.observations import BODY, OPEN_OHMS, TEST_LAMP, UNSET, Observation, Settings
 from planner.reading.seen_words import LOOK_WORDS, SeenWords
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_values import NotUnderstood, plain
@@ -20,6 +20,7 @@ wire W36 on 31b on the wiper motor
 fuse 3 on the fuse box blown
 wire W36 warm
 side lamps dim with headlights on"""
+AT_REST = ("everything at rest", "everything off", "everything off and at rest", "all off", "nothing on")
 _READING = re.compile(r"(?P<says>.+?)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?")
 _LAMP = re.compile(
     r"test lamp\s+(?P<says>\S+)\s+(?:at|on|from|between)\s+(?P<at>.+?)(?:\s+(?:to|and)\s+(?P<to>.+))?"
@@ -71,6 +72,8 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
 
 def merged(held: Settings, when: str, words: SeenWords) -> Settings:
     """Settings with those of a text put in; what is at rest is left out."""
+    if plain(when) in AT_REST:
+        return ()
     found = dict(held)
     for each in re.split(r",|\band\b", when):
         if each.strip():
@@ -143,4 +146,6 @@ def line_of(seen: Observation) -> str:
         "sits": f"end {seen.at} at {seen.says}",
         "warm": f"{seen.at} {'warm' if seen.says == 'yes' else 'cold'}",
     }[seen.kind]
+    if not when and seen.kind not in UNSET:
+        when = "everything at rest"
     return said + (f" with {when}" if when else "")

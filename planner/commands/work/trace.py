@@ -8,7 +8,7 @@ from planner.commands.work.output import put_json, put_sheet
 from planner.commands.work.plan import as_typed, job_here
 from planner.commands.work.prompt import say
 from planner.commands.work.suspected import write_picture
-from planner.commands.work.tracing import Tracing
+from planner.commands.work.tracing import Tracing, taken_as_meant
 from planner.pipeline import open_catalogue
 from planner.problems import UsageError
 from planner.reading.seen_file import read_seen
@@ -41,7 +41,7 @@ def run(args: argparse.Namespace) -> int:
         raise UsageError(f"{log} is there already; go on from it with {again}, or name another")
     hunt = Hunt(Known(Vehicle(vehicle, catalogue)))
     for observation in seen:
-        hunt.add(observation)
+        hunt.add(taken_as_meant(hunt, observation))
     report = Tracing(hunt, words, log).hold() if is_asking else Report(hunt)
     if not is_asking:
         write_picture(report, Path(args.seen).with_name(log.name) if args.seen else log)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planner.commands.work.prompt import say
 from planner.commands.work.suspected import write_picture
-from planner.model.observations import Observation
+from planner.model.observations import Observation, Settings
 from planner.reading.seen_answers import read_seen_answer
 from planner.reading.seen_file import seen_text
 from planner.reading.seen_line import FORMS, line_of
@@ -17,8 +17,10 @@ from planner.reading.typed_values import NotUnderstood
 from planner.sheets.render.whole_file import write_whole
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt
+from planner.testing.hunt.meant import meant
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
+from planner.testing.hunt.words import Words
 
 HELP = """\
 Type what you read or see. Or: skip (cannot be read: another one), why (who is suspected, and why),
@@ -34,6 +36,15 @@ _INSIDE = (" with ", " at ", " from ", " on ")  # of a line that says by itself 
 
 class Mended(Exception):
     """The person has put something right, and wants to read again."""
+
+
+def taken_as_meant(hunt: Hunt, seen: Observation) -> Observation:
+    """An observation in the setting that goes without saying; told, so that it can be said otherwise."""
+    found = meant(hunt.known, seen)
+    if found != seen:
+        how = Words(hunt.vehicle).seen(found)
+        say(f"  Taken as: {how}. If not so, say it with the controls: ... with everything at rest.")
+    return found
 
 
 @dataclass
@@ -176,20 +187,24 @@ class Tracing:
         moved = " What came after it has moved up by one." if int(number) < count else ""
         say(f"  Withdrawn: {number}.{moved}")
 
+    def _lines(self, typed: str, held: Settings = ()) -> tuple[Observation, ...]:
+        """What was seen, by a line of its own."""
+        return tuple(taken_as_meant(self.hunt, seen) for seen in read_lines(typed, self.words, held))
+
     def _observed(self, typed: str, asked: Question | None) -> tuple[Observation, ...]:
         """What was read as an answer to the question, or else whatever was seen."""
         last = self.hunt.observations[-1].settings if self.hunt.observations else ()
         if asked is None:
-            return read_lines(typed, self.words)
+            return self._lines(typed)
         begins = ("wire ", "fuse ", "test lamp ") if asked.kind == "sits" else _INSIDE
         if any(word in f" {typed} " for word in begins):
-            return read_lines(typed, self.words, last)
+            return self._lines(typed, last)
         try:
             kind, says = read_seen_answer(typed, asked.kind, asked.at, self.words)
         except NotUnderstood:
             if len(typed.split()) < 3:
                 raise
-            return read_lines(typed, self.words, last)
+            return self._lines(typed, last)
         return (
             Observation(
                 kind, asked.at, says, asked.setting, asked.to, typed, has_fuses_out=asked.has_fuses_out

@@ -9,6 +9,7 @@ from planner.currents.grid import BODY
 from planner.currents.laws import Emf, Filament
 from planner.currents.solver import Branch
 from planner.model.meter_page import LampSays
+from planner.model.observations import OPEN_OHMS
 from planner.testing.meter import TEST_LAMP_WATTS
 from planner.testing.page.dead import DeadNet
 from planner.testing.page.exposing import Exposer, Exposure, Good, as_read
@@ -17,7 +18,6 @@ from planner.testing.page.probes import Probe
 from planner.testing.page.tolerance import factor, meter_error, scaled
 
 OWN_BATTERY_OHMS = 0.05  # of the battery that a lamp on a dead circuit needs of its own
-LEAST_OPEN_OHMS = 1e5  # a good open circuit has more, damp and dust included; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,8 @@ def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float) -> dict[Probe
     for probe, lamp in zip(probes, lamps, strict=True):
         low, expected, high = (as_read(net.ohms(probe.at, probe.to)) for net in (ends[0], nominal, ends[1]))
         if isinf(expected) or isinf(high):
-            found[probe] = Band(inf, LEAST_OPEN_OHMS, inf, lamp)
+            least = OPEN_OHMS if isinf(low) else low - meter_error(low, "ohm")
+            found[probe] = Band(inf, least, inf, lamp)
         else:
             low = max(0.0, low - meter_error(low, "ohm"))
             found[probe] = Band(expected, low, high + meter_error(high, "ohm"), lamp)

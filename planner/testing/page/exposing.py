@@ -8,6 +8,7 @@ import numpy as np
 
 from planner.currents.curves import Array
 from planner.currents.grid import BODY, Position, is_met
+from planner.model.observations import OPEN_OHMS
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.around import Around, secant
@@ -16,7 +17,7 @@ from planner.testing.page.edited import Link, ohms_with, volts_with
 from planner.testing.page.live import Leaning, Live, Stand
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
-from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, OPEN_OHMS, meter_error
+from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, meter_error
 
 APART = 2.0  # a wrong reading may be as far off as a good one: twice that lies between the two
 MOST_OHMS = 1e3  # of a good circuit: more is told from an open one by nobody who holds the tips by hand

@@ -7,7 +7,6 @@ flat, joints between freshly made and long in use, and loads as they come out of
 from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
 from planner.testing.meter import METER_OHMS, METER_SHARE, METER_VOLTS
 
-OPEN_OHMS = 1e6  # from here on a meter says open, or what it reads is fingers and dirt
 LEAST_CHARGE = 0.3  # of a battery with which one sets out to test
 LOAD_SHARE = 0.15  # of a lamp, a winding, a coil: by which its resistance may be more or less
 JOINT_TIMES = 2.5  # by which a wire with its ends, a contact, a fuse, a way to earth may have more or less

@@ -10,10 +10,11 @@ from planner.currents.laws import Emf
 from planner.currents.ohmmeter import dead_branch
 from planner.currents.solver import Branch
 from planner.model.meter_page import MeterTest
+from planner.model.observations import OPEN_OHMS
 from planner.testing.page.judging import judge
 from planner.testing.page.live import LEAST_VOLTS_SHARE
 from planner.testing.page.points import solve_sets
-from planner.testing.page.tolerance import OPEN_OHMS, SOURCES, factor, meter_error, scaled
+from planner.testing.page.tolerance import SOURCES, factor, meter_error, scaled
 
 DRAWS = 12  # vehicles, each with every resistance drawn anew
 JOBS = ("two-speed-wipers", "brighter-headlamps", "car-to-negative-earth", "dip-relay-five-to-four")

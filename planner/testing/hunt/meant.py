@@ -1,0 +1,41 @@
+"""In which setting something was seen, where a person leaves out what goes without saying: it is on."""
+
+import re
+from dataclasses import replace
+
+import numpy as np
+
+from planner.model.observations import LOOKS, Observation, Settings
+from planner.testing.hunt.agreeing import load_key, look_chances
+from planner.testing.hunt.known import Known
+from planner.testing.hunt.vehicle import NOTHING
+
+# What a load does that is on: one that is off may glow for want of an earth, but it does not get dim.
+OF_WHAT_IS_ON = frozenset({"dim", "over", "flashes slowly", "flashes fast"})
+_SAYS_SETTING = re.compile(r"\s(?:with|when|while)\s")
+
+
+def meant(known: Known, seen: Observation) -> Observation:
+    """What was seen, with the controls set so that its load is on, if only then it says anything.
+
+    "Side lamps dim when braking" is said of lamps that are lit; "horn off" of one that is pressed. Nothing
+    is added where the sound vehicle has the load on already, nor to "off" where the person says how the
+    controls are.
+    """
+    if seen.kind != "looks" or not isinstance(seen.says, str):
+        return seen
+    is_said = bool(_SAYS_SETTING.search(seen.said))
+    if seen.says not in OF_WHAT_IS_ON and (seen.says != "off" or is_said):
+        return seen
+    if is_said and not seen.settings:  # everything at rest, and the person says so
+        return seen
+    working = known.standing.working.get(load_key(seen.at), ())
+    merged = tuple(sorted((dict(working) | dict(seen.settings)).items()))
+    if not _is_on(known, seen, seen.settings) and _is_on(known, seen, merged):
+        return replace(seen, settings=merged)
+    return seen
+
+
+def _is_on(known: Known, seen: Observation, setting: Settings) -> bool:
+    chances = look_chances(known.outlook, setting, load_key(seen.at), np.array([NOTHING]))[0]
+    return LOOKS[int(chances.argmax())] != "off"
