@@ -276,6 +276,7 @@ def _unwrap(value: Any) -> Any:
     return value
 
 
+SPARK = "ignition spark"  # what an ignition coil does: without it no engine runs
 EndUser = Lamp | Winding | Led | Gauge | Resistor
 Load = Lamp | Winding | Resistor | Coil | Flasher | Led | Gauge
 AnyElement = (

@@ -210,6 +210,7 @@ class ProofLine:
     compared: int
     looms: int
     seconds: float
+    engine_needs_spark: bool = False  # what shows only until an engine stands is left out
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from planner.model.need import Outcome
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, is_on
+from planner.proof.running import PassedThrough, passed_through
 from planner.proof.starts import Row, StartPairs
 
 # What a step does, where it does it from every state that it starts in.
@@ -124,6 +125,7 @@ class Comparison:
         self.before, self.after, self.alignment = before, after, alignment
         self._seen = seen or Seen()
         self.starts = StartPairs(before, after)
+        self.passed = passed_through(before, after, alignment)
         self.compared = 0  # positions times start states looked at one by one
 
     def names_of(self, old: Behaviour | None, new: Behaviour | None) -> tuple[str, ...]:
@@ -183,10 +185,11 @@ class Comparison:
             some.kind,
             self._detents(names),
             memories,
+            passed := tuple(p for p in self.passed if p.condition in names and p.control in names),
         )
         found = self._seen.looks.get(identity)
         if found is None:
-            whole = list(self._look(some.kind, old, new, names, memories))
+            whole = list(self._look(some.kind, old, new, names, memories, passed))
             plain = _Table(names + memories)
             left: dict[object, tuple[_Look, list[Row]]] = {}
             for look in whole:
@@ -224,9 +227,13 @@ class Comparison:
         new: Behaviour | None,
         names: tuple[str, ...],
         memories: tuple[str, ...],
+        passed: tuple[PassedThrough, ...],
     ) -> Iterator[_Look]:
-        """Look at one position and start after the other."""
+        """Look at one position and start after the other; not at those that no vehicle stays in."""
         for setting in self.alignment.settings(names):
+            position = dict(zip(names, setting.labels, strict=True)) if passed else {}
+            if any(each.holds(position) for each in passed):
+                continue
             # A new position may make no difference to this load.
             alike = self._appearances(old, setting) if setting.before is None else set[str]()
             for start_old, start_new, memory in self.starts.pairs(setting, old, new, memories):

@@ -39,6 +39,7 @@ class Proof:
     solved: int
     compared: int
     seconds: float
+    engine_needs_spark: bool  # settings were left out in which an engine would run without
 
 
 class Prover:
@@ -112,6 +113,7 @@ class Prover:
             self.solved - solved,
             run.comparison.compared,
             time.perf_counter() - began,
+            bool(run.comparison.passed),
         )
 
 

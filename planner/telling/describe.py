@@ -93,6 +93,7 @@ def describe(
             proof.compared,
             choice.looms_judged,
             proof.seconds,
+            proof.engine_needs_spark,
         ),
         minutes=round(sum(step.minutes for step in steps), 1),
         is_proven_cheapest=choice.is_proven_cheapest,

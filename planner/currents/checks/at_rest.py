@@ -8,6 +8,7 @@ from planner.currents.sample import Sample
 from planner.model.drains import DRAIN_AMPS, drain_words
 from planner.model.elements import Source
 from planner.model.strain import Strain
+from planner.proof.running import passed_through_in
 
 PRACTICE = "common practice, no source"
 
@@ -38,8 +39,12 @@ def _drain(seen: Inspection) -> Iterator[Strain]:
 
 
 def _sneaks(seen: Inspection) -> Iterator[Strain]:
-    """Yield, for each load, the most power it takes by way of another load without coming on."""
+    """Yield, for each load, the most power it takes by way of another load without coming on.
+
+    What shows only until an engine stands that was switched off is none.
+    """
     positions = seen.survey.positions
+    passed = passed_through_in(positions.view)
     most_volts = 10.0 * abs(positions.view.net.volts)  # more than any load ever gets
     for key, index in seen.survey.grid.loads.items():
         info = positions.view.net.loads.get(key)
@@ -55,7 +60,9 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
             if -least_amps <= amps <= least_amps or key in sample.at_work:
                 continue
             share = abs(sample.across(index) * amps) / rated_watts
-            if share > GLOWS_FROM / 4 and (worst is None or share > worst[0] + 1e-9):
+            if share <= GLOWS_FROM / 4 or (worst is not None and share <= worst[0] + 1e-9):
+                continue
+            if not any(each.holds(sample.position) for each in passed):
                 worst = (share, sample)
         if worst is None:
             continue

@@ -199,9 +199,14 @@ def _footnote(plan: Plan) -> Paragraph:
 def _proof_words(proof: ProofLine) -> str:
     starts = counted(proof.start_states, "start state")
     looms = f"{counted(proof.looms, 'way')} of wiring judged"
+    left_out = (
+        " Left out is what only shows until the engine stands: without its spark it does not run."
+        if proof.engine_needs_spark
+        else ""
+    )
     return (
         f"Every switch position checked: {_count_words(proof.positions)} positions from {starts}, "
-        f"{proof.solved:,} circuits solved, {looms}."
+        f"{proof.solved:,} circuits solved, {looms}.{left_out}"
     )
 
 
