@@ -3,7 +3,6 @@
 At the end the notes on the best values are read backwards.
 """
 
-from array import array
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from operator import add
@@ -31,17 +30,22 @@ class _Step:
     place: Mapping[Row, int]  # of each setting of the rest, among the numbers that it leaves
     values: Sequence[Sequence[int]]  # of the variable, for each such setting
     picks: tuple[tuple[int, Sequence[int]], ...]
+    summands: frozenset[int]  # those of its picks
 
 
 class Sweep:
-    """Summands that hang together by their variables, ready for any numbers."""
+    """Summands that hang together by their variables, ready for any numbers.
+
+    What follows from numbers that are as they were the last time is not worked out again.
+    """
 
     def __init__(
         self, scopes: Sequence[Scope], laws: Sequence[Table], order: Sequence[int], sizes: Sizes
     ) -> None:
         self.scopes = scopes
         self.steps: list[_Step] = []
-        self.known: dict[bytes, dict[int, int] | None] = {}
+        self.numbers: list[Sequence[float]] = []  # of the last time, of the summands and then of the steps
+        self.notes: list[Sequence[int]] = []
         waiting = []
         for number, scope in enumerate(scopes):
             rows = list(every_row(scope, sizes))
@@ -58,29 +62,36 @@ class Sweep:
         self.totals = [number for columns in waiting for number, _ in columns.picks]
 
     def heaviest(self, sums: Sums) -> dict[int, int] | None:
-        """The setting with the greatest sum; what was asked with the same numbers before is known."""
-        numbers: list[Sequence[float]] = [sums[scope] for scope in self.scopes]
-        key = b"".join([array("d", own).tobytes() for own in numbers])
-        if key not in self.known:
-            self.known[key] = self._search(numbers)
-        return self.known[key]
-
-    def _search(self, numbers: list[Sequence[float]]) -> dict[int, int] | None:
-        notes = []
-        for step in self.steps:
-            total: Iterable[float] = ()
-            for at, (summand, places) in enumerate(step.picks):
-                picked = map(numbers[summand].__getitem__, places)
-                total = map(add, total, picked) if at else picked
-            best, note = _greatest(total if step.picks else iter(lambda: 0.0, None), step.values)
-            numbers.append(best)
-            notes.append(note)
+        """The setting with the greatest sum."""
+        self._update([sums[scope] for scope in self.scopes])
+        numbers = self.numbers
         if any(not numbers[at] or numbers[at][0] == IMPOSSIBLE for at in self.totals):
             return None
         found: dict[int, int] = {}
-        for step, note in zip(reversed(self.steps), reversed(notes), strict=True):
+        for step, note in zip(reversed(self.steps), reversed(self.notes), strict=True):
             found[step.variable] = note[step.place[tuple([found[v] for v in step.rest])]]
         return found
+
+    def _update(self, summands: Sequence[Sequence[float]]) -> None:
+        """Maximise every variable away, where the numbers are others than the last time."""
+        numbers, notes = self.numbers, self.notes
+        is_first = not notes
+        if is_first:
+            numbers[:] = [()] * (len(summands) + len(self.steps))
+            notes[:] = [()] * len(self.steps)
+        others = {at for at, own in enumerate(summands) if own != numbers[at]}
+        numbers[: len(summands)] = summands
+        for at, step in enumerate(self.steps):
+            if others.isdisjoint(step.summands) and not is_first:
+                continue
+            total: Iterable[float] = () if step.picks else iter(lambda: 0.0, None)
+            for n, (summand, places) in enumerate(step.picks):
+                picked = map(numbers[summand].__getitem__, places)
+                total = map(add, total, picked) if n else picked
+            best, notes[at] = _greatest(total, step.values)
+            if best != numbers[len(summands) + at]:
+                numbers[len(summands) + at] = best
+                others.add(len(summands) + at)
 
 
 def _greatest(numbers: Iterable[float], values: Sequence[Sequence[int]]) -> tuple[list[float], list[int]]:
@@ -144,4 +155,5 @@ def _step(joined: _Columns, variable: int) -> _Step:
         place,
         values,
         tuple((summand, [places[number] for *_, number in split]) for summand, places in joined.picks),
+        frozenset(summand for summand, _ in joined.picks),
     )
