@@ -43,7 +43,9 @@ class Meetings:
 
     @cached_property
     def _met(self) -> Met:
-        positions = self.positions
+        positions, like = self.positions, self.like
+        if like and like._brought == self._brought and like.positions.kind == positions.kind:
+            return like._met
         brought = tuple(self._brought)
         kind = (positions.kind, brought)
         known = positions.found.met.get(kind)
@@ -183,13 +185,17 @@ class Meetings:
         It is enough to rank crowds.
         """
         known = self._rounded.get((key, row))
+        if known is None and self.like and self.like._met is self._met:
+            own = self._ohms(key, row)  # the very ones, where nothing on the way is different
+            known = self.like._rounded.get((key, row)) if own is self.like._shared.get((key, row)) else None
         if known is None:
             rounded = [
                 (number, round(ohms / COARSE_OHMS) * COARSE_OHMS)
                 for number, ohms in self._ohms(key, row)
                 if len(self._met.meetings[number]) > 1
             ]
-            known = self._rounded[key, row] = tuple([each for each in rounded if each[1]])
+            known = tuple([each for each in rounded if each[1]])
+        self._rounded[key, row] = known
         return known
 
     def _ohms(self, key: LoadKey, row: Row) -> Ohms:

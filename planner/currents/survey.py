@@ -125,6 +125,13 @@ class _Surveyor:
         self.meetings = Meetings(positions, grid.bare, like.meetings if like else None)
         self.seek = Seek(positions)
         self.samples: dict[Moved, Sample] = {}
+        self.known: dict[Moved, Sample] = {}  # of the earlier survey too, where they still hold
+        self.stale: dict[Moved, tuple[Mapping[int, int], bytes, Point | None]] = {}  # where they do not
+        for moved, old in self.earlier.samples.items() if self.earlier else ():
+            if self.earlier and self.earlier.holds(old.point, old.met) is old.point:
+                self.known[moved] = old
+            else:  # solved with the first that are: nearly all of them are asked for again
+                self.stale[moved] = (old.assignment, old.met, old.point)
         self.followed: dict[LoadKey, list[Sample]] = {}
         numbers = positions.view.variable_number
         guards = {
@@ -156,40 +163,27 @@ class _Surveyor:
 
     def _solve(self, assignments: Iterable[Answer]) -> None:
         """Solve positions, each once and all together."""
-        found: dict[Moved, Sample | None] = {}
-        new: list[tuple[Moved, Mapping[int, int], bytes, Point | None]] = []
-        for assignment in assignments:
-            if assignment is None:
-                continue
-            moved = tuple(assignment.items())
-            if moved in self.samples or moved in found:
-                continue
-            sample, met, near = self._known(moved, assignment)
-            found[moved] = sample
-            if sample is None:
-                new.append((moved, assignment, met, near))
-        points = solve_points(self.grid, [met for _, _, met, _ in new], [near for *_, near in new])
-        for (moved, assignment, met, _), point in zip(new, points, strict=True):
-            found[moved] = Sample(self.grid, self.positions, assignment, met, point)
+        wanted = {
+            tuple(assignment.items()): assignment for assignment in assignments if assignment is not None
+        }
+        new, self.stale = self.stale, {}
+        for moved, assignment in wanted.items():
+            if moved not in self.known and moved not in new:
+                position = self.positions.labels(assignment)
+                met = self.grid.met(position)
+                near = self.earlier.near(position) if self.earlier else None
+                point = self.earlier.holds(near, met) if self.earlier and near else None
+                if point is None:
+                    new[moved] = (assignment, met, near)
+                else:
+                    self.known[moved] = Sample(self.grid, self.positions, assignment, met, point)
+        points = solve_points(
+            self.grid, [met for _, met, _ in new.values()], [near for *_, near in new.values()]
+        )
+        for (moved, (assignment, met, _)), point in zip(new.items(), points, strict=True):
+            self.known[moved] = Sample(self.grid, self.positions, assignment, met, point)
         self.solved += len(new)
-        self.samples |= {moved: sample for moved, sample in found.items() if sample}
-
-    def _known(
-        self, moved: Moved, assignment: Mapping[int, int]
-    ) -> tuple[Sample | None, bytes, Point | None]:
-        """What the earlier loom's sample is, if it is still true; guards that hold; what it did there."""
-        old = self.earlier.samples.get(moved) if self.earlier else None
-        if self.earlier and old:
-            still = self.earlier.holds(old.point, old.met) is old.point
-            return old if still else None, old.met, old.point
-        position = self.positions.labels(assignment)
-        met = self.grid.met(position)
-        if self.earlier is None:
-            return None, met, None
-        near = self.earlier.near(position)
-        point = self.earlier.holds(near, met) if near else None
-        sample = Sample(self.grid, self.positions, assignment, met, point) if point else None
-        return sample, met, near
+        self.samples |= {moved: self.known[moved] for moved in wanted}
 
     def _look_at_each(self) -> None:
         """Solve rest and each load in each of its settings, and note which way its current takes there."""
