@@ -16,6 +16,7 @@ from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom
 from planner.model.part import Part
+from planner.model.published import Published
 from planner.model.standards import Standards
 
 LEAST_SHARE = 0.1  # of a branch's current: a load that has less of it is not named
@@ -177,8 +178,9 @@ class Inspection:
 
     def fuse_of_edge(self, index: int, sample: Sample) -> int | None:
         """The fuse of the feed at the loom's edge that a load's current comes from, if it has one."""
-        start = self.path(index, sample)[0]
-        return next((i for i, (at, _) in self.fuses.items() if at == start and sample.is_closed(i)), None)
+        feeds = {branch.a: feed for feed, branch in self.of_kind("feed") if feed in self.fuses}
+        feed = feeds.get(self.path(index, sample)[0]) if feeds else None
+        return feed if feed is not None and sample.is_closed(feed) else None
 
     @cached_property
     def legs(self) -> Mapping[str, Sequence[int]]:
@@ -187,6 +189,11 @@ class Inspection:
         for index, branch in self.of_kind("wire"):
             found.setdefault(branch.name[1], []).append(index)
         return found
+
+    @cached_property
+    def wire_limits(self) -> dict[tuple[str, int, int], Published]:
+        """What each leg carries for good beside so many others, as far as anybody asked."""
+        return {}
 
     @cached_property
     def loaded_wires(self) -> dict[tuple[str, int], frozenset[str]]:

@@ -98,8 +98,12 @@ def _worst_in_bundle(seen: Inspection, index: int, peak: Peak, flashers: Sequenc
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int, loaded: int = 1) -> Published:
     """What one leg carries for good, in the warmer of the two zones it runs between."""
-    around = leg_surroundings(seen.loom, wire, leg, loaded)
-    return carries_for_good(seen.standards, wire.leg_mm2(leg), around)
+    known = seen.wire_limits.get((wire.wire, leg, loaded))
+    if known is None:
+        around = leg_surroundings(seen.loom, wire, leg, loaded)
+        known = carries_for_good(seen.standards, wire.leg_mm2(leg), around)
+        seen.wire_limits[wire.wire, leg, loaded] = known
+    return known
 
 
 def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
