@@ -29,16 +29,15 @@ class Carried:
     def __init__(self, samples: Sequence[Sample]) -> None:
         self.samples = samples
         branches = len(samples[0].amps) if samples else 0
-        self._numbers: list[list[int]] = [[] for _ in range(branches)]  # by branch, of the samples
+        numbers: list[list[int]] = [[] for _ in range(branches)]
+        self._numbers = numbers  # by branch, of the samples
         lasting, held = ([-1.0] * branches for _ in range(2))  # from where on a current is the most so far
         most_lasting: dict[int, Sample] = {}
         most_held: dict[int, Sample] = {}
         for number, sample in enumerate(samples):
             least, most = (held, most_held) if sample.held else (lasting, most_lasting)
-            own = sample.amps
-            for index in sample.live:
-                self._numbers[index].append(number)
-                amps = abs(own[index])
+            for index, amps in zip(sample.live, sample.sizes, strict=True):
+                numbers[index].append(number)
                 if amps > least[index]:
                     least[index], most[index] = amps + SAME, sample
         self.lasting_peaks = dict(_peaks(most_lasting))  # for each branch the most that lasts

@@ -35,6 +35,8 @@ class Alike:
         self.heaviest: dict[object, Answer] = {}
         # By how loads behave and what drives generators: what was searched for.
         self.answers: dict[object, dict[object, Sequence[Answer]]] = {}
+        # By how loads behave, and by position: those that are meant to work fully.
+        self.full: dict[object, dict[object, frozenset[LoadKey]]] = {}
         self.kinds: dict[object, int] = {}  # how the loads of a part behave, each with its number
 
 
@@ -146,12 +148,23 @@ class Positions:
         """The row of a load's table in a position."""
         return tuple([assignment.get(v, 0) for v in self.loads[key].scope])
 
-    def full_at(self, assignment: Assignment) -> Iterator[LoadKey]:
-        """Yield the loads that are meant to work fully in a position."""
-        for key in self._full_by_tables(assignment):
-            more = self._more.get(key)
-            if more is None or self._is_all(key, amps_at(more, assignment)):
-                yield key
+    def full_at(self, assignment: Assignment) -> frozenset[LoadKey]:
+        """The loads that are meant to work fully in a position."""
+        position = tuple(assignment.items())
+        known = self._full_at.get(position)
+        if known is None:
+            known = self._full_at[position] = frozenset(
+                key
+                for key in self._full_by_tables(assignment)
+                if key not in self._more or self._is_all(key, amps_at(self._more[key], assignment))
+            )
+        return known
+
+    @cached_property
+    def _full_at(self) -> dict[object, frozenset[LoadKey]]:
+        """By what is not at rest, as far as any loom asked whose loads behave alike."""
+        more = tuple((key, id(function)) for key, function in self._more.items())
+        return self.alike.full.setdefault((self.kind, more), {})
 
     def _full_by_tables(self, assignment: Assignment) -> Iterator[LoadKey]:
         moved = {scope for variable in assignment for scope in self._scopes_of.get(variable, ())}

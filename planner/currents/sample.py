@@ -38,6 +38,12 @@ class Sample:
         return array("i", [index for index, own in enumerate(amps) if own > NO_AMPS or own < -NO_AMPS])
 
     @cached_property
+    def sizes(self) -> Sequence[float]:
+        """What those carry, in A, without sign."""
+        amps = self.point.amps
+        return array("d", [abs(amps[index]) for index in self.live])
+
+    @cached_property
     def flow(self) -> Flow:
         """Its currents, ready to be followed."""
         return Flow(self.grid.bare, self.point, self.live)
@@ -52,7 +58,7 @@ class Sample:
     @cached_property
     def at_work(self) -> frozenset[LoadKey]:
         """The loads that are meant to work fully."""
-        return frozenset(self.positions.full_at(self.assignment))
+        return self.positions.full_at(self.assignment)
 
     @property
     def position(self) -> Mapping[str, str]:

@@ -56,7 +56,9 @@ class Point:
     def across(self, branch: Branch) -> float:
         """Volts across a branch, also in an island that floats; 0 where no branch reaches its nodes."""
         a, b = self.places.get(branch.a), self.places.get(branch.b)
-        if a is None or b is None or (branch.a in self.afloat) != (branch.b in self.afloat):
+        if a is None or b is None:
+            return 0.0
+        if self.afloat and (branch.a in self.afloat) != (branch.b in self.afloat):
             return 0.0
         return self.numbers[a] - self.numbers[b]
 

@@ -44,14 +44,22 @@ class Inspection:
         """
         known = self._volts.get((index, engine))
         if known is None:
-            found = self.survey.at_work.get(key, ())
-            samples = self.lasting([sample for sample in found if engine or not sample.is_generating])
-            known = self._volts[index, engine] = [(sample.across(index), sample) for sample in samples]
+            if index not in self._volts_of:
+                at_work = self.survey.at_work.get(key, ())
+                self._volts_of[index] = [(sample.across(index), sample) for sample in at_work]
+            found = [each for each in self._volts_of[index] if engine or not each[1].is_generating]
+            held = min((sample.held for _, sample in found), default=0)
+            known = self._volts[index, engine] = [each for each in found if each[1].held == held]
         return known
 
     @cached_property
     def _volts(self) -> dict[tuple[int, bool], Sequence[tuple[float, Sample]]]:
         """Volts of loads by their branch, as far as anybody asked."""
+        return {}
+
+    @cached_property
+    def _volts_of(self) -> dict[int, Sequence[tuple[float, Sample]]]:
+        """The same in every sample in which the load is meant to work fully."""
         return {}
 
     def part_of(self, place: str) -> Part:

@@ -1,9 +1,10 @@
 """The supply: parts made for other volts, and parts that have a direction or mind which pole is earthed."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
+from planner.currents.sample import Sample
 from planner.messages import tr
 from planner.model.elements import AnyElement, Coil, Gauge, Lamp, Led, Resistor, Winding
 from planner.model.part import Part
@@ -48,8 +49,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
     is_apparatus = isinstance(element, Coil) or (isinstance(element, Resistor) and element.does)
     if not is_apparatus and not isinstance(element, Lamp | Led | Winding):
         return
-    found = ((abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=True))
-    most = max(found, key=lambda each: round(each[0], DIGITS), default=None)
+    most = _most([(abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=True)])
     if most is not None:
         lights = isinstance(element, Lamp | Led)
         # A lamp burns out and a horn is sounded for a moment; what is on for good heats until it burns.
@@ -60,6 +60,12 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
             most[1].told, (key,), duty=_duty(seen, key), note=_called(key, element),
             momentary=most[1].held > 0,
         )  # fmt: skip
+
+
+def _most(found: Sequence[tuple[float, Sample]]) -> tuple[float, Sample] | None:
+    """The first of some volts that are, but for what does not count, the most."""
+    top = round(max((volts for volts, _ in found), default=0.0), DIGITS)
+    return next((each for each in found if round(each[0], DIGITS) == top), None)
 
 
 def _under(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> Iterator[Strain]:

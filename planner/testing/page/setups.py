@@ -104,7 +104,7 @@ class Stands:
             number: self.variables[name].values.index(position[name])
             for name, number in self.view.variable_number.items()
         }
-        return frozenset(self.positions.full_at(assignment))
+        return self.positions.full_at(assignment)
 
     def _states(self, moved: Mapping[str, str]) -> Iterator[dict[str, str]]:
         """Yield the position that it ends in, then what moves on by itself, one group after another."""
