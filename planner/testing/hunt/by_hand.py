@@ -5,12 +5,14 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from planner.currents.curves import Array
+from planner.model.loom import split_address
 from planner.model.observations import ObservationKind
 from planner.testing.hunt.agreeing import is_warm, lamp_chances
 from planner.testing.hunt.offers import LEAST_BITS, Offer, Offers
 from planner.testing.hunt.settling import Setting
 from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.weighing import information
+from planner.testing.meter import IGNITION
 
 MOST_SUSPECTED = 12  # worlds, the likeliest, whose wires are thought of to be felt
 LEAST_CHANCE = 0.02  # of something that is not so in the sound vehicle: else nobody looks
@@ -52,12 +54,20 @@ class ByHand:
                 yield from self._offered("warm", wire, setting, outcomes)
 
     def lamp(self, offers: Sequence[Offer]) -> Iterator[Offer]:
-        """Yield a test lamp in place of the reading of volts that tells most, of some offers."""
-        volts = [offer for offer in offers if offer.kind == "volts"]
+        """Yield a test lamp in place of the reading of volts that tells most, of some offers.
+
+        Never on the ignition: one by a capacitor's discharge holds hundreds of volts (common practice, no
+        source), and no catalogue says of each box how it works.
+        """
+        volts = [offer for offer in offers if offer.kind == "volts" and not self._is_ignition(offer.at)]
         if volts:
             most = max(volts, key=lambda offer: offer.bits)
             power = self.outlook.lamp(most.setting, most.at, most.to, self.offers.worlds)
             yield from self._offered("lamp", most.at, most.setting, lamp_chances(power))
+
+    def _is_ignition(self, at: str) -> bool:
+        place = self.vehicle.wired.loom.places.get(split_address(at)[0])
+        return place is not None and self.vehicle.catalogue.parts[place.part].family == IGNITION
 
     def _offered(self, kind: ObservationKind, at: str, setting: Setting, outcomes: Array) -> Iterator[Offer]:
         """Yield one offer if its outcomes differ from world to world."""

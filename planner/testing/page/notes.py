@@ -1,8 +1,11 @@
 """What holds for all tests of a meter page: the meter, the battery, the tips, the lamp."""
 
+from collections.abc import Mapping
+
 from planner.messages import later, tr
 from planner.model.loom import Loom
-from planner.testing.meter import METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
+from planner.model.part import Part
+from planner.testing.meter import IGNITION, METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
 from planner.testing.page.tolerance import (
     JOINT_TIMES,
     LEAST_CHARGE,
@@ -12,8 +15,15 @@ from planner.testing.page.tolerance import (
 PRACTICE = later("common practice, no source")
 
 
-def notes(loom: Loom) -> tuple[str, ...]:
-    """The notes of one vehicle."""
+def notes(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
+    """The notes of one vehicle; ``parts`` are those of the catalogue."""
+    sparks = tr(
+        "Where the ignition works by a capacitor's discharge it holds hundreds of volts, for a while with "
+        "the key off too: no test lamp and no fingers on coil, distributor or its box, with the engine "
+        "stopped a meter that is good for it ({basis}).",
+        basis=tr(PRACTICE),
+    )
+    has_sparks = any(parts[place.part].family == IGNITION for place in loom.places.values())
     tips = tr(
         "This vehicle has its positive pole earthed: the tips are changed over, so good volts are positive."
     )
@@ -44,4 +54,5 @@ def notes(loom: Loom) -> tuple[str, ...]:
             watts=TEST_LAMP_WATTS,
             volts=loom.supply.volts,
         ),
+        *([sparks] if has_sparks else []),
     )

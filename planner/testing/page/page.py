@@ -46,7 +46,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     missed = set(mistakes) - frozenset().union(*(exposure.shown(probe) for probe in ordered))
     return MeterPage(
         tuple(Records(ground, exposure, mistakes, steps, ordered).all()),
-        notes(ground.wired.loom),
+        notes(ground.wired.loom, ground.catalogue.parts),
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
         Wording(ground.wired, ground.stands.view.net).titles(),
     )

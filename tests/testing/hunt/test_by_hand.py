@@ -81,6 +81,16 @@ def test_a_test_lamp_is_offered_where_the_meter_would_tell_most(known: Known) ->
     assert words.startswith("Test lamp on") and "lit, dim or dark?" in words
 
 
+def test_no_test_lamp_is_offered_on_the_ignition(known: Known) -> None:
+    """One by a capacitor's discharge holds hundreds of volts (common practice, no source)."""
+    by_hand = ByHand(Offers(hunt(known, STILL)))
+    volts = [offer for offer in by_hand.offers.in_settings([WIPE]) if offer.kind == "volts"]
+    coil = [offer for offer in volts if offer.at.startswith("bay.coil:")]
+    assert coil and not list(by_hand.lamp(coil))
+    (lamp,) = by_hand.lamp([offer for offer in volts if offer.at.startswith("dash.")])
+    assert lamp.at.startswith("dash.")
+
+
 def test_the_chances_of_the_outcomes_of_a_test_lamp_add_up(known: Known) -> None:
     own = hunt(known, STILL)
     offers = Offers(own)

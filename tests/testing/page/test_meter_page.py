@@ -5,7 +5,7 @@ from math import isinf
 
 import pytest
 from metered import metered
-from testing_ground import catalogue
+from testing_ground import catalogue, ground
 
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterPage, MeterTest
@@ -13,6 +13,7 @@ from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_json import bench_json
 from planner.sheets.render.markdown import as_markdown
+from planner.testing.page.notes import notes
 
 
 @lru_cache(maxsize=4)
@@ -78,3 +79,12 @@ def test_with_the_positive_pole_earthed_what_has_a_direction_reads_no_minus() ->
     assert [test.at.partition(":")[2] for test in on if test.expected > 1.0] == ["minus"] * 3
     assert all(test.expected > -0.1 for test in on)
     assert on[0].where_words.startswith("black tip on 'minus'")
+
+
+@pytest.mark.parametrize(
+    ("name", "has_ignition"), [("two-speed-wipers", True), ("feed-of-unknown-nature", False)]
+)
+def test_where_there_is_an_ignition_no_test_lamp_goes_on_it(name: str, has_ignition: bool) -> None:
+    vehicle = ground(name)
+    told = " ".join(notes(vehicle.wired.loom, vehicle.catalogue.parts))
+    assert ("no test lamp and no fingers on coil" in told) is has_ignition
