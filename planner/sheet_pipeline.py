@@ -20,7 +20,7 @@ from planner.model.loom import Loom
 from planner.model.picture import Picture, Side
 from planner.model.ticks import Ticks
 from planner.pipeline import DEMONSTRATION, settle, settled, with_kit
-from planner.problems import UsageError
+from planner.problems import InputError, UsageError
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import find_file, read_job
@@ -28,7 +28,14 @@ from planner.reading.checking import check_file
 from planner.telling.steps import work_list
 from planner.testing.wired import Wired
 from planner.workshop.bench import bench_sheet
-from planner.workshop.halfway import as_it_turned_out, half_done, mends, ticked_ids
+from planner.workshop.halfway import (
+    as_it_turned_out,
+    half_done,
+    impossible_parts,
+    ticked_ids,
+    unknown_steps,
+)
+from planner.workshop.mending import Mending, other_parts, wrongly_found
 from planner.workshop.worklist import WorkList
 
 
@@ -61,13 +68,17 @@ def sheet_job(
     planned, work, _ = _sheet(job, loom, catalogue, options)
     if ticks is None:
         return planned
+    problems = [*unknown_steps(planned, ticks.done), *impossible_parts(job, ticks.found, catalogue)]
+    problems += wrongly_found(work.names, ticks.found)
+    if problems:
+        raise InputError(problems)
     ids = ticked_ids(planned, ticks.done)
-    to_mend = mends(work.names, ticks.found, [step for step in planned.plan.steps if step.id not in ids])
-    turned_out = as_it_turned_out(job, ticks.found, catalogue)
-    now = planned
+    turned_out = as_it_turned_out(job, ticks.found)
+    now, now_work = planned, work
     if turned_out != job:
-        now, _, _ = _sheet(turned_out, loom, catalogue, options)
-    return half_done(now, ids, planned, to_mend)
+        now, now_work, _ = _sheet(turned_out, loom, catalogue, options)
+    mending = Mending(work.names, now_work.names, now, ids)
+    return half_done(now, ids, planned, mending.lines(ticks.found), other_parts(work.names, ticks.found))
 
 
 def metered_job(

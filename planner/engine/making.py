@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from planner.engine.case import Case
+from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import Wire, split_address
 
 NOMINAL_COLOUR = "BK"
@@ -69,7 +70,7 @@ def suits_colour(case: Case, colour: str, role: str | None, near: Collection[str
 
 
 def goes_on(case: Case, fitting: str, address: str) -> bool:
-    """Whether an end with this fitting goes on at an address; the body takes rings, joiners take all."""
+    """Whether an end with this fitting goes on at an address; the body takes rings, an old joiner all."""
     terminal = case.terminal(address)
     if terminal is not None and terminal.by == "wire":
         return terminal.takes(fitting)
@@ -77,7 +78,7 @@ def goes_on(case: Case, fitting: str, address: str) -> bool:
         return fitting == terminal.usual_end
     if terminal is not None or split_address(address)[0] == "earth":
         return fitting.startswith("ring-")
-    return True
+    return not is_new_joiner(case.before, address) or fitting == joiner_end(case.loom, address)
 
 
 def choose_fitting(case: Case, address: str, body_ring: str) -> str | None:
@@ -89,7 +90,9 @@ def choose_fitting(case: Case, address: str, body_ring: str) -> str | None:
     if terminal is not None:
         usual = terminal.usual_end
         return usual if terminal.by == "wire" or usual.startswith("ring-") else body_ring
+    if is_new_joiner(case.before, address):
+        return joiner_end(case.loom, address)
     if address.startswith("joint:"):
-        beside = [w.ends[n].fitting for w, n in case.wires_at(address)]
-        return next((fitting for fitting in beside if fitting), "bare")
+        beside = [case.before.find(w).ends[n].fitting for w, n in case.before.ends_at.get(address, ())]
+        return next((fitting for fitting in beside if fitting), BARE)
     return body_ring if split_address(address)[0] == "earth" else None

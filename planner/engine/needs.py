@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from planner.model.catalogue import Catalogue
 from planner.model.delta import ChangeSupply, Fit, Operation, Remove
 from planner.model.job import Job
+from planner.model.joiners import is_new_joiner, joiner_end
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import (
     BareTerminal,
@@ -142,14 +143,15 @@ class NeedFinder:
             if len(old.ends) != len(wire.ends):
                 continue
             for number, end in enumerate(wire.ends):
-                if split_address(end.at)[0] not in self._swapped:
-                    continue
-                terminal = self._terminal(loom, end.at)
-                if terminal is None:
+                is_swapped = split_address(end.at)[0] in self._swapped
+                if not is_swapped and end.at == old.ends[number].at:
                     continue
                 fitting = end.fitting or self._old_fitting(old.ends[number].at)
-                if fitting is not None and not terminal.takes(fitting):
+                if fitting is not None and not self._goes_on(loom, end.at, fitting):
                     yield WrongFitting(wire.wire, number, end.at)
+                terminal = self._terminal(loom, end.at)
+                if terminal is None or not is_swapped:
+                    continue  # what the plan places itself, it places where the end reaches
                 missing = self._missing_metres(loom, old.ends[number].at, end.at, terminal) - end.spare_metres
                 if missing > REACH_TOLERANCE_METRES:
                     yield ShortReach(wire.wire, number, end.at, round(missing, 2))
@@ -157,9 +159,16 @@ class NeedFinder:
     def _wrong_fittings_of_new(self, loom: Loom, wire: Wire) -> Iterator[WrongFitting]:
         """Yield the ends of a wire that was made for one terminal and then led to another: a part in line."""
         for number, end in enumerate(wire.ends):
-            terminal = self._terminal(loom, end.at)
-            if terminal is not None and end.fitting is not None and not terminal.takes(end.fitting):
+            if end.fitting is not None and not self._goes_on(loom, end.at, end.fitting):
                 yield WrongFitting(wire.wire, number, end.at)
+
+    def _goes_on(self, loom: Loom, at: str, fitting: str) -> bool:
+        """Whether an end goes on as it is where it is led."""
+        if is_new_joiner(self.before, at):
+            # A cut takes the terminal off by itself, and leaves a joiner for the two legs of one end.
+            return fitting == joiner_end(loom, at) or len(loom.ends_at[at]) == 1
+        terminal = self._terminal(loom, at)
+        return terminal is None or terminal.takes(fitting)
 
     def _missing_metres(self, loom: Loom, was: str, now: str, terminal: Terminal) -> float:
         if split_address(was)[0] == split_address(now)[0] or split_address(was)[0] not in loom.places:

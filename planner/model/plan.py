@@ -55,6 +55,7 @@ class PlanStep:
     place: str = ""  # where one stands to do it
     id: str = ""  # what it does and to what: the same in every plan of the job
     ends: tuple[str, ...] = ()  # those that its text ends with, each on its terminal
+    what: str = ""  # its text without what hangs on the other steps of its list
 
 
 @dataclass(frozen=True, slots=True)

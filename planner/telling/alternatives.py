@@ -21,7 +21,6 @@ from planner.telling.steps import work_list
 from planner.workshop.worklist import CONNECT
 
 _NEW_WIRE = re.compile(r"\bN\d+\b")  # new wires are numbered anew in every plan
-_IN_TURN = re.compile(r"; put it on at .* now, its other end later$")  # which end first differs too
 
 
 def alternative_line(
@@ -33,14 +32,14 @@ def alternative_line(
     title: Callable[[str], str],
     facts: Facts,
 ) -> AlternativeLine:
-    """An alternative beside a plan whose steps have the ``usual`` texts."""
+    """An alternative beside a plan whose steps do what is ``usual``."""
     candidate = alternative.judged.candidate
     other = work_list(alternative.job or job, loom, catalogue, candidate, facts).steps()
     own = tuple(step for step in other if step.do != CONNECT and alike(step) not in usual)
     return AlternativeLine(
         title=_alternative_title(alternative, own),
         minutes=round(sum(step.minutes for step in other), 1),
-        steps=tuple(_IN_TURN.sub("", step.text) for step in own),
+        steps=tuple(step.what for step in own),
         loses=tuple(
             strain_words(f.strain, candidate.loom)
             if f.strain
@@ -59,12 +58,12 @@ def _alternative_title(alternative: Alternative, own: Sequence[PlanStep]) -> str
         return alternative.title
     telling = [step for step in own if step.do not in ("piggyback", "re-end", "extend", "cover", "remove")]
     telling.sort(key=lambda step: (alternative.why.rule not in step.because, step.do == "add"))
-    first = (telling or own)[0].text.partition(";")[0]
+    first = (telling or own)[0].what.partition(";")[0]
     if alternative.title in TRADES:
         return f"{alternative.title}: {first}"
     return alternative.title if alternative.why.rule == "choice" else first
 
 
 def alike(step: PlanStep) -> str:
-    """The text of a step without what depends on the order: equal for equal steps of two plans."""
-    return _NEW_WIRE.sub("", _IN_TURN.sub("", step.text))
+    """What a step does, without numbers of new wires: equal for equal steps of two plans."""
+    return _NEW_WIRE.sub("", step.what)

@@ -19,8 +19,9 @@ from planner.workshop.reasons import (
     ROOM,
     Constraint,
 )
+from planner.workshop.task import Task, is_pull
 from planner.workshop.task_table import TaskTable
-from planner.workshop.tasks import Task, Work, is_pull
+from planner.workshop.tasks import Work
 
 FEED_NATURES = ("always-live", "ignition-live")
 

@@ -25,16 +25,16 @@ from planner.workshop.reasons import (
     FIT_FIRST,
     FREES_PLACE,
     HELD,
+    IN_LINE,
     JOINED,
     LENGTHEN,
-    MAKE,
     PULL,
     PULL_FIRST,
     TAKEN_OFF,
     Constraint,
 )
+from planner.workshop.task import Task, is_pull
 from planner.workshop.task_table import TaskTable
-from planner.workshop.tasks import Task, is_pull
 
 
 def parts(table: TaskTable) -> Iterator[Constraint]:
@@ -44,7 +44,7 @@ def parts(table: TaskTable) -> Iterator[Constraint]:
             yield Constraint(removed, table.fitted[place], FREES_PLACE)
     for n, task in table.tasks:
         operation = task.operation
-        for place in {split_address(address)[0] for address in operation.addresses}:
+        for place in {split_address(address)[0] for address in table.works_at(task)}:
             out, into = table.removed.get(place), table.fitted.get(place)
             if isinstance(operation, Hold):
                 if out is not None:
@@ -56,6 +56,8 @@ def parts(table: TaskTable) -> Iterator[Constraint]:
                     yield Constraint(n, into, AT_ONCE)
             elif isinstance(operation, Cover | Piggyback | Insert | ChangeFuse) and into is not None:
                 yield Constraint(into, n, FIT_FIRST)
+                if isinstance(operation, Insert) and out is not None:
+                    yield Constraint(out, n, COMES_OFF)
             elif isinstance(operation, Move | Join | ReEnd | Extend) and out is not None:
                 yield Constraint(out, n, COMES_OFF)
     for n, at in table.arrivals:
@@ -67,13 +69,16 @@ def parts(table: TaskTable) -> Iterator[Constraint]:
 def ends(table: TaskTable) -> Iterator[Constraint]:
     """Of one end: lengthened, crimped, kept aside, put on, a part put into it."""
     goes_on: dict[tuple[str, int], list[int]] = {}
+    joins: dict[tuple[str, int], int] = {}
     for n, task in table.tasks:
         operation = task.operation
-        if isinstance(operation, Move):
+        if isinstance(operation, Move | Insert):
             goes_on.setdefault((operation.wire, operation.end), []).append(n)
         elif isinstance(operation, Join):
-            for wire, end, _ in operation.ends:
-                goes_on.setdefault((wire, end), []).append(n)
+            joins |= {(wire, end): n for wire, end, _ in operation.ends}
+    for end, n in joins.items():
+        yield from (Constraint(n, then, END_FIRST) for then in goes_on.get(end, ()))
+        goes_on.setdefault(end, []).append(n)
     for place, ends in table.work.stays.items():
         if place in table.fitted:
             for move in ends:
@@ -90,10 +95,6 @@ def ends(table: TaskTable) -> Iterator[Constraint]:
             yield from (
                 Constraint(n, then, HELD) for then in goes_on.get((operation.wire, operation.end), ())
             )
-        if isinstance(operation, Insert):
-            yield from (
-                Constraint(first, n, END_FIRST) for first in goes_on.get((operation.wire, operation.end), ())
-            )
 
 
 def _same_end(one: Task, other: Task) -> bool:
@@ -107,9 +108,12 @@ def wires(table: TaskTable) -> Iterator[Constraint]:
         operation = task.operation
         if isinstance(operation, Add):
             ends = table.work.after.find(operation.wire.wire).ends
+            is_pulled = is_pull(task, table.work.tasks)
             inside = [m for m, t in table.tasks if isinstance(t.operation, Insert) and t.wire == task.wire]
-            yield from (Constraint(n, m, MAKE) for m in inside if _is_at_end(task, table.tasks[m][1]))
-            if is_pull(task, table.work.tasks):
+            for m in inside:
+                if not is_pulled and _is_at_end(task, table.tasks[m][1]):
+                    yield Constraint(m, n, IN_LINE)
+            if is_pulled:
                 own = [m for m, t in table.tasks if t.step is task.step]
                 yield from (Constraint(n, m, PULL) for m in own)
                 for place in {split_address(end.at)[0] for end in ends}:

@@ -22,7 +22,7 @@ from planner.model.delta import (
     Renew,
 )
 from planner.workshop.names import Names
-from planner.workshop.tasks import Task
+from planner.workshop.task import Task
 
 
 def fields_of(names: Names, task: Task, is_first_go: bool) -> Mapping[str, Any]:

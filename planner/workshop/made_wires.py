@@ -11,7 +11,7 @@ from planner.model.loom import Wire, split_address
 from planner.model.measures import size_words
 from planner.model.wording import colour_words
 from planner.workshop.names import Names, end_words
-from planner.workshop.tasks import Task, is_pull
+from planner.workshop.task import Task, is_pull
 
 ALLOWANCE_METRES = (
     0.1  # a piece: two ends stripped, and one crimp that goes wrong; common practice, no source

@@ -17,7 +17,7 @@ from planner.workshop.made_wires import Piece
 from planner.workshop.names import Names
 from planner.workshop.shelf import Shelf
 from planner.workshop.small_things import small_things
-from planner.workshop.tasks import Task
+from planner.workshop.task import Task
 
 _PLAIN = ("bare", "screw", "soldered")  # ends that nothing is crimped on
 _TERMINALS: Mapping[str, str] = {

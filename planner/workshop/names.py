@@ -10,13 +10,13 @@ from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Insert
 from planner.model.loom import Wire, split_address
 from planner.model.measures import size_words
-from planner.model.wording import address_words, colour_words, fitting_words
+from planner.model.wording import address_words, colour_words, fitting_words, mark_words
+from planner.workshop.joiners import Joiner, new_joiners
 from planner.workshop.posts import earthed_posts
-from planner.workshop.tasks import Task, Work
+from planner.workshop.task import Task, puts_on
+from planner.workshop.tasks import Work
 
 NEW_WIRE = "N"
-# Several wires as thick as this go on one stud, for no crimp takes them all; common practice, no source.
-STUD_FROM_MM2 = 4.0
 
 
 class Names:
@@ -24,7 +24,8 @@ class Names:
 
     def __init__(self, work: Work, ordered: Sequence[Task], catalogue: Catalogue) -> None:
         self.before, self.after, self.catalogue = work.before, work.after, catalogue
-        self.work = work
+        self.work, self.ordered = work, tuple(ordered)
+        self._numbers = {id(task): n for n, task in enumerate(ordered, 1)}
         free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in work.before.wire_index)
         made = dict.fromkeys(
             o.wire.wire if isinstance(o, Add) else o.lead.wire
@@ -65,11 +66,18 @@ class Names:
         terminal = self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
         return terminal.usual_end if terminal else None
 
-    def stud_mm2(self, joint: str) -> float | None:
-        """The thickest wire, in mm2, of a joiner that has to be a stud; None if a usual one takes all."""
-        ends = self.after.ends_at.get(joint, ())
-        thickest = max((self.after.find(wire).end_mm2(end) for wire, end in ends), default=0.0)
-        return thickest if thickest >= STUD_FROM_MM2 else None
+    @cached_property
+    def joiners(self) -> Mapping[str, Joiner]:
+        """The joiners that the work makes, by their addresses."""
+        return new_joiners(self.work, self.ordered)
+
+    def number(self, task: Task) -> int:
+        """The step that a task is."""
+        return self._numbers[id(task)]
+
+    def goes_on_in(self, wire: str, end: int) -> int | None:
+        """The step in which an end of an old wire goes on, into a joiner, or on a part in line."""
+        return next((n for n, task in enumerate(self.ordered, 1) if puts_on(task, wire, end)), None)
 
     def named(self, wire: str, end: int) -> str:
         """A wire as people point at it: ``the orange wire (W1)``."""
@@ -79,7 +87,9 @@ class Names:
 
     def at(self, address: str) -> str:
         """An address as people say it; what is gone is named as it was."""
-        place = split_address(address)[0]
+        place, mark = split_address(address)
+        if place == "joint":
+            place = mark.rpartition(".")[0]
         return address_words(self.after if place in self.after.places else self.before, address)
 
     def size(self, mm2: float) -> str:
@@ -97,7 +107,7 @@ class Names:
                 "{colour} ({wire}) on {mark}",
                 colour=colour_words(self.after.find(wire).end_colour(number)),
                 wire=wire,
-                mark=mark,
+                mark=mark_words(mark),
             )
             for wire, number, mark in self.after.ends_of_place(place)
             if self.before.end_address(wire, number) == f"{place}:{mark}"

@@ -6,7 +6,8 @@ from planner.model.delta import Add, Fit, Insert, Move
 from planner.model.elements import Source
 from planner.model.loom import Loom
 from planner.model.part import Part
-from planner.workshop.tasks import Task, Work, is_pull
+from planner.workshop.task import Task, is_pull
+from planner.workshop.tasks import Work
 
 
 def earthed_posts(loom: Loom, parts: Mapping[str, Part]) -> frozenset[str]:

@@ -25,7 +25,8 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.loom import Loom
-from planner.workshop.tasks import Task, Work, is_pull
+from planner.workshop.task import Task, is_pull
+from planner.workshop.tasks import Work
 
 LOOSE = "loose"
 
@@ -93,7 +94,7 @@ def _as_done(work: Work, task: Task, loom: Loom) -> Iterator[Operation]:
         for other in task.along:
             yield _on(other.wire, other.end, other.to, loom) if isinstance(other, Move) else other
     elif isinstance(operation, Insert):
-        yield replace(operation, lead=work.after.find(operation.lead.wire))
+        yield from _in_line(work, operation, loom)
     elif isinstance(operation, ChangeFuse):
         yield replace(operation, old=loom.fuses.get(operation.at))
     else:
@@ -113,13 +114,22 @@ def _off(wire: str, end: int, loom: Loom) -> Iterator[Move]:
         yield Move(wire, end, now, LOOSE, now)
 
 
+def _in_line(work: Work, operation: Insert, loom: Loom) -> Iterator[Operation]:
+    """Yield how a part goes in line: at the end of a new wire it is there first, and the wire goes on it."""
+    lead = work.after.find(operation.lead.wire)
+    if operation.wire in work.before.wire_index:
+        was = loom.find(operation.wire).ends[operation.end].at
+        yield replace(operation, was=was, lead=lead)
+    else:
+        yield Fit(operation.at, operation.place)
+        yield Add(lead, None)
+
+
 def _new_wire(work: Work, task: Task, operation: Add, loom: Loom) -> Operation:
     """A new wire with the ends on that this task puts on; in a later go, the other end."""
     name = operation.wire.wire
     wire = work.after.find(name)
-    inserts = (t.operation for t in work.tasks if isinstance(t.operation, Insert))
-    in_line = {o.end: o.was for o in inserts if o.wire == name}  # a part goes in there afterwards
-    ends = tuple(end.model_copy(update={"at": in_line.get(n, end.at)}) for n, end in enumerate(wire.ends))
+    ends = wire.ends
     if name in loom.wire_index:
         assert task.end is not None
         return _on(name, task.end, ends[task.end].at, loom)

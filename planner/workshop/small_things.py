@@ -1,17 +1,15 @@
 """What is needed besides wire and terminals: piggybacks, sleeves, caps, joiners, fuses, a draw cord."""
 
 from collections.abc import Iterator, Sequence
-from collections.abc import Set as AbstractSet
 
 from planner.messages import tr
 from planner.model.bench_sheet import Material, Use
-from planner.model.delta import ChangeFuse, Cover, Cut, Join, Piggyback, ReEnd
+from planner.model.delta import ChangeFuse, Cover, Cut, Piggyback, ReEnd
 from planner.model.job import StockThing
-from planner.model.loom import split_address
 from planner.workshop.made_wires import SLEEVED, Piece
 from planner.workshop.names import Names
 from planner.workshop.shelf import Shelf
-from planner.workshop.tasks import Task, is_pull
+from planner.workshop.task import Task, is_pull
 
 CORD_METRES = 1.0  # more than the wire behind trim, to hold on to at both ends; common practice, no source
 
@@ -63,16 +61,16 @@ def _joiners(
 ) -> Iterator[Material]:
     """Yield joiners by the wires they take; one is needed at the first step that puts an end into it."""
     first: dict[tuple[int, float], list[int]] = {}
-    cuts = {task.operation.joint: number for number, task in steps if isinstance(task.operation, Cut)}
-    for joint, ways in _new_joints(names, set(cuts)).items():
-        first.setdefault((ways, names.stud_mm2(joint) or 0.0), []).extend(_steps_at(steps, joint)[:1])
+    cuts = [number for number, task in steps if isinstance(task.operation, Cut)]
+    for joiner in names.joiners.values():
+        first.setdefault((joiner.ways, joiner.stud_mm2 or 0.0), []).append(joiner.steps[0])
     for (ways, mm2), uses in sorted(first.items()):
         wanted = None if mm2 else StockThing(kind="joiner", ways=ways)
         what = tr("insulated joiner for {ways} wires", ways=ways)
         if mm2:
-            what = tr("stud under a cover for {ways} wires of up to {mm2:g} mm2", ways=ways, mm2=mm2)
+            what = tr("M6 stud under a cover, for {ways} rings, up to {mm2:g} mm2", ways=ways, mm2=mm2)
         yield Material("joiner", what, "pieces", shelf.uses(uses, wanted))
-    splices = [*cuts.values(), *(piece.step for piece in made for _ in range(piece.joiners))]
+    splices = [*cuts, *(piece.step for piece in made for _ in range(piece.joiners))]
     if splices:
         wanted = StockThing(kind="joiner", ways=2)
         what = tr("insulated joiner for 2 wires, crimped")
@@ -83,23 +81,3 @@ def _tab(fitting: str) -> str:
     """The size of the tab that a piggyback goes on."""
     kind, _, size = fitting.partition("-")
     return tr("{size} mm", size=size) if kind == "blade" else tr("to suit")
-
-
-def _new_joints(names: Names, cuts: AbstractSet[str]) -> dict[str, int]:
-    """How many ends each joiner takes that the work adds, without those of wires that are cut."""
-    return {
-        at: len(ends)
-        for at, ends in names.after.ends_at.items()
-        if split_address(at)[0] == "joint" and at not in names.before.ends_at and at not in cuts
-    }
-
-
-def _steps_at(steps: Sequence[tuple[int, Task]], joint: str) -> list[int]:
-    """The steps that put an end into a joiner."""
-    found = []
-    for number, task in steps:
-        operation = task.operation
-        addresses = (operation.joint,) if isinstance(operation, Join) else operation.addresses
-        if joint in addresses:
-            found.append(number)
-    return found

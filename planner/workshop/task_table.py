@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from planner.model.delta import Add, Cover, Cut, Fit, Hold, Insert, Join, Move, Remove, Renew
-from planner.workshop.tasks import Task, Work, is_pull
+from planner.model.delta import Add, Cover, Cut, Extend, Fit, Hold, Insert, Join, Move, ReEnd, Remove, Renew
+from planner.workshop.task import Task, is_pull
+from planner.workshop.tasks import Work
 
 
 class TaskTable:
@@ -31,7 +32,7 @@ class TaskTable:
         elif isinstance(operation, Renew):
             yield from operation.ends
         elif isinstance(operation, Insert):
-            yield from (at for at in [self._lead_goes_to(operation)] if at != operation.was)
+            yield from (at for at in [self._lead_goes_to(operation)] if at != self.was_at(operation))
 
     def _leaves(self, task: Task) -> Iterator[str]:
         """Yield the terminals that a task takes an end off."""
@@ -44,9 +45,23 @@ class TaskTable:
         elif isinstance(operation, Cut):
             yield operation.was
         elif isinstance(operation, Insert):
-            yield from (at for at in [operation.was] if at != self._lead_goes_to(operation))
+            was = self.was_at(operation)
+            if was and was != self._lead_goes_to(operation):
+                yield was
         elif isinstance(operation, Join):
             yield from operation.addresses
+
+    def works_at(self, task: Task) -> tuple[str, ...]:
+        """Where a task is done, and where the end that it works on came from."""
+        operation = task.operation
+        addresses = operation.addresses
+        if isinstance(operation, ReEnd | Extend | Insert):
+            addresses = (*addresses, *filter(None, [self.was_at(operation)]))
+        return addresses
+
+    def was_at(self, operation: ReEnd | Extend | Insert) -> str | None:
+        """Where the end that it works on was before the work; None for an end of a new wire."""
+        return self.work.before.end_address(operation.wire, operation.end)
 
     def _lead_goes_to(self, operation: Insert) -> str:
         """Where the lead of a part in line goes: as a rule to where the end was."""

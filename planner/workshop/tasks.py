@@ -6,13 +6,14 @@ place to another is made and put on at the one, and put on at the other when one
 pulled first and put on at both ends afterwards.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from typing import TypeGuard
 
 from planner.model.delta import (
     Add,
     ChangeFuse,
+    EndRef,
     Extend,
     Insert,
     Make,
@@ -29,34 +30,7 @@ from planner.model.loom import Loom, split_address
 from planner.model.routes import wire_length
 from planner.workshop.laid_anew import done_along, is_part_of_fit, laid_anew
 from planner.workshop.places import Places
-
-
-@dataclass(frozen=True, slots=True)
-class Task:
-    """One thing to do at one place; ``end`` is the end of a new wire that it puts on, if it is one of two."""
-
-    step: Step
-    at: str
-    end: int | None = None
-    made: Step | None = None  # how its new wire is made
-    more_why: tuple[Reason, ...] = ()  # of what is done along with it, or to its new wire's ends
-    along: tuple[Operation, ...] = ()  # done along with it: the ends of a wire that is laid anew
-
-    @property
-    def operation(self) -> Operation:
-        """What is done to the loom."""
-        return self.step.operation
-
-    @property
-    def wire(self) -> str | None:
-        """The wire that it handles; None if it handles none, or several."""
-        operation = self.operation
-        return operation.wire.wire if isinstance(operation, Add) else getattr(operation, "wire", None)
-
-    @property
-    def reasons(self) -> tuple[Reason, ...]:
-        """Every reason of it, the first one first."""
-        return (self.step.why, *((self.made.why,) if self.made else ()), *self.more_why)
+from planner.workshop.task import Task
 
 
 @dataclass(frozen=True)
@@ -85,10 +59,11 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
     for step in steps:
         if isinstance(step.operation, ChangeFuse):
             fuses.setdefault(step.operation.at, step.operation)
+    in_line = {(s.operation.wire, s.operation.end) for s in last if isinstance(s.operation, Insert)}
     worked_on: dict[str, list[Reason]] = {}
     stays: dict[str, list[Move]] = {}
     for step in last:
-        if _is_of_a_new_wire(step.operation, before):
+        if _is_of_a_new_wire(step.operation, before) or _is_on_the_way(step.operation, in_line):
             worked_on.setdefault(step.operation.wire, []).append(step.why)
         elif is_part_of_fit(step.operation):
             stays.setdefault(split_address(step.operation.was)[0], []).append(step.operation)
@@ -105,6 +80,7 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
             or isinstance(operation, Make)
             or is_part_of_fit(operation)
             or _is_of_a_new_wire(operation, before)
+            or _is_on_the_way(operation, in_line)
             or _is_put_back(operation, fuses)
         ):
             continue
@@ -113,7 +89,10 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
             tasks += _goes(step, made.get(name), tuple(worked_on.get(name, ())), after, places)
         else:
             along = done_along(operation, last, anew)
-            whys = tuple(worked_on.get(operation.lead.wire, ())) if isinstance(operation, Insert) else ()
+            whys: tuple[Reason, ...] = ()
+            if isinstance(operation, Insert):
+                names = dict.fromkeys((operation.lead.wire, operation.wire))
+                whys = tuple(why for name in names for why in worked_on.get(name, ()))
             whys += tuple(other.why for other in along)
             at = places.of_operation(operation)
             tasks.append(Task(step, at, None, None, whys, tuple(other.operation for other in along)))
@@ -154,18 +133,14 @@ def _goes(
         yield Task(step, last, len(ends) - 1, made, whys)
 
 
-def is_pull(task: Task, tasks: Sequence[Task]) -> bool:
-    """Whether a task only pulls a wire through, and others put its ends on."""
-    return (
-        isinstance(task.operation, Add)
-        and task.end is None
-        and any(other.step is task.step and other.end is not None for other in tasks)
-    )
-
-
 def _is_of_a_new_wire(operation: Operation, before: Loom) -> TypeGuard[Move | ReEnd]:
     """Whether it works on an end of a wire that the plan adds: that is made at once as it is in the end."""
     return isinstance(operation, Move | ReEnd) and operation.wire not in before.wire_index
+
+
+def _is_on_the_way(operation: Operation, in_line: Set[EndRef]) -> TypeGuard[Move]:
+    """Whether it puts an end where a part then goes between: the end goes on that part at once."""
+    return isinstance(operation, Move) and (operation.wire, operation.end) in in_line
 
 
 def _is_put_back(operation: Operation, fuses: Mapping[str, ChangeFuse]) -> bool:

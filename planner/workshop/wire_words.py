@@ -4,13 +4,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from planner.messages import tr
-from planner.model.delta import Add, Insert, Renew
-from planner.model.elements import Diode, Led, Stabiliser
+from planner.model.delta import Add, ReEnd, Renew
+from planner.model.joiners import BARE
 from planner.model.loom import USUAL_INSULATION, split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, ends_words, small
+from planner.workshop.later import is_in_line, joined_later
 from planner.workshop.names import Names, end_words
-from planner.workshop.tasks import Task, is_pull
+from planner.workshop.task import Task, is_pull
 
 
 def new_wire(names: Names, task: Task, operation: Add, fields: Mapping[str, Any]) -> str:
@@ -44,9 +45,6 @@ def new_wire(names: Names, task: Task, operation: Add, fields: Mapping[str, Any]
             "{made}; it goes behind trim: leave a draw cord, pull it through, and crimp its ends only then",
             made=said,
         )
-    if task.end is not None:
-        place = names.title(task.at)
-        return tr("{made}; put it on at the {place} now, its other end later", made=said, place=place)
     return said
 
 
@@ -54,21 +52,28 @@ def _other_end(names: Names, task: Task, named: str, at: str) -> str:
     tasks = names.work.tasks
     if any(other.step is task.step and is_pull(other, tasks) for other in tasks):
         return tr("Crimp the end of the {wire} for {at}, and put it on", wire=named, at=at)
+    if names.work.after.find(str(task.wire)).ends[task.end or 0].at in names.joiners:
+        return tr("Put the other end of the {wire} into {joiner}", wire=named, joiner=at)
     return tr("Put the other end of the {wire} on {at}", wire=named, at=at)
 
 
-def thicker(names: Names, operation: Renew, fields: Mapping[str, Any]) -> str:
-    """A thicker wire in place of an old one."""
+def thicker(names: Names, task: Task, operation: Renew, fields: Mapping[str, Any]) -> str:
+    """A thicker wire in place of an old one; of an end that is joined later only the place is told."""
     word = names.wire(operation.wire).insulation or names.before.insulation or USUAL_INSULATION
     size = tr("{new} for {old}", new=names.size(fields["mm2"]), old=_sizes(fields["old_mm2"]))
     if word != USUAL_INSULATION:
         size = tr("{size}, insulated with {insulation} or better", size=size, insulation=word)
+    later = joined_later(names, task)
+    first, last = (
+        tr("the {place}", place=names.title(names.work.places.of(at))) if at in later else names.at(at)
+        for at in (fields["from"], fields["to"])
+    )
     return tr(
         "Lay a thicker wire in place of {wire} from {first} to {last}: {colour}, {size}, {length}, "
         "{ends}; draw the old one out, or tie both its ends back and tag them",
         wire=names.named(operation.wire, operation.first),
-        first=names.at(fields["from"]),
-        last=names.at(fields["to"]),
+        first=first,
+        last=last,
         colour=colour_words(fields["colour"]),
         size=size,
         length=length_words(fields["metres"]),
@@ -76,35 +81,21 @@ def thicker(names: Names, operation: Renew, fields: Mapping[str, Any]) -> str:
     )
 
 
-def inserted(names: Names, operation: Insert) -> str:
-    """A part put into a wire, and which way round where current passes it one way only."""
-    part = names.catalogue.parts[operation.place.part]
-    said = tr(
-        "Put {part} into {wire} at {at}",
-        part=_with_article(small(part.title)),
-        wire=names.named(operation.wire, operation.end),
-        at=names.at(operation.was),
-    )
-    to = names.wire(operation.lead.wire).ends[-1].at
-    if not any(isinstance(element, Diode | Led | Stabiliser) for element in part.inside):
-        return said if to == operation.was else tr("{put}; its lead goes to {at}", put=said, at=names.at(to))
-    _, leaves = split_address(operation.lead.ends[0].at)
-    said = tr(
-        "{put}; the wire on {enters}, its lead from {leaves} to {at}",
-        put=said,
-        enters=operation.enters,
-        leaves=leaves,
-        at=names.at(to),
-    )
-    if any(terminal.by == "mounting" for terminal in part.terminals.values()):
-        return tr("{put}; screwed to bare metal", put=said)
-    return said
+def re_ended(names: Names, operation: ReEnd) -> str:
+    """Another terminal on an end, or none; what comes later is told without its place."""
+    wire, end = names.named(operation.wire, operation.end), end_words(operation.fitting)
+    place = split_address(operation.at)[0]
+    if operation.at in names.joiners:
+        goal = tr("a joiner")
+    elif is_in_line(names, place):
+        goal = tr("the {part}", part=small(names.catalogue.parts[names.after.places[place].part].title))
+    else:
+        goal = names.at(operation.at)
+    if operation.fitting == BARE:
+        return tr("Cut the old terminal off {wire} and strip the end, for {goal}", wire=wire, goal=goal)
+    return tr("Re-end {wire} with {end} for {at}", wire=wire, end=end, at=goal)
 
 
 def _sizes(mm2: Sequence[float]) -> str:
     """The sizes that a thicker wire takes the place of: ``1 and 1.5``."""
     return tr(" and ").join(f"{size:g}" for size in sorted(set(mm2)))
-
-
-def _with_article(noun: str) -> str:
-    return tr("an {noun}", noun=noun) if noun[:1] in "aeiou" else tr("a {noun}", noun=noun)

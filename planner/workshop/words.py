@@ -1,7 +1,7 @@
 """A step as a sentence for the bench."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from planner.messages import tr
 from planner.model.delta import (
@@ -26,21 +26,34 @@ from planner.model.measures import length_words
 from planner.model.reach import is_fed
 from planner.model.still_live import may_be_live
 from planner.model.wording import mark_words, small
-from planner.workshop.names import Names, end_words
-from planner.workshop.posts import is_put_on
-from planner.workshop.tasks import Task
-from planner.workshop.wire_words import inserted, new_wire, thicker
+from planner.workshop.in_line_words import inserted
+from planner.workshop.names import Names
+from planner.workshop.notes import notes
+from planner.workshop.task import Task
+from planner.workshop.wire_words import new_wire, re_ended, thicker
 
 _UNKNOWN_COVER = "unknown-end-without-home"
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 
 
-def words_of(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
+class Words(NamedTuple):
+    """A step in words: what is done, and that with what hangs on the order of the list."""
+
+    what: str
+    text: str
+
+
+def words_of(names: Names, task: Task, fields: Mapping[str, Any]) -> Words:
     """The sentence of a step with these fields."""
     said = _said(names, task, fields)
-    if not is_put_on(names.work, task, names.earthed_posts):
-        return said
-    return tr("{said}; the earthed post stays off until first power", said=said)
+    stay = _stay(names, task)
+    return Words("; ".join((said, *stay)), "; ".join((said, *notes(names, task), *stay)))
+
+
+def _stay(names: Names, task: Task) -> tuple[str, ...]:
+    """The ends that go on a part with it; they come last, where a sheet may list them one by one."""
+    stay = names.staying(task.operation.at) if isinstance(task.operation, Fit) else ()
+    return (tr("on the same terminals: {ends}", ends=", ".join(stay)),) if stay else ()
 
 
 def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
@@ -58,13 +71,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     if isinstance(operation, Fit):
         return _fit(names, operation)
     if isinstance(operation, Move):
-        here = split_address(operation.was)[0] == split_address(operation.to)[0]
-        return tr(
-            "Move {wire} from {was} to {to}",
-            wire=names.named(operation.wire, operation.end),
-            was=names.at(operation.was),
-            to=mark_words(split_address(operation.to)[1]) if here else names.at(operation.to),
-        )
+        return _move(names, operation)
     if isinstance(operation, Add):
         return new_wire(names, task, operation, fields)
     if isinstance(operation, Cover):
@@ -87,19 +94,16 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
         return tr("Fit a piggyback push-on terminal on {at}", at=names.at(operation.at))
     if isinstance(operation, Join):
         ends = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
-        stud = names.stud_mm2(operation.joint)
+        stud = names.joiners[operation.joint].stud_mm2
         if stud:
             return tr(
-                "Join {wires} on one stud under a cover, made for wire of {mm2:g} mm2", wires=ends, mm2=stud
+                "Join {wires} on an M6 stud under a cover, made for wire of {mm2:g} mm2",
+                wires=ends,
+                mm2=stud,
             )
         return tr("Join {wires} in an insulated joiner", wires=ends)
     if isinstance(operation, ReEnd):
-        return tr(
-            "Re-end {wire} with {end} for {at}",
-            wire=names.named(operation.wire, operation.end),
-            end=end_words(operation.fitting),
-            at=names.at(operation.at),
-        )
+        return re_ended(names, operation)
     if isinstance(operation, Extend):
         wire = names.named(operation.wire, operation.end)
         return tr("Lengthen {wire} by {length}", wire=wire, length=length_words(operation.metres))
@@ -108,10 +112,20 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     if isinstance(operation, ChangeFuse):
         return _fuse(names, operation, fields)
     if isinstance(operation, Renew):
-        return thicker(names, operation, fields)
+        return thicker(names, task, operation, fields)
     assert isinstance(operation, Hold)
     held = names.named(operation.wire, operation.end)
     return tr("Take {wire} off {at}, insulate it and keep it aside", wire=held, at=names.at(operation.at))
+
+
+def _move(names: Names, operation: Move) -> str:
+    wire, was = names.named(operation.wire, operation.end), names.at(operation.was)
+    if operation.to in names.joiners:
+        joiner = names.at(operation.to)
+        return tr("Put {wire}, which was on {was}, into {joiner}", wire=wire, was=was, joiner=joiner)
+    here = split_address(operation.was)[0] == split_address(operation.to)[0]
+    to = mark_words(split_address(operation.to)[1]) if here else names.at(operation.to)
+    return tr("Move {wire} from {was} to {to}", wire=wire, was=was, to=to)
 
 
 def _fit(names: Names, operation: Fit) -> str:
@@ -128,18 +142,21 @@ def _fit(names: Names, operation: Fit) -> str:
     is_known = operation.at in names.work.swapped or operation.at in names.before.places
     place = names.after.place_title(operation.at)
     how = tr("Fit at {place}: {part}") if is_known else tr("Fit as {place}: {part}")
-    said = how.format(place=place, part=part)
-    stay = names.staying(operation.at)
-    return tr("{fit}; on the same terminals: {ends}", fit=said, ends=", ".join(stay)) if stay else said
+    return how.format(place=place, part=part)
 
 
 def _fuse(names: Names, operation: ChangeFuse, fields: Mapping[str, Any]) -> str:
     printed = fields["old_amps"]
     if printed is None:
         place = names.after.place_title(split_address(operation.at)[0])
-        return tr("Put a fuse of {amps:g} A into the holder: {place}", amps=operation.amps, place=place)
+        return tr(
+            "Lay a fuse of {amps:g} A ready for the holder: {place}; it goes in at first power",
+            amps=operation.amps,
+            place=place,
+        )
     return tr(
-        "Put a fuse of {amps:g} A in for {at}, in place of the one of {old:g} A",
+        "Lay a fuse of {amps:g} A ready for {at}, in place of the one of {old:g} A; it goes in at first "
+        "power",
         amps=operation.amps,
         at=names.at(operation.at),
         old=printed,

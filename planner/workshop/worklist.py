@@ -18,7 +18,8 @@ from planner.workshop.names import Names
 from planner.workshop.order import Order, Spot, arrange
 from planner.workshop.posts import earthed_posts
 from planner.workshop.reasons import Constraint
-from planner.workshop.tasks import Task, Work, gather
+from planner.workshop.task import Task
+from planner.workshop.tasks import Work, gather
 from planner.workshop.words import words_of
 
 Minutes = Callable[[Sequence[Operation]], float]
@@ -95,6 +96,7 @@ class WorkList:
             is_first_go = not isinstance(task.operation, Add) or task.wire not in made
             made |= {str(task.wire)} if isinstance(task.operation, Add) else set()
             fields = fields_of(self.names, task, is_first_go)
+            words = words_of(self.names, task, fields)
             named = _id(task, is_first_go)
             ids[named] += 1  # two piggybacks may go on one terminal
             out.append(
@@ -102,7 +104,8 @@ class WorkList:
                     n=number,
                     do=task.operation.do if is_first_go else CONNECT,
                     fields=fields,
-                    text=words_of(self.names, task, fields),
+                    text=words.text,
+                    what=words.what,
                     because=tuple(dict.fromkeys(reason.rule for reason in task.reasons)),
                     facts=tuple(dict.fromkeys(fact for reason in task.reasons for fact in reason.facts)),
                     source="; ".join(dict.fromkeys(reason.source for reason in task.reasons)),

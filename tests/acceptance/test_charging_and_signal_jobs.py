@@ -176,9 +176,8 @@ class TestLedIndicators:
             "dash.turn-indicator:R": "diode-6",
         }
         for step in steps(self.plan(), "insert"):
-            assert step.text.endswith(
-                "; the wire on anode, its lead from cathode to L on the turn indicator, dash"
-            )
+            assert "and L on the turn indicator, dash; the wire on 'anode', the lead N" in step.text
+            assert step.text.endswith("from 'cathode' to there")
         assert set(made(self.plan())) == {pair("dash.turn-indicator:R", "earth:dash")}
         assert piggybacked(self.plan()) == ["dash.turn-indicator:L"]
 
@@ -200,7 +199,7 @@ class TestAlternators:
     @pytest.mark.parametrize("job", ALL)
     def test_the_output_is_joined_on_a_stud_and_the_charge_lamps_wire_in_a_joiner(self, job: str) -> None:
         thick, thin = sorted((s.text for s in steps(planned(job), "join")), key=lambda text: "C2" not in text)
-        assert "on one stud under a cover" in thick
+        assert "on an M6 stud under a cover" in thick
         assert "in an insulated joiner" in thin
 
     @pytest.mark.parametrize("job", ALL)
@@ -323,9 +322,12 @@ class TestSneak:
         plan = planned("door-warning-lamp")
         assert inserted(plan) == {"dash.door-lamp:I": "diode-6"}
         (step,) = steps(plan, "insert")
-        assert "the wire on anode, its lead from cathode to I on the door warning lamp" in step.text
+        assert step.text.startswith(
+            "Put a diode, 6 A in line at I on the door warning lamp, dash; the lead N3"
+        )
+        assert step.text.endswith("from 'cathode' to there; a new wire goes on 'anode' in step 8")
         assert any("from D on the door warning lamp, dash to I" in fact for fact in step.facts)
-        assert [n.do for n in plan.steps].index("insert") > max(s.n for s in steps(plan, "add")) - 1
+        assert plan.steps[step.n].do == "add" and "'anode' on the diode" in plan.steps[step.n].text
 
     def test_then_nothing_takes_current_by_way_of_another(self) -> None:
         assert {

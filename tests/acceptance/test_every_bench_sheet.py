@@ -10,7 +10,7 @@ from taken_back import undo
 from planner.model.delta import Add, Fit, Hold, Join, Move, Remove, Renew
 from planner.model.loom import split_address
 from planner.workshop.replay import replay
-from planner.workshop.tasks import is_pull
+from planner.workshop.task import is_pull
 
 BATTERY_WORK = ("hold", "remove")
 

@@ -98,12 +98,46 @@ def test_a_part_that_turned_out_different_keeps_what_both_plans_do(tmp_path: Pat
 
 def test_a_broken_terminal_and_a_cut_wire_are_mended_and_the_plan_is_the_same(tmp_path: Path) -> None:
     sheet = with_file(tmp_path, "1-4\nbroken W37 scuttle.wiper-motor:S\ncut W36\n")
-    crimp, lay = sheet.mends
-    assert crimp.startswith(
-        "Broken terminal: crimp a 6.3 mm push-on terminal on the yellow/black wire (W37) for 31b"
+    lay, crimp = sheet.mends  # the switch, at which the cut wire ends, comes before the motor
+    assert lay == (
+        "Wire found cut: the yellow wire (W36), now one end on 53 on the wiper switch, dash, the other on M "
+        "on the wiper motor, scuttle: lay it anew, yellow 1.5 mm2 (AWG 14) 0.9 m (3 ft), with a 6.3 mm "
+        "push-on terminal for 53 on the wiper switch, dash and a 6.3 mm push-on terminal for 53 on the "
+        "wiper motor, scuttle"
     )
-    assert lay.startswith("Wire found cut: lay W36 anew, yellow 1.5 mm2 (AWG 14) 0.9 m")
+    assert crimp == (
+        "Broken terminal: the yellow/black wire (W37), now on S on the wiper motor, scuttle, had a 6.3 mm "
+        "push-on terminal: crimp a 6.3 mm push-on terminal on it, for 31b on the wiper motor, scuttle; if it "
+        "no longer reaches, lengthen it"
+    )
     assert [s.text for s in sheet.plan.steps] == [s.text for s in benched(WIPERS).plan.steps]
+
+
+def test_what_is_found_is_told_as_one_comes_by_with_what_is_there_now(tmp_path: Path) -> None:
+    """The motor's place is the second; what sits nowhere that one still goes to comes last."""
+    ends = ("W34 scuttle.wiper-motor:P", "W14 dash.ignition-switch:IG", "W33 dash.wiper-switch:B")
+    text = "".join(f"broken {end}\n" for end in ends)
+    one, two, three = with_file(tmp_path, f"1\n{text}").mends
+    assert "the orange/black wire (W33), now off its terminal, had a 6.3 mm push-on terminal: crimp" in one
+    assert "(W34), now on P on the wiper motor, scuttle" in two and "for 53a on the wiper motor" in two
+    assert "(W14), now on IG on the ignition switch, dash" in three
+
+
+def test_another_part_is_told_with_what_was_planned(tmp_path: Path) -> None:
+    sheet = with_file(tmp_path, "1-9\npart scuttle.wiper-motor wiper-motor-one-speed\ncut N1\n")
+    assert sheet.warnings[0] == (
+        "wiper motor, scuttle: wiper motor, early, one speed, self-parking, earthed through its body is "
+        "there in place of wiper motor, late, two speeds, self-parking, earthed by a wire; the steps below "
+        "are for it"
+    )
+    assert sheet.mends == ("N1: these steps do without it",)
+
+
+def test_everything_that_is_wrong_in_a_file_is_told_at_once_line_by_line(tmp_path: Path) -> None:
+    wrong = "cut W999\n99\npart bay.horn horn-late\nbroken W36 dash.switch:Z\n"
+    with pytest.raises(InputError) as caught:
+        with_file(tmp_path, wrong)
+    assert [problem.place.line for problem in caught.value.problems] == [1, 2, 3, 4]
 
 
 @pytest.mark.parametrize(
@@ -123,10 +157,9 @@ def test_what_cannot_have_turned_out_so_is_told_with_its_line(tmp_path: Path, li
 def test_what_a_step_that_is_left_mends_anyway_is_not_mended_besides(tmp_path: Path) -> None:
     (tmp_path / "done.txt").write_text("1-2\ncut C2\nbroken C3 engine.dynamo:D+\n")
     job = "dynamo-to-alternator"
-    assert sheet_job(job, catalogue(), read_ticks(tmp_path / "done.txt")).mends == (
-        "Wire found cut: step 5 lays C2 anyway",
-        "Broken terminal: step 3 crimps another on it anyway",
-    )
+    laid, crimped = sheet_job(job, catalogue(), read_ticks(tmp_path / "done.txt")).mends
+    assert crimped.endswith("step 3 crimps a 6.3 mm push-on terminal on anyway")
+    assert laid.endswith("step 5 lays it anew anyway")
     (tmp_path / "done.txt").write_text("1-5\ncut C2\n")
     (anew,) = sheet_job(job, catalogue(), read_ticks(tmp_path / "done.txt")).mends
-    assert anew.startswith("Wire found cut: lay C2 anew")
+    assert ": lay it anew, red/brown 10 mm2" in anew

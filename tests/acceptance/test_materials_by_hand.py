@@ -40,8 +40,9 @@ def test_two_speed_wipers() -> None:
 def test_dynamo_to_alternator() -> None:
     """The main cable is laid anew: 1.1 m of 10 mm2, 1.2 m as cut, a ring at B+, a stud of three at its end.
 
-    C3 gets a push-on terminal. The diode's lead is 0.15 m, 0.25 m as cut, with a bullet and a 4.8 mm push-on.
-    Sleeves: C3's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
+    On the stud go rings: of the new cable, of C10 (10 mm2) and of C6 (4 mm2). C3 gets a push-on terminal, C7
+    a bullet. The diode's lead is 0.15 m, 0.25 m as cut, with a bullet and a 4.8 mm push-on. Sleeves: C3's,
+    C7's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
     C6 and C10 (regulator), the lead's two: 10.
     """
     assert needed("dynamo-to-alternator") == {
@@ -49,12 +50,13 @@ def test_dynamo_to_alternator() -> None:
         "wire, red/brown, 10 mm2 (AWG 6)": (1.2, 0),
         "push-on terminal, 4.8 mm, for 1.5 mm2 (AWG 14)": (1, 0),
         "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)": (1, 0),
-        "bullet, for 1.5 mm2 (AWG 14)": (1, 0),
-        "ring, M6, for 10 mm2 (AWG 6)": (1, 0),
-        "insulating sleeve for a terminal": (3, 0),
+        "bullet, for 1.5 mm2 (AWG 14)": (2, 0),
+        "ring, M6, for 10 mm2 (AWG 6)": (3, 0),
+        "ring, M6, for 4 mm2 (AWG 10)": (1, 0),
+        "insulating sleeve for a terminal": (4, 0),
         "insulating cap or sleeve, with a tie": (1, 0),
         "insulated joiner for 2 wires": (1, 0),
-        "stud under a cover for 3 wires of up to 10 mm2": (1, 0),
+        "M6 stud under a cover, for 3 rings, up to 10 mm2": (1, 0),
         "label strip": (10, 0),
     }
     assert parts("dynamo-to-alternator") == {

@@ -9,6 +9,13 @@ from tempfile import TemporaryDirectory
 
 import pytest
 from bench_work import earthed_posts, put_on, room, same
+from followed import (
+    bare_between_visits,
+    named_too_early,
+    new_ends_without_a_go,
+    puts_a_fuse_in,
+    with_the_wrong_terminal,
+)
 from planned import catalogue
 from taken_back import undo
 
@@ -29,7 +36,7 @@ from planner.workshop.bench import bench_sheet
 from planner.workshop.halfway import half_done, ticked_ids
 from planner.workshop.made_wires import pieces
 from planner.workshop.replay import replay
-from planner.workshop.tasks import is_pull
+from planner.workshop.task import is_pull
 from planner.workshop.worklist import WorkList
 
 # Jobs that once went wrong; each says how.
@@ -163,6 +170,15 @@ def test_every_new_wire_is_put_on_once_at_each_end_and_leads_from_one_point_to_a
             assert (goes[wire.wire, 0], goes[wire.wire, 1]) == (1, 1)
             assert len({end.at for end in wire.ends}) == len(wire.ends) == 2
             assert "loose" not in {end.at for end in wire.ends}
+
+
+def test_the_steps_can_be_followed(case: str | int) -> None:
+    _, work, before, after = worked(case)
+    assert list(named_too_early(work)) == []
+    assert list(new_ends_without_a_go(work)) == []
+    assert list(bare_between_visits(work)) == []
+    assert list(puts_a_fuse_in(work, catalogue())) == []
+    assert list(with_the_wrong_terminal(before, after, catalogue())) == []
 
 
 def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:

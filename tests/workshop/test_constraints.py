@@ -82,17 +82,22 @@ def test_two_ends_that_trade_terminals_go_through_an_insulated_holding_step() ->
     assert found["move", "move"] == {"frees the terminal"}
 
 
-def test_an_end_is_where_it_goes_before_a_part_is_put_into_it() -> None:
-    """Its lead goes elsewhere and frees the terminal; moved after that, the end would go past the part."""
+def test_an_end_goes_on_a_part_in_line_at_once_and_not_where_its_lead_goes() -> None:
+    """Moved there first, it would need two terminals one after the other."""
     lead = Wire.model_validate(
         {"wire": "lead-1", "colour": "OG", "mm2": 1.5, "metres": 0.15, "ends": ["q2:out", "dash.switch:31b"]}
     )
     put_in = Insert("W2", 1, "dash.switch:53", "q2", Place(part="fuse", zone="dash"), "in", lead)
-    freed = Move("W3", 0, "dash.switch:S", "dash.switch:53")
-    work = work_list(REMOVE, FIT, MOVE, put_in, freed)
-    assert reasons(work)["move", "insert"] == {"the end goes there before a part is put into it"}
-    assert [s.do for s in work.steps()] == ["remove", "fit", "move", "insert", "move"]
-    assert replay(work.work, work.ordered)[-1].after == work.names.after
+    crimped = ReEnd("W2", 1, "q2:in", "bullet", None)
+    work = work_list(REMOVE, FIT, MOVE, put_in, crimped, Move("W3", 0, "dash.switch:S", "dash.switch:53"))
+    assert [(s.do, s.fields.get("wire")) for s in work.steps()] == [
+        ("remove", None), ("fit", None), ("re-end", "W2"), ("move", "W3"), ("insert", "W2"),
+    ]  # fmt: skip
+    assert reasons(work)["re-end", "insert"] == {"crimped before it goes on"}
+    assert reasons(work)["remove", "re-end"] == {"comes off with the old part"}
+    done = replay(work.work, work.ordered)
+    assert done[-1].after == work.names.after
+    assert undo(done, done[-1].after) == work.names.before
 
 
 def test_a_piggyback_is_on_before_the_end_that_needs_it() -> None:

@@ -21,6 +21,7 @@ from small_work import (
     listed,
     work_list,
 )
+from taken_back import undo
 
 from planner.engine.costs import MINUTES
 from planner.model.catalogue import Catalogue
@@ -223,13 +224,16 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, STAY, INSERT),
-            "Put a fuse into the orange wire (W1) at 15 on the wiper switch, dash",
+            "Put a fuse between the orange wire (W1) and 15 on the wiper switch, dash; the wire on 'in', the "
+            "lead N2 (orange, 1.5 mm2 (AWG 14), 0.15 m (6 in), a 6.3 mm push-on terminal at each end) "
+            "from 'out' to there",
             {"wire": "W1", "part": "fuse", "at": "dash.switch:15", "lead": "N2", "colour": "OG", "mm2": 1.5,
              "metres": 0.5},
         ),
         (
             (REMOVE, FIT, ChangeFuse("q:out", 10.0, 25.0)),
-            "Put a fuse of 10 A in for 'out' on the other part, in place of the one of 25 A",
+            "Lay a fuse of 10 A ready for 'out' on the other part, in place of the one of 25 A; it goes in "
+            "at first power",
             {"at": "q:out", "amps": 10.0, "old_amps": 25.0},
         ),
         (
@@ -281,8 +285,14 @@ def diode_in(wire: str, end: int) -> Insert:
 
 def test_what_lets_current_through_one_way_only_says_which_way_round_it_goes() -> None:
     (step,) = [s for s in listed(REMOVE, FIT, STAY, diode_in("W1", 0)) if s.do == "insert"]
-    assert step.text.endswith(
-        "; the wire on a, its lead from k to 15 on the wiper switch, dash; screwed to bare metal"
+    assert "and 15 on the wiper switch, dash; the wire on a, the lead N2" in step.text
+    assert step.text.endswith(" from k to there; screwed to bare metal")
+
+
+def test_an_end_that_comes_from_elsewhere_is_told_from_where() -> None:
+    (step,) = [s for s in listed(REMOVE, FIT, diode_in("W2", 1)) if s.do == "insert"]
+    assert step.text.startswith(
+        "Put a diode between the yellow wire (W2), which was on M on the wiper switch, dash, and 15 on"
     )
 
 
@@ -314,11 +324,15 @@ def test_a_finished_lead_that_needs_another_terminal_is_none_and_the_wire_is_mad
     assert [piece.from_stock for piece in pieces(work.names, work.ordered)] == [False]
 
 
-def test_a_part_is_put_into_a_new_wire_only_when_that_is_made() -> None:
-    """Else the list would ask to put a diode into a wire that is not there yet."""
+def test_a_part_in_line_is_there_before_the_new_wire_that_goes_on_it() -> None:
+    """Else the list would ask to put a wire on a diode that is not there yet."""
     there = Move("new-1", 0, "dash.switch:x", "dash.switch:15", "dash.switch:x")
-    steps = listed(REMOVE, FIT, ADD, MAKE, there, diode_in("new-1", 0))
-    assert [s.do for s in steps] == ["remove", "fit", "add", "insert"]
+    work = work_list(REMOVE, FIT, ADD, MAKE, there, diode_in("new-1", 0))
+    assert [s.do for s in work.steps()] == ["remove", "fit", "insert", "add"]
+    assert "a new wire goes on a in step 4" in work.steps()[2].text
+    done = replay(work.work, work.ordered)
+    assert {w.wire: w for w in done[-1].after.wires} == {w.wire: w for w in work.names.after.wires}
+    assert undo(done, done[-1].after) == work.names.before
 
 
 class TestCards:

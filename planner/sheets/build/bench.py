@@ -134,7 +134,7 @@ def _done(bench: BenchSheet) -> Iterator[Block]:
     if bench.warnings:
         yield bullets(bench.warnings, "warn")
     if bench.mends:
-        yield say(tr("To be mended before the next step:"), "warn")
+        yield say(tr("To be mended, in the order in which you come by it:"), "warn")
         yield ticked(bench.mends, "mend")
     if bench.taken_back:
         yield say(tr("Steps that are ticked and that this plan has no more: take them back first."), "warn")

@@ -1,0 +1,25 @@
+"""Joiners that a work makes: what goes into one, and how its ends are made."""
+
+from planner.model.loom import Loom, split_address
+
+BARE = "bare"  # what goes into an insulated joiner has no terminal of its own; common practice, no source
+# Several wires as thick as this go on one stud, for no crimp takes them all; common practice, no source.
+STUD_FROM_MM2 = 4.0
+STUD_RING = "ring-6"  # the usual stud under a cover; common practice, no source
+
+
+def is_new_joiner(before: Loom, address: str) -> bool:
+    """Whether an address is a joiner that was not there before."""
+    return split_address(address)[0] == "joint" and address not in before.ends_at
+
+
+def stud_mm2(loom: Loom, joint: str) -> float | None:
+    """The thickest wire, in mm2, of a joiner that has to be a stud; None if a usual one takes all."""
+    ends = loom.ends_at.get(joint, ())
+    thickest = max((loom.find(wire).end_mm2(end) for wire, end in ends), default=0.0)
+    return thickest if thickest >= STUD_FROM_MM2 else None
+
+
+def joiner_end(loom: Loom, joint: str) -> str:
+    """The fitting of an end that goes into a new joiner: bare, or a ring where it is a stud."""
+    return BARE if stud_mm2(loom, joint) is None else STUD_RING

@@ -1,0 +1,129 @@
+"""What a step leaves for later, said with it: ends that are off meanwhile, joiners that fill up, fuses."""
+
+from collections.abc import Iterator
+
+from planner.messages import tr
+from planner.model.delta import Add, ChangeFuse, Cover, Cut, Fit, Hold, Insert, ReEnd, Remove
+from planner.model.elements import Fuse
+from planner.model.fitted_fuse import fused_side
+from planner.model.loom import Place, split_address
+from planner.model.wording import mark_words
+from planner.workshop.later import is_in_line, joined_later
+from planner.workshop.names import Names
+from planner.workshop.posts import is_put_on
+from planner.workshop.task import Task, is_pull
+
+
+def notes(names: Names, task: Task) -> Iterator[str]:
+    """Yield what has to be said with a step besides what is done."""
+    operation = task.operation
+    if isinstance(operation, Remove):
+        yield from _off_meanwhile(names, task, operation)
+    if isinstance(operation, Fit | Insert):
+        yield from _fuses_stay_out(names, operation.at, operation.place)
+    if isinstance(operation, Add):
+        yield from _other_goes(names, task)
+    if isinstance(operation, Insert) and operation.wire in names.new_wires:
+        yield _new_wire_on(names, operation)
+    if isinstance(operation, ReEnd):
+        yield from _goes_on_later(names, operation)
+    for at, step in joined_later(names, task).items():
+        place = names.title(names.work.places.of(at))
+        yield tr("its end at the {place} stays insulated until step {step} joins it", place=place, step=step)
+    yield from _joiner(names, names.number(task))
+    if is_put_on(names.work, task, names.earthed_posts):
+        yield tr("the earthed post stays off until first power")
+
+
+def _other_goes(names: Names, task: Task) -> Iterator[str]:
+    """Yield in which steps the ends of a new wire go on that this one does not put on."""
+    goes = [n for n, other in enumerate(names.ordered, 1) if other.step is task.step]
+    steps = tr(" and ").join(tr("step {n}", n=n) for n in goes[1:])
+    if not steps or names.number(task) != goes[0]:
+        return
+    if is_pull(task, names.ordered):
+        yield tr("its ends are crimped in {steps}", steps=steps)
+    else:
+        place = names.title(task.at)
+        yield tr("put it on at the {place} now, its other end in {steps}", place=place, steps=steps)
+
+
+def _new_wire_on(names: Names, insert: Insert) -> str:
+    """In which step a new wire goes on a part in line."""
+    puts_on = (
+        number
+        for number, task in enumerate(names.ordered, 1)
+        if isinstance(task.operation, Add)
+        and task.wire == insert.wire
+        and task.end in (None, insert.end)
+        and not is_pull(task, names.ordered)
+    )
+    return tr("a new wire goes on {mark} in step {step}", mark=mark_words(insert.enters), step=next(puts_on))
+
+
+def _goes_on_later(names: Names, operation: ReEnd) -> Iterator[str]:
+    """Yield in which step an end goes on what is not there yet: a joiner, a part in line."""
+    step = names.goes_on_in(operation.wire, operation.end)
+    if step is not None and operation.at in names.joiners:
+        yield tr("it goes in in step {step}", step=step)
+    elif step is not None and is_in_line(names, split_address(operation.at)[0]):
+        yield tr("it goes on in step {step}", step=step)
+
+
+def _off_meanwhile(names: Names, task: Task, remove: Remove) -> Iterator[str]:
+    """Yield which ends that come off with a part are insulated: one goes away before they go on."""
+    number = names.number(task)
+    last = number
+    while last < len(names.ordered) and names.ordered[last].at == task.at:
+        last += 1
+    settled = set()  # ends that are insulated by a step of their own
+    for other in names.ordered:
+        operation = other.operation
+        if isinstance(operation, Hold | Cover | Cut):
+            settled.add((operation.wire, operation.end))
+    fitted = next((n for n, t in enumerate(names.ordered, 1) if _fits(t, remove.at)), 0)
+    stays = {(move.wire, move.end) for move in names.work.stays.get(remove.at, ())}
+    off = []
+    for wire, end, _ in names.before.ends_of_place(remove.at):
+        on = fitted if (wire, end) in stays else names.goes_on_in(wire, end)
+        if on is not None and on > last and (wire, end) not in settled:
+            off.append(tr("{wire} until step {step}", wire=names.named(wire, end), step=on))
+    if off:
+        yield tr("insulate at once what goes on later: {ends}", ends=", ".join(off))
+
+
+def _fits(task: Task, place: str) -> bool:
+    return isinstance(task.operation, Fit) and task.operation.at == place
+
+
+def _fuses_stay_out(names: Names, at: str, place: Place) -> Iterator[str]:
+    """Yield that a new part is put in without its fuses: they go in one by one, at first power."""
+    fuses = [e for e in names.catalogue.parts[place.part].inside if isinstance(e, Fuse)]
+    others = {t.operation.at for t in names.ordered if isinstance(t.operation, ChangeFuse)}
+    left = [fuse for fuse in fuses if fused_side(at, fuse) not in others]
+    if len(left) > 1:
+        yield tr("its fuses stay out until first power")
+    elif left:
+        yield tr("its fuse stays out until first power")
+
+
+def _joiner(names: Names, number: int) -> Iterator[str]:
+    """Yield what a joiner takes when the first end goes in, and that it is closed when the last is in."""
+    for joiner in names.joiners.values():
+        first, last = joiner.steps[0], joiner.steps[-1]
+        if first == last:
+            continue
+        if number == first and joiner.stud_mm2:
+            yield tr(
+                "this joiner is new: an M6 stud under a cover, for {ways} rings, its nut on in step {step}",
+                ways=joiner.ways,
+                step=last,
+            )
+        elif number == first:
+            yield tr(
+                "this joiner is new: it takes {ways} wires and is closed when all are in, in step {step}",
+                ways=joiner.ways,
+                step=last,
+            )
+        elif number == last:
+            yield tr("all {ways} are in: close the joiner, and tug at each", ways=joiner.ways)

@@ -1,0 +1,38 @@
+"""The steps of every shipped job can be followed by a person who stands at the vehicle with the list."""
+
+import pytest
+from followed import (
+    bare_between_visits,
+    named_too_early,
+    new_ends_without_a_go,
+    puts_a_fuse_in,
+    with_the_wrong_terminal,
+)
+from planned import JOBS, catalogue, planned, settled, worked
+
+
+@pytest.mark.parametrize("job", JOBS)
+class TestEveryJob:
+    def test_no_step_names_a_thing_that_a_later_one_makes_without_saying_which(self, job: str) -> None:
+        assert list(named_too_early(worked(job))) == []
+
+    def test_what_is_made_in_two_goes_says_in_which_step_the_other_end_goes_on(self, job: str) -> None:
+        assert list(new_ends_without_a_go(worked(job))) == []
+
+    def test_every_end_has_the_terminal_for_where_it_is_led(self, job: str) -> None:
+        before, after = worked(job).names.before, settled(job)[1]
+        assert list(with_the_wrong_terminal(before, after, catalogue())) == []
+
+    def test_no_end_hangs_bare_between_two_visits_without_a_word(self, job: str) -> None:
+        assert list(bare_between_visits(worked(job))) == []
+
+    def test_no_fuse_goes_in_before_first_power(self, job: str) -> None:
+        assert list(puts_a_fuse_in(worked(job), catalogue())) == []
+
+
+def test_the_shipped_jobs_have_what_is_looked_for() -> None:
+    """Else nothing would be asked above."""
+    texts = [step.text for job in JOBS for step in planned(job).steps]
+    for words in ("insulate at once what goes on later", "first power", "this joiner is new", "in line at",
+                  "Cut the old terminal off", "the lead N", "now, its other end in step"):  # fmt: skip
+        assert any(words in text for text in texts), words
