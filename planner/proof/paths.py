@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 from planner.circuit.fitted import Guard, LoadKey
 from planner.circuit.network import EARTH, Network
+from planner.model.elements import MOST_OHMS_IN_SERIES
 
 LOAD = "load"
-AIDS = ("resistor", "diode", "sender")
+AIDS = ("resistor", "diode", "sender", "ammeter")
 NO_JOINTS = (LOAD, *AIDS)
 Position = Mapping[str, str]  # variable: label
 
@@ -36,7 +37,7 @@ class Joints:
     """The joints of a network as a graph of nodes; which are closed is asked position by position.
 
     Loads are edges too, but crossed only where that is asked for; an *aid* serves other loads and is none
-    itself: a dimmer's resistor, a diode, the sender of a gauge.
+    itself: a dimmer's resistor, a diode, the sender of a gauge, an ammeter that all of it goes through.
     """
 
     def __init__(self, net: Network) -> None:
@@ -50,7 +51,9 @@ class Joints:
         for load in net.conductances:
             info = net.loads.get(load.key)
             kind = info.kind if info is not None else "sender"  # which is no load of its own in any state
-            is_aid = kind in AIDS and (info is None or not info.is_task)
+            if kind == "gauge" and load.ohms < MOST_OHMS_IN_SERIES:
+                kind = "ammeter"
+            is_aid = kind in AIDS and (kind == "ammeter" or info is None or not info.is_task)
             through = (kind, load.a) if is_aid else (LOAD, *load.key)
             _join(self._loaded, load.a, load.b, through, load.guard)
 

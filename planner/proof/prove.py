@@ -17,6 +17,7 @@ from planner.model.job import Job, Wish
 from planner.model.loom import Loom, renamed
 from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
+from planner.proof.ammeters import shows_the_others
 from planner.proof.behaviour import Behaviour, View, controls_product
 from planner.proof.clean import CleanPaths, Found
 from planner.proof.compare import Comparison, Finding, Moment, Seen
@@ -157,8 +158,10 @@ class _Run:
         def is_clean(moment: Moment) -> bool:
             return self.clean.explains(key, self.view.position(moment))
 
+        is_shown = shows_the_others(key, self.after_loom, self.prover.catalogue, new)
         for finding in self.comparison.findings(old, new, is_wanted, is_clean):
-            yield from self._split_accepted(finding, key)
+            if finding.outcome == "kept" or not is_shown:
+                yield from self._split_accepted(finding, key)
 
     def _split_accepted(self, finding: Finding, key: LoadKey) -> Iterator[Finding]:
         if finding.outcome == "lost" and key[0] in self.removed:

@@ -1,4 +1,4 @@
-"""From an empty folder to a plan: two invented vehicles, a wire list each, two parts known from a meter.
+"""From an empty folder to plan, sheet and meter: two invented vehicles, a list each, two parts by a meter.
 
 What a person types is typed here as people type it. Where each end goes was worked out on paper beforehand.
 """
@@ -202,6 +202,19 @@ def test_a_paper_list_of_15_wires_and_two_switches_known_from_a_meter(
     about = " ".join(question["about"] for question in plan["questions"])
     assert "stop lamp" in about and "unmarked part my-dip" in about
     assert {line["outcome"] for line in plan["behaviours"]} <= {"kept"}
+    assert main(["sheet", "--catalog", "."]) == 1
+    said = " ".join(capsys.readouterr().out.split())
+    assert "the minus post, the earthed one, off the battery" in said
+    assert "Re-end the brown wire (1) with a 9.5 mm push-on terminal for 30 on the light switch" in said
+    assert "Move the blue/white wire (7) from 56a on the dip switch to C" in said
+    assert "Cover the bare terminal D on the dip switch" in said
+    # The meter: three readings with the battery off, three at full power, all as they should be.
+    monkeypatch.setattr("sys.stdin", io.StringIO("0.3\n0.2\n0,3 ohm\n12.4\n12,3 V\n12.1\n"))
+    assert main(["meter", "--catalog", "."]) == FINE
+    out, err = (" ".join(text.split()) for text in capsys.readouterr())
+    assert "Set: the dip switch to main; the light switch to head" in err
+    assert "Volts, red tip on C on the dip switch" in err
+    assert "6 of 6 readings are good." in out
 
 
 def test_a_workbook_of_30_wires_and_two_parts_known_from_a_meter(

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.currents.checks.inspection import Inspection
-from planner.currents.checks.loads import STARTER_WATTS
+from planner.currents.checks.loads import STARTER_WATTS, is_ammeter
 from planner.currents.sample import Sample
 from planner.model.elements import Winding
 from planner.model.strain import Strain
@@ -23,7 +23,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     for key, index in seen.survey.grid.loads.items():
         info = seen.survey.positions.view.net.loads.get(key)
         samples = [s for s in seen.lasting(seen.survey.alone.get(key, ())) if not s.is_generating]
-        if info is None or not info.is_task or not samples or _is_starter(seen, index):
+        if info is None or not info.is_task or not samples or _has_another_way(seen, index):
             continue
         if not seen.loom.zones[seen.loom.places[key[0]].zone].body:
             continue
@@ -35,9 +35,10 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         )  # fmt: skip
 
 
-def _is_starter(seen: Inspection, index: int) -> bool:
+def _has_another_way(seen: Inspection, index: int) -> bool:
+    """Whether it is a starter, or an ammeter, whose way to earth is that of what it shows."""
     element = seen.element(index)
-    return isinstance(element, Winding) and element.watts >= STARTER_WATTS
+    return is_ammeter(element) or (isinstance(element, Winding) and element.watts >= STARTER_WATTS)
 
 
 def _lost(seen: Inspection, index: int, sample: Sample) -> tuple[float, tuple[str, ...]]:

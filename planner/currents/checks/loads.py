@@ -6,7 +6,7 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.model.drops import Circuit
-from planner.model.elements import Coil, Diode, Lamp, Led, Resistor, Source, Winding
+from planner.model.elements import AnyElement, Coil, Diode, Gauge, Lamp, Led, Resistor, Source, Winding
 from planner.model.strain import Strain
 
 STARTER_WATTS = 500.0  # a winding from here on is a starter's; its own drop limit is another
@@ -23,9 +23,14 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             yield from _burns(seen, key, index, element)
         elif isinstance(element, Coil):
             yield from _pulls_in(seen, key, index, element)
-        elif info.is_task:
+        elif info.is_task and not is_ammeter(element):
             yield from _drop(seen, key, index)
     yield from _generators(seen)
+
+
+def is_ammeter(element: AnyElement) -> bool:
+    """Whether it is in line with what it shows, so that its way is no other than theirs."""
+    return isinstance(element, Gauge) and element.is_in_series
 
 
 def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
