@@ -21,6 +21,7 @@ from rules.charging import (
 from rules.earth import (
     earth_through_mounting,
     earthed_body_on_switched_return,
+    fitted_relay_takes_the_feed,
     must_not_be_earthed,
     own_earth_lost,
     panel_does_not_earth,
@@ -131,6 +132,7 @@ _MODULES = (
     two_feeds_one_terminal,
     earth_through_mounting,
     earthed_body_on_switched_return,
+    fitted_relay_takes_the_feed,
     return_switch_works_relay,
     must_not_be_earthed,
     own_earth_lost,

@@ -41,6 +41,7 @@ JOBS = (
     "changeover-relay-layout",
     "horn-earthed-by-body",
     "horn-and-push",
+    "horn-and-relay",
     "two-ends-trade",
     "feed-of-unknown-nature",
     "tractor-to-12-volts",

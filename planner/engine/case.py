@@ -245,6 +245,15 @@ class Case:
             if wire in self.loom.wire_index and self.loom.find(wire).ends[number].at == "loose":
                 yield wire, number, f"{place}:{mark}"
 
+    def departed_ends(self, place: str) -> Iterator[tuple[str, int, str]]:
+        """The same of each end that hangs loose or went to another place."""
+        for wire, number, mark in self.before.ends_of_place(place):
+            if (
+                wire in self.loom.wire_index
+                and split_address(self.loom.find(wire).ends[number].at)[0] != place
+            ):
+                yield wire, number, f"{place}:{mark}"
+
     def equal_terminals(self, address: str) -> tuple[str, ...]:
         """Other terminals of the same part that are always the same node, by contacts without condition."""
         place, mark = split_address(address)

@@ -85,7 +85,8 @@ def find_switched_return(case: Case, place: str, what: str | None = None) -> Swi
     """The load of a fitted part whose mounting earths it past the switch in its old return."""
     part = case.part(place)
     freed = list(case.freed_ends(place)) if case.is_swapped(place) else []
-    returns = [end for end in freed if case.facts.at(end[2]).earthed == "sometimes"]
+    departed = list(case.departed_ends(place)) if case.is_swapped(place) else []
+    returns = [end for end in departed if case.facts.at(end[2]).earthed == "sometimes"]
     live = tuple((wire, end) for wire, end, was in freed if case.facts.at(was).live != "never")
     for load in part.inside if part and returns else ():
         if isinstance(load, EndUser) and what in (None, load.does):

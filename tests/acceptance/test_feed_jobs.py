@@ -140,6 +140,23 @@ class TestHornEarthedByItsBody:
         assert any("relay" in s and s.startswith("Fit as") for a in offers for s in a.steps)
 
 
+class TestHornAndRelay:
+    """The same horn with a horn relay: the push earths the relay's coil, and the relay has the feed."""
+
+    plan = staticmethod(lambda: planned("horn-and-relay"))
+
+    def test_return_and_feed_go_on_the_relay(self) -> None:
+        went = {(wire, to) for wire, _, to in moved(self.plan())}
+        assert went == {("W22", "bay.horn-relay:S"), ("W19", "bay.horn-relay:B")}
+
+    def test_one_wire_is_made_from_the_relay_to_the_horn(self) -> None:
+        assert set(made(self.plan())) == {pair("bay.horn-relay:H", f"{HORN}:+")}
+
+    def test_nothing_is_lost_and_nothing_else_is_touched(self) -> None:
+        assert (self.plan().verdict, worse(self.plan())) == ("no-loss", [])
+        assert {step.place for step in self.plan().steps} == {HORN, "bay.horn-relay"}
+
+
 class TestHornAndPush:
     """The late push switches the feed and the late horn earths itself.
 
