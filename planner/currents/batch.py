@@ -16,7 +16,7 @@ from planner.currents.flowing import MOST_LEFT_AMPS
 from planner.currents.newton import Newton
 from planner.currents.outline import outline_of
 from planner.currents.rows import Mask
-from planner.currents.solver import Branch, Point, solve_closed
+from planner.currents.solver import NO_AMPS, Branch, Point, solve_closed
 
 MOST_NUMBERS = 250_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
 
@@ -146,6 +146,7 @@ class Batch:
         self.outline.at_ends.add(around, np.concatenate((self.there, self.there)))
         residual = np.abs(left).max(axis=0, initial=0.0).tolist()
         numbers, amps = (np.ascontiguousarray(columns.T) for columns in (self.volts, self.amps))
+        is_live = np.abs(amps) > NO_AMPS
         places = _Chosen(self.names, around)
         afloat = _Chosen(self.names, around & ~self.joined)
         return [
@@ -157,6 +158,7 @@ class Batch:
                 residual[n],
                 int(self.rounds[n]),
                 () if self.settled[n] else (("not settled together",),),
+                array("q", np.flatnonzero(is_live[n]).astype(np.int64).tobytes()),
             )
             for n in range(self.width)
         ]

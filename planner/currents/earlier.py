@@ -14,8 +14,8 @@ from functools import cached_property
 from planner.currents.grid import Gated, Grid, Position
 from planner.currents.laws import Emf, Resistance
 from planner.currents.positions import Positions
-from planner.currents.sample import NO_AMPS, Moved, Sample
-from planner.currents.solver import Point
+from planner.currents.sample import Moved, Sample
+from planner.currents.solver import NO_AMPS, Point
 
 SAME_VOLTS = 1e-12
 STRAY_VOLTS = 1e-6  # what all branches with other ohms together may move a voltage before it is solved again
@@ -109,6 +109,7 @@ class Earlier:
             numbers=array("d", [*point.numbers, *volts.values()]),
             amps=array("d", [0.0 if i < 0 else amps[i] for i in self._from_old]),
             rounds=0,
+            live=None,
         )
 
     def _joined(self, came: list[int], point: Point) -> dict[str, float] | None:

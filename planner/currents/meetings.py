@@ -79,9 +79,15 @@ class Meetings:
             heads.setdefault(met.places[head.key][0], []).append(head)
             for other, ohms in self._coarse(head.key, head.row):
                 weights[other] = weights.get(other, 0.0) + self._minds(head) * ohms
+        asked = sorted(self.positions.parts.restless | met.brings[number].keys())
+        weighing: dict[int, list[tuple[int, float]]] = {part: [] for part in asked}
+        for other, weight in weights.items():
+            brought = met.brings[other]
+            for part in asked if len(asked) < len(brought) else brought:
+                if part in weighing and part in brought:
+                    weighing[part].append((other, weight))
         wanted: Wanted = {}
-        for part in sorted(self.positions.parts.restless | met.brings[number].keys()):
-            weighed = [(other, weight) for other, weight in weights.items() if part in met.brings[other]]
+        for part, weighed in weighing.items():
             own = heads.get(part, ())
             # What the loads bring is said by the meeting's number.
             name = ("crowd", number, tuple(weighed), tuple([self._coarse(h.key, h.row) for h in own]))

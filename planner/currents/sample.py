@@ -8,11 +8,10 @@ from functools import cached_property
 from planner.circuit.fitted import LoadKey
 from planner.currents.grid import Grid
 from planner.currents.positions import Positions
-from planner.currents.solver import Point
+from planner.currents.solver import NO_AMPS, Point
 from planner.currents.sums import Row
 from planner.currents.tracing import Flow
 
-NO_AMPS = 1e-12  # less is lack of digits
 Moved = tuple[tuple[int, int], ...]  # what is not at rest in a position: it tells the position
 
 
@@ -34,6 +33,8 @@ class Sample:
     @cached_property
     def live(self) -> Sequence[int]:
         """The branches that carry anything."""
+        if self.point.live is not None:
+            return self.point.live
         amps = self.point.amps
         return array("i", [index for index, own in enumerate(amps) if own > NO_AMPS or own < -NO_AMPS])
 

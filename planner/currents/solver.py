@@ -15,6 +15,8 @@ from planner.currents.flowing import flowing_in
 from planner.currents.island import Island
 from planner.currents.laws import Emf, Law, Resistance
 
+NO_AMPS = 1e-12  # less is lack of digits
+
 
 class Branch(NamedTuple):
     """One element between two nodes."""
@@ -32,7 +34,8 @@ class Point:
     ``numbers`` has the volts of each node at the place that ``places`` says: against the zero node, or for a
     node that is ``afloat``, joined to it by nothing, against some node of its own island. ``amps`` are in the
     order of the branches, from a to b. ``residual_amps`` is the most that Kirchhoff's current law is missed
-    by at any node. ``unsettled`` names the branches at the nodes where it did not settle.
+    by at any node. ``unsettled`` names the branches at the nodes where it did not settle. ``live`` are the
+    branches that carry anything, by their index, where whoever solved the point has said so.
     """
 
     places: Mapping[str, int]
@@ -42,6 +45,7 @@ class Point:
     residual_amps: float
     rounds: int
     unsettled: tuple[tuple[str, ...], ...] = ()
+    live: Sequence[int] | None = None
 
     @cached_property
     def volts(self) -> Mapping[str, float]:
