@@ -6,6 +6,7 @@ from dataclasses import replace
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.survey_lines import ALWAYS, IGNITION, LIGHTS, MeterReading, Method, ReadingKind
+from planner.reading.fitting_words import read_kind
 from planner.reading.ohm_words import take_ohms
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_numbers import NUMBER, read_number
@@ -67,6 +68,9 @@ def read_at_wire(text: str, loom: Loom, catalogue: Catalogue, method: Method | N
 def _read(said: str, loom: Loom, catalogue: Catalogue, method: Method | None) -> MeterReading:
     written = _ABOUT.sub("", said)
     typed = plain(written)
+    if _is_fitting(said):
+        message = f"{said!r} is how the end attaches, and stands in the table's column 'fitting'"
+        raise NotUnderstood(message, EXAMPLES)
     if found := _BARE.fullmatch(typed):
         if method not in ("volts", "ohms", "bracket"):
             figure = found[1]
@@ -88,6 +92,14 @@ def _read(said: str, loom: Loom, catalogue: Catalogue, method: Method | None) ->
     if found := _LIVE.fullmatch(typed):
         return MeterReading(said, "live", _when(said, found[1] or "?"))
     raise NotUnderstood(f"{said!r} is no reading" if said else "no reading is given", EXAMPLES)
+
+
+def _is_fitting(text: str) -> bool:
+    """Whether it names a push-on terminal, ring or bullet, with its size or without."""
+    try:
+        return read_kind(text).startswith(("blade", "ring", "stud", "bullet"))
+    except NotUnderstood:
+        return False
 
 
 def _volts(said: str, volts: float, is_minus: bool, rest: str, loom: Loom) -> MeterReading:

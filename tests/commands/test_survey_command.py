@@ -433,3 +433,16 @@ def test_what_is_typed_never_becomes_a_formula(
     assert main(["survey", JOB, "--ask", "--read", "mine.csv", "--into", "again"]) in (0, 1)
     assert "'=1+1" in Path("mine.csv").read_text(encoding="utf-8-sig")
     assert own_loom("again").find("X1").note == "=1+1"
+
+
+def test_wires_further_on_that_nobody_was_asked_about_are_known_to_have_the_patterns_colours(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed(
+        monkeypatch, "12\npositive\ngreen\n6.3 push-on\n12 V with key on\norange\nbeeps to F on turn switch\n"
+    )
+    assert main(["survey", "three-terminal-flasher", "--ask"]) == FINE
+    out, err = (" ".join(text.split()) for text in capsys.readouterr())
+    assert "'6.3 push-on' is how the end attaches" in err
+    assert "12 V, positive earth, as you said" in out
+    assert "Where no colour is known, the plan shows the pattern's: go by mark and tag there." in out

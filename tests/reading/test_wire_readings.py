@@ -86,6 +86,9 @@ def test_the_other_end_may_be_named_in_american_or_by_the_beginning_of_a_word(te
         ("beeps to motor 87", "no terminal is called"),
         ("beeps to M", "no terminal is called"),
         ("a lot", "is no reading"),
+        ("6.3 push-on", "is how the end attaches"),
+        ("spade", "is how the end attaches"),
+        ("M8 ring", "is how the end attaches"),
         ("12", "does not say of what"),
     ],
 )

@@ -106,6 +106,10 @@ def test_numbers_have_no_idle_digits(number: float, words: str) -> None:
     assert number_words(number) == words
 
 
+def test_a_part_of_any_year_says_so() -> None:
+    assert "Years: any." in text_of(part_sheet(part_of(terminals={"a": {}}), CATALOGUE))
+
+
 def test_a_part_with_nothing_inside_shows_its_terminals_only() -> None:
     text = text_of(part_sheet(part_of(terminals={"a": {}}), CATALOGUE))
     assert "Terminals\n" in text and "Source\n" in text

@@ -75,7 +75,7 @@ def _as_json(parts: Sequence[Part], kind: str | None, catalogue: Catalogue) -> d
 
 def _part(part: Part, catalogue: Catalogue) -> dict[str, Any]:
     """A part as its file has it, with what each role means, what is joined where, and its source."""
-    data = part.model_dump(mode="json", exclude_unset=True)
+    data = {"years": part.years, **part.model_dump(mode="json", exclude_unset=True)}
     data["inside"] = [{element.pop("element"): element} for element in data.get("inside", ())]
     for terminal in data["terminals"].values():
         role = catalogue.roles.get(terminal.get("role"))

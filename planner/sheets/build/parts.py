@@ -85,9 +85,8 @@ def part_sheet(part: Part, catalogue: Catalogue) -> Sheet:
 
 
 def _opening(part: Part) -> Iterator[Block]:
-    years = "" if part.years == "any" else f" Years: {part.years}."
     yield say(
-        f"Id: {part.part}. Family: {part.family}. Rated {number_words(part.volts)} V.{years} "
+        f"Id: {part.part}. Family: {part.family}. Rated {number_words(part.volts)} V. Years: {part.years}. "
         f"Fitting it takes about {number_words(part.minutes)} min."
     )
     if part.mounts:

@@ -73,7 +73,8 @@ def _next(surveyed: Surveyed, job_file: str) -> Iterator[str]:
         yield f"{lines} not answered: the plan below asks for the readings that it needs."
     elif any(line.known == "seen" for line in surveyed.lines):
         yield "What is seen but not measured may be something else: the plan below asks where it matters."
-    if any(_has_no_colour(line) for line in surveyed.lines):
+    is_unseen = any(wire.known == "assumed" for wire in surveyed.loom.wires)  # also further on, unasked
+    if is_unseen or any(_has_no_colour(line) for line in surveyed.lines):
         yield "Where no colour is known, the plan shows the pattern's: go by mark and tag there."
     folder = job_file.rpartition("/")[0]
     yield f"Your loom and job are in {folder}; plan again with: loomwright plan {job_file}"
