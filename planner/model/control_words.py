@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.done_together import done_together
+from planner.model.done_together import done_together, is_done_together
 from planner.model.elements import Contact
 from planner.model.paired_positions import shared_labels
 from planner.model.part import Part
@@ -21,9 +21,21 @@ def renamed_controls(old: Part, new: Part, match: SameVariables) -> Iterator[str
             yield tr("{told}, where {labels}", told=told, labels=", ".join(labels)) if labels else told
 
 
-def undecided_controls(match: SameVariables) -> Iterator[tuple[str, str, str]]:
+def controls_in_doubt(old: Part, new: Part, match: SameVariables) -> dict[str, tuple[str, ...]]:
+    """Each old control that may be several of the new part, with those.
+
+    One that several do together is in no doubt: which of them bears its name changes nothing at the wires.
+    """
+    return {
+        name: others
+        for name, others in match.undecided.items()
+        if not is_done_together(old, new, match.names, name)
+    }
+
+
+def undecided_controls(old: Part, new: Part, match: SameVariables) -> Iterator[tuple[str, str, str]]:
     """Yield each old control that may be several of the new part: itself, those, and the one taken."""
-    for name, others in match.undecided.items():
+    for name, others in controls_in_doubt(old, new, match).items():
         yield name, " or ".join(f"'{other}'" for other in others), match.names[name]
 
 

@@ -21,6 +21,21 @@ def done_together(old: Part, new: Part, names: Mapping[str, str]) -> Iterator[tu
     Only what has to be moved is named, and the way that moves least comes first. A position in which the old
     part does no more than at rest needs none.
     """
+    for name, label, way in _positions_gone(old, new, names):
+        if way is not None:
+            yield name, label, way
+
+
+def is_done_together(old: Part, new: Part, names: Mapping[str, str], control: str) -> bool:
+    """Whether a control is split: several of the new part do all its positions that are gone, one or more."""
+    ways = [way for name, _, way in _positions_gone(old, new, names) if name == control]
+    return None not in ways and any(way is not None and len(way) > 1 for way in ways)
+
+
+def _positions_gone(
+    old: Part, new: Part, names: Mapping[str, str]
+) -> Iterator[tuple[str, str, Setting | None]]:
+    """Yield each position that the new part lacks, with what does its work there, or None."""
     at_rest = {name: labels[0] for name, labels in new.variables.items()}
     knobs = {name: new.variables[name] for name in new.controls}
     ways = [
@@ -36,8 +51,8 @@ def done_together(old: Part, new: Part, names: Mapping[str, str]) -> Iterator[tu
             if label in kept or did == _joined(old, rest):
                 continue
             way = next((way for way in ways if _joined(new, way) == did), None)
-            if way is not None:
-                yield name, label, {n: way[n] for n in knobs if way[n] != at_rest[n]}
+            moved = None if way is None else {n: way[n] for n in knobs if way[n] != at_rest[n]}
+            yield name, label, moved
 
 
 def _joined(part: Part, setting: Setting) -> frozenset[object]:

@@ -118,7 +118,7 @@ def _work(evidence: Evidence) -> Iterator[str]:
         yield "Its face is the mirror image of the original's: go by purpose, never by place."
     elif turned:
         yield f"The face is laid out otherwise ({', '.join(turned)}): right by mark, wrong by place."
-    for name, others, taken in undecided_controls(evidence.bench.settings.match):
+    for name, others, taken in undecided_controls(original, other, evidence.bench.settings.match):
         yield f"'{name}' may be {others} of the other: taken to be '{taken}'. Try each with a meter."
     if other.must_not_be_earthed and not original.must_not_be_earthed:
         yield "Its case must not touch the body: mount it insulated."

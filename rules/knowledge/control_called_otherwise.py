@@ -30,7 +30,13 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.messages import tr
-from planner.model.control_words import crossed_controls, renamed_controls, worked_by_itself, worked_together
+from planner.model.control_words import (
+    controls_in_doubt,
+    crossed_controls,
+    renamed_controls,
+    worked_by_itself,
+    worked_together,
+)
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.same_variables import match_variables
@@ -83,14 +89,11 @@ def propose(case: Case) -> Iterator[Emission]:
             ),
             why=Reason("control-called-otherwise", (fact,)),
         )
-    if match.undecided:
+    if in_doubt := controls_in_doubt(old, new, match):
         taken = ", ".join(
-            tr("'{name}' is taken to be '{other}'", name=name, other=match.names[name])
-            for name in match.undecided
+            tr("'{name}' is taken to be '{other}'", name=name, other=match.names[name]) for name in in_doubt
         )
-        others = tr(" and ").join(
-            dict.fromkeys(f"'{other}'" for each in match.undecided.values() for other in each)
-        )
+        others = tr(" and ").join(dict.fromkeys(f"'{other}'" for each in in_doubt.values() for other in each))
         fact = f"{others} of the new part have the same positions, and nothing tells them apart"
         yield Question(
             about=tr("{place}: which control of the new part is which? {taken}", place=title, taken=taken),

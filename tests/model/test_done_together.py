@@ -3,7 +3,7 @@
 from test_same_variables import contact, control, part
 
 from planner.model.control_words import worked_together
-from planner.model.done_together import done_together
+from planner.model.done_together import done_together, is_done_together
 from planner.model.part import Part
 from planner.model.same_variables import match_variables
 
@@ -28,6 +28,18 @@ def test_two_rockers_do_together_what_one_position_did() -> None:
     assert list(worked_together(OLD, SPLIT, match_variables(OLD, SPLIT))) == [
         "the new part has no 'lighting' at head; with 'rocker' at side and 'second' at head it does the same"
     ]
+
+
+def test_a_control_is_split_if_several_do_all_that_is_gone_of_it() -> None:
+    names = match_variables(OLD, SPLIT).names
+    assert is_done_together(OLD, SPLIT, names, "lighting")
+    assert not is_done_together(OLD, OLD, match_variables(OLD, OLD).names, "lighting")
+    more = part(
+        {**ROLES, "55": "55"}, control("lighting", "off", "side", "head", "fog"),
+        contact("30", "58", lighting=["side", "head"]), contact("30", "56", lighting="head"),
+        contact("30", "55", lighting="fog"),
+    )  # fmt: skip
+    assert not is_done_together(more, SPLIT, match_variables(more, SPLIT).names, "lighting")
 
 
 def test_what_nothing_of_the_new_part_does_is_not_told_to_be_done() -> None:
