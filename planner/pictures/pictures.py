@@ -10,7 +10,7 @@ from planner.pictures.circuit import ROOM_MM, draw_circuit
 from planner.pictures.direction import flow, gathered
 from planner.pictures.extents import Extent, extents, smaller, without_repeats
 from planner.pictures.graph import WHENS, Graph, When
-from planner.pictures.place import draw_place
+from planner.pictures.place import draw_places
 from planner.pictures.union import Looms, union_of
 from planner.pictures.whole_loom import draw_whole_loom
 from planner.pictures.words import circuit_foot, circuit_title, circuit_words
@@ -39,8 +39,8 @@ def draw_pictures(
         for when in _whens(arranged.graph)
         if any(leg.look(shown_in(when)) for leg in arranged.graph.legs)
     )
-    places = (draw_place(looms, place, when, side) for place in looms.swapped for when in WHENS)
-    return (*circuits, *(place for place in places if place is not None), draw_whole_loom(looms))
+    places = (picture for place in looms.swapped for picture in draw_places(looms, place, side))
+    return (*circuits, *places, draw_whole_loom(looms))
 
 
 def _with_new_parts(before: Loom, after: Loom, swapped: Collection[str]) -> tuple[str, ...]:

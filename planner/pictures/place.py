@@ -1,13 +1,13 @@
 """Draws the terminals of a place as one sees them, and which wire end sits on which."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from planner.messages import later, tr
 from planner.model.face import Face, face_of
-from planner.model.picture import Picture, Side
-from planner.pictures.graph import When
+from planner.model.picture import Picture, PictureWhen, Side
+from planner.pictures.graph import WHENS, When
 from planner.pictures.heading import MARGIN, draw_title, head_of, title_lines
 from planner.pictures.insides import part_at
 from planner.pictures.sitting import TIED_BACK, Cell, cells_of
@@ -21,6 +21,13 @@ _SEEN: Mapping[Side, str] = MappingProxyType(
     {
         "wiring": later("Seen from its wiring side."),
         "other": later("Seen from its other side."),
+    }
+)
+_TITLES: Mapping[PictureWhen, str] = MappingProxyType(
+    {
+        "before": later("Before: {place}"),
+        "after": later("After: {place}"),
+        "both": later("Wires alike before and after: {place}"),
     }
 )
 _HEAD, _GAP, _PAD = 4.5, 5.0, 1.5
@@ -38,27 +45,37 @@ class _Block:
     is_face: bool  # where they stand is where they sit
 
 
-def draw_place(looms: Looms, place: str, when: When, side: Side = "wiring") -> Picture | None:
-    """The picture of a place in one loom; None where that loom has no such place."""
+def draw_places(looms: Looms, place: str, side: Side = "wiring") -> Iterator[Picture]:
+    """Yield the pictures of a place: before and after the work, or one where all its wires stay."""
+    seen = {when: blocks for when in WHENS if (blocks := _seen(looms, place, when, side))}
+    if len(seen) == len(WHENS) and seen["before"] == seen["after"]:
+        yield _picture(looms, place, "both", seen["after"])
+    else:
+        for when, blocks in seen.items():
+            yield _picture(looms, place, when, blocks)
+
+
+def _seen(looms: Looms, place: str, when: When, side: Side) -> list[_Block]:
+    """The terminals of a place in one loom as one sees them; none where that loom has no such place."""
     loom = looms.of(when)
     part = part_at(loom, looms.catalogue, place)
     if part is None:
-        return None
+        return []
     face = face_of(part)
     known = (*face.marks.values(), *face.beside)
     # A wire may also be on what the mounting connects, such as a case.
     others = dict.fromkeys(mark for _, _, mark in loom.ends_of_place(place) if mark not in known)
     face = replace(face, beside=(*face.beside, *others))
-    cells = cells_of(looms, place, (*face.marks.values(), *face.beside), when)
-    blocks = _blocks(face, cells, side)
-    place_title = loom.place_title(place)
-    titled = (
-        tr("Before: {place}", place=place_title)
-        if when == "before"
-        else tr("After: {place}", place=place_title)
-    )
-    title = clean(titled, 200)
-    words = clean(" ".join(cell.words for cell in cells.values()), 4000)
+    return _blocks(face, cells_of(looms, place, (*face.marks.values(), *face.beside), when), side)
+
+
+def _picture(looms: Looms, place: str, when: PictureWhen, blocks: list[_Block]) -> Picture:
+    loom = looms.of("before" if when == "before" else "after")
+    part = part_at(loom, looms.catalogue, place)
+    assert part is not None
+    title = clean(tr(_TITLES[when]).format(place=loom.place_title(place)), 200)
+    cells = [cell for block in blocks for cell in block.cells.values()]
+    words = clean(" ".join(cell.words for cell in cells), 4000)
     drawing = _drawn(place, title, part.title, words, blocks)
     name = f"place-{place.replace('.', '-')}-{when}"
     return Picture(

@@ -1,9 +1,12 @@
 """Words for a picture: cleaned of what cannot be shown, measured, cut and broken into lines."""
 
+import re
 import unicodedata
 from functools import lru_cache
 
 ELLIPSIS = "…"
+# Where a line may end: a figure stands with its unit.
+_BETWEEN = re.compile(r"(?<!\d) | (?!(?:V|A|W|ohms?|mm2?|m)\b)")
 # Widths of Helvetica in thousandths of its size, as Adobe published them for the typeface; from memory.
 _WIDTHS = {
     **dict.fromkeys("ijl'", 222),
@@ -71,7 +74,7 @@ def fit(text: str, size: float, room: float, *, bold: bool = False) -> str:
 def wrap(text: str, size: float, room: float, most: int, *, bold: bool = False) -> tuple[str, ...]:
     """The text in lines of some room, ``most`` lines at the most; what is left over is cut."""
     lines: list[str] = []
-    words = clean(text).split(" ")
+    words = _BETWEEN.split(clean(text))
     while words and len(lines) < most - 1:
         words[:1] = _broken(words[0], size, room, bold=bold)
         count = 1

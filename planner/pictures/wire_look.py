@@ -23,7 +23,7 @@ HUES = {
     "SR": "#C0C4C8",
 }
 _RIM = "#333333"
-_PLAIN_MM, _HEAVY_MM, _RIM_MM, _GAP_MM = 0.9, 1.5, 0.24, 0.4
+_PLAIN_MM, _HEAVY_MM, _RIM_MM, _GAP_MM = 0.9, 1.5, 0.3, 0.4
 _MARK_EVERY_MM, _MARK_MM = 9.0, 1.5
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from planner.messages import tr
 from planner.model.bench_sheet import Label, MadeWire
 from planner.model.conductors import Gauge
-from planner.model.delta import Add, Cover, Extend, Insert, Make, Move, Remove, Renew
+from planner.model.delta import Add, Cover, Extend, Fit, Insert, Make, Move, Remove, Renew
 from planner.model.loom import Wire, split_address
 from planner.model.measures import size_words
 from planner.model.wording import colour_words
@@ -153,9 +153,11 @@ def labels(names: Names, ordered: Sequence[Task]) -> tuple[Label, ...]:
 
 def _ends_worked_on(names: Names, task: Task) -> Iterator[tuple[str, int]]:
     operation = task.operation
-    if isinstance(operation, Remove):
+    if isinstance(operation, Remove) or (isinstance(operation, Fit) and operation.over is not None):
         yield from ((wire, end) for wire, end, _ in names.before.ends_of_place(operation.at))
     elif isinstance(operation, Add | Insert):
+        if isinstance(operation, Insert):
+            yield operation.wire, operation.end
         wire = operation.wire.wire if isinstance(operation, Add) else operation.lead.wire
         yield from ((wire, end) for end in range(len(names.wire(wire).ends)))
     elif isinstance(operation, Move):

@@ -109,7 +109,7 @@ def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoL
     ends = next(o for o in done.operations if isinstance(o, Remove)).ends
     part = small(names.catalogue.parts[operation.place.part].title)
     place = names.before.place_title(operation.at)
-    text = tr("Put the old part back at {place}: {part}", place=place, part=part)
+    text = tr("Put the old part back at the {place}: {part}", place=place, part=part)
     on = tuple(
         tr(
             "{colour} ({wire}) on {mark}",

@@ -141,7 +141,7 @@ def _fit(names: Names, operation: Fit) -> str:
     # A place of the plan's own is what sits there.
     is_known = operation.at in names.work.swapped or operation.at in names.before.places
     place = names.after.place_title(operation.at)
-    how = tr("Fit at {place}: {part}") if is_known else tr("Fit as {place}: {part}")
+    how = tr("Fit the new part at the {place}: {part}") if is_known else tr("Fit the {place}: {part}")
     return how.format(place=place, part=part)
 
 

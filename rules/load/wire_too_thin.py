@@ -30,6 +30,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.sizing import draft_thicker, far_over_on_tab, least_mm2, mm2_for_tabs, most_mm2, strain_of
+from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, Remark
@@ -87,10 +88,13 @@ def _too_thick(case: Case, record: Wire, leg: int, mm2: float, most: Published) 
     tab = next(
         at for at in ends if (least := most_mm2(case, (at,))) is not None and least.value == most.value
     )
-    text = (
-        f"{wire_words(record, leg)}: its current asks for {mm2:g} mm2, and the push-on terminal on "
-        f"{address_words(case.loom, tab)} takes {most.value:g} mm2 at most. Take a load off this way, by "
-        f"a relay fed from the battery or by a feed of its own"
+    text = tr(
+        "{wire}: its current asks for {mm2:g} mm2, and the push-on terminal on {tab} takes {most:g} mm2 at "
+        "most. Take a load off this way, by a relay fed from the battery or by a feed of its own",
+        wire=wire_words(record, leg),
+        mm2=mm2,
+        tab=address_words(case.loom, tab),
+        most=most.value,
     )
     return Remark(
         text, Reason("wire-too-thin", (f"{most.value:g} mm2: {most.source}, {most.basis}",), most.source)

@@ -144,7 +144,7 @@ class TestLedRearLamps:
 
     def test_resistors_beside_both_rear_lamps_are_the_other_way(self) -> None:
         (alternative,) = self.plan().alternatives
-        fits = [text for text in alternative.steps if text.startswith("Fit as resistor")]
+        fits = [text for text in alternative.steps if text.startswith("Fit the resistor")]
         assert [text.partition(":")[2] for text in fits] == [" load resistor, 15 ohms, 25 W"] * 2
         assert any(
             "12 V / 0.6 A are 20 ohms at most; 15 ohms burn 9.6 W" in fact for fact in alternative.facts

@@ -137,7 +137,7 @@ class TestHornEarthedByItsBody:
 
     def test_a_relay_worked_by_the_old_return_is_offered(self) -> None:
         offers = [a for a in self.plan().alternatives if a.loses == ()]
-        assert any("relay" in s and s.startswith("Fit as") for a in offers for s in a.steps)
+        assert any("relay" in s and s.startswith("Fit the relay") for a in offers for s in a.steps)
 
 
 class TestHornAndRelay:

@@ -22,7 +22,10 @@ def test_it_prints_the_steps_by_place_first_power_and_the_way_back(
     headings = ("Cautions", "Before the work", "First power", "Wires to make", "Materials", "Labels")
     order = [said.index(f"\n{heading}\n---") for heading in (*headings, "The way back")]
     assert order == sorted(order)
-    assert "Place 1: route recorder, dash (dashboard)" in said and "[ ] 1. Fit at route recorder" in said
+    assert (
+        "Place 1: route recorder, dash (dashboard)" in said
+        and "[ ] 1. Fit the new part at the route recorder" in said
+    )
     assert "the minus post, the earthed one, off" in said
 
 
@@ -148,7 +151,7 @@ def test_what_is_done_is_ticked_and_only_the_rest_is_listed_by_place(
     (tmp_path / "done.txt").write_text("1-2\n")
     assert main(["sheet", JOB, "--done", str(tmp_path / "done.txt")]) == 0
     said = capsys.readouterr().out
-    assert "[x] 1. Fit at route recorder" in said and "1 step left" in said
+    assert "[x] 1. Fit the new part at the route recorder" in said and "1 step left" in said
     assert "Place 1" not in said and "[ ] 3. Put the other end" in said
     assert "change of place" not in said and "(proven)" not in said  # that was of the whole list
 

@@ -7,9 +7,9 @@ from seen import Seen, seen
 
 from planner.model.elements import Fuse
 from planner.model.face import face_of
-from planner.model.picture import SIDES, Picture
+from planner.model.picture import SIDES, Picture, PictureWhen, Side
 from planner.pictures.insides import part_at
-from planner.pictures.place import draw_place
+from planner.pictures.place import draw_places
 from planner.pictures.union import Looms
 from planner.pictures.whole_loom import draw_whole_loom
 
@@ -33,8 +33,13 @@ def looms(job: str) -> Looms:
 def drawn(job: str) -> list[tuple[Picture, Seen]]:
     """The pictures of the places of a job."""
     both = looms(job)
-    found = (draw_place(both, at, when) for at in both.swapped for when in ("before", "after"))
-    return [(picture, seen(picture.svg)) for picture in found if picture is not None]
+    found = (picture for at in both.swapped for picture in draw_places(both, at))
+    return [(picture, seen(picture.svg)) for picture in found]
+
+
+def place_of(job: str, at: str, side: Side = "wiring") -> dict[PictureWhen, Picture]:
+    """The pictures of one place, by the loom that each shows."""
+    return {picture.when: picture for picture in draw_places(looms(job), at, side)}
 
 
 def test_every_terminal_stands_where_it_sits_seen_from_the_wiring_side() -> None:
@@ -56,10 +61,8 @@ def test_every_terminal_stands_where_it_sits_seen_from_the_wiring_side() -> None
 
 
 def test_from_the_other_side_the_columns_are_turned_round_and_it_says_so() -> None:
-    both = looms("two-speed-motor-only")
-    sides = [draw_place(both, "scuttle.wiper-motor", "after", side) for side in SIDES]
-    assert all(sides)
-    wiring, other = (seen(picture.svg) for picture in sides if picture is not None)
+    sides = [place_of("two-speed-motor-only", "scuttle.wiper-motor", side)["after"] for side in SIDES]
+    wiring, other = (seen(picture.svg) for picture in sides)
     left = [
         min(found.terminals.items(), key=lambda each: (each[1].x, each[1].y))[0] for found in (wiring, other)
     ]
@@ -90,18 +93,24 @@ def test_words_stay_in_their_picture_and_in_their_cell() -> None:
 
 
 def test_an_end_that_is_tied_back_is_shown_off_the_part() -> None:
-    both = looms("trailer-socket-13")
-    picture = draw_place(both, "rear.trailer-socket", "after")
-    assert picture is not None
+    picture = place_of("trailer-socket-13", "rear.trailer-socket")["after"]
     said = {text for text, *_ in seen(picture.svg).words}
     assert {"Off the part.", "tied back"} <= said
     assert any(text.startswith("T2 BU") for text in said)
 
 
 def test_a_removed_part_has_no_picture_after_and_a_new_one_none_before() -> None:
-    both = looms("dynamo-to-alternator")
-    assert draw_place(both, "bay.regulator", "after") is None
-    assert draw_place(both, "bay.regulator", "before") is not None
+    assert list(place_of("dynamo-to-alternator", "bay.regulator")) == ["before"]
+
+
+def test_a_place_whose_wires_all_stay_where_they_are_has_one_picture_of_the_new_part() -> None:
+    """A horn of 12 V for one of 6 V, on the same terminal: nothing there is done to the wire."""
+    pictures = place_of("tractor-to-12-volts", "nose.horn")
+    assert list(pictures) == ["both"]
+    said = {text for text, *_ in seen(pictures["both"].svg).words}
+    assert "Wires alike before and after: horn" in said
+    assert any(text.startswith("Horn of a work vehicle, 12 V") for text in said)
+    assert list(place_of("tractor-to-12-volts", "bonnet.battery")) == ["before", "after"]
 
 
 def test_the_whole_loom_marks_what_is_swapped_and_counts_every_wire_between_zones() -> None:
@@ -135,8 +144,7 @@ def test_the_amps_of_a_fuse_stand_in_the_cell_of_its_fused_side() -> None:
 
 def test_no_title_is_cut_where_it_may_have_another_line() -> None:
     both = looms("fuse-box-with-larger-fuses")
-    place = draw_place(both, "dash.fuse-box", "after")
-    assert place is not None
+    place = place_of("fuse-box-with-larger-fuses", "dash.fuse-box")["after"]
     for picture in (place, draw_whole_loom(both), draw_whole_loom(looms("dynamo-to-alternator"))):
         assert "…" not in picture.svg, picture.name
 

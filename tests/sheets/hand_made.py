@@ -63,7 +63,13 @@ def behaviour(what: str, title: str, outcome: Any, **more: Any) -> BehaviourLine
 
 STEPS = (
     step(1, "remove", "Take out the pump switch, dash: pump switch, one speed", ("swap",), source="the job"),
-    step(2, "fit", "Fit at pump switch, dash: pump switch, two speeds", ("swap",), minutes=15.0),
+    step(
+        2,
+        "fit",
+        "Fit the new part at the pump switch, dash: pump switch, two speeds",
+        ("swap",),
+        minutes=15.0,
+    ),
     step(
         3,
         "move",

@@ -131,7 +131,7 @@ def test_places_in_one_part_of_the_vehicle_share_a_page_that_takes_both_with_the
     printed = pages(as_pdf(bench_sheet(bench("led-rear-lamps-and-flasher", with_pictures=True))))
     shared = [page for page in printed if words("Place 1:") in page]
     assert len(shared) == 1 and words("Place 2:") in shared[0] and words("Place 3:") not in shared[0]
-    assert shared[0].count("After:") == 2
+    assert shared[0].count(words("Wires alike before and after:")) == 2
 
 
 def test_pictures_that_need_a_page_on_its_side_get_it_also_in_a_part_that_is_kept_whole() -> None:

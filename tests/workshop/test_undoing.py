@@ -40,7 +40,7 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
         ((SUPPLY,), "supply", "The vehicle is 6 V, positive earth again: tag its place so", ""),
         (
             (REMOVE, FIT), "remove",
-            "Put the old part back at wiper switch, dash: the old part; on it: orange (W1) on 15, "
+            "Put the old part back at the wiper switch, dash: the old part; on it: orange (W1) on 15, "
             "yellow (W2) on M, yellow/black (W3) on S", "",
         ),
         ((REMOVE, FIT), "fit", "Take out the wiper switch, dash: late switch", ""),

@@ -169,7 +169,7 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ((REMOVE,), "Take out the wiper switch, dash: the old part", {"at": "dash.switch", "part": "old"}),
         (
             (REMOVE, Fit("dash.switch", NEW_PLACE.model_copy(update={"mounting": "insulated"}))),
-            "Fit at wiper switch, dash: late switch (insulated mounting)",
+            "Fit the new part at the wiper switch, dash: late switch (insulated mounting)",
             {"at": "dash.switch", "part": "new"},
         ),
         (

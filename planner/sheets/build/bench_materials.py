@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeWire, Material
 from planner.model.measures import length_words
-from planner.model.wording import colour_words, ends_words
+from planner.model.wording import colour_words, ends_words, fitting_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.made_wires import ALLOWANCE_METRES
 
@@ -35,7 +35,18 @@ def _made(wire: MadeWire) -> Item:
 
 
 def _crimping(wire: MadeWire) -> str:
-    ends = ends_words(wire.ends)
+    """What becomes of the ends: nobody crimps a bare one."""
+    bare = fitting_words("bare")
+    crimped = [end for end in wire.ends if end != bare]
+    if not crimped:
+        return tr("strip both ends, and leave them bare")
+    if len(crimped) < len(wire.ends):
+        crimp = _crimped(wire, tr("{end} on one end", end=ends_words(crimped)))
+        return tr("{crimp}; strip the other end, and leave it bare", crimp=crimp)
+    return _crimped(wire, ends_words(wire.ends))
+
+
+def _crimped(wire: MadeWire, ends: str) -> str:
     sleeves = (
         "",
         tr("; one sleeve on first"),

@@ -53,9 +53,9 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         tr("Tug at every new crimp; nothing bare, nothing pinched; every end on or tied back"),
         tr("All fuses out, new ones too; ignition off, every switch off, doors shut"),
         tr(
-            "Put a lamp of {watts} W and the battery's volts in series: {live} on, then the lamp between the "
-            "{earthed} and all its leads. It stays dark; if it lights, something is live that must not be: "
-            "off again, and look for it. A clock or a memory lets it glimmer",
+            "Put a lamp of {watts} W, made for the battery's volts, in series: {live} on, then the lamp "
+            "between the {earthed} and all its leads. It stays dark; if it lights, something is live that "
+            "must not be: off again, and look for it. A clock or a memory lets it glimmer",
             watts=FIRST_POWER_WATTS,
             live=live,
             earthed=earthed,
@@ -84,7 +84,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 
 
 def _test(fuse: FuseTest, number: int) -> Item:
-    named = tr("Fuse {place}, {amps:g} A printed", place=fuse.text, amps=fuse.amps) if fuse.at else fuse.text
+    named = tr("Fuse {place} ({amps:g} A)", place=fuse.text, amps=fuse.amps) if fuse.at else fuse.text
     if fuse.with_fuses:
         named = tr("{fuse}, with {others} in as well", fuse=named, others=", ".join(fuse.with_fuses))
     if fuse.lamp:

@@ -18,6 +18,7 @@ from planner.sheets.sheet import Block, Cell, Drawing, Figure, Item, Paragraph, 
 
 _TEMPLATE = Path(__file__).with_name("paper.typ")
 _LONG = re.compile(r"\S{24,}")
+_UNIT = re.compile(r"(?<=\d) (?=(?:V|A|W|ohms?|mm2?|m|ft|in|min|h|s)\b)")  # stays with its figure
 _BREAK = "\N{ZERO WIDTH SPACE}"
 _LETTERS = re.compile(r'font-size="([\d.]+)"')
 # The library's serif is narrower than the fonts that pictures leave room for: of 2,217 different words in the
@@ -149,7 +150,8 @@ def _cell(cell: Cell, most: int = LONGEST) -> dict[str, str]:
 
 def _text(text: str, most: int = LONGEST) -> str:
     """A text that ends where it gets very long, and can be broken over lines within a long word."""
-    return _LONG.sub(lambda word: _BREAK.join(_pieces(_cut(word[0], _LONGEST_WORD))), _cut(shown(text), most))
+    whole = _UNIT.sub("\N{NO-BREAK SPACE}", _cut(shown(text), most))
+    return _LONG.sub(lambda word: _BREAK.join(_pieces(_cut(word[0], _LONGEST_WORD))), whole)
 
 
 def _pieces(word: str, length: int = 12) -> Iterator[str]:

@@ -8,6 +8,7 @@ from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
+from planner.model.wording import mark_words
 from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
 from planner.testing.mistakes.priors import weight
 from planner.testing.mistakes.room import Room
@@ -114,13 +115,7 @@ class Ends:
                     other=self.wired.wire(*other),
                 )
             else:
-                words = tr(
-                    "{one} and {other} are traded: {at} and {there}",
-                    one=self.wired.wire(*one),
-                    other=self.wired.wire(*other),
-                    at=self.wired.at(at),
-                    there=self.wired.at(there),
-                )
+                words = self._traded_words(one, at, other, there)
             touched = self.room.is_touched(one, other)
             yield Mistake(
                 f"{one[0]}.{one[1]}-traded-{other[0]}.{other[1]}",
@@ -130,6 +125,24 @@ class Ends:
                 (at, there),
                 (Change(ends=(EndAt(*one, there), EndAt(*other, at))),),
             )
+
+    def _traded_words(self, one: EndRef, at: str, other: EndRef, there: str) -> str:
+        (place, mark), (beside, other_mark) = split_address(at), split_address(there)
+        wires = {"one": self.wired.wire(*one), "other": self.wired.wire(*other)}
+        if place == beside and place in self.loom.places:
+            return tr(
+                "{one} and {other} are traded on the {place}: {mark} and {other_mark}",
+                **wires,
+                place=self.wired.title_of(place),
+                mark=mark_words(mark),
+                other_mark=mark_words(other_mark),
+            )
+        return tr(
+            "{one} and {other} are traded: {at} and {there}",
+            **wires,
+            at=self.wired.at(at),
+            there=self.wired.at(there),
+        )
 
     def _mirrored(self, place: str) -> Iterator[Mistake]:
         """Yield a part wired as its face looks in a mirror: columns, or rows, the other way round."""
