@@ -3,10 +3,12 @@
 from functools import cached_property
 
 from planner.currents.checks.inspection import Inspection
+from planner.currents.found import Found
 from planner.currents.grid import Conditions, Gated, compile_grid
 from planner.currents.inspect import faults, strains
-from planner.currents.positions import Found, Positions
-from planner.currents.survey import Survey, survey
+from planner.currents.positions import Positions
+from planner.currents.survey import survey
+from planner.currents.surveyed import Survey
 from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.model.strain import Strain

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
-from planner.currents.positions import Assignment, Positions
+from planner.currents.found import Assignment
+from planner.currents.positions import Positions
 from planner.currents.sums import IMPOSSIBLE, Sums, Table
 
 

@@ -8,18 +8,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache, cached_property, partial
 
 from planner.circuit.fitted import LoadKey
-from planner.currents.laws import Resistance
 from planner.currents.met import Brings, Brought, Head, Met, Numbers
 from planner.currents.positions import Positions
 from planner.currents.seek import Want, Wanted
+from planner.currents.shared_ohms import Ohms, SharedOhms
 from planner.currents.solver import Branch
 from planner.currents.sums import IMPOSSIBLE, Row, Sums
 from planner.currents.tracing import Flow
 
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
-COARSE_OHMS = 0.004  # in such steps ways are told apart where crowds are ranked
-
-Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
 
 
 class Meetings:
@@ -31,8 +28,6 @@ class Meetings:
         self.positions, self.branches, self.like = positions, branches, like
         self.ways: dict[LoadKey, dict[Row, Mapping[int, float]]] = {}
         self._brought: list[tuple[LoadKey, Row, Brought]] = []
-        self._shared: dict[tuple[LoadKey, Row], Ohms] = {}
-        self._rounded: dict[tuple[LoadKey, Row], Ohms] = {}
         self._far: dict[Ohms, Wanted] = {}
         self._own: dict[tuple[LoadKey, Row], Brings] = {}
 
@@ -54,6 +49,10 @@ class Meetings:
             positions.found.met[kind] = known
         return known
 
+    @cached_property
+    def _ohms(self) -> SharedOhms:
+        return SharedOhms(self._met, self.ways, self.branches, self.like._ohms if self.like else None)
+
     def crowded(self) -> Iterator[int]:
         """Yield the number of each meeting of several loads; one alone needs no search."""
         for number, meeting in self._met.meetings.items():
@@ -67,7 +66,7 @@ class Meetings:
 
     def name_of(self, number: int) -> object:
         """A name for what is to be most in a crowd; equal for equal sums where all loads are alike."""
-        ways = [self._coarse(key, row) for key, row, _ in self._met.heads[number]]
+        ways = [self._ohms.coarse(key, row) for key, row, _ in self._met.heads[number]]
         return ("crowd", number, *ways)
 
     def crowd(self, number: int) -> Wanted:
@@ -77,7 +76,7 @@ class Meetings:
         weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
         for head in met.heads[number]:
             heads.setdefault(met.places[head.key][0], []).append(head)
-            for other, ohms in self._coarse(head.key, head.row):
+            for other, ohms in self._ohms.coarse(head.key, head.row):
                 weights[other] = weights.get(other, 0.0) + self._minds(head) * ohms
         asked = sorted(self.positions.parts.restless | met.brings[number].keys())
         weighing: dict[int, list[tuple[int, float]]] = {part: [] for part in asked}
@@ -90,7 +89,7 @@ class Meetings:
         for part, weighed in weighing.items():
             own = heads.get(part, ())
             # What the loads bring is said by the meeting's number.
-            name = ("crowd", number, tuple(weighed), tuple([self._coarse(h.key, h.row) for h in own]))
+            name = ("crowd", number, tuple(weighed), tuple([self._ohms.coarse(h.key, h.row) for h in own]))
             wanted[part,] = (name, cache(partial(self._crowd_in, part, number, weighed, own)))
         return wanted
 
@@ -116,7 +115,7 @@ class Meetings:
             alike: dict[Ohms, list[Row]] = {}
             for row in ways:
                 if self.positions.is_full(key, row):
-                    alike.setdefault(self._ohms(key, row), []).append(row)
+                    alike.setdefault(self._ohms.of(key, row), []).append(row)
             for ohms, rows in alike.items():
                 yield key, tuple(rows), ohms
 
@@ -179,66 +178,8 @@ class Meetings:
         if found is None:
             _, places = self._met.places[key]
             volts: dict[int, float] = {}
-            for number, ohms in self._coarse(key, row):
+            for number, ohms in self._ohms.coarse(key, row):
                 for other, amps in self._met.meetings[number].get(key, ()):
                     volts[places[other]] = volts.get(places[other], 0.0) + ohms * amps
             found = self._own[key, row] = list(volts.items())
         return found
-
-    def _coarse(self, key: LoadKey, row: Row) -> Ohms:
-        """The ohms that a load shares with others, in steps coarse enough that a longer wire changes few.
-
-        It is enough to rank crowds.
-        """
-        known = self._rounded.get((key, row))
-        if known is None and self.like and self.like._met is self._met:
-            own = self._ohms(key, row)  # the very ones, where nothing on the way is different
-            known = self.like._rounded.get((key, row)) if own is self.like._shared.get((key, row)) else None
-        if known is None:
-            rounded = [
-                (number, round(ohms / COARSE_OHMS) * COARSE_OHMS)
-                for number, ohms in self._ohms(key, row)
-                if len(self._met.meetings[number]) > 1
-            ]
-            known = tuple([each for each in rounded if each[1]])
-        self._rounded[key, row] = known
-        return known
-
-    def _ohms(self, key: LoadKey, row: Row) -> Ohms:
-        known = self._shared.get((key, row))
-        if known is None:
-            way = self.ways[key][row]
-            known = self._as_before(key, row, way) or self._ohms_of(way)
-            self._shared[key, row] = known
-        return known
-
-    def _as_before(self, key: LoadKey, row: Row, way: Mapping[int, float]) -> Ohms | None:
-        """The same as it is known from another loom, if nothing on the way is different."""
-        like = self.like
-        if like is None or like.ways.get(key, {}).get(row) is not way or not self._changed.isdisjoint(way):
-            return None
-        return like._shared.get((key, row)) if like._met is self._met else None
-
-    @cached_property
-    def _changed(self) -> frozenset[int]:
-        """The branches that have other ohms than in the other loom."""
-        assert self.like is not None
-        pairs = zip(self._branch_ohms, self.like._branch_ohms, strict=True)
-        return frozenset(index for index, (own, other) in enumerate(pairs) if own != other)
-
-    def _ohms_of(self, way: Mapping[int, float]) -> Ohms:
-        found: dict[int, float] = {}
-        for branch, share in way.items():
-            if ohms := self._branch_ohms[branch]:
-                number = self._met.of_branch[branch]
-                found[number] = found.get(number, 0.0) + share * ohms
-        rank = self._met.rank
-        return tuple([(number, round(found[number], 3)) for number in sorted(found, key=rank.__getitem__)])
-
-    @cached_property
-    def _branch_ohms(self) -> Sequence[float]:
-        """The ohms of what loads may share: of everything but loads, where it is a resistance."""
-        return [
-            branch.law.ohms if isinstance(branch.law, Resistance) and branch.name[0] != "load" else 0.0
-            for branch in self.branches
-        ]

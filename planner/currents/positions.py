@@ -9,15 +9,12 @@ from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.tree import Function
-from planner.currents.heaviest import Search
-from planner.currents.met import Meeting, Met
+from planner.currents.found import Alike, Assignment, Found
 from planner.currents.parts import Parts
 from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table
 from planner.currents.table_of import amps_at, table_of
 from planner.proof.behaviour import View
 
-Assignment = Mapping[int, int]
-Answer = Assignment | None  # what was searched for, if there is any such position
 LEAST_AMPS = 1e-6
 FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a load is meant to work fully
 
@@ -25,29 +22,6 @@ FULL_SHARE = 0.9  # of its greatest current with ideal joints: from there on a l
 def as_it_is(number: float) -> object:
     """A current, not judged; one object, so that equal functions stay equal."""
     return number
-
-
-class Alike:
-    """What was found for looms with the same variables and springs whose hidden variables move alike."""
-
-    def __init__(self, sizes: Mapping[int, int]) -> None:
-        self.search = Search(sizes)
-        self.heaviest: dict[object, Answer] = {}
-        # By how loads behave and what drives generators: what was searched for.
-        self.answers: dict[object, dict[object, Sequence[Answer]]] = {}
-        # By how loads behave, and by position: those that are meant to work fully.
-        self.full: dict[object, dict[object, frozenset[LoadKey]]] = {}
-        self.kinds: dict[object, int] = {}  # how the loads of a part behave, each with its number
-
-
-class Found:
-    """Positions found before, shared by looms whose loads and hidden variables behave alike."""
-
-    def __init__(self) -> None:
-        self.tables: dict[int, tuple[object, Table]] = {}  # by the function or group, which is kept alive
-        self.alike: dict[object, Alike] = {}
-        self.meetings: dict[Meeting, int] = {}  # each with its number
-        self.met: dict[object, Met] = {}  # by what loads bring where
 
 
 class Positions:

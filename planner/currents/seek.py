@@ -8,8 +8,9 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.found import Assignment
 from planner.currents.hidden import Hidden
-from planner.currents.positions import Assignment, Positions
+from planner.currents.positions import Positions
 from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, added
 
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is

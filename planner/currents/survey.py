@@ -8,91 +8,24 @@ Those positions are solved too. Every number is that of a solved operating point
 
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.bundled import fullest
-from planner.currents.carried import SAME, Carried
 from planner.currents.earlier import Earlier
+from planner.currents.found import Answer
 from planner.currents.grid import Grid
-from planner.currents.meetings import Meetings, Ohms
-from planner.currents.positions import LEAST_AMPS, Answer, Positions
+from planner.currents.meetings import Meetings
+from planner.currents.positions import LEAST_AMPS, Positions
 from planner.currents.sample import Moved, Sample
 from planner.currents.seek import Seek, Wanted
+from planner.currents.shared_ohms import Ohms
 from planner.currents.solver import Point, solve_closed
 from planner.currents.sums import Row
+from planner.currents.surveyed import Survey
 from planner.currents.tied import ties
 
 MANY_POINTS, SOME_POINTS = 50, 2  # from here on it pays to import numpy, and to use it once it is there
-
-
-@dataclass(frozen=True, slots=True)
-class Extreme:
-    """A greatest or least value and where it shows."""
-
-    value: float
-    sample: Sample
-
-
-@dataclass(frozen=True)
-class Survey:
-    """What the electrical view found of one loom."""
-
-    grid: Grid
-    positions: Positions
-    samples: Sequence[Sample]
-    followed: Mapping[LoadKey, Sequence[Sample]]  # each load in each of its settings, little else on
-    meetings: Meetings
-    solved: int  # operating points that were not known from an earlier survey
-
-    @property
-    def worst_residual_amps(self) -> float:
-        """The most that Kirchhoff's current law is missed by at any node in any sample."""
-        return max((sample.point.residual_amps for sample in self.samples), default=0.0)
-
-    @cached_property
-    def alone(self) -> Mapping[LoadKey, Sequence[Sample]]:
-        """Each load working fully with as little else as can be."""
-        full = {key: [s for s in samples if s.is_full(key)] for key, samples in self.followed.items()}
-        return {key: samples for key, samples in full.items() if samples}
-
-    @cached_property
-    def carried(self) -> Carried:
-        """In which samples each branch carries anything, and the most of it."""
-        return Carried(self.samples)
-
-    @cached_property
-    def least_volts(self) -> Mapping[LoadKey, Extreme]:
-        """The least volts at each load, where it is meant to work fully."""
-        return dict(self._volts(-1.0))
-
-    @cached_property
-    def most_volts(self) -> Mapping[LoadKey, Extreme]:
-        """The most volts at each load, where it is meant to work fully."""
-        return dict(self._volts(1.0))
-
-    @cached_property
-    def at_work(self) -> Mapping[LoadKey, Sequence[Sample]]:
-        """The samples in which each load is meant to work fully."""
-        found: dict[LoadKey, list[Sample]] = {}
-        for sample in self.samples:
-            for key in sample.at_work:
-                found.setdefault(key, []).append(sample)
-        return found
-
-    def _volts(self, sign: float) -> Iterator[tuple[LoadKey, Extreme]]:
-        for key in self.positions.loads:
-            index = self.grid.loads.get(key)
-            if index is None:
-                continue
-            best: Extreme | None = None
-            for sample in self.at_work.get(key, ()):
-                volts = abs(sample.across(index))
-                if best is None or sign * volts > sign * best.value + SAME:
-                    best = Extreme(volts, sample)
-            if best is not None:
-                yield key, best
 
 
 def survey(grid: Grid, positions: Positions, like: Survey | None = None, *, thorough: bool = True) -> Survey:

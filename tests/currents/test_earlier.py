@@ -9,9 +9,11 @@ from small_looms import Bench
 
 from planner.circuit.store import Store
 from planner.circuit.tree import Projector
+from planner.currents.found import Found
 from planner.currents.grid import compile_grid
-from planner.currents.positions import Found, Positions
-from planner.currents.survey import Survey, survey
+from planner.currents.positions import Positions
+from planner.currents.survey import survey
+from planner.currents.surveyed import Survey
 from planner.proof.behaviour import View
 
 TABLES = catalogue().standards

@@ -8,7 +8,8 @@ from random_looms import draw
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
 from planner.currents.solver import solve
-from planner.currents.survey import Survey, survey
+from planner.currents.survey import survey
+from planner.currents.surveyed import Survey
 
 LOOMS = 200
 EXACT = 1e-6

@@ -10,7 +10,7 @@ from planner.currents.laws import Emf
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
 from planner.currents.sums import Scope
-from planner.currents.survey import Survey
+from planner.currents.surveyed import Survey
 from planner.model.catalogue import Catalogue
 from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from planner.circuit.fitted import LoadKey
-from planner.currents.survey import Survey
+from planner.currents.surveyed import Survey
 from planner.model.loom import split_address
 from planner.model.plan import BehaviourLine
 from planner.testing.page.setups import Setup, Stands
