@@ -133,3 +133,17 @@ def test_a_longer_wire_is_not_solved_again_where_it_would_move_no_volt(seed: int
     grid = compile_grid(bench.loom.model_copy(update={"wires": tuple(wires)}), bench.catalogue, TABLES)
     taken = survey(grid, Positions(bench.view), before)
     agree(taken, survey(grid, Positions(bench.view)))
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_sample_that_a_longer_wire_leaves_true_is_kept_as_it_is(seed: int) -> None:
+    bench = draw(seed)
+    before = surveyed(bench)
+    number = random.Random(seed).randrange(len(bench.loom.wires))
+    wires = list(bench.loom.wires)
+    wires[number] = wires[number].model_copy(update={"metres": (4.0,)})
+    grid = compile_grid(bench.loom.model_copy(update={"wires": tuple(wires)}), bench.catalogue, TABLES)
+    taken = survey(grid, Positions(bench.view, before.positions.found), before)
+    kept = {id(sample) for sample in before.samples} & {id(sample) for sample in taken.samples}
+    assert len(taken.samples) <= len(kept) + taken.solved
+    assert kept or taken.solved == len(taken.samples)
