@@ -8,12 +8,14 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_wire, parts_of
 from planner.engine.feeding import FeedPoint, find_feed_points
 from planner.engine.sizing import fuse_at, least_mm2, load_amps, mm2_for_tabs
-from planner.model.delta import ChangeFuse, Fit, Operation, Piggyback, ReEnd
+from planner.model.delta import ChangeFuse, EndRef, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Loom, Place, split_address
 from planner.model.reach import consumers_beyond
 from planner.model.surroundings import Surroundings, ambient_c
 
+# Push-on piggybacks are sold for conductors up to the yellow sleeve's lower end: common practice, no source.
+PIGGYBACK_MM2 = 4.0
 HOLDER_FAMILY = "in-line"
 Live = Literal["always-live", "ignition-live"]
 ROLES: dict[Live, str] = {"always-live": "30", "ignition-live": "15"}  # of a new wire from there
@@ -128,6 +130,12 @@ def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:
     yield case.put(wire, end, to)
     if new is not None and fitting is not None and not new.takes(fitting):
         yield ReEnd(wire, end, to, new.usual_end, there.fitting)
+
+
+def piggyback_bears(case: Case, at: str, ends: Sequence[EndRef]) -> bool:
+    """Whether a piggyback fits on a terminal and is no bottleneck: of two thick wires one feeds the other."""
+    thick = [end for end in ends if case.loom.find(end[0]).end_mm2(end[1]) > PIGGYBACK_MM2]
+    return case.takes_piggyback(at) and len(thick) < 2
 
 
 def _choose_point(

@@ -15,7 +15,7 @@ A lighting switch with two feed terminals linked inside; the second passes the b
 
 After
 Both ends on the one feed terminal of the new switch, with a piggyback where it holds only one; where it takes
-no piggyback, both ends in a joiner with a short lead to the terminal.
+none, or both are over 4 mm2, both ends in a joiner with a short lead to the terminal.
 
 Limits
 A second end that has a feed of its own is left to be covered, and a remark says why. Where the end itself is
@@ -31,6 +31,7 @@ from dataclasses import replace
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.feeding import feed_terminals, has_own_supply, live_ends_before
+from planner.engine.relieving import piggyback_bears
 from planner.messages import tr
 from planner.model.delta import Join, Operation, Piggyback, Reason
 from planner.model.loom import split_address
@@ -91,10 +92,12 @@ def _joinings(
     waiting = case.loom.find(other[0]).ends[other[1]].at == "loose"
     if case.room(target) >= 1 + waiting:
         yield (move,)
-    elif case.takes_piggyback(target):
+    elif piggyback_bears(case, target, ((need.wire, need.end), other[:2])):
         yield (Piggyback(target), move)
     elif waiting:
         ends = tuple(sorted(((need.wire, need.end, need.was), other)))
         join = Join(ends, f"joint:{split_address(target)[0]}-feed")
         joined = replace(case, loom=join.apply(case.loom))
         yield (join, draft_wire(joined, join.joint, target, case.role(target)))
+    elif case.takes_piggyback(target):
+        yield (move,)  # the terminal is full then, and gets a joiner

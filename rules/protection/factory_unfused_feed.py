@@ -52,7 +52,9 @@ def propose(case: Case) -> Iterator[Emission]:
         at = f"{need.at}:{mark}"
         if case.wants(at) not in ("live", "ignition") or terminal.role in GENERATING_ROLES or mark in fused:
             continue
-        for wire, number in case.ends_at(at):
+        leads = [w for w, _ in case.wires_at(at) if w.wire not in case.before.wire_index]
+        joiners = dict.fromkeys(e.at for w in leads for e in w.ends if e.at.startswith("joint:"))
+        for wire, number in (*case.ends_at(at), *(end for joint in joiners for end in case.ends_at(joint))):
             if wire not in case.before.wire_index or _is_assumed(case.before.find(wire)):
                 continue
             was = case.before.find(wire).ends[number].at

@@ -15,8 +15,9 @@ A piggyback terminal on that blade takes both; or, if the part has a second term
 the wire that was added, else the lightest, goes there.
 
 Limits
-A piggyback is for blades whose part allows it. Where neither it nor an equal terminal helps, the ends are
-brought together in a joiner with one short lead to the terminal; what comes later joins them there.
+A piggyback is for blades whose part allows it, and not for two wires over 4 mm2, of which one feeds the other
+through it. Where neither it nor an equal terminal helps, the ends are brought together in a joiner with one
+short lead to the terminal; what comes later joins them there.
 
 Source
 common practice, no source
@@ -26,6 +27,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
+from planner.engine.relieving import piggyback_bears
 from planner.model.delta import EndRef, Operation, Piggyback, Reason
 from planner.model.need import Emission, FullTerminal, Proposal
 from planner.model.wording import address_words
@@ -50,7 +52,7 @@ def propose(case: Case) -> Iterator[Emission]:
                 "terminal-full", (carries, f"{address_words(case.loom, other)} is the same node inside")
             )
             yield Proposal(tuple(case.put(*end, other) for end in movable), why)
-    if case.takes_piggyback(need.at):
+    if piggyback_bears(case, need.at, need.ends):
         found = True
         why = Reason("terminal-full", (carries, "a piggyback fits on its blade"))
         yield Proposal((Piggyback(need.at),) * excess, why)
@@ -60,9 +62,9 @@ def propose(case: Case) -> Iterator[Emission]:
         moves: tuple[Operation, ...] = tuple(case.put(*end, joint) for end in need.ends if end != lead)
         if lead is None:
             moves = (*moves, draft_wire(case, joint, need.at, case.role(need.at)))
-        why = Reason(
-            "terminal-full", (carries, "no piggyback fits, and no terminal beside it is the same node")
-        )
+        bears_not = "no piggyback bears what one thick wire takes by way of the other"
+        none = bears_not if case.takes_piggyback(need.at) else "no piggyback fits"
+        why = Reason("terminal-full", (carries, f"{none}, and no terminal beside it is the same node"))
         yield Proposal(moves, why)
 
 

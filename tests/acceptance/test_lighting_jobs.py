@@ -225,25 +225,26 @@ class TestInteriorLamp:
 class TestLightingSwitch:
     """One feed terminal for two, and the second wire is the onward feed of everything else.
 
-    So it shares the one terminal or is joined; it is never left off.
+    So it is joined, and never left off: by a piggyback all that the van takes would go through its thin tab.
     Dimming is gained. The screw ends get push-on terminals.
     """
 
     plan = staticmethod(lambda: planned("lighting-switch-one-feed"))
     SWITCH = "dash.lighting-switch"
 
-    def test_both_feed_wires_share_the_one_feed_terminal(self) -> None:
-        at = self.SWITCH
-        marks = {"W5": ("A1", "30"), "W13": ("A2", "30"), "W69": ("S", "58"), "W70": ("P", "58d"),
-                 "W71": ("H", "56")}  # fmt: skip
-        assert moved(self.plan()) == {(w, f"{at}:{was}", f"{at}:{to}") for w, (was, to) in marks.items()}
-        assert piggybacked(self.plan()) == [f"{at}:30"]
-        assert covered(self.plan()) == set() and made(self.plan()) == {}
+    def test_both_feed_wires_are_joined_before_the_one_feed_terminal(self) -> None:
+        at, joiner = self.SWITCH, f"joint:{self.SWITCH}.30"
+        marks = {"W69": ("S", "58"), "W70": ("P", "58d"), "W71": ("H", "56")}
+        went = {(w, f"{at}:{was}", f"{at}:{to}") for w, (was, to) in marks.items()}
+        went |= {("W5", f"{at}:A1", joiner), ("W13", f"{at}:A2", joiner)}
+        assert moved(self.plan()) == went
+        assert piggybacked(self.plan()) == [] and covered(self.plan()) == set()
+        assert set(made(self.plan())) == {pair(joiner, f"{at}:30")}
 
-    def test_every_screw_end_gets_the_push_on_terminal_of_its_size(self) -> None:
+    def test_every_screw_end_gets_what_goes_on_where_it_goes(self) -> None:
         ends = {s.fields["wire"]: s.fields["fitting"] for s in steps(self.plan(), "re-end")}
         assert ends == {
-            "W5": "blade-9.5", "W13": "blade-9.5", "W69": "blade-6.3", "W70": "blade-6.3", "W71": "blade-6.3"
+            "W5": "ring-6", "W13": "ring-6", "W69": "blade-6.3", "W70": "blade-6.3", "W71": "blade-6.3"
         }  # fmt: skip
 
     def test_dimming_is_gained_where_the_instruments_are_lit(self) -> None:
