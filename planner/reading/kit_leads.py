@@ -40,6 +40,7 @@ _COUNTED = re.compile(rf"(?:({'|'.join(_COUNTS)})|(\d{{1,2}})(?: ?[x×])?) (?!mm
 _PLURAL = re.compile(
     r"\b(push-?on|push on|blade|spade|tab|ring|eyelet|stud|bullet|pin|contact|terminal|end)s\b"
 )
+_SIZE = re.compile(r"mm2|mm²|sq\.? ?mm|awg|\d ?/ ?0?\.\d")
 _BETWEEN = re.compile(r"\s*(?:[;,+&]|\band\b)\s*")
 
 
@@ -136,9 +137,8 @@ class _LeadReader:
 def _taken_apart(row: TableRow) -> TableRow:
     """A row with its description in the columns it would have: colour, perhaps size, length, ends."""
     parts = [part.strip() for part in row.cells["description"].split(",")]
-    size = (
-        parts.pop(1) if len(parts) > 3 and re.search("mm2|mm²|awg", parts[1].casefold()) else row.cells["mm2"]
-    )
+    at = next((n for n, part in enumerate(parts) if n and _SIZE.search(part.casefold())), 0)
+    size = parts.pop(at) if at and len(parts) > 3 else row.cells["mm2"]
     if len(parts) < 3:
         hint = "colour, length, ends: black, 45 cm, three push-on ends"
         message = f"description: {row.cells['description']!r} does not say colour, length and ends"

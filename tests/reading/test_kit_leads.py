@@ -59,6 +59,8 @@ def test_a_description_says_the_same_as_columns(tmp_path: Path) -> None:
     columns = kit(tmp_path, "no,colour,mm2,length cm,ends\nA,black,1.5,45,3 push-ons\n")
     assert described.leads == columns.leads == (KitLead("A", ("BK",), 0.45, ("blade",) * 3, 1.5, 1, 2),)
     assert described.leads[0].words == "black, 1.5 mm2, 0.45 m, three push-on terminals"
+    size_last = kit(tmp_path, 'no,description\nA,"black, 45 cm, three push-on ends, 1.5 mm2"\n')
+    assert size_last.leads == described.leads
 
 
 def test_a_workbook_is_read_too(tmp_path: Path) -> None:
