@@ -17,7 +17,7 @@ from planner.model.page_states import LiveGroup, LiveRow, Look, PageStates
 from planner.model.wording import address_words, colour_words, task_words
 from planner.problems import TooLargeError
 from planner.proof.behaviour import Behaviour
-from planner.proof.hazards import label_words
+from planner.proof.hazards import label_words, ties_sources
 
 ALARMS = ("short", "tie", "unsettled")
 MOST_LEAVES = 1 << 12  # operating points of one block with exact currents: more would make too large a page
@@ -119,7 +119,7 @@ class _Builder:
 
     def _alarms(self, side: Side) -> Iterator[tuple[str, str, Look]]:
         for name, behaviour in side.view.events.items():
-            if name[0] in ALARMS:
+            if name[0] in ALARMS and not ties_sources(name):
                 function = self.projector.apply(behaviour.function, _alarm_word)
                 yield " ".join(map(str, name)), str(name[0]), self._look(function, behaviour.group)
 

@@ -67,8 +67,8 @@ class HazardFinder:
         for name, new in self.after.events.items():
             if name[0] in ("live", "volt") and not self._is_exposed(str(name[1])):
                 continue  # watched for another reason: a flasher's supply
-            if name[0] == "tie" and all(str(label).startswith("source:") for label in name[1:]):
-                continue  # a generator feeding the battery's conductor is what it is for
+            if ties_sources(name):
+                continue
             old = old_events.get(name)
             if old and new.is_same_as(old):
                 if name[0] in ("short", "tie", "unsettled"):
@@ -279,6 +279,11 @@ def _protection(net: Network, label: str, loom: Loom) -> str:
     if label.startswith("feed:"):
         return tr("whatever protects {feed}", feed=address_words(loom, label))
     return tr("nothing: unprotected")
+
+
+def ties_sources(name: tuple[object, ...]) -> bool:
+    """Whether an event ties sources only: a generator feeding the battery's conductor is what it is for."""
+    return name[0] == "tie" and all(str(label).startswith("source:") for label in name[1:])
 
 
 def label_words(label: str, loom: Loom) -> str:

@@ -81,3 +81,8 @@ def test_the_controls_of_the_parts_that_are_exchanged_come_first() -> None:
     first = sum(place in swapped for place in places)
     assert first == 3
     assert swapped.issuperset(places[:first])
+
+
+def test_a_dynamo_on_its_battery_is_no_alarm() -> None:
+    """A tractor whose engine turns: both sources are live on one conductor, as they are meant to be."""
+    assert [row.title for row in _states("tractor-to-12-volts").alarms if row.name.startswith("tie")] == []
