@@ -97,8 +97,9 @@ def test_a_fuse_behind_another_is_tried_with_that_one_in() -> None:
 def test_the_sheet_says_the_lamp_of_each_fuse_and_load() -> None:
     bench = sheet("two-speed-wipers")
     *_, listing = (block for block in first_power(bench) if isinstance(block, Listing))
-    horn = next(item for item in listing.items if "horn" in item.body.text)
-    assert "lamp dark with every switch off; then: sound the horn (horn), lamp lit;" in horn.body.text
+    horn = next(item for item in listing.items if any("horn" in line.text for line in item.below))
+    assert horn.body.text.endswith("lamp dark with every switch off; then:")
+    assert "- sound the horn (horn), lamp lit" in [line.text for line in horn.below]
     unknown = replace(bench, fuses=tuple(replace(f, lamp="", loads=()) for f in bench.fuses))
     *_, listing = (block for block in first_power(unknown) if isinstance(block, Listing))
     assert all("lamp dark" not in item.body.text for item in listing.items)
