@@ -3,8 +3,8 @@
 With the engine turning and the ignition off its charge lamp joins the live net to all that ignition feeds,
 so that every load hangs on the switches of all the others. By hand: the lead from B+ to the battery carries
 all 45 A where the battery is flat, more than the 6 mm2 of the old one stand (38 A), so it is laid in the next
-size that does, 10 mm2. All that the van takes, 36.5 A, goes by the old armature lead, whose 4 mm2 do not stand
-it; the 6 mm2 of the lead to the dash, which it meets, just do.
+size that does, 10 mm2. All that the van takes, 36.5 A, goes by the old armature lead: its 4 mm2 do not stand
+that (29.8 A), the 6 mm2 of the lead to the dash, which it meets, do.
 """
 
 from functools import lru_cache
