@@ -14,6 +14,7 @@ from rules.behaviour import (
 )
 from rules.charging import (
     charge_lamp_excites_field,
+    charge_lamp_on_the_armature,
     coil_and_ballast_disagree,
     regulator_comes_built_in,
     way_of_the_output,
@@ -156,6 +157,7 @@ _MODULES = (
     sender_not_known,
     regulator_comes_built_in,
     charge_lamp_excites_field,
+    charge_lamp_on_the_armature,
     way_of_the_output,
     coil_and_ballast_disagree,
     fuse_larger_than_wire,

@@ -50,7 +50,7 @@ def propose(case: Case) -> Iterator[Emission]:
         yield Question(
             tr("which ohms the sender of the {gauge} has", gauge=gauge.does),
             tr("ohmmeter between the terminal of {sender}, its wire off, and the body", sender=where),
-            tr("ignition off; once with it full and once empty, or the float arm moved by hand"),
+            _how(gauge),
             (
                 *answers,
                 (
@@ -62,6 +62,15 @@ def propose(case: Case) -> Iterator[Emission]:
         )
 
 
+def _how(gauge: Gauge) -> str:
+    """How to bring a sender to both ends of what a gauge shows: of a tank, of an engine's oil or water."""
+    if "full" in gauge.marks:
+        return tr("ignition off; once with it full and once empty, or the float arm moved by hand")
+    if "cold" in gauge.marks:
+        return tr("once with the engine cold and once with it hot, ignition off each time")
+    return tr("once with the engine stopped and once at a fast idle, the wire kept off all the time")
+
+
 def _answers(case: Case, gauge: Gauge, part: Part) -> Iterator[tuple[str, str]]:
     """Yield for each sender of the catalogue that knows the gauge's states what its ohms mean."""
     states = sorted(gauge.marks, key=lambda state: gauge.marks[state])
@@ -69,12 +78,15 @@ def _answers(case: Case, gauge: Gauge, part: Part) -> Iterator[tuple[str, str]]:
         for sender in senders_of(other):
             if not {states[0], states[-1]} <= set(sender.ohms):
                 continue
-            last, first = states[-1], states[0]
+            last, first = (
+                f"with oil pressure {state}" if sender.follows == "oil pressure" else state
+                for state in (states[-1], states[0])
+            )
             ohms = tr(
                 "about {last_ohms:g} ohms {last} and about {first_ohms:g} ohms {first}",
-                last_ohms=sender.ohms[last],
+                last_ohms=sender.ohms[states[-1]],
                 last=last,
-                first_ohms=sender.ohms[first],
+                first_ohms=sender.ohms[states[0]],
                 first=first,
             )
             title = small(part.title)

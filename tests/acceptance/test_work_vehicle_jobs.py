@@ -156,12 +156,11 @@ def test_a_converter_without_a_feed_lights_no_turn_and_stop_lamps_and_contact_2_
     assert made(plan) == {} and says(plan, "blue wire", "2 on the trailer socket")
 
 
-def test_a_regulator_without_a_lamp_contact_leaves_the_charge_lamp_dark() -> None:
+def test_where_a_regulator_has_no_lamp_contact_the_armature_earths_the_charge_lamp() -> None:
     plan = planned("regulator-of-two-units")
-    assert {(line.what, line.at, line.outcome) for line in worse(plan)} == {
-        ("charge warning lamp", "dash.charge-lamp", "lost")
-    }
-    assert covered(plan) == {("C4", "bay.regulator:W"), (None, "bay.regulator:A1")}
+    assert (plan.verdict, worse(plan)) == ("no-loss", [])
+    assert moved(plan) == {("C4", "bay.regulator:W", "bay.regulator:D")}
+    assert covered(plan) == {(None, "bay.regulator:A1")}
 
 
 def test_a_horn_relay_of_12_volts_never_pulls_in_on_6() -> None:
