@@ -1,7 +1,7 @@
 """From a settled plan to the vehicle: the bench sheet, and the vehicle once the work is done."""
 
 import shlex
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import Future
 from dataclasses import replace
 from pathlib import Path
@@ -18,13 +18,14 @@ from planner.model.job import Job
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
 from planner.model.picture import Picture, Side
-from planner.model.ticks import Ticks
+from planner.model.ticks import Found, OtherPart, Ticks
 from planner.pipeline import DEMONSTRATION, settle, settled, with_kit
-from planner.problems import InputError, UsageError
+from planner.problems import InputError, Problem, UsageError
 from planner.proof.facts import conductor_facts
 from planner.proof.prove import Prover
 from planner.reading.catalogue import find_file, read_job
 from planner.reading.checking import check_file
+from planner.reading.fitted_references import conditions_lacking
 from planner.telling.steps import work_list
 from planner.testing.wired import Wired
 from planner.workshop.bench import bench_sheet
@@ -69,6 +70,7 @@ def sheet_job(
     if ticks is None:
         return planned
     problems = [*unknown_steps(planned, ticks.done), *impossible_parts(job, ticks.found, catalogue)]
+    problems += _lacking(ticks.found, loom, catalogue)
     problems += wrongly_found(work.names, ticks.found)
     if problems:
         raise InputError(problems)
@@ -79,6 +81,14 @@ def sheet_job(
         now, now_work, _ = _sheet(turned_out, loom, catalogue, options)
     mending = Mending(work.names, now_work.names, now, ids)
     return half_done(now, ids, planned, mending.lines(ticks.found), other_parts(work.names, ticks.found))
+
+
+def _lacking(found: Sequence[Found], loom: Loom, catalogue: Catalogue) -> Iterator[Problem]:
+    """Yield what a part that is there instead leaves to the loom's conditions and the loom does not have."""
+    for one in found:
+        if isinstance(one, OtherPart) and one.part in catalogue.parts:
+            for message, hint in conditions_lacking(catalogue.parts[one.part], loom):
+                yield Problem(one.place, message, hint=hint)
 
 
 def metered_job(

@@ -6,7 +6,7 @@ terminal first, feeds last - give way where they would contradict those.
 
 from collections.abc import Iterator, Sequence
 
-from planner.model.delta import Add, ChangeSupply, Hold, Move, Piggyback, Remove
+from planner.model.delta import Add, ChangeSupply, Cover, Cut, Hold, Move, Piggyback, Remove
 from planner.model.facts import Facts
 from planner.model.loom import split_address
 from planner.workshop.demands import ends, parts, wires
@@ -69,7 +69,7 @@ def _battery(table: TaskTable, batteries: frozenset[str]) -> Iterator[Constraint
     every = table.tasks
     put_on = {n for n, at in table.arrivals if split_address(at)[0] in batteries}
     supply = [n for n, t in every if isinstance(t.operation, ChangeSupply)]
-    off = [n for n, t in every if t.at in batteries and isinstance(t.operation, Remove | Hold)]
+    off = [n for n, t in every if t.at in batteries and _takes_off(t)]
     on = [n for n, t in every if (t.at in batteries or n in put_on) and n not in (*supply, *off)]
     for n, _ in every:
         for first in supply:
@@ -77,6 +77,14 @@ def _battery(table: TaskTable, batteries: frozenset[str]) -> Iterator[Constraint
         if n not in (*supply, *off, *on):
             yield from (Constraint(first, n, BATTERY_OFF) for first in off)
             yield from (Constraint(n, then, BATTERY_ON) for then in on)
+
+
+def _takes_off(task: Task) -> bool:
+    """Whether a task takes something off, or insulates an end that came off."""
+    operation = task.operation
+    return isinstance(operation, Remove | Hold | Cut) or (
+        isinstance(operation, Cover) and operation.wire is not None
+    )
 
 
 def _freed(table: TaskTable) -> Iterator[Constraint]:

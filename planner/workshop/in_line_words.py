@@ -33,7 +33,7 @@ def inserted(names: Names, operation: Insert) -> str:
     else:
         wire = names.named(operation.wire, operation.end)
         if was != lead.ends[-1].at:
-            wire = tr("{wire}, which was on {was},", wire=wire, was=names.at(was))
+            wire = tr("{wire}, which was on {was},", wire=wire, was=names.was_at(was))
         said = tr(
             "Put {part} between {wire} and {to}; the wire on {enters}, the lead {lead} from {leaves} "
             "to there",

@@ -172,6 +172,6 @@ def _label(names: Names, wire: str, end: int, step: int, was: str = "") -> Label
     colour = colour_words(record.end_colour(end))
     now = record.ends[end]
     if was or split_address(now.at)[0] in ("loose", "unknown"):
-        at = tr("was on {at}", at=names.at(was)) if was else tr("loose")
+        at = tr("was on {at}", at=names.was_at(was)) if was else tr("loose")
         return Label(names.shown(wire), colour, at, step, tr("tied back"))
     return Label(names.shown(wire), colour, names.at(now.at), step)

@@ -92,6 +92,15 @@ class Names:
             place = mark.rpartition(".")[0]
         return address_words(self.after if place in self.after.places else self.before, address)
 
+    def was_at(self, address: str) -> str:
+        """An address before the work as people said it then: ``F on the dynamo``."""
+        place = split_address(address)[0]
+        return address_words(self.before, address) if place in self.before.places else self.at(address)
+
+    def is_called_alike(self, place: str) -> bool:
+        """Whether a place keeps its name: that of a dynamo may become the alternator's."""
+        return self.before.place_title(place) == self.after.place_title(place)
+
     def size(self, mm2: float) -> str:
         """A cross-section in mm2 and as a gauge."""
         return size_words(mm2, self.catalogue.standards.gauges)

@@ -76,17 +76,16 @@ def _off_meanwhile(names: Names, task: Task, remove: Remove) -> Iterator[str]:
     last = number
     while last < len(names.ordered) and names.ordered[last].at == task.at:
         last += 1
-    settled = set()  # ends that are insulated by a step of their own
-    for other in names.ordered:
-        operation = other.operation
-        if isinstance(operation, Hold | Cover | Cut):
-            settled.add((operation.wire, operation.end))
+    covered: dict[tuple[str | None, int | None], int] = {}  # ends that a step of their own insulates
+    for n, other in enumerate(names.ordered, 1):
+        if isinstance(other.operation, Hold | Cover | Cut):
+            covered[other.operation.wire, other.operation.end] = n
     fitted = next((n for n, t in enumerate(names.ordered, 1) if _fits(t, remove.at)), 0)
     stays = {(move.wire, move.end) for move in names.work.stays.get(remove.at, ())}
     off = []
     for wire, end, _ in names.before.ends_of_place(remove.at):
-        on = fitted if (wire, end) in stays else names.goes_on_in(wire, end)
-        if on is not None and on > last and (wire, end) not in settled:
+        on = covered.get((wire, end)) or (fitted if (wire, end) in stays else names.goes_on_in(wire, end))
+        if on is not None and on > last:
             off.append(tr("{wire} until step {step}", wire=names.named(wire, end), step=on))
     if off:
         yield tr("insulate at once what goes on later: {ends}", ends=", ".join(off))

@@ -18,7 +18,7 @@ def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:
             yield tr(
                 "{wire}, was on {at}",
                 wire=names.named(operation.wire, operation.end or 0),
-                at=names.at(operation.at),
+                at=names.was_at(operation.at),
             )
         elif isinstance(operation, Cover):
             yield tr("bare terminal {at}: covered", at=names.at(operation.at))
@@ -51,7 +51,7 @@ def links_added(names: Names, done: Sequence[Done]) -> Iterator[str]:
             yield tr(
                 "joiner in {wire}, was on {at}",
                 wire=names.named(operation.wire, operation.end),
-                at=names.at(operation.was),
+                at=names.was_at(operation.was),
             )
         elif isinstance(operation, Fit) and operation.at not in names.before.places:
             yield tr("{place}: new part", place=names.after.place_title(operation.at))
@@ -79,5 +79,5 @@ def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
                 yield tr("{wire}: was {old} mm2, is {new}", wire=wire, old=old, new=names.size(operation.mm2))
             elif isinstance(operation, Cut):
                 wire = names.named(operation.wire, operation.end)
-                at = names.at(operation.was)
+                at = names.was_at(operation.was)
                 yield tr("{wire}: its terminal for {at} is cut off, its legs are joined", wire=wire, at=at)

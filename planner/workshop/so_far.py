@@ -39,7 +39,7 @@ class SoFar:
             return tr("not on yet") if is_made else tr("not made yet")
         if any(self._takes_off(task, wire, end, was) for task in self._did):
             return tr("off its terminal")
-        return tr("on {at}", at=self.names.at(was))
+        return tr("on {at}", at=self.names.was_at(was))
 
     def fitting(self, wire: str, end: int) -> str | None:
         """What an end ends in now; None if nobody knows."""

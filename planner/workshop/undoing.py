@@ -52,7 +52,7 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
         text = tr(
             "Take the joiner off {wire}, and crimp one terminal on both its legs again, for {at}",
             wire=names.named(operation.wire, operation.end),
-            at=names.at(operation.was),
+            at=names.was_at(operation.was),
         )
         gone = tr("the old terminal is gone, and the legs are shorter by what was cut off")
         return UndoLine(number, text, gone)
@@ -74,22 +74,28 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
         (move,) = (o for o in done.operations if isinstance(o, Move))
         if move.before == LOOSE:
             return tr("Take {wire} off {at}", wire=wire, at=at)
-        before = names.at(move.before)
+        before = names.was_at(move.before)
         return tr("Take {wire} off {at}, and put it back on {before}", wire=wire, at=at, before=before)
     if isinstance(operation, Cover):
         if operation.wire is None:
             return tr("Take the cover off {at}", at=names.at(operation.at))
         wire = names.named(operation.wire, operation.end or 0)
-        return tr("Untie {wire}: it was on {at}", wire=wire, at=names.at(operation.at))
+        return tr("Untie {wire}: it was on {at}", wire=wire, at=names.was_at(operation.at))
     if isinstance(operation, Hold):
         wire = names.named(operation.wire, operation.end)
-        return tr("Put {wire} back on {at}", wire=wire, at=names.at(operation.at))
+        return tr("Put {wire} back on {at}", wire=wire, at=names.was_at(operation.at))
     if isinstance(operation, Join):
         wires = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
         return tr("Take the joiner off {wires}", wires=wires)
     if isinstance(operation, Insert):
         part = small(names.catalogue.parts[operation.place.part].title)
-        wire, was = names.named(operation.wire, operation.end), names.at(operation.was)
+        put = next((o for o in done.operations if isinstance(o, Insert)), None)
+        if put is None:  # its wire is new, and was taken out before
+            return tr("Take the {part} and its lead out", part=part)
+        wire = names.named(operation.wire, operation.end)
+        if put.was == LOOSE:
+            return tr("Take the {part} and its lead out, and {wire} off it", part=part, wire=wire)
+        was = names.was_at(put.was)
         return tr(
             "Take the {part} and its lead out, and put {wire} back on {at}", part=part, wire=wire, at=was
         )

@@ -80,7 +80,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
         return tr(
             "Insulate and tie back {wire} that was on {at}; tag it{warning}",
             wire=names.named(operation.wire, operation.end or 0),
-            at=names.at(operation.at),
+            at=names.was_at(operation.at),
             warning=_warning(names, task),
         )
     if isinstance(operation, Cut):
@@ -88,7 +88,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
             "Cut the terminal off {wire} that was on {at}, and join its two legs in an insulated joiner: "
             "what lies beyond is fed through them",
             wire=names.named(operation.wire, operation.end),
-            at=names.at(operation.was),
+            at=names.was_at(operation.was),
         )
     if isinstance(operation, Piggyback):
         return tr("Fit a piggyback push-on terminal on {at}", at=names.at(operation.at))
@@ -115,15 +115,16 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
         return thicker(names, task, operation, fields)
     assert isinstance(operation, Hold)
     held = names.named(operation.wire, operation.end)
-    return tr("Take {wire} off {at}, insulate it and keep it aside", wire=held, at=names.at(operation.at))
+    return tr("Take {wire} off {at}, insulate it and keep it aside", wire=held, at=names.was_at(operation.at))
 
 
 def _move(names: Names, operation: Move) -> str:
-    wire, was = names.named(operation.wire, operation.end), names.at(operation.was)
+    wire, was = names.named(operation.wire, operation.end), names.was_at(operation.was)
     if operation.to in names.joiners:
         joiner = names.at(operation.to)
         return tr("Put {wire}, which was on {was}, into {joiner}", wire=wire, was=was, joiner=joiner)
-    here = split_address(operation.was)[0] == split_address(operation.to)[0]
+    place = split_address(operation.to)[0]
+    here = split_address(operation.was)[0] == place and names.is_called_alike(place)
     to = mark_words(split_address(operation.to)[1]) if here else names.at(operation.to)
     return tr("Move {wire} from {was} to {to}", wire=wire, was=was, to=to)
 

@@ -147,6 +147,10 @@ def test_everything_that_is_wrong_in_a_file_is_told_at_once_line_by_line(tmp_pat
         ("broken W36 dash.switch:Z", "W36 has no end at 'dash.switch:Z'"),
         ("part bay.horn horn-late", "this job fits nothing at 'bay.horn'"),
         ("part scuttle.wiper-motor no-such-part", "no part has the id 'no-such-part'"),
+        (
+            "part scuttle.wiper-motor temperature-sender-287-22",
+            "part 'temperature-sender-287-22' depends on 'water', which this loom's conditions do not have",
+        ),
     ],
 )
 def test_what_cannot_have_turned_out_so_is_told_with_its_line(tmp_path: Path, line: str, words: str) -> None:

@@ -64,6 +64,10 @@ KNOWN: Mapping[str, tuple[str, tuple[str, ...]]] = {
             "{at: dash.fuses, fit: small-car-fuse-block}",
         ),
     ),
+    "what hung on a battery is insulated before one goes to the next place": (
+        "skarrow-8-doors",
+        ("{at: cab.interior-lamp, fit: nothing}", "{at: bay.battery, fit: headlamp-r2-blades}"),
+    ),
     "a wire laid anew to a battery that is out": (
         "brackmoor-20",
         ("{at: bonnet.battery, fit: battery-12v-negative-earth}",),

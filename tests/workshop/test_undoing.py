@@ -13,14 +13,16 @@ from planner.model.delta import (
     Cut,
     Extend,
     Hold,
+    Insert,
     Join,
     Move,
     Operation,
     Piggyback,
     ReEnd,
     Renew,
+    new_end,
 )
-from planner.model.loom import Supply
+from planner.model.loom import Place, Supply, Wire
 from planner.workshop.papers import fittings_changed, links_added, tied_back
 from planner.workshop.replay import replay
 from planner.workshop.undoing import undo_lines
@@ -130,3 +132,17 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
         "the yellow wire (W2) for 53 on the wiper switch, dash: was an end that fitted the old terminal, "
         "is a 4.8 mm push-on terminal",
     ]
+
+
+def test_a_part_in_line_goes_out_and_its_wire_back_to_where_it_was_or_off_it() -> None:
+    lead = Wire.model_validate(
+        {"wire": "lead-1", "colour": "OG", "mm2": 1.5, "metres": 0.15, "ends": ["q2:out", "q:2"]}
+    )
+    fuse = Place(part="fuse", zone="dash", title="fuse")
+    (line,) = lines(Insert("W2", 0, "q:2", "q2", fuse, "in", lead))
+    assert line.text == (
+        "Take the fuse and its lead out, and put the yellow wire (W2) back on 2 on the other part"
+    )
+    to_new = lead.model_copy(update={"ends": (lead.ends[0], new_end("dash.switch:53", "blade-6.3"))})
+    comes_off = lines(REMOVE, FIT, MOVE, Insert("W2", 1, "dash.switch:53", "q2", fuse, "in", to_new))
+    assert "Take the fuse and its lead out, and the yellow wire (W2) off it" in [o.text for o in comes_off]
