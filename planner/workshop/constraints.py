@@ -70,7 +70,12 @@ def _battery(table: TaskTable, batteries: frozenset[str]) -> Iterator[Constraint
     put_on = {n for n, at in table.arrivals if split_address(at)[0] in batteries}
     supply = [n for n, t in every if isinstance(t.operation, ChangeSupply)]
     off = [n for n, t in every if t.at in batteries and _takes_off(t)]
-    on = [n for n, t in every if (t.at in batteries or n in put_on) and n not in (*supply, *off)]
+    pulled = [n for n, t in every if is_pull(t, table.work.tasks)]  # before its ends go on, wherever
+    on = [
+        n
+        for n, t in every
+        if (t.at in batteries or n in put_on) and n not in (*supply, *off) and n not in pulled
+    ]
     for n, _ in every:
         for first in supply:
             yield Constraint(first, n, BATTERY_OFF)

@@ -68,6 +68,13 @@ KNOWN: Mapping[str, tuple[str, tuple[str, ...]]] = {
         "skarrow-8-doors",
         ("{at: cab.interior-lamp, fit: nothing}", "{at: bay.battery, fit: headlamp-r2-blades}"),
     ),
+    "a wire is pulled through from a battery's place before its ends go on": (
+        "skarrow-8-instruments",
+        (
+            "{at: bay.battery, fit: fuse-box-blade-14, mounting: doubtful}",
+            "{at: rear.tank-sender, fit: tail-stop-lamp-w21-5w}",
+        ),
+    ),
     "a wire laid anew to a battery that is out": (
         "brackmoor-20",
         ("{at: bonnet.battery, fit: battery-12v-negative-earth}",),

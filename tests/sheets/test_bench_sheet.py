@@ -66,3 +66,10 @@ def test_what_is_made_where_it_gets_wet_is_told_to_want_sealing() -> None:
     assert "It gets wet in: engine bay. What is made there wants shrink sleeves with glue" in said(bench)
     dry = {name: zone.model_copy(update={"wet": False}) for name, zone in bench.after.zones.items()}
     assert "gets wet" not in said(replace(bench, after=bench.after.model_copy(update={"zones": dry})))
+
+
+def test_fuses_come_out_before_the_work_also_where_the_work_takes_their_box_away() -> None:
+    sheet = benched("fuse-box-with-like-fuses")
+    without = text_of(bench_sheet(replace(sheet, fuses=())))
+    assert "Take every fuse out" in without
+    assert "Take every fuse out" not in text_of(bench_sheet(benched("dynamo-to-alternator")))

@@ -5,6 +5,9 @@ from types import MappingProxyType
 
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
+from planner.model.elements import Fuse
+from planner.model.loom import Loom
+from planner.model.part import Part
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
@@ -29,7 +32,7 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
         tr("Take every fuse out, and note which sat where"),
         tr("Photograph each place as it is; tag every wire that comes off (see labels)"),
     ]
-    if not bench.fuses or all(not fuse.at for fuse in bench.fuses):
+    if not _has_fuses(bench.before, bench.parts):
         del texts[1]
     if bench.making or any(line.kind == "wire" for line in bench.materials):
         texts.append(tr("Lay out the parts and cut the wires (see materials, wires to make)"))
@@ -38,6 +41,13 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
     if any(step.do == "connect" for step in bench.plan.steps):
         texts.append(tr("The other end of a new wire stays insulated until its own step"))
     return (ticked(texts, "before"),)
+
+
+def _has_fuses(before: Loom, parts: Mapping[str, Part]) -> bool:
+    """Whether there are fuses to take out before the work."""
+    fitted = (element for place in before.places.values() for element in parts[place.part].inside)
+    is_fed = any(feed.fuse_amps is not None for feed in before.feeds.values())
+    return is_fed or any(isinstance(element, Fuse) for element in fitted)
 
 
 def post_words(post: str) -> str:
