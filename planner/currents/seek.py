@@ -3,7 +3,7 @@
 What is found in a part is kept under a name for what was asked, for all looms whose loads behave alike there.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -11,7 +11,7 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.found import Assignment
 from planner.currents.hidden import Hidden
 from planner.currents.positions import Positions
-from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, added
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added
 
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
@@ -41,6 +41,7 @@ class Seek:
         self.hidden = Hidden(positions)
         self._known = positions.alike.heaviest
         self._apart: dict[object, tuple[Wanted, _Apart]] = {}
+        self._grounds: dict[object, tuple[Sums, Sequence[Table]]] = {}
 
     def alone(self, key: LoadKey, row: Row, held: Assignment) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
@@ -120,18 +121,29 @@ class Seek:
         self, group: Group, sums: Sums, held: Assignment, quiet: bool, lasting: bool
     ) -> dict[int, int] | None:
         """The same, looked for."""
-        summands = dict(sums)
-        _add(summands, self.hidden.only(held))
-        if quiet:
-            for part in group:
-                _add(summands, self._quiet.get(part, {}))
-        laws = self.hidden.laws(v for scope in summands for v in scope)
-        if lasting:
-            asked = {v for scope in (*summands, *(law.scope for law in laws)) for v in scope}
-            stays = self.positions.lasting
-            _add(summands, {scope: own for scope, own in stays.items() if scope[0] in asked})
+        kind = (group, tuple(held.items()), quiet, lasting, frozenset(sums))
+        if kind not in self._grounds:
+            self._grounds[kind] = self._ground(group, sums, held, quiet, lasting)
+        ground, laws = self._grounds[kind]
+        summands = dict(ground)
+        _add(summands, sums)
         best = self.positions.alike.search.heaviest(summands, laws)
         return None if best is None else self.hidden.complete(best, group)
+
+    def _ground(
+        self, group: Group, scopes: Iterable[Scope], held: Assignment, quiet: bool, lasting: bool
+    ) -> tuple[Sums, Sequence[Table]]:
+        """What is the same in all searches that ask the same: what else counts, and the laws."""
+        found = dict(self.hidden.only(held))
+        if quiet:
+            for part in group:
+                _add(found, self._quiet.get(part, {}))
+        laws = self.hidden.laws(v for scope in (*found, *scopes) for v in scope)
+        if lasting:
+            asked = {v for scope in (*found, *scopes, *(law.scope for law in laws)) for v in scope}
+            stays = self.positions.lasting
+            _add(found, {scope: own for scope, own in stays.items() if scope[0] in asked})
+        return found, laws
 
     def _kind(self, part: int) -> int:
         """A number for how the loads of a part behave."""
