@@ -1,7 +1,7 @@
 """The table of a survey, filled in: each row back to its line, each cell to what it says."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from planner.model.catalogue import Catalogue
@@ -49,6 +49,7 @@ class SurveyReader:
     titles: Mapping[str, str]  # of each place asked about
     loom: Loom
     catalogue: Catalogue
+    methods: Mapping[Key, Method] = field(default_factory=dict)  # how each line's reading is asked for
 
     def colour(self, text: str) -> Answer:
         """What a person typed for the colour, or that there is no wire; raises NotUnderstood."""
@@ -137,7 +138,7 @@ class SurveyReader:
     def _answer(self, row: TableRow, key: Key, problems: list[Problem]) -> Answer:
         cells = Cells(row)
         colour = cells.take("colour seen", self.colour) or Answer()
-        meter = cells.take("meter says", self.meter) or Answer()
+        meter = cells.take("meter says", lambda text: self.meter(text, self.methods.get(key))) or Answer()
         fitting, mm2 = cells.take("fitting", _fitting), cells.take("size", self._size)
         problems += cells.faults
         no_wire = colour.no_wire or meter.no_wire

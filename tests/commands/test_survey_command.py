@@ -446,3 +446,19 @@ def test_wires_further_on_that_nobody_was_asked_about_are_known_to_have_the_patt
     assert "'6.3 push-on' is how the end attaches" in err
     assert "12 V, positive earth, as you said" in out
     assert "Where no colour is known, the plan shows the pattern's: go by mark and tag there." in out
+
+
+def test_a_bare_figure_in_a_table_is_of_what_its_line_asks_for(capsys: pytest.CaptureFixture[str]) -> None:
+    job = "fuel-gauge-and-sender"
+    headings = ("part", "terminal", "colour seen", "meter says")
+    rows = [
+        ("fuel gauge, dash", "I", "light grn", "12 with key"),
+        ("fuel gauge, dash", "F", "green, black stripe", "beeps to the sender S"),
+        ("tank sender", "S", "green w/ black stripe", "beeps to F on gauge"),
+        ("tank sender", "mounting", "", "0,3"),
+    ]
+    supply = [("vehicle", "supply volts", "", "12"), ("vehicle", "earthed pole", "", "plus")]
+    write_table(Path("own.csv"), headings, [*supply, *rows])
+    assert main(["survey", job, "--read", "own.csv", "--json"]) == FINE
+    lines = json.loads(capsys.readouterr().out)["survey"]["lines"]
+    assert [line["known"] for line in lines] == ["measured"] * 4

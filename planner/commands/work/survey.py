@@ -116,7 +116,8 @@ def _surveyed(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) ->
     if sitting:
         supply = sitting.ask_supply(survey, supply)
     own = prepare(survey.shipped, survey.pattern, catalogue, supply.over(survey.pattern.supply))
-    reader = SurveyReader(own.asked, own.titles, own.loom, catalogue)
+    methods = {key: how.method for key, how in own.measurings.items()}
+    reader = SurveyReader(own.asked, own.titles, own.loom, catalogue, methods)
     answers = Answers({})
     if table:
         answers, faults = reader.read(table)

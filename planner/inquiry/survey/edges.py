@@ -17,6 +17,7 @@ from planner.proof.facts import conductor_facts
 # The role of a feed where the terminal that it stands for has none: by nature, without and with a fuse.
 USUAL_ROLES = {"always-live": ("30", "live-fused"), "ignition-live": ("15", "ignition-fused")}
 _NOT_IN_NAMES = re.compile(r"[^A-Za-z0-9.+-]+")
+_POLES = {"+": "plus", "-": "minus"}
 
 
 @dataclass
@@ -51,7 +52,8 @@ def find_edges(
     for address in sorted(cut, key=lambda a: not _gives(loom, catalogue, a)):  # what feeds comes first
         fact = facts.at(address)
         place, mark = split_address(address)
-        name = _NOT_IN_NAMES.sub("-", f"{place.rpartition('.')[2]}-{mark}")
+        said = _POLES.get(mark, mark)
+        name = _NOT_IN_NAMES.sub("-", f"{place.rpartition('.')[2]}-{said}")
         if fact.live != "never" and frozenset(fact.addresses) not in feeding:
             feed = f"feed:{name}" if f"feed:{name}" not in edges.feeds else f"feed:{place}-{mark}"
             feeding[frozenset(fact.addresses)] = edges.addresses[address] = feed

@@ -25,7 +25,7 @@ def test_what_feeds_the_kept_parts_becomes_a_feed_with_what_makes_it_live() -> N
     feed = cut.feeds["feed:key-out"]
     assert (feed.role, feed.when, feed.known) == ("15", {"ignition": ("on",)}, "assumed")
     assert [position.label for position in cut.conditions["ignition"]] == ["off", "on"]
-    assert cut.feeds["feed:battery-+"].when == {}
+    assert cut.feeds["feed:battery-plus"].when == {}
 
 
 def test_a_fuse_that_is_cut_off_is_told_by_the_feed() -> None:
@@ -40,8 +40,8 @@ def test_a_fuse_that_is_cut_off_is_told_by_the_feed() -> None:
 def test_a_feed_behind_an_ammeter_is_a_feed() -> None:
     made = survey(swaps=[{"at": "key", "fit": "key"}]).loom
     assert "battery" not in made.places and "meter" in made.places
-    assert made.feeds["feed:battery-+"].when == {}
-    assert made.find("W2").ends[0].at == "feed:battery-+"
+    assert made.feeds["feed:battery-plus"].when == {}
+    assert made.find("W2").ends[0].at == "feed:battery-plus"
 
 
 def test_an_or_of_two_controls_becomes_a_condition_of_its_own() -> None:
