@@ -57,6 +57,19 @@ def test_a_narrow_table_takes_only_the_room_it_needs() -> None:
     assert lines_of(table) == ["Mark  Wire", "----  ----", "53    red", "53b"]
 
 
+def test_a_word_in_a_table_is_broken_only_where_there_is_no_room_for_all_words() -> None:
+    """A file's name that goes on in the next line cannot be copied."""
+    name = "van-place-before.svg"
+    table = Table(("File", "What for"), (cells(name, "the place as it was before"),))
+    assert lines_of(table)[2:] == [
+        f"{name}  the",
+        f"{' ' * 22}place as",
+        f"{' ' * 22}it was",
+        f"{' ' * 22}before",
+    ]
+    assert name not in "\n".join(lines_of(table, width=16))
+
+
 def test_a_wide_table_wraps_its_widest_columns_only() -> None:
     table = Table(("A", "B"), (cells("ab", "one two three four five six seven"), cells("", "x")))
     assert lines_of(table, width=20) == [

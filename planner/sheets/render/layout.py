@@ -87,21 +87,26 @@ def _table(block: Table, width: int) -> Iterator[Line]:
         else len(block.headings[c])
         for c in columns
     ]
-    widths = _shared_out(natural, width - GAP * (len(natural) - 1))
+    words = [max((len(w) for row in block.rows for w in row[c].text.split()), default=0) for c in columns]
+    widths = _shared_out(natural, words, width - GAP * (len(natural) - 1))
     yield from _row([Cell(heading, "quiet") for heading in block.headings], widths)
     yield from _row([Cell("-" * w, "quiet") for w in widths], widths)
     for row in block.rows:
         yield from _row(row, widths)
 
 
-def _shared_out(natural: Sequence[int], room: int) -> list[int]:
-    """Widths that fit: as wide as natural where that is narrow, the rest cut to one common width."""
+def _shared_out(natural: Sequence[int], words: Sequence[int], room: int) -> list[int]:
+    """Widths that fit: as wide as natural where that is narrow, the rest cut to one common width.
+
+    No word is broken, such as a file's name, unless they take too much room together.
+    """
     if sum(natural) <= room:
         return list(natural)
+    least = words if sum(max(word, _NARROWEST) for word in words) <= room else [0] * len(words)
     cap = max(natural)
-    while cap > _NARROWEST and sum(min(n, cap) for n in natural) > room:
+    while cap > _NARROWEST and sum(max(min(n, cap), w) for n, w in zip(natural, least, strict=True)) > room:
         cap -= 1
-    widths = [min(n, cap) for n in natural]
+    widths = [max(min(n, cap), w) for n, w in zip(natural, least, strict=True)]
     for column, wanted in enumerate(natural):
         if widths[column] < wanted and sum(widths) < room:
             widths[column] += 1
