@@ -5,8 +5,10 @@ from collections.abc import Collection
 from planner.engine.case import Case
 from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import Wire, split_address
+from planner.model.wording import colour_words
 
 NOMINAL_COLOUR = "BK"
+TRACERS = ("WH", "YE", "GN", "BU", "VT", "RD", "BN", "GY", "OG", "BK")  # most readable first
 BODY_RING = "ring-6"  # the usual body screw; common practice, no source
 
 
@@ -96,3 +98,20 @@ def choose_fitting(case: Case, address: str, body_ring: str) -> str | None:
         beside = [case.before.find(w).ends[n].fitting for w, n in case.before.ends_at.get(address, ())]
         return next((fitting for fitting in beside if fitting), BARE)
     return body_ring if split_address(address)[0] == "earth" else None
+
+
+def free_colour(case: Case, role: str | None, nominal: Wire) -> tuple[str, str]:
+    """The usual colour of a role, or one of its tracers that no neighbour and no other role has, and why."""
+    usual = usual_colour(case, role)
+    if role == "31":
+        return usual, f"{colour_words(usual)}, the colour of earth wires"
+    taken = colours_near(case, nominal)
+    if usual not in taken:
+        return usual, f"{colour_words(usual)}, the usual colour, free at both ends"
+    base = usual.split("/")[0]
+    variants = (f"{base}/{tracer}" for tracer in TRACERS if tracer != base)
+    free = [colour for colour in variants if suits_colour(case, colour, role, taken)]
+    if not free:
+        return usual, f"{colour_words(usual)}; every tracer is taken here, so tag both ends"
+    places = " and ".join(dict.fromkeys(case.loom.place_title(split_address(e.at)[0]) for e in nominal.ends))
+    return free[0], f"{colour_words(free[0])}, because {colour_words(usual)} is taken at {places}"

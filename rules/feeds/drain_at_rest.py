@@ -27,7 +27,8 @@ from dataclasses import replace
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert, parts_of
 from planner.engine.feeding import find_feed_points, point_words
-from planner.model.delta import Reason
+from planner.engine.making import free_colour
+from planner.model.delta import Make, Operation, Reason
 from planner.model.drains import drain_words
 from planner.model.elements import Contact, EndUser, Source
 from planner.model.need import Emission, Fault, Proposal
@@ -55,8 +56,14 @@ def propose(case: Case) -> Iterator[Emission]:
             why = Reason("drain-at-rest", facts)
             points = [p for p in find_feed_points(case, "ignition-live", at) if p.has_room and p.fact.fuse]
             for point in points[:1]:
-                own = (*facts, f"{point_words(case, point)} is live with the ignition only")
-                yield Proposal((case.put(wire, 1 - number, point.at),), replace(why, facts=own))
+                own: tuple[str, ...] = (*facts, f"{point_words(case, point)} is live with the ignition only")
+                made: tuple[Operation, ...] = ()
+                if wire not in case.before.wire_index:
+                    record = case.loom.find(wire)
+                    colour, about = free_colour(case, case.role(point.at), record)
+                    made = (Make(record.model_copy(update={"colour": (colour,)}), record),)
+                    own += (f"so not in the colour of a constant feed: {about}",)
+                yield Proposal((*made, case.put(wire, 1 - number, point.at)), replace(why, facts=own))
             switches = [(p, e) for p in parts_of(case, "in-line") for e in p.inside if isinstance(e, Contact)]
             for part, contact in switches[:1]:
                 enters, leaves = contact.join[:2]

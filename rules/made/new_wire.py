@@ -30,18 +30,14 @@ from planner.engine.case import Case
 from planner.engine.making import (
     BODY_RING,
     choose_fitting,
-    colours_near,
+    free_colour,
     lengthened_by,
-    suits_colour,
-    usual_colour,
 )
 from planner.model.delta import Make, Reason
-from planner.model.loom import Wire, split_address
+from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, WireToMake
 from planner.model.routes import wire_length
 from planner.model.wording import address_words, colour_words
-
-TRACERS = ("WH", "YE", "GN", "BU", "VT", "RD", "BN", "GY", "OG", "BK")  # most readable first
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -87,16 +83,4 @@ def _colour(case: Case, need: WireToMake, nominal: Wire) -> tuple[str, str]:
     for wire, number in lengthened_by(case, nominal):
         colour = wire.end_colour(number)
         return colour, f"{colour_words(colour)}, as the wire it lengthens"
-    usual = usual_colour(case, need.role)
-    if need.role == "31":
-        return usual, f"{colour_words(usual)}, the colour of earth wires"
-    taken = colours_near(case, nominal)
-    if usual not in taken:
-        return usual, f"{colour_words(usual)}, the usual colour, free at both ends"
-    base = usual.split("/")[0]
-    variants = (f"{base}/{tracer}" for tracer in TRACERS if tracer != base)
-    free = [colour for colour in variants if suits_colour(case, colour, need.role, taken)]
-    if not free:
-        return usual, f"{colour_words(usual)}; every tracer is taken here, so tag both ends"
-    places = " and ".join(dict.fromkeys(case.loom.place_title(split_address(e.at)[0]) for e in nominal.ends))
-    return free[0], f"{colour_words(free[0])}, because {colour_words(usual)} is taken at {places}"
+    return free_colour(case, need.role, nominal)

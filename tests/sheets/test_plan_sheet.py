@@ -274,3 +274,9 @@ def test_counts_of_positions_are_a_footnote_and_readable() -> None:
 )
 def test_bench_time_is_said_in_hours_and_minutes(minutes: float, words: str) -> None:
     assert minutes_words(minutes) == words
+
+
+def test_beside_alternatives_only_the_first_losses_are_told_and_how_many_more() -> None:
+    many = replace(PLAN.alternatives[0], loses=tuple(f"lost: lamp {n}" for n in range(1, 8)))
+    table = flat(text_of(plan_sheet(replace(PLAN, alternatives=(many,)))).split("side by side\n")[1])
+    assert "lost: lamp 5; and 2 more" in table and "lamp 6" not in table

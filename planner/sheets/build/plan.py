@@ -1,6 +1,6 @@
 """The sheet of a plan: what a restorer has to know, in the order in which it is needed at the bench."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -54,6 +54,7 @@ ROAD: Mapping[RoadFit, tuple[str, Meaning]] = MappingProxyType(
 )
 # Beyond this a count is said by its power of ten.
 _LONGEST_COUNT = 10**15
+_MOST_LOSSES_BESIDE = 5
 
 
 def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False) -> Sheet:
@@ -141,11 +142,18 @@ def _alternatives(plan: Plan) -> Iterator[Block]:
     yield Table(
         ("Plan", "Bench time", "What it loses"),
         tuple(
-            (Cell(title), Cell(minutes_words(minutes)), Cell("; ".join(loses) or "nothing"))
+            (Cell(title), Cell(minutes_words(minutes)), Cell(_losses(loses)))
             for title, minutes, loses in rows
         ),
     )
     yield Listing(tuple(_alternative(_letter(n), a) for n, a in enumerate(plan.alternatives)))
+
+
+def _losses(loses: Sequence[str]) -> str:
+    """The first few losses and how many more there are, so that plans are seen beside one another."""
+    more = len(loses) - _MOST_LOSSES_BESIDE
+    told = [*loses[:_MOST_LOSSES_BESIDE], *([f"and {more} more"] if more > 0 else [])]
+    return "; ".join(told) or "nothing"
 
 
 def _what_is_lost(plan: Plan) -> tuple[str, ...]:
