@@ -17,7 +17,7 @@ from planner.reading.validate import suggest
 
 _LOOKS: Mapping[Look, str] = {
     "off": "off, dark, dead, nothing, out, not lit, does not work, no, unlit, still, silent, does not run, "
-    "do not work, do not run",
+    "do not work, do not run, does nothing, doesn't work, don't work, doesn't run, not working, stands still",
     "glows": "glows, glow, glowing, faint, glimmers, very dim, barely lit",
     "dim": "dim, weak, slow, half, too dim, dull, runs slowly, run slowly",
     "full": "full, on, lit, bright, works, work, run, normal, yes, runs, ok, fine, steady, lit steadily, "
@@ -88,6 +88,15 @@ class SeenWords:
             if found := setting_by_what_works(text, labels):
                 return found
             raise
+
+    def said(self, variable: str, label: str) -> str:
+        """A setting in few words that are read back as the same."""
+        short = f"{variable.rpartition('/')[2]} {label}"
+        try:
+            is_told = self.setting(short) == (variable, label)
+        except NotUnderstood:
+            is_told = False
+        return short if is_told else f"{variable}: {label}"
 
     def _setting(self, text: str) -> tuple[str, str]:
         name, colon, label = text.rpartition(":")

@@ -10,10 +10,11 @@ from planner.commands.work.prompt import say
 from planner.commands.work.suspected import write_picture
 from planner.commands.work.tracing import Tracing, taken_as_meant
 from planner.pipeline import open_catalogue
-from planner.problems import UsageError
+from planner.problems import InputError, Problem, UsageError
 from planner.reading.seen_file import read_seen
 from planner.reading.seen_line import line_of
 from planner.reading.seen_words import SeenWords
+from planner.reading.typed_values import NotUnderstood
 from planner.sheet_pipeline import wired
 from planner.sheets.build.trace import hunt_sheet
 from planner.testing.hunt.hunt import Hunt
@@ -40,8 +41,15 @@ def run(args: argparse.Namespace) -> int:
         again = f"--log {shlex.quote(str(log))}"
         raise UsageError(f"{log} is there already; go on from it with {again}, or name another")
     hunt = Hunt(Known(Vehicle(vehicle, catalogue)))
+    problems = []
     for observation in seen:
-        hunt.add(taken_as_meant(hunt, observation))
+        try:
+            hunt.add(taken_as_meant(hunt, observation, words))
+        except NotUnderstood as error:
+            assert observation.place is not None  # all of them are read from a file
+            problems.append(Problem(observation.place, error.message, hint=error.hint))
+    if problems:
+        raise InputError(problems)
     report = Tracing(hunt, words, log).hold() if is_asking else Report(hunt)
     if not is_asking:
         write_picture(report, Path(args.seen).with_name(log.name) if args.seen else log)

@@ -2,7 +2,7 @@
 
 import shlex
 import sys
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from planner.commands.work.prompt import say
@@ -17,7 +17,7 @@ from planner.reading.typed_values import NotUnderstood
 from planner.sheets.render.whole_file import write_whole
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.meant import meant
+from planner.testing.hunt.meant import settings_meant
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.words import Words
@@ -29,6 +29,7 @@ Whatever else you have seen counts as well:
 """
 _BRIEF = "Type it as it reads: 12.4, 0,3 V, off. Or: skip, why, list, withdraw N, undo, quit, ?"
 _MENDED = "Or mended, once you have put something right: what was not good is then read again."
+MOST_WAYS = 4  # settings that are offered where several may be meant
 _QUIT = ("quit", "stop", "exit", "bye", "end")
 
 _INSIDE = (" with ", " at ", " from ", " on ")  # of a line that says by itself where something was read
@@ -38,12 +39,21 @@ class Mended(Exception):
     """The person has put something right, and wants to read again."""
 
 
-def taken_as_meant(hunt: Hunt, seen: Observation) -> Observation:
-    """An observation in the setting that goes without saying; told, so that it can be said otherwise."""
-    found = meant(hunt.known, seen)
-    if found != seen:
-        how = Words(hunt.vehicle).seen(found)
-        say(f"  Taken as: {how}. If not so, say it with the controls: ... with everything at rest.")
+def taken_as_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> Observation:
+    """An observation in the setting that goes without saying; told, so that it can be said otherwise.
+
+    Raises NotUnderstood where there are several.
+    """
+    may = settings_meant(hunt.known, seen)
+    said = Words(hunt.vehicle)
+    if len(may) > 1:
+        ways = [" and ".join(words.said(*each) for each in setting) for setting in may[:MOST_WAYS]]
+        message = f"{said.load(seen.at)} is on in more than one setting, and which was it"
+        raise NotUnderstood(message, "it with how the controls were: with " + "; or with ".join(ways))
+    if may[0] == seen.settings:
+        return seen
+    found = replace(seen, settings=may[0])
+    say(f"  Taken as: {said.seen(found)}. If not so, say how the controls were: ... with everything at rest.")
     return found
 
 
@@ -189,7 +199,9 @@ class Tracing:
 
     def _lines(self, typed: str, held: Settings = ()) -> tuple[Observation, ...]:
         """What was seen, by a line of its own."""
-        return tuple(taken_as_meant(self.hunt, seen) for seen in read_lines(typed, self.words, held))
+        return tuple(
+            taken_as_meant(self.hunt, seen, self.words) for seen in read_lines(typed, self.words, held)
+        )
 
     def _observed(self, typed: str, asked: Question | None) -> tuple[Observation, ...]:
         """What was read as an answer to the question, or else whatever was seen."""

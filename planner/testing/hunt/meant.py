@@ -1,7 +1,6 @@
 """In which setting something was seen, where a person leaves out what goes without saying: it is on."""
 
 import re
-from dataclasses import replace
 
 import numpy as np
 
@@ -15,25 +14,28 @@ OF_WHAT_IS_ON = frozenset({"dim", "over", "flashes slowly", "flashes fast"})
 _SAYS_SETTING = re.compile(r"\s(?:with|when|while)\s")
 
 
-def meant(known: Known, seen: Observation) -> Observation:
-    """What was seen, with the controls set so that its load is on, if only then it says anything.
+def settings_meant(known: Known, seen: Observation) -> tuple[Settings, ...]:
+    """The settings that may be meant; several only where nobody can tell without asking.
 
     "Side lamps dim when braking" is said of lamps that are lit; "horn off" of one that is pressed. Nothing
     is added where the sound vehicle has the load on already, nor to "off" where the person says how the
     controls are.
     """
     if seen.kind != "looks" or not isinstance(seen.says, str):
-        return seen
+        return (seen.settings,)
     is_said = bool(_SAYS_SETTING.search(seen.said))
     if seen.says not in OF_WHAT_IS_ON and (seen.says != "off" or is_said):
-        return seen
+        return (seen.settings,)
     if is_said and not seen.settings:  # everything at rest, and the person says so
-        return seen
-    working = known.standing.working.get(load_key(seen.at), ())
-    merged = tuple(sorted((dict(working) | dict(seen.settings)).items()))
-    if not _is_on(known, seen, seen.settings) and _is_on(known, seen, merged):
-        return replace(seen, settings=merged)
-    return seen
+        return (seen.settings,)
+    if _is_on(known, seen, seen.settings):
+        return (seen.settings,)
+    said, may = dict(seen.settings), dict[Settings, None]()
+    for way in known.standing.ways.get(load_key(seen.at), ()):
+        both = tuple(sorted((dict(way) | said).items()))
+        if set(way) <= set(both) and _is_on(known, seen, both):
+            may[both] = None
+    return tuple(may) or (seen.settings,)
 
 
 def _is_on(known: Known, seen: Observation, setting: Settings) -> bool:

@@ -23,10 +23,12 @@ class Standing:
     """A setting for each load that can be seen, and the settings to try one after another.
 
     In these each position of each control that has to do with a load is met, with as little else as can be.
+    ``ways`` are all settings in which a load works with nothing more than it takes.
     """
 
     working: dict[LoadKey, Setting]
     settings: tuple[Setting, ...]
+    ways: dict[LoadKey, tuple[Setting, ...]]
 
 
 def standing(vehicle: Vehicle) -> Standing:
@@ -37,7 +39,7 @@ def standing(vehicle: Vehicle) -> Standing:
         seek = Seek(Positions(view))
         ways = {key: sorted(_ways(seek, key)) for key in seen if key in view.loads}
     except TooLargeError:
-        return Standing(dict.fromkeys(seen, ()), ((),))
+        return Standing(dict.fromkeys(seen, ()), ((),), {})
     working = {key: own[0][3] for key, own in ways.items() if own}
     settings = dict.fromkeys(((), *working.values()))
     met = {each for setting in settings for each in setting}
@@ -46,7 +48,13 @@ def standing(vehicle: Vehicle) -> Standing:
             if not turned and not met.issuperset(setting):
                 settings[setting] = None
                 met.update(setting)
-    return Standing(working, tuple(sorted(settings, key=lambda setting: (len(setting), setting))))
+    least = {key: _least({setting for turned, *_, setting in own if not turned}) for key, own in ways.items()}
+    return Standing(working, tuple(sorted(settings, key=lambda setting: (len(setting), setting))), least)
+
+
+def _least(settings: set[Setting]) -> tuple[Setting, ...]:
+    """Those of some settings that hold no other of them."""
+    return tuple(s for s in sorted(settings) if not any(set(other) < set(s) for other in settings))
 
 
 def _is_seen(vehicle: Vehicle, key: LoadKey) -> bool:
