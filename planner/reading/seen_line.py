@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from planner.model.loom import Loom
 from planner.model.observations import BODY, OPEN_OHMS, TEST_LAMP, UNSET, Observation, Settings
-from planner.reading.seen_words import LOOK_WORDS, SeenWords
+from planner.reading.seen_words import LOOK_WORDS, PERCENT, SeenWords
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_values import NotUnderstood, plain
 
@@ -109,8 +109,8 @@ def _reading(found: re.Match[str], words: SeenWords, settings: Settings, text: s
 def _look(said: str, words: SeenWords, settings: Settings, text: str) -> Observation:
     parts = said.replace(":", " ").split()
     for cut in range(1, len(parts)):
-        tail = plain(" ".join(parts[cut:])).removeprefix("is ").removeprefix("are ")
-        if tail in LOOK_WORDS or tail.endswith(("%", "percent")):
+        tail = re.sub("^(?:is|are|stays?|remains?) ", "", plain(" ".join(parts[cut:])))
+        if tail in LOOK_WORDS or PERCENT.fullmatch(tail):
             load = words.load(" ".join(parts[:cut]))
             return Observation("looks", load, words.look(tail), settings, "", text)
     raise NotUnderstood(f"{text.strip()!r} is not understood", f"one of these:\n{FORMS}")

@@ -7,6 +7,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.elements import Load
 from planner.model.loom import Loom
 from planner.model.observations import OPEN_OHMS, Look
+from planner.model.wording import address_words
 from planner.reading.meter_words import OPEN
 from planner.reading.place_words import name_words
 from planner.reading.setting_words import setting_by_what_works
@@ -31,7 +32,7 @@ LOOK_WORDS: Mapping[str, Look] = {word: look for look, words in _LOOKS.items() f
 _VOLTS = re.compile(rf"(-?)\s*({NUMBER})\s*(m)?\s*(?:v|volts?)?")
 _OHMS = re.compile(rf"({NUMBER})\s*(k|meg|m)?\s*(?:ohms?|ω|r)?")
 _PLURAL = re.compile(r"\b(\w*(?:light|lamp|beam|wiper|horn|indicator|gauge))s\b")
-_PERCENT = re.compile(rf"(?:reads\s+)?({NUMBER})\s*(?:%|percent)")
+PERCENT = re.compile(rf"(?:reads\s+|shows\s+|at\s+)?({NUMBER})\s*(?:%|percent)")
 MOST_VOLTS_SHARE = 2.0  # of the supply: no more is on any terminal of its wiring
 
 
@@ -154,7 +155,7 @@ class SeenWords:
         words = plain(text)
         if words in LOOK_WORDS:
             return LOOK_WORDS[words]
-        if percent := _PERCENT.fullmatch(words):
+        if percent := PERCENT.fullmatch(words):
             return read_number(percent[1])
         raise NotUnderstood(
             f"{text!r} says not how it looks", "off, glows, dim, full, flashes, flashes fast, flashes slowly"
@@ -165,8 +166,8 @@ class SeenWords:
         wire, _, number = end.rpartition(".")
         should = self.loom.find(wire).ends[int(number)].at
         place, colon, mark = should.partition(":")
-        words = plain(text)
-        if words in ("yes", "y", "it is", "right", plain(mark)):
+        words = plain(text).removeprefix("on ")
+        if words in ("yes", "y", "it is", "right", plain(mark), plain(address_words(self.loom, should))):
             return should
         if words in (
             "no",
@@ -182,11 +183,11 @@ class SeenWords:
             return "loose"
         if place in self.loom.places:
             marks = self.catalogue.parts[self.loom.places[place].part].terminals
-            found = [each for each in marks if plain(each) == words.removeprefix("on ")]
+            found = [each for each in marks if plain(each) == words]
             if found:
                 return f"{place}{colon}{found[0]}"
         try:
-            return read_terminal(words.removeprefix("on "), self.loom, self.catalogue)
+            return read_terminal(words, self.loom, self.catalogue)
         except NotUnderstood:
             hint = "yes, loose, or the mark that it is on instead"
             raise NotUnderstood(f"{text!r} says not where it is", hint) from None

@@ -1,4 +1,4 @@
-"""Ten mistakes that a person makes, each found in a conversation from symptoms and at most five readings.
+"""Mistakes that a person makes, each found in a conversation from symptoms and at most five readings.
 
 Each is wired into the vehicle's loom by an edit of its file. Who answers is the edited vehicle: what is said
 of it at first is checked against it too, so that nobody tells the hunt what a person would not see.
@@ -123,6 +123,27 @@ SLIPS = {
         ("horn on",),
         "the violet/black wire (F18) touches the body",
         ends={"F18.1": "earth:dash"},
+    ),
+    "fan and wiper were traded at two like switches": Slip(
+        "ternholm-nine",
+        (
+            "wiper does nothing with key on and wiper switch on",
+            "heater fan runs with wiper switch on and key on",
+        ),
+        "the green/yellow wire (C9) and the green/black wire (C11) are traded",
+        ends={"C9.0": "dash.wiper-switch:out", "C11.0": "dash.fan-switch:out"},
+    ),
+    "the interior lamp's leads were crossed": Slip(
+        "skarrow-8-doors",
+        ("interior lamp stays off with door open",),
+        "the red/white wire (D6) and the black wire (D8) are traded",
+        ends={"D6.1": "cab.interior-lamp:E", "D8.0": "cab.interior-lamp:B"},
+    ),
+    "the new fan's earth slipped off, and nobody says how the controls are": Slip(
+        "small-electric-fan",
+        ("fan does not run",),
+        "the black wire (N2) is off 31 on the radiator fan",
+        ends={"N2.0": "loose"},
     ),
 }
 

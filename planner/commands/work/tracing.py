@@ -32,6 +32,7 @@ _MENDED = "Or mended, once you have put something right: what was not good is th
 MOST_WAYS = 4  # settings that are offered where several may be meant
 _QUIT = ("quit", "stop", "exit", "bye", "end")
 
+_BEGINS = ("wire ", "fuse ", "test lamp ")  # of a line that is no answer to where a wire sits
 _INSIDE = (" with ", " at ", " from ", " on ")  # of a line that says by itself where something was read
 
 
@@ -208,8 +209,10 @@ class Tracing:
         last = self.hunt.observations[-1].settings if self.hunt.observations else ()
         if asked is None:
             return self._lines(typed)
-        begins = ("wire ", "fuse ", "test lamp ") if asked.kind == "sits" else _INSIDE
-        if any(word in f" {typed} " for word in begins):
+        is_line = (
+            typed.startswith(_BEGINS) if asked.kind == "sits" else any(w in f" {typed} " for w in _INSIDE)
+        )
+        if is_line:
             return self._lines(typed, last)
         try:
             kind, says = read_seen_answer(typed, asked.kind, asked.at, self.words)

@@ -21,7 +21,7 @@ from planner.testing.hunt.per_world import Worlds
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.tolerance import ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
-from planner.testing.hunt.words import LOOK_SAID, ohms_words
+from planner.testing.hunt.words import LOOK_SAID, ohms_words, one_of
 
 GAP = 3.0  # standard deviations between two readings that mean different things
 LEAST_CHANCE = 0.04  # an outcome that is less likely is not told
@@ -123,14 +123,12 @@ def _ohms(low: float, high: float) -> str:
 def _suspected(hunt: Hunt, worlds: Worlds, weights: Array) -> str:
     """The likeliest suspects among some worlds, and how many more there are."""
     chance: dict[tuple[int, ...], float] = {}
-    leader: dict[tuple[int, ...], int] = {}
     for world, weight in zip(worlds.tolist(), weights.tolist(), strict=True):
         mistakes = hunt.vehicle.worlds[world].mistakes
         chance[mistakes] = chance.get(mistakes, 0.0) + weight
-        leader.setdefault(mistakes, world)
     total = sum(chance.values())
     ordered = sorted(chance, key=lambda m: -chance[m])
     ordered = [m for m in ordered if chance[m] > 0.01 * total]
-    named = [hunt.vehicle.mistake_words(m) for m in ordered[:MOST_NAMED]]
-    more = len(ordered) - len(named)
-    return "; or ".join(named) + (f"; or {more} more" if more else "")
+    named = one_of(hunt.vehicle, ordered[:MOST_NAMED])
+    more = len(ordered) - MOST_NAMED
+    return named + (f"; or {more} more" if more > 0 else "")

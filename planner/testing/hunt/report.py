@@ -9,7 +9,7 @@ from planner.testing.hunt.hunt import Hunt, Suspect
 from planner.testing.hunt.outcomes import outcomes
 from planner.testing.hunt.pairing import MOST_BESIDE, MOST_PAIRS, PAIRED
 from planner.testing.hunt.question import Question
-from planner.testing.hunt.words import Words
+from planner.testing.hunt.words import Words, one_of
 
 SURE = 0.95  # from here on one suspect is told to be it
 ALIKE = 0.01  # of the first one's chance: others that are left when no reading tells more
@@ -67,7 +67,7 @@ class Report:
         if verdict == "found":
             return f"FOUND: {said}. It explains everything that was seen."
         if verdict == "alike":
-            all_of_them = "; or ".join(self.vehicle.mistake_words(s.mistakes) for s in self.alike)
+            all_of_them = one_of(self.vehicle, [s.mistakes for s in self.alike])
             no = "with the battery off" if self.hunt.is_before_power else "here"
             how = apart(self.vehicle, self.alike)
             return f"ONE OF {len(self.alike)}, and no reading {no} tells them apart: {all_of_them}. {how}"

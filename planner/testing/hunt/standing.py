@@ -23,7 +23,7 @@ class Standing:
     """A setting for each load that can be seen, and the settings to try one after another.
 
     In these each position of each control that has to do with a load is met, with as little else as can be.
-    ``ways`` are all settings in which a load works with nothing more than it takes.
+    ``ways`` are all settings in which a load works with nothing more than it takes, and no more levers held.
     """
 
     working: dict[LoadKey, Setting]
@@ -48,12 +48,14 @@ def standing(vehicle: Vehicle) -> Standing:
             if not turned and not met.issuperset(setting):
                 settings[setting] = None
                 met.update(setting)
-    least = {key: _least({setting for turned, *_, setting in own if not turned}) for key, own in ways.items()}
+    least = {key: _least(own) for key, own in ways.items()}
     return Standing(working, tuple(sorted(settings, key=lambda setting: (len(setting), setting))), least)
 
 
-def _least(settings: set[Setting]) -> tuple[Setting, ...]:
-    """Those of some settings that hold no other of them."""
+def _least(ways: list[tuple[int, int, int, Setting]]) -> tuple[Setting, ...]:
+    """The settings with no cam off its rest and the fewest levers held, of which none holds another."""
+    fewest = min((held for turned, _, held, _ in ways if not turned), default=0)
+    settings = {setting for turned, _, held, setting in ways if not turned and held == fewest}
     return tuple(s for s in sorted(settings) if not any(set(other) < set(s) for other in settings))
 
 

@@ -1,5 +1,7 @@
 """What was seen, what is to be read and what it may bring, in words for a person at the vehicle."""
 
+from collections.abc import Sequence
+
 from planner.model.loom import split_address
 from planner.model.observations import BODY, OPEN_OHMS, Observation, ObservationKind, Settings
 from planner.model.wording import body_words
@@ -99,6 +101,16 @@ class Words:
                 f"Ohms between {self.at(at)}, and {self._tip(to)}: what does the meter read?"
             )
         return f"Volts at {self.at(at)}; black lead on {self._tip(to)}."
+
+
+def one_of(vehicle: Vehicle, suspects: Sequence[tuple[int, ...]]) -> str:
+    """Some suspects in words, each by its mistakes; what all of them have in common is said once."""
+    common = tuple(n for n in suspects[0] if all(n in each for each in suspects)) if len(suspects) > 1 else ()
+    if not common:
+        return "; or ".join(map(vehicle.mistake_words, suspects))
+    rest = [tuple(n for n in each if n not in common) for each in suspects]
+    besides = [vehicle.mistake_words(each) if each else "nothing else" for each in rest]
+    return f"{vehicle.mistake_words(common)}; and besides: {'; or '.join(besides)}"
 
 
 def _off(has_fuses_out: bool) -> str:

@@ -17,7 +17,7 @@ WEIGHTS: Mapping[Kind, tuple[float, float]] = MappingProxyType(
     {
         "end off": (3.0, 20.0),
         "wrong terminal": (0.5, 12.0),
-        "wrong part": (0.0, 4.0),
+        "wrong part": (0.2, 4.0),
         "ends traded": (0.5, 12.0),
         "mirror image": (0.1, 10.0),
         "wrong way round": (0.1, 8.0),

@@ -12,6 +12,7 @@ from planner.testing.hunt.hunt import Hunt
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.vehicle import Vehicle
+from planner.testing.hunt.words import one_of
 
 WIPE = (("dash.ignition-switch/ignition", "on"), ("dash.wiper-switch/wiper", "slow"))
 STILL = Observation("looks", "scuttle.wiper-motor/wipe slowly", "off", WIPE)
@@ -168,3 +169,15 @@ def test_a_pair_is_not_left_out_for_being_rarer_than_what_later_readings_clear(k
     hunt.add(Observation("sits", "W79.0", "dash.fuse-box:6"))
     hunt.add(Observation("fuse", "dash.fuse-box:9", "yes", (head,)))
     assert known.vehicle.worlds[world].mistakes in [s.mistakes for s in hunt.suspects[:3]]
+
+
+def test_what_several_suspects_have_in_common_is_said_once(known: Known) -> None:
+    vehicle = known.vehicle
+    off, earthed, traded = (
+        vehicle.worlds[world_of(known, name)].mistakes[0]
+        for name in ("W36.0-off", "W81/0-earthed", "W79.0-traded-W90.0")
+    )
+    said = one_of(vehicle, [(off, earthed), (off, traded), (off,)])
+    assert said.startswith(f"{vehicle.mistake_words((off,))}; and besides: ")
+    assert said.count("(W36)") == 1 and said.endswith("; or nothing else")
+    assert one_of(vehicle, [(off,), (traded,)]).count("; or ") == 1

@@ -96,6 +96,12 @@ def test_only_ends_that_the_work_touched_are_looked_for_on_other_parts() -> None
     assert ends and ends <= van.wired.touched_ends
 
 
+def test_where_no_work_is_known_two_like_parts_may_have_been_taken_for_one_another() -> None:
+    car = ground("ternholm-nine")
+    found = {m.id for m in car.mistakes.values() if m.kind == "wrong part"}
+    assert found == {"C9.0-traded-C11.0"}  # 'out' of two like switches; 'in' of both is on one wire
+
+
 def test_a_cut_conductor_whose_ends_were_not_joined_is_open_there() -> None:
     van = ground("hazard-flasher")
     wire = next(wire for wire in van.wired.loom.wires if len(wire.ends) > 2)
