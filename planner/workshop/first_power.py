@@ -11,7 +11,7 @@ from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import Loom
 from planner.model.wording import address_words
 
-WITHOUT_FUSE = later("When all are in, what no single fuse is known to feed")
+WITHOUT_FUSE = later("With all fuses in, what hangs on none of them alone")
 
 
 def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest, ...]:

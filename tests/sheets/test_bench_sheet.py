@@ -73,3 +73,19 @@ def test_fuses_come_out_before_the_work_also_where_the_work_takes_their_box_away
     without = text_of(bench_sheet(replace(sheet, fuses=())))
     assert "Take every fuse out" in without
     assert "Take every fuse out" not in text_of(bench_sheet(benched("dynamo-to-alternator")))
+
+
+def test_each_fuse_is_called_what_it_is_also_one_that_a_feed_stands_for() -> None:
+    said = text_of(bench_sheet(benched("led-indicators")))
+    assert "Fuse of the feed ignition (15 A):" in " ".join(said.split())
+    boxed = text_of(bench_sheet(benched("fuse-box-with-like-fuses")))
+    assert "Fuse 1 on the fuse box, under the dash (7.5 A):" in " ".join(boxed.split())
+
+
+def test_a_bare_end_is_stripped_and_the_other_crimped() -> None:
+    said = " ".join(text_of(bench_sheet(benched("tractor-to-12-volts-new-wiper"))).split())
+    assert "crimp an M6 ring on one end; tug each; strip the other end, and leave it bare" in said
+    assert "crimp a bare end" not in said
+    assert "T13 white/green S on the temperature gauge" in said, (
+        "an end of a part that is exchanged in one go"
+    )

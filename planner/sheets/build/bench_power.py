@@ -94,7 +94,11 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 
 
 def _test(fuse: FuseTest, number: int) -> Item:
-    named = tr("Fuse {place} ({amps:g} A)", place=fuse.text, amps=fuse.amps) if fuse.at else fuse.text
+    named = fuse.text
+    if fuse.at.startswith("feed:"):
+        named = tr("Fuse of {feed} ({amps:g} A)", feed=fuse.text, amps=fuse.amps)
+    elif fuse.at:
+        named = tr("Fuse {place} ({amps:g} A)", place=fuse.text, amps=fuse.amps)
     if fuse.with_fuses:
         named = tr("{fuse}, with {others} in as well", fuse=named, others=", ".join(fuse.with_fuses))
     if fuse.lamp:
