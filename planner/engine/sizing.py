@@ -5,13 +5,13 @@ from collections.abc import Iterable
 from planner.engine.case import Case
 from planner.model.contacts import SwitchLoad
 from planner.model.delta import ChangeFuse, Make, Operation, Renew
-from planner.model.elements import AnyElement, Fuse, Lamp, Led, Resistor, Winding
+from planner.model.elements import AnyElement, EndUser, Fuse, Lamp, Led, Resistor, Winding
 from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import split_address
 from planner.model.need import Fault
 from planner.model.published import Published
 from planner.model.strain import Strain
-from planner.model.surroundings import Surroundings, carries_for_good
+from planner.model.surroundings import Surroundings, ambient_c, carries_for_good
 
 FAR_OVER = 1.6
 # Sizes that vehicle cable is sold in, mm2: ISO 6722; from memory.
@@ -62,6 +62,18 @@ def mm2_for_tabs(case: Case, amps: float, addresses: Iterable[str]) -> float | N
         if all((limit := tested(f, mm2)) is None or limit.value >= amps for f in fittings):
             return mm2
     return None
+
+
+def mm2_for_loads_at(case: Case, at: str) -> float:
+    """What the one load on a terminal asks of a wire there, in mm2, its tab too; 0 if none is known."""
+    place, mark = split_address(at)
+    part = case.part(place)
+    on_it = [e for e in (part.inside if part else ()) if isinstance(e, EndUser) and mark in e.between]
+    if len(on_it) != 1 or not on_it[0].does:
+        return 0.0  # of several loads not all need be on together
+    amps = load_amps(case, place, on_it[0].does)
+    wire = least_mm2(case, amps, Surroundings(ambient_c(case.loom, at)), (at,))
+    return max(wire or 0.0, mm2_for_tabs(case, amps, (at,)) or 0.0)
 
 
 def mm2_for_drop(case: Case, amps: float, metres: float, volts: float) -> float | None:

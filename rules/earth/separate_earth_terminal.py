@@ -28,6 +28,7 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_near, is_earthed_inside, old_wants_earth
 from planner.engine.feeding import is_joined_to_an_end
+from planner.engine.sizing import mm2_for_loads_at
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
@@ -51,5 +52,6 @@ def propose(case: Case) -> Iterator[Emission]:
     else:
         before = f"the {small(old.title)} had no earth terminal"
     facts = (f"{address_words(case.loom, need.at)} must be earthed by a wire", before)
-    add = draft_wire(case, need.at, earth_near(case, need.at), "31")
+    mm2 = mm2_for_loads_at(case, need.at)
+    add = draft_wire(case, need.at, earth_near(case, need.at), "31", mm2=mm2)
     yield Proposal((add,), Reason("separate-earth-terminal", facts, case.role_source("31")))
