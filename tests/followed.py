@@ -116,7 +116,7 @@ def new_ends_without_a_go(work: WorkList) -> Iterator[tuple[str, int]]:
     for wire, numbers in goes.items():
         first = work.ordered[numbers[0] - 1]
         text = work.steps()[numbers[0] - 1].text
-        words = "its ends are crimped in " if is_pull(first, work.ordered) else "its other end in "
+        words = "that is in " if is_pull(first, work.ordered) else "its other end in "
         _, _, told = text.partition(words)
         said = [int(n) for n in re.findall(r"\bstep (\d+)", told)]
         if said[: len(numbers) - 1] != numbers[1:]:

@@ -42,7 +42,7 @@ def _other_goes(names: Names, task: Task) -> Iterator[str]:
     if not steps or names.number(task) != goes[0]:
         return
     if is_pull(task, names.ordered):
-        yield tr("its ends are crimped in {steps}", steps=steps)
+        yield tr("that is in {steps}", steps=steps)
     else:
         place = names.title(task.at)
         yield tr("put it on at the {place} now, its other end in {steps}", place=place, steps=steps)
