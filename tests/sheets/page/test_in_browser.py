@@ -153,6 +153,7 @@ def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) ->
 
 def test_how_a_load_works_is_told_by_how_much_of_its_circle_is_filled(opened: Opened, tmp_path: Path) -> None:
     page = opened.open(_written("lighting-switch-one-feed", tmp_path, is_drawn=True)[0])
+    page.locator("#drawing").select_option(index=page.locator("#drawing option").count() - 1)
     filled: dict[str, set[tuple[float, float]]] = {}
     for control, detent in ((0, 1), (1, 1)):  # side lamps on; the instruments' dimmer down
         _throw(page, control, detent)
