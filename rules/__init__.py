@@ -66,6 +66,7 @@ from rules.knowledge import (
     assumed_wires_share_terminal,
     control_called_otherwise,
     leans_on_assumed_fact,
+    nothing_drives_it,
     part_only_assumed,
     unknown_end,
 )
@@ -118,6 +119,7 @@ _MODULES = (
     another_kind_of_part,
     control_called_otherwise,
     leans_on_assumed_fact,
+    nothing_drives_it,
     assumed_wires_share_terminal,
     part_only_assumed,
     unknown_end,
