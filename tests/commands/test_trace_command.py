@@ -69,6 +69,15 @@ def test_what_cannot_be_used_in_a_file_is_told_with_its_place(folder: Path, caps
     assert "seen.yaml:4:5: '99 v' is more than a vehicle of 12 V can have" in told
 
 
+def test_a_lamp_that_is_on_in_several_settings_is_asked_about_at_its_place(folder: Path, capsys) -> None:
+    Path("seen.yaml").write_text("seen:\n  - horn off\n  - side lamps dim when braking\n")
+    assert main(["trace", LOOM, "--seen", "seen.yaml"]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert "Taken as: sound the horn (horn): off - horn button" in told
+    assert "seen.yaml:3:5: side lamp (left side lamp) is on in more than one setting" in told
+    assert "with brake pedal pressed and lighting side" in told
+
+
 def test_a_hunt_is_kept_after_each_answer_and_goes_on_from_there(folder: Path, monkeypatch, capsys) -> None:
     assert hold(monkeypatch, [SYMPTOM, "", "gibberish", "?", "why", "list", "withdraw 9"]) == 1
     told = capsys.readouterr().err

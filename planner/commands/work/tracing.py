@@ -49,8 +49,8 @@ def taken_as_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> Observati
     said = Words(hunt.vehicle)
     if len(may) > 1:
         ways = [" and ".join(words.said(*each) for each in setting) for setting in may[:MOST_WAYS]]
-        message = f"{said.load(seen.at)} is on in more than one setting, and which was it"
-        raise NotUnderstood(message, "it with how the controls were: with " + "; or with ".join(ways))
+        message = f"{said.load(seen.at)} is on in more than one setting"
+        raise NotUnderstood(message, "one of these behind it: with " + "; or with ".join(ways))
     if may[0] == seen.settings:
         return seen
     found = replace(seen, settings=may[0])
