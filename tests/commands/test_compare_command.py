@@ -273,7 +273,7 @@ def test_the_sheet_says_what_is_alike(capsys: pytest.CaptureFixture[str]) -> Non
 @pytest.mark.parametrize(
     ("original", "other", "at"),
     [
-        ("lighting-switch-two-feeds", "lighting-switch-rocker", "dash.lighting-switch"),
+        ("ignition-switch-early", "ignition-switch-no-accessory", "dash.ignition-switch"),
         ("fuse-box-ten-way", "fuse-box-torpedo-4", "dash.fuse-box"),
     ],
 )
