@@ -187,7 +187,9 @@ def alike(old: Part, new: Part, names: Names, name: str, label: str) -> list[str
     meaning = {p.label: p.meaning for p in old.controls[name].positions}[label]
     there = new.controls[names[name]].positions
     by_meaning = [p.label for p in there if p.meaning == meaning]
-    return by_meaning or [p.label for p in there if meaning == p.label or label == p.meaning]
+    ours = {p.meaning for p in old.controls[name].positions}
+    unpaired = [p for p in there if p.meaning not in ours]
+    return by_meaning or [p.label for p in unpaired if meaning == p.label or label == p.meaning]
 
 
 def counterparts(old: Part, new: Part, names: Names, setting: dict[str, str]) -> list[dict[str, str]]:
