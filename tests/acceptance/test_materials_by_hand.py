@@ -43,7 +43,7 @@ def test_dynamo_to_alternator() -> None:
     On the stud go rings: of the new cable, of C10 (10 mm2) and of C6 (4 mm2). C3 gets a push-on terminal, C7
     a bullet. The diode's lead is 0.15 m, 0.25 m as cut, with a bullet and a 4.8 mm push-on. Sleeves: C3's,
     C7's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
-    C6 and C10 (regulator), the lead's two: 10.
+    C6 and C10 (regulator), C7 that the diode is put into, the lead's two: 11.
     """
     assert needed("dynamo-to-alternator") == {
         "wire, orange, 1.5 mm2 (AWG 14)": (0.25, 0),
@@ -57,7 +57,7 @@ def test_dynamo_to_alternator() -> None:
         "insulating cap or sleeve, with a tie": (1, 0),
         "insulated joiner for 2 wires": (1, 0),
         "M6 stud under a cover, for 3 rings, up to 10 mm2": (1, 0),
-        "label strip": (10, 0),
+        "label strip": (11, 0),
     }
     assert parts("dynamo-to-alternator") == {
         "Alternator, 45 A, with its regulator built in": 0,
