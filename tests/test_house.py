@@ -103,6 +103,12 @@ def test_every_case_file_belongs_to_a_rule() -> None:
     assert {file.stem for file in case_files()} <= NAMES
 
 
+def test_no_two_test_files_share_a_name() -> None:
+    """They are imported by their names alone, so the second of two would not be run."""
+    names = [file.name for file in Path(__file__).parent.rglob("test_*.py")]
+    assert sorted(set(names)) == sorted(names)
+
+
 def test_every_kind_of_element_has_its_builder() -> None:
     assert set(part_network._BUILDERS) == set(get_args(AnyElement))
 
