@@ -9,7 +9,7 @@ from planner.reading.typed_values import plain
 
 _UNIT_WORDS = [unit for unit in METRES if unit.isalpha()]
 _LENGTHS = ("length", "len", "wire length")
-_SIZES = ("size", "wire size", "cable size", "cross section", "csa", "area")
+_SIZES = ("size", "wire size", "cable size", "conductor size", "cross section", "section", "csa", "area")
 _COLOURS = ("colour", "color", "wire colour", "wire color", "colours", "colors", "col")
 _TRACERS = ("tracer", "trace", "stripe", "second")
 COLUMNS = (

@@ -217,6 +217,14 @@ def test_units_are_said_by_heading_or_cell(tmp_path: Path, catalogue: Catalogue)
     ]
 
 
+@pytest.mark.parametrize(
+    "heading", ["Section mm2", "Cross-section (mm²)", "Conductor size, mm2", "Area sq mm"]
+)
+def test_the_size_of_a_wire_goes_by_many_names(tmp_path: Path, heading: str) -> None:
+    path = saved(tmp_path, f'wire,colour,"{heading}",metres,from,to\nW1,red,1.5,1,here,there\n', "list.csv")
+    assert alone(path).rows[0].data["mm2"] == ["1.5"]
+
+
 def test_gauges_come_from_the_published_table(tmp_path: Path) -> None:
     path = saved(tmp_path, "wire,colour,AWG,metres,from,to\nW1,red,14,1,here,there\n", "list.csv")
     assert alone(path).rows[0].data["mm2"] == ["2.081"]
