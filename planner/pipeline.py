@@ -124,11 +124,13 @@ def settled(
     catalogue: Catalogue,
     rules: Sequence[Rule],
     conditions: Conditions | None = None,
+    *,
+    with_alternatives: bool = True,
 ) -> Settled:
     """Settle a job, prove the result, put it into words, and keep what it was worked out with."""
     prover = Prover(loom, catalogue, job)
     currents = Currents(prover, conditions)
-    choice = settle(job, loom, catalogue, rules, prover, currents)
+    choice = settle(job, loom, catalogue, rules, prover, currents, with_alternatives=with_alternatives)
     candidate = choice.chosen.candidate
     proof = prover.prove(candidate.loom)
     told = describe(job, loom, catalogue, choice, prover, proof, currents)
@@ -147,6 +149,8 @@ def settle(
     rules: Sequence[Rule],
     prover: Prover,
     currents: Currents | None = None,
+    *,
+    with_alternatives: bool = True,
 ) -> Choice:
     """Choose the plan, its alternatives, questions and remarks; without currents, by the wiring alone."""
 
@@ -154,4 +158,5 @@ def settle(
         return prover.prove(after, some_job).faults
 
     strainer = currents.faults if currents else None
-    return Settler(loom, catalogue, job, rules, prover.facts, judge, strainer=strainer).settle()
+    settler = Settler(loom, catalogue, job, rules, prover.facts, judge, strainer=strainer)
+    return settler.settle(with_alternatives=with_alternatives)

@@ -116,7 +116,7 @@ def _sheet(
     job: Job, loom: Loom, catalogue: Catalogue, options: _SheetOptions
 ) -> tuple[BenchSheet, WorkList, Wired]:
     """Settle a job, prove the result, and work out what is taken to the vehicle, which comes last."""
-    done = settled(job, loom, catalogue, installed_rules())
+    done = settled(job, loom, catalogue, installed_rules(), with_alternatives=False)
     candidate, after = done.candidate, done.candidate.loom
     work = work_list(job, loom, catalogue, candidate, done.facts)
     facts_after = conductor_facts(after, catalogue, done.compiled)
@@ -180,6 +180,7 @@ def wired(name: str | Path, catalogue: Catalogue) -> Wired:
         return Wired(said.loom.title or said.loom.loom, said.loom, name=said.loom.loom)
     job, before = said.job, said.loom
     prover = Prover(before, catalogue, job)
-    choice = settle(job, before, catalogue, installed_rules(), prover, Currents(prover))
+    currents = Currents(prover)
+    choice = settle(job, before, catalogue, installed_rules(), prover, currents, with_alternatives=False)
     candidate = choice.chosen.candidate
     return _as_wired(job, before, candidate.steps, work_list(job, before, catalogue, candidate, prover.facts))

@@ -84,23 +84,22 @@ class Settler:
 
     # -- the whole choice ----------------------------------------------------------------------------------
 
-    def settle(self) -> Choice:
-        """Choose the plan."""
+    def settle(self, *, with_alternatives: bool = True) -> Choice:
+        """Choose the plan. What may stand beside it takes a third of the time: not every caller shows it."""
         best, judged = self._search()
         best = self._withstanding(best, judged)
-        best, notes, offers = self._reviewed(best)
-        offers += self._offers(best)
-        offers += self._old_parts_kept(best)
-        return Choice(
-            best,
-            tuple(self._beside(best, judged, offers)),
-            notes,
-            self.limits.judged,
-            not self.limits.hit,
-            (*self.limits.unsettled, *still_open(self.bench, best.candidate)),
-        )
+        chosen, notes, offered = self._reviewed(best)
+        unsettled = (*self.limits.unsettled, *still_open(self.bench, chosen.candidate))
+        alone = Choice(chosen, (), notes, self.limits.judged, not self.limits.hit, unsettled)
+        if not with_alternatives:
+            return alone
+        offers = [each for proposal in offered for each in self._proven_offer(best, proposal)]
+        offers += self._offers(chosen)
+        offers += self._old_parts_kept(chosen)
+        beside = tuple(self._beside(chosen, judged, offers))
+        return replace(alone, alternatives=beside, looms_judged=self.limits.judged)
 
-    def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Alternative]]:
+    def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Proposal]]:
         """The chosen plan before the rules once more: holds, questions, remarks and offers for each part."""
         candidate = best.candidate
         own = sorted(set(candidate.loom.places) - set(self.before.places) - set(self.bench.needs.places))
@@ -108,7 +107,7 @@ class Settler:
             Fitted(place) for place in (*self.bench.needs.places, *own) if place in candidate.loom.places
         ]
         needs += leaned_on(self.before, candidate.steps, self.job)
-        offers: list[Alternative] = []
+        offers: list[Proposal] = []
         strains = [fault for fault in best.faults if fault.strain]  # their repairs have been looked at
         for need in (*needs, *strains):
             for emission in self.bench.emissions(best.candidate, need):
@@ -117,7 +116,7 @@ class Settler:
                 elif isinstance(need, Fault):
                     continue
                 elif emission.offer:
-                    offers += self._proven_offer(best, emission)
+                    offers.append(emission)
                 elif all(isinstance(operation, Hold) for operation in emission.operations):
                     candidate = self.bench.apply(candidate, emission.operations, emission.why)
         return replace(best, candidate=candidate), candidate.notes, offers
