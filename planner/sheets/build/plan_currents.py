@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from planner.model.plan import CurrentsLine, DeadTestLine, LoadLine, Plan, StrainLine
+from planner.model.wording import counted
 from planner.sheets.sheet import Block, Cell, Item, Listing, Meaning, Table, say
 
 SHOWN = 8  # of those within their limits, the tightest
@@ -149,8 +150,8 @@ def _behind(plan: Plan, shown: Sequence[StrainLine]) -> Iterator[Block]:
                 "warn",
             )
         yield say(
-            f"{covered.points} operating points of the whole loom solved; currents add up at every "
-            f"joint within {covered.worst_residual_amps:.0e} A. The battery is taken as charged to "
+            f"{counted(covered.points, 'operating point')} of the whole loom solved; currents add up at "
+            f"every joint within {covered.worst_residual_amps:.0e} A. The battery is taken as charged to "
             f"{covered.charge_percent:g} %, wires at {covered.wire_celsius:g} C, contacts, crimps and "
             f"earths as good ones; a worn one loses more. {_lying(covered)} The rating "
             "printed on a part or given by its maker outranks anything said here.",
