@@ -45,6 +45,7 @@ from rules.ends import (
     unknown_end_without_home,
 )
 from rules.feeds import (
+    battery_in_a_new_place,
     drain_at_rest,
     fed_and_fused_side,
     isolator_outside_the_main_lead,
@@ -128,6 +129,7 @@ _MODULES = (
     terminal_needs_ignition,
     terminal_needs_live,
     isolator_outside_the_main_lead,
+    battery_in_a_new_place,
     no_feed_for_a_terminal,
     panel_does_not_earth,
     separate_earth_terminal,

@@ -112,14 +112,20 @@ class NeedFinder:
                 yield FullTerminal(address, ends)
 
     def bare_terminals(self, loom: Loom) -> Iterator[BareTerminal]:
-        """Yield each terminal of a fitted part without an end; mountings that do not surely earth as well."""
+        """Yield each terminal of a fitted part without an end; mountings that do not surely earth as well.
+
+        The posts of a battery in a new place are none: it is no consumer, and no feed or earth of one's size
+        may be all that joins it.
+        """
         for place in self.places:
             fitted = loom.places.get(place)
             if fitted is None:
                 continue
-            for mark, terminal in self.catalogue.parts[fitted.part].terminals.items():
+            part = self.catalogue.parts[fitted.part]
+            posts = part.battery_posts if place not in self.before.places else ()
+            for mark, terminal in part.terminals.items():
                 address = f"{place}:{mark}"
-                if address in loom.ends_at or address in loom.covered or terminal.covered:
+                if address in loom.ends_at or address in loom.covered or terminal.covered or mark in posts:
                     continue
                 if terminal.by == "wire" or fitted.mounting != "metal":
                     yield BareTerminal(address)

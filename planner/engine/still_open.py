@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 from planner.engine.bench import Bench
 from planner.engine.judged import Candidate
+from planner.model.elements import Coil, Contact, Flasher, Fuse
 from planner.model.loom import Loom
 from planner.model.need import ShortReach, WireToMake, WrongFitting
-from planner.model.wording import address_words, wire_words
+from planner.model.part import Part
+from planner.model.wording import address_words, mark_words, wire_words
 
 
 def still_open(bench: Bench, candidate: Candidate) -> Iterator[str]:
@@ -25,12 +27,34 @@ def still_open(bench: Bench, candidate: Candidate) -> Iterator[str]:
         elif isinstance(need, WireToMake):
             yield f"how {wire_words(loom.find(need.wire))} is made"
     for place in bench.needs.places:
-        if place not in bench.before.places and place in loom.places and _is_bare(bench, loom, place):
-            yield f"{loom.place_title(place)} has no wire on any terminal: as planned it does nothing"
+        if place not in bench.before.places and place in loom.places:
+            yield from _does_nothing(loom, place, bench.catalogue.parts[loom.places[place].part])
 
 
-def _is_bare(bench: Bench, loom: Loom, place: str) -> bool:
-    """Whether a part has terminals for wires and not one of them has any."""
-    terminals = bench.catalogue.parts[loom.places[place].part].terminals
-    wired = [mark for mark, terminal in terminals.items() if terminal.by == "wire"]
-    return bool(wired) and not any(loom.ends_at.get(f"{place}:{mark}") for mark in wired)
+def _does_nothing(loom: Loom, place: str, part: Part) -> Iterator[str]:
+    """Yield why a part in a new place does nothing: no wire at all, or none where it passes current on."""
+    wired = [mark for mark, terminal in part.terminals.items() if terminal.by == "wire"]
+    bare = {mark for mark in wired if not loom.ends_at.get(f"{place}:{mark}")}
+    title = loom.place_title(place)
+    if wired and len(bare) == len(wired):
+        yield f"{title} has no wire on any terminal: as planned it does nothing"
+    elif _passes_nothing_on(part, bare):
+        marks = " and ".join(mark_words(mark) for mark in wired if mark in bare)
+        yield f"{title} has no wire on {marks}: as planned it does nothing"
+
+
+def _passes_nothing_on(part: Part, bare: set[str]) -> bool:
+    """Whether a part is there to switch or protect, and no contact or fuse of it is used on both sides.
+
+    A contact that a coil moves is not used either if the coil has no wire on one of its sides.
+    """
+    coils = {e.name for e in part.inside if isinstance(e, Coil) and set(e.between) & bare}
+    ways = [e for e in part.inside if isinstance(e, Contact | Fuse | Flasher)]
+    if not ways or part.users:
+        return False
+    for way in ways:
+        nodes = way.join if isinstance(way, Contact) else way.between
+        moved_by = way.when if isinstance(way, Contact) else {}
+        if len(set(nodes) - bare) > 1 and not coils & set(moved_by):
+            return False
+    return True

@@ -18,6 +18,7 @@ from planner.model.elements import (
     Fuse,
     Name,
     Record,
+    Source,
     Stabiliser,
     Step,
     TerminalName,
@@ -171,6 +172,12 @@ class Part(Record):
                 for node in dict.fromkeys(element.between):
                     found.setdefault(node, []).append(element)
         return {node: tuple(users) for node, users in found.items()}
+
+    @cached_property
+    def battery_posts(self) -> tuple[str, ...]:
+        """The posts of a battery, live one first; of any other part nothing, a generator among them."""
+        sources = (e for e in self.inside if isinstance(e, Source) and not e.when)
+        return tuple(post for source in sources for post in source.between)
 
     @model_validator(mode="after")
     def _names_are_unique(self) -> "Part":

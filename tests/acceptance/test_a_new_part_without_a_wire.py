@@ -9,11 +9,15 @@ from planner.pipeline import open_catalogue, plan
 from planner.reading.catalogue import read_loom
 
 
-def with_new(part: str, loom: str, zone: str) -> Plan:
+def with_new(part: str, loom: str, zone: str, *beside: str) -> Plan:
     catalogue = open_catalogue()
     before = read_loom(loom, catalogue)
-    swap = Swap(at=f"{zone}.new", fit=part, zone=zone, mounting="metal", title="new part")
-    return plan(Job(job="new", loom=loom, swaps=(swap,)), before, catalogue, installed_rules())
+    named = {f"{zone}.new": part, **{f"{zone}.{other}": other for other in beside}}
+    swaps = tuple(
+        Swap(at=at, fit=fit, zone=zone, mounting="metal", title="new part" if fit == part else None)
+        for at, fit in named.items()
+    )
+    return plan(Job(job="new", loom=loom, swaps=swaps), before, catalogue, installed_rules())
 
 
 @pytest.mark.parametrize("part", ["battery-isolator-one-pole", "fog-lamp"])
@@ -26,3 +30,15 @@ def test_a_part_that_nothing_is_joined_to_is_not_settled(part: str) -> None:
 def test_one_that_gets_its_wires_is_settled() -> None:
     made = with_new("electric-fan-40", "skarrow-8", "bay")
     assert made.unsettled == () and any(step.do == "add" for step in made.steps)
+
+
+def test_a_second_battery_is_no_consumer_of_a_fuse_box() -> None:
+    made = with_new("battery-12v", "vessing-m14", "cab")
+    assert made.verdict == "unsettled" and [step.do for step in made.steps] == ["fit"]
+    (remark,) = [r.text for r in made.remarks if r.because == "battery-in-a-new-place"]
+    assert "battery selector or a split-charge relay" in remark and "(25 mm2)" in remark
+
+
+def test_a_part_whose_output_leads_nowhere_is_not_settled() -> None:
+    made = with_new("bulb-check-unit", "skarrow-8", "dash", "bulb-check-lamp")
+    assert "new part has no wire on 58b: as planned it does nothing" in made.unsettled
