@@ -39,6 +39,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.rule",
     "planner.engine.signals",
     "planner.engine.sizing",
+    "planner.engine.suiting",
     "planner.problems",
     "rules",
 )

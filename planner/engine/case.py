@@ -2,7 +2,7 @@
 
 A case is looked at, never changed, and computes no circuit. The modules beside this one say more of it:
 ``feeding`` and ``earthing`` what feeds and earths a terminal, ``making`` how a new wire could be made,
-``drafting`` the operations a rule can propose.
+``drafting`` the operations a rule can propose, ``suiting`` which parts of the catalogue suit.
 """
 
 import re

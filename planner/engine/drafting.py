@@ -1,6 +1,6 @@
 """Operations, drafted for a case: new wires and feeds, parts put in line."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from planner.engine.case import Case
 from planner.engine.costs import MINUTES, MINUTES_A_METRE, MINUTES_BEHIND_TRIM
@@ -61,12 +61,6 @@ def draft_insert(
     lead = lead.model_copy(update={"wire": f"lead-{name}", **laid})
     place = Place(part=part.part, zone=zone, mounting=mounting, title=title, known="measured")
     return Insert(wire, end, at, name, place, enters, lead)
-
-
-def parts_of(case: Case, family: str, roles: Sequence[str] = ()) -> list[Part]:
-    """The parts of a family that suit the loom's volts and have terminals of some roles, by their names."""
-    parts = (p for p in case.catalogue.family(family, roles) if p.volts == case.loom.supply.volts)
-    return sorted(parts, key=lambda p: p.part)
 
 
 def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | None:

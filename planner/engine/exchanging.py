@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.drafting import parts_of
+from planner.engine.suiting import parts_of
 from planner.model.delta import Fit, Move, Operation, Remove
 from planner.model.part import Part, Terminal
 from planner.model.purpose import kind_of

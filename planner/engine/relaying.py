@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_near
 from planner.engine.relieving import OwnFeed, draft_own_feed, free_name, put_end
 from planner.engine.sizing import load_amps, load_element, switch_load
+from planner.engine.suiting import weakest_part
 from planner.model.delta import Cover, EndRef, Fit, Operation
 from planner.model.elements import Coil, Contact
 from planner.model.loom import Place, split_address
@@ -60,16 +62,15 @@ def choose_relay(case: Case, loads: Loads) -> Part | None:
     asked = sum(load_amps(case, *load) for load in loads) * max(
         factor(switch_load(load_element(case, *load)), volts).value for load in loads
     )
-    found = []
-    for part in parts_of(case, "relay", RELAY_ROLES):
-        marks = {t.role: mark for mark, t in part.terminals.items()}
-        if not any(isinstance(e, Coil) for e in part.inside):
-            continue
-        makes = [e for e in part.inside if isinstance(e, Contact) and marks["87"] in e.join]
-        rated = min((e.amps for e in makes if e.amps is not None), default=None)
-        if rated is None or rated >= asked:
-            found.append((rated is None, rated or 0.0, part.part, part))
-    return min(found, key=lambda each: each[:3])[3] if found else None
+    return weakest_part(case, "relay", RELAY_ROLES, _rated_amps, asked)
+
+
+def _rated_amps(relay: Part) -> float | None:
+    """What the make contact of a relay bears, inf if that is not told; None if no coil works it."""
+    made = next(mark for mark, t in relay.terminals.items() if t.role == "87")
+    rated = [e.amps for e in relay.inside if isinstance(e, Contact) and made in e.join and e.amps is not None]
+    has_coil = any(isinstance(e, Coil) for e in relay.inside)
+    return min(rated, default=inf) if has_coil else None
 
 
 def draft_relay(

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.drafting import draft_wire
 from planner.engine.feeding import FeedPoint, find_feed_points
 from planner.engine.sizing import fuse_at, least_mm2, load_amps, mm2_for_tabs
+from planner.engine.suiting import parts_of
 from planner.model.delta import ChangeFuse, EndRef, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
 from planner.model.loom import Loom, Place, split_address

@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.drafting import draft_wire
+from planner.engine.suiting import parts_of
 from planner.model.delta import Fit, Operation
 from planner.model.elements import Resistor
 from planner.model.loom import Place, split_address

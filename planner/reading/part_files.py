@@ -83,6 +83,16 @@ class PartFile:
             self._content.find(said, *here) >= 0 for said in (word.encode(), b"\\")
         )
 
+    def figures(self, entry: Entry, key: str) -> list[float] | None:
+        """Figures among which are all that a part gives under a key; None if its lines may give others."""
+        text = self._content[entry.start : entry.end]
+        told = re.findall(
+            rb"(?<![a-z])%s(?![a-z])(?:: *([0-9]+(?:\.[0-9]+)?)(?=[\s,}]))?" % key.encode(), text
+        )
+        if not self.is_plain or b"\\" in text or not all(told):
+            return None  # written in another way, or the word stands in a text
+        return [float(figure) for figure in told]
+
     def take(self, entry: Entry) -> Part:
         """One part, checked; raises InputError with every fault of the file if the part has any."""
         if self.is_plain:

@@ -40,20 +40,23 @@ class PartsInFiles(PartShelf):
         """Where a part of the shelf stands; KeyError if there is none of that id."""
         return self._where[name].entry(name).place
 
-    def family(self, name: str, words: Sequence[str] = ()) -> Iterator[Part]:
-        """Yield parts of a family among which are all that say every one of some words."""
+    def family(self, name: str, words: Sequence[str] = ()) -> Iterator[str]:
+        """Yield the ids of parts of a family among which are all that say every one of some words."""
         return (
-            self[entry.name]
+            entry.name
             for file in self.files
             for entry in file.of_family(name)
             if all(file.mentions(entry, word) for word in words)
         )
 
-    def mentioning(self, word: str) -> Iterator[Part]:
-        """Yield parts among which are all that say a word."""
-        return (
-            self[entry.name] for file in self.files for entry in file.entries if file.mentions(entry, word)
-        )
+    def mentioning(self, word: str) -> Iterator[str]:
+        """Yield the ids of parts among which are all that say a word."""
+        return (entry.name for file in self.files for entry in file.entries if file.mentions(entry, word))
+
+    def figures(self, part: str, key: str) -> Sequence[float] | None:
+        """Figures among which are all that a part gives under a key, without reading it; None if untold."""
+        file = self._where[part]
+        return file.figures(file.entry(part), key)
 
     def __getitem__(self, name: str) -> Part:
         if name not in self._taken:

@@ -28,16 +28,15 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_insert, parts_of
+from planner.engine.drafting import draft_insert
 from planner.engine.feeding import find_feed_points, point_words, sits_on_conductor
+from planner.engine.suiting import weakest_in_line
 from planner.model.delta import EndRef, Reason
 from planner.model.elements import Diode
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.reach import consumers_beyond
 from planner.model.wording import address_words
-
-FAMILY = "in-line"
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -73,13 +72,9 @@ def propose(case: Case) -> Iterator[Emission]:
 def _diode(case: Case, end: EndRef, at: str, why: Reason) -> Iterator[Proposal]:
     behind = consumers_beyond(case.loom, case.catalogue, at)
     amps = sum(c.watts for c in behind) / case.loom.supply.volts
-    found = [
-        (e.amps or float("inf"), p, e)
-        for p in parts_of(case, FAMILY)
-        for e in p.inside
-        if isinstance(e, Diode)
-    ]
-    for _, part, diode in sorted((f for f in found if f[0] >= amps), key=lambda f: (f[0], f[1].part))[:1]:
+    found = weakest_in_line(case, Diode, amps)
+    if found is not None:
+        part, diode = found
         # The live pole of a positive-earth vehicle is minus: there current runs from the switch to its feed.
         enters, leaves = diode.between if case.loom.supply.earthed == "negative" else diode.between[::-1]
         yield Proposal((draft_insert(case, *end, part, enters, leaves),), why)

@@ -27,8 +27,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_wire, parts_of
+from planner.engine.drafting import draft_wire
 from planner.engine.earthing import SwitchedReturn, return_facts, returns_at_fault
+from planner.engine.suiting import parts_of
 from planner.model.delta import Cover, Fit, Operation, Reason
 from planner.model.elements import Coil
 from planner.model.loom import Place

@@ -25,9 +25,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_insert, parts_of
+from planner.engine.drafting import draft_insert
 from planner.engine.feeding import find_feed_points, point_words
 from planner.engine.making import free_colour
+from planner.engine.suiting import parts_of
 from planner.model.delta import Make, Operation, Reason
 from planner.model.drains import drain_words
 from planner.model.elements import Contact, EndUser, Source

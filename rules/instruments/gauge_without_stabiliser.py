@@ -26,9 +26,10 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_insert, draft_wire, parts_of
+from planner.engine.drafting import draft_insert, draft_wire
 from planner.engine.earthing import earth_near
 from planner.engine.instruments import feed_side
+from planner.engine.suiting import parts_of
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Gauge, Stabiliser

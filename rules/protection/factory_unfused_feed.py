@@ -27,8 +27,9 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_insert, parts_of
+from planner.engine.drafting import draft_insert
 from planner.engine.feeding import has_own_supply, headlamps_beyond
+from planner.engine.suiting import weakest_in_line
 from planner.messages import tr
 from planner.model.delta import Reason, copy_loom
 from planner.model.elements import Fuse, Source
@@ -37,7 +38,6 @@ from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.reach import consumers_beyond, fuse_ways
 from planner.model.wording import address_words
 
-FAMILY = "in-line"
 GENERATING_ROLES = ("B+", "D+", "51")
 
 
@@ -93,11 +93,10 @@ def _offer(case: Case, wire: str, end: int, why: Reason) -> Iterator[Proposal]:
     if not behind:
         return
     amps = sum(c.watts for c in behind) / case.loom.supply.volts
-    holders = [(e.amps, p, e) for p in parts_of(case, FAMILY) for e in p.inside if isinstance(e, Fuse)]
-    fitting = sorted((h for h in holders if h[0] >= amps), key=lambda h: (h[0], h[1].part))
-    if not fitting:
+    found = weakest_in_line(case, Fuse, amps)
+    if found is None:
         return
-    rated, holder, fuse = fitting[0]
-    facts = (*why.facts, f"the loads behind it draw {amps:.2g} A together; the fuse bears {rated:g} A")
+    holder, fuse = found
+    facts = (*why.facts, f"the loads behind it draw {amps:.2g} A together; the fuse bears {fuse.amps:g} A")
     insert = draft_insert(case, wire, end, holder, *fuse.between)
     yield Proposal((insert,), Reason(why.rule, facts, why.source, why.leans_on), offer=True)

@@ -27,10 +27,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_insert, draft_wire, parts_of
+from planner.engine.drafting import draft_insert, draft_wire
 from planner.engine.earthing import earth_near
 from planner.engine.exchanging import parts_that_take_the_wires
 from planner.engine.signals import SharedLamp, shared_lamps
+from planner.engine.suiting import parts_of
 from planner.model.delta import Move, Operation, Reason
 from planner.model.elements import Diode, Lamp, Led
 from planner.model.loom import split_address
