@@ -57,11 +57,16 @@ class Arranged:
 
 
 def arrange(
-    graphs: Sequence[Graph], room: Size = (inf, inf), way: Callable[[Graph], Flow] = gathered
+    graphs: Sequence[Graph],
+    room: Size = (inf, inf),
+    way: Callable[[Graph], Flow] = gathered,
+    *,
+    through: bool = True,
 ) -> dict[int, Arranged]:
     """Lay out some graphs, by their number; those that there is no room for are left out.
 
-    ``way`` says which way the legs of a graph go.
+    ``way`` says which way the legs of a graph go, ``through`` whether wires go in at one side of a joiner and
+    out at the other.
 
     All of them in one go, which costs less than one after another. What is too large already without the
     words of its wires is not laid out with them.
@@ -69,7 +74,7 @@ def arrange(
     flows = [way(graph) for graph in graphs]
     first = lay_out([rough_graph(graph, turned) for graph, turned in zip(graphs, flows, strict=True)])
     small = (n for n, laid in enumerate(first) if _has_room(laid["width"], laid["height"], room))
-    ordered = {n: orders(graphs[n], first[n]) for n in small}
+    ordered = {n: orders(graphs[n], flows[n], first[n], through=through) for n in small}
     drawn = _drawn(graphs, flows, ordered)
     found = {n: each for n, each in drawn.items() if _has_room(each.width, each.height, room)}
     counts = {n: crossings(each.graph, each.legs) for n, each in found.items() if len(each.legs) <= _PAGEFUL}

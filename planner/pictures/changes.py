@@ -97,8 +97,12 @@ def leg_notes(before: Loom, after: Loom, wire: str, leg: int) -> tuple[Note, ...
         return (Note(LEG, tr("comes out"), tr("new")),)
     if len(old.ends) != len(new.ends):
         return (Note(LEG, tr("one end is cut off"), tr("one end was cut off")),)
-    first = tuple(_fates(before, after, old, new, leg))
-    last = tuple(_fates(before, after, old, new, leg + 1))
+    # What is laid anew has new terminals as it is: that goes without saying.
+    silent = "new end" if old.leg_mm2(leg) != new.leg_mm2(leg) else ""
+    first, last = (
+        tuple(fate for fate in _fates(before, after, old, new, end) if fate.does != silent)
+        for end in (leg, leg + 1)
+    )
     if first and first == last:
         return (*(fate.of_both() for fate in first), *_leg(old, new, leg))
     ends = [[fate.of_one(about) for fate in own] for own, about in ((first, FIRST), (last, LAST))]

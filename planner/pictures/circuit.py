@@ -72,23 +72,29 @@ def _extent(arranged: Arranged, when: When, used: Collection[str]) -> tuple[floa
         if outline.inside(when) is not None and (outline.is_swapped or outline.key in used)
     ]
     legs = list(zip(arranged.graph.legs, arranged.legs, arranged.labels, strict=True))
-    shown += [label for leg, _, label in legs if leg.look(when)]
     heights = [y for box in shown for y in (box.y, box.y + box.height)]
     heights += [y for leg, points, _ in legs if leg.look(when) for _, y in points]
+    for leg, _, label in legs:
+        at = _lines_at(label, label_lines(leg, when))
+        heights += [at[0] - SMALL, at[-1] + 0.4 * SMALL] if at else []
     return min(heights, default=0.0), max(heights, default=0.0)
 
 
-def _draw_label(drawing: Drawing, box: Box, lines: tuple[str, ...]) -> None:
-    """The wire's name above it, what happens to it below."""
+def _lines_at(box: Box, lines: tuple[str, ...]) -> list[float]:
+    """How far down each line of a label stands: the wire's name above it, what happens to it below."""
     if not lines:
-        return
-    middle = box.x + box.width / 2
+        return []
     has_notes = box.height > LINE + NAME_GAP
     wire_y = box.y + (box.height / 2 if has_notes else box.height)
-    drawing.text((middle, wire_y - (NOTE_GAP if has_notes else NAME_GAP) - 0.3), lines[0], SMALL, "middle")
-    for number, text in enumerate(lines[1:]):
-        y = wire_y + NOTE_GAP + 0.8 * SMALL + number * LINE
-        drawing.text((middle, y), text, SMALL, "middle", bold=True)
+    first = wire_y + NOTE_GAP + 0.92 * SMALL  # clear of the bars across the wire, on paper too
+    name = wire_y - (NOTE_GAP if has_notes else NAME_GAP) - 0.3
+    return [name, *(first + number * LINE for number in range(len(lines) - 1))]
+
+
+def _draw_label(drawing: Drawing, box: Box, lines: tuple[str, ...]) -> None:
+    middle = box.x + box.width / 2
+    for number, (text, y) in enumerate(zip(lines, _lines_at(box, lines), strict=True)):
+        drawing.text((middle, y), text, SMALL, "middle", bold=number > 0)
 
 
 def _draw_outline(drawing: Drawing, arranged: Arranged, outline: Outline, inside: Inside, when: When) -> None:

@@ -17,6 +17,8 @@ from planner.pictures.words import circuit_foot, circuit_title, circuit_words
 
 # Of the shipped jobs' circuits none of more than 14 legs fits a page: what has many more is not tried.
 _MOST_LEGS = 24
+# Which way legs go, and whether wires go through joiners or turn back there: the easiest to read comes first.
+_WAYS = ((gathered, True), (gathered, False), (flow, False))
 
 
 def draw_pictures(
@@ -77,11 +79,12 @@ def _pages(looms: Looms) -> list[tuple[Extent, Arranged]]:
 
 
 def _arranged(graphs: Sequence[Graph]) -> dict[int, Arranged]:
-    """Those of the graphs that a page takes; if need be with each leg in its own direction."""
+    """Those of the graphs that a page takes, drawn in the first of some ways in which it does."""
     found: dict[int, Arranged] = {}
-    for way in (gathered, flow):
+    for way, through in _WAYS:
         left = [n for n, graph in enumerate(graphs) if n not in found and len(graph.legs) <= _MOST_LEGS]
-        found |= {left[n]: each for n, each in arrange([graphs[n] for n in left], ROOM_MM, way).items()}
+        some = arrange([graphs[n] for n in left], ROOM_MM, way, through=through)
+        found |= {left[n]: each for n, each in some.items()}
     return found
 
 

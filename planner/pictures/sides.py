@@ -11,6 +11,7 @@ from planner.pictures.graph import WHENS, Graph, Outline
 from planner.pictures.sizes import PITCH, ends_on, head_height, outline_width
 
 Side = Literal["left", "right"]
+Spot = tuple[bool, float]  # whether a port is at the right, and how far down, mm
 LegEnd = tuple[int, int]  # number of the leg in its graph, and which of its ends
 OPTIONS = {
     "elk.algorithm": "layered",
@@ -86,46 +87,63 @@ def ends_of(turned: bool, first: str, last: str) -> dict[str, list[str]]:
     return {"sources": [source], "targets": [target]}
 
 
-def orders(graph: Graph, laid: dict[str, Any]) -> list[tuple[SideOrder, SideOrder]]:
-    """The order at the left and at the right of each outline, as the first layout has them."""
-    used = ends_on(graph)
-    height: dict[tuple[str, str], tuple[bool, float]] = {}
+def orders(
+    graph: Graph, flows: Sequence[bool], laid: dict[str, Any], *, through: bool = True
+) -> list[tuple[SideOrder, SideOrder]]:
+    """The order at the left and at the right of each outline, as the first layout has them.
+
+    A terminal is on one side, that at which current comes in. A joiner takes wires at both (``through``), or
+    at one too, which takes less room across.
+    """
+    ports: dict[tuple[str, str, bool], Spot] = {}  # by outline, slot, and whether current leaves there
     for outline, node in zip(graph.outlines, laid["children"], strict=True):
-        for port in sorted(node.get("ports", ()), key=_is_incoming):  # where both are, what comes in decides
+        for port in node.get("ports", ()):
             slot = outline.slots[int(port["id"].partition("s")[2][:-1])]
             at_right = port["x"] > node["width"] / 2
-            height[outline.key, slot.key] = at_right, node["y"] + port["y"]
+            leaves = str(port["id"]).endswith("o")
+            ports[outline.key, slot.key, leaves] = at_right, node["y"] + port["y"]
+    one_sided = {outline.key for outline in graph.outlines if outline.kind == "part" or not through}
+
+    def spot(leg: int, end: int) -> Spot:
+        hook = graph.legs[leg].ends[end]
+        incoming = ports.get((hook.outline, hook.slot, False))
+        leaves = (end == 1) == flows[leg]
+        is_there = leaves and (incoming is None or hook.outline not in one_sided)
+        return ports[hook.outline, hook.slot, True] if is_there or incoming is None else incoming
 
     def far(end: LegEnd) -> float:
-        hook = graph.legs[end[0]].ends[1 - end[1]]
-        return height[hook.outline, hook.slot][1]
+        return spot(end[0], 1 - end[1])[1]
 
+    used = ends_on(graph)
     found = []
     for outline in graph.outlines:
-        sides: dict[Side, list[tuple[float, str]]] = {"left": [], "right": []}
+        sides: dict[Side, list[tuple[float, str, list[LegEnd]]]] = {"left": [], "right": []}
         for slot in outline.slots:
-            if (outline.key, slot.key) in used:
-                at_right, y = height[outline.key, slot.key]
-                sides["right" if at_right else "left"].append((y, slot.key))
+            at: dict[Spot, list[LegEnd]] = {}
+            for end in sorted(used.get((outline.key, slot.key), ()), key=far):
+                at.setdefault(spot(*end), []).append(end)
+            for (at_right, y), ends in at.items():
+                sides["right" if at_right else "left"].append((y, slot.key, ends))
         _add_bare(outline, sides, {key for place, key in used if place == outline.key})
-        rows = {
-            slot.key: in_rows(graph, sorted(used.get((outline.key, slot.key), ()), key=far))
-            for slot in outline.slots
-        }
         left, right = (
-            SideOrder(side, tuple((key, rows[key]) for _, key in sorted(sides[side], key=_by_height)))
+            SideOrder(
+                side,
+                tuple((key, in_rows(graph, ends)) for _, key, ends in sorted(sides[side], key=_by_height)),
+            )
             for side in ("left", "right")
         )
         found.append((left, right))
     return found
 
 
-def _add_bare(outline: Outline, sides: dict[Side, list[tuple[float, str]]], used: set[str]) -> None:
+def _add_bare(
+    outline: Outline, sides: dict[Side, list[tuple[float, str, list[LegEnd]]]], used: set[str]
+) -> None:
     """Put terminals without a wire below the others, on the side that has fewer."""
     for slot in outline.slots:
         if slot.key not in used:
             fewer: Side = "left" if len(sides["left"]) < len(sides["right"]) else "right"
-            sides[fewer].append((float("inf"), slot.key))
+            sides[fewer].append((float("inf"), slot.key, []))
 
 
 def in_rows(graph: Graph, ends: Sequence[LegEnd]) -> tuple[tuple[LegEnd, ...], ...]:
@@ -142,9 +160,5 @@ def in_rows(graph: Graph, ends: Sequence[LegEnd]) -> tuple[tuple[LegEnd, ...], .
     return tuple(tuple(row) for row, _ in rows)
 
 
-def _is_incoming(port: dict[str, Any]) -> bool:
-    return str(port["id"]).endswith("i")
-
-
-def _by_height(entry: tuple[float, str]) -> float:
+def _by_height(entry: tuple[float, str, list[LegEnd]]) -> float:
     return entry[0]

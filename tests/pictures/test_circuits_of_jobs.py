@@ -225,3 +225,19 @@ def test_legs_between_two_parts_go_one_way() -> None:
         for leg, turned in zip(graph.legs, flow(graph), strict=True)
     ]
     assert {(last, first) for first, last in own} & set(own), "the current itself goes to and fro"
+
+
+def test_wires_go_through_a_joiner_from_side_to_side() -> None:
+    for picture, _, found in circuits("hazard-flasher-insulated-panel"):
+        area = next(area for address, area in found.outlines if address == "joint:column-flasher")
+        ends = {wire: points for wire, _, points in found.wires if wire in ("W47", "W48")}
+        at = {point[0] for points in ends.values() for point in points if area.has(point)}
+        assert at == {area.x, area.x + area.width}, picture.name
+
+
+def test_of_a_wire_that_is_laid_anew_nobody_says_that_it_gets_an_end() -> None:
+    names = worked("dynamo-to-alternator").names
+    notes = {wire: leg_notes(names.before, names.after, wire, 0) for wire in ("C2", "C6")}
+    said = {wire: [note.words("before") for note in found] for wire, found in notes.items()}
+    assert "laid anew, 10 mm²" in said["C2"] and "gets a new end" not in said["C2"]
+    assert "gets a new end" in said["C6"]
