@@ -73,6 +73,7 @@ from rules.knowledge import (
     unknown_end,
 )
 from rules.load import (
+    fitted_relay_too_weak,
     generator_overasked,
     heavy_load_on_old_way,
     terminal_carries_too_much,
@@ -171,6 +172,7 @@ _MODULES = (
     terminal_carries_too_much,
     wire_too_thin,
     heavy_load_on_old_way,
+    fitted_relay_too_weak,
     poor_earth,
     generator_overasked,
     part_of_other_volts,

@@ -106,6 +106,8 @@ JOBS = (
     "regulator-of-three-units",
     "regulator-of-two-units",
     "trailer-led-lamps",
+    "hazard-switch-of-all-poles",
+    "headlamps-with-two-relays",
 )
 _WORK: dict[str, WorkList] = {}  # by job, of those that are settled
 

@@ -57,34 +57,59 @@ def choose_relay(case: Case, loads: Loads) -> Part | None:
 
     A contact is rated for a load if it bears its amps times the factor for its kind.
     """
+    return weakest_part(case, "relay", RELAY_ROLES, rated_amps, asked_amps(case, loads))
+
+
+def asked_amps(case: Case, loads: Loads) -> float:
+    """What a contact has to be rated for: the amps of some loads times the factor for their kind."""
     factor = case.catalogue.standards.switch_factor
     volts = case.loom.supply.volts
-    asked = sum(load_amps(case, *load) for load in loads) * max(
+    return sum(load_amps(case, *load) for load in loads) * max(
         factor(switch_load(load_element(case, *load)), volts).value for load in loads
     )
-    return weakest_part(case, "relay", RELAY_ROLES, _rated_amps, asked)
 
 
-def _rated_amps(relay: Part) -> float | None:
+def rated_amps(relay: Part) -> float | None:
     """What the make contact of a relay bears, inf if that is not told; None if no coil works it."""
-    made = next(mark for mark, t in relay.terminals.items() if t.role == "87")
-    rated = [e.amps for e in relay.inside if isinstance(e, Contact) and made in e.join and e.amps is not None]
+    marks = {mark for mark, t in relay.terminals.items() if t.role == "87"}
+    rated = [e.amps for e in relay.inside if isinstance(e, Contact) and marks & set(e.join) if e.amps]
     has_coil = any(isinstance(e, Coil) for e in relay.inside)
     return min(rated, default=inf) if has_coil else None
 
 
+def own_relay(case: Case, at: str, loads: Loads) -> str | None:
+    """The bare relay that the job fits in a terminal's zone for some loads, best the one named for them.
+
+    None whose contact is not rated for them.
+    """
+    named, asked = set(_named(case, loads).split()), asked_amps(case, loads)
+    found = []
+    for place in case.swapped_places():
+        part, fitted = case.part(place), case.loom.places[place]
+        if part is None or fitted.zone != case.zone(at) or case.loom.ends_of_place(place):
+            continue
+        roles = {t.role for t in part.terminals.values()}
+        if set(RELAY_ROLES) <= roles and (rated_amps(part) or 0.0) >= asked:
+            words = set(case.loom.place_title(place).replace("-", " ").split())
+            found.append((-len(named & words), place))
+    return min(found)[1] if found else None
+
+
 def draft_relay(
-    case: Case, passage: Passage, loads: Loads, relay: Part, *, fused: bool
+    case: Case, passage: Passage, loads: Loads, relay: Part, own: str | None, *, fused: bool
 ) -> tuple[tuple[Operation, ...], OwnFeed] | None:
-    """A relay before a terminal: the old wire works its coil, a feed of its own the loads."""
+    """A relay before a terminal: the old wire works its coil, a feed of its own the loads.
+
+    It is fitted for that, or is one of the job's ``own`` that nothing is joined to yet.
+    """
     amps = sum(load_amps(case, *load) for load in loads)
     beside = loads[0][0]
     zone = case.zone(passage.at) or case.loom.places[beside].zone
-    name = free_name(case, f"{beside}.relay")
+    name = own or free_name(case, f"{beside}.relay")
     title = f"relay for {_named(case, loads)}, {case.loom.zones[zone].title or zone}"
     place = Place(part=relay.part, zone=zone, mounting="insulated", title=title, known="measured")
-    fit = Fit(name, place)
-    fitted = replace(case, loom=fit.apply(case.loom))
+    fit: tuple[Operation, ...] = () if own else (Fit(name, place),)
+    fitted = replace(case, loom=fit[0].apply(case.loom)) if fit else case
     marks = {t.role: mark for mark, t in relay.terminals.items()}
     live, coil_earth, coil_live, out = (f"{name}:{marks[role]}" for role in RELAY_ROLES)
     feed = draft_own_feed(fitted, live, amps, "always-live", fused=fused)
@@ -92,12 +117,12 @@ def draft_relay(
         return None
     spare = [m for m, t in relay.terminals.items() if t.role not in RELAY_ROLES and t.by == "wire"]
     operations = (
-        fit,
+        *fit,
         *put_end(fitted, *passage.end, coil_live),
         draft_wire(fitted, coil_earth, earth_near(fitted, coil_earth), "31"),
         draft_wire(fitted, out, passage.at, case.role(passage.at) or "87", mm2=feed.mm2),
         *feed.operations,
-        *(Cover(f"{name}:{mark}") for mark in spare),
+        *(Cover(f"{name}:{mark}") for mark in spare if f"{name}:{mark}" not in case.loom.covered),
     )
     return operations, feed
 

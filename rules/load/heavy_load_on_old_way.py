@@ -12,9 +12,10 @@ Before
 Headlamps of 60 W on the switch and the wires that were made for 45 W.
 
 After
-A relay in a place of its own beside the load. The old wire works only its coil; its contact passes the
-current, from the battery side by a new wire with a fuse of its own where the feed is taken. Wire and fuse are
-sized for the load, the relay's contact is rated for its kind.
+A relay in a place of its own beside the load, or one there that the job fits and nothing is joined to yet.
+The old wire works only its coil; its contact passes the current, from the battery side by a new wire with a
+fuse of its own where the feed is taken. Wire and fuse are sized for the load, the relay's contact is rated
+for its kind.
 
 Limits
 Of different loads on one way the heaviest is taken off it. The relay goes where the whole of its current
@@ -32,7 +33,7 @@ from dataclasses import replace
 
 from planner.engine.case import Case
 from planner.engine.feeding import headlamps_beyond, point_words
-from planner.engine.relaying import choose_relay, draft_relay, passages
+from planner.engine.relaying import choose_relay, draft_relay, own_relay, passages
 from planner.engine.relieving import OwnFeed
 from planner.engine.sizing import far_over_on_tab, load_amps, strain_of
 from planner.messages import tr
@@ -51,16 +52,17 @@ def propose(case: Case) -> Iterator[Emission]:
     strain = strain_of(case, "wire", "contact", "drop") or far_over_on_tab(case)
     loads = [load for load in strain.loads if load_amps(case, *load)] if strain else []
     loads = [load for load in loads if load[0] == loads[0][0] or load[1] == loads[0][1]]
-    relay = choose_relay(case, loads) if loads else None
-    if strain is None or relay is None:
+    if strain is None or not loads:
         return
     alone = strain.kind == "drop" or len(loads) < len(strain.loads)
     for passage in passages(case, replace(strain, loads=tuple(loads)), alone=alone)[:PLACES]:
         both = len(headlamps_beyond(case, passage.at)) > 1
         if both and case.facts.at(passage.at).fuse is not None:
             continue
-        drafted = draft_relay(case, passage, loads, relay, fused=not both)
-        if drafted is not None:
+        own = own_relay(case, passage.at, loads)
+        relay = case.part(own) if own else choose_relay(case, loads)
+        drafted = draft_relay(case, passage, loads, relay, own, fused=not both) if relay else None
+        if drafted is not None and relay is not None:
             operations, feed = drafted
             facts = _facts(case, passage.at, loads, relay, feed)
             yield Proposal(operations, Reason("heavy-load-on-old-way", facts, strain.source))
@@ -85,9 +87,12 @@ def _facts(case: Case, at: str, loads: list[tuple[str, str]], relay: Part, feed:
 
 
 def _unfused(case: Case, place: str) -> Iterator[Remark]:
-    """Yield a remark on a relay that the plan itself fits and feeds without a fuse."""
-    if place in case.before.places or case.is_swapped(place):
+    """Yield a remark on a new relay that an old wire works and the plan feeds without a fuse."""
+    if place in case.before.places:
         return
+    by_old = any(wire.wire in case.before.wire_index for wire, _ in case.wires_at(f"{place}:86"))
+    if case.is_swapped(place) and not by_old:
+        return  # what the job fits for something else has no old switch before it
     for wire, end in case.wires_at(f"{place}:30"):
         from_ = wire.ends[0 if end else -1].at
         if wire.wire not in case.before.wire_index and case.facts.at(from_).live == "always":

@@ -31,6 +31,7 @@ SAME = ("wire", "from", "to", "at", "part")
 OTHERWISE = {
     "brighter-headlamps": "what lies before the fuses is cut off: nobody sees that the old switch does not "
     "stand the lamps, and no relay is fitted",
+    "headlamps-with-two-relays": "the same: the relays stay without a wire, and the plan says so",
     "forestry-electronic-ignition": "the fuse box is cut off, and the new feed comes from the wire before it",
     "minibus-electronic-ignition": "everything that the key switches is cut off, and no feed is found",
     "fan-in-a-bundle": "the wires that lie with the fan's own are cut off: nobody sees that they warm it",

@@ -1,0 +1,56 @@
+"""A hazard switch that goes into the flasher's feed, and relays that lie ready for the headlamps."""
+
+from planned import made, moved, pair, planned, steps
+
+HAZARD, FLASHER = "dash.hazard-switch", "dash.flasher"
+
+
+class TestHazardSwitchOfAllPoles:
+    """The flasher's ignition feed goes on the switch, and the switch feeds the flasher."""
+
+    plan = staticmethod(lambda: planned("hazard-switch-of-all-poles"))
+
+    def test_the_old_feed_goes_on_the_switch(self) -> None:
+        went = {(wire, to) for wire, _, to in moved(self.plan())}
+        assert went == {("W28", f"{HAZARD}:15"), ("W47", f"{FLASHER}:49a")}
+
+    def test_the_wires_that_are_made_are_those_of_the_reasoning(self) -> None:
+        assert set(made(self.plan())) == {
+            pair(f"{HAZARD}:49", f"{FLASHER}:49"),
+            pair(f"{HAZARD}:49a", f"{FLASHER}:49a"),
+            pair(f"{HAZARD}:30", "dash.fuse-box:1"),
+            pair(f"{HAZARD}:L", "column.turn-switch:1"),
+            pair(f"{HAZARD}:R", "column.turn-switch:2"),
+            pair(f"{HAZARD}:31", "earth:dash"),
+            pair(f"{FLASHER}:31", "earth:dash"),
+        }
+
+    def test_all_four_lamps_flash_with_the_key_out(self) -> None:
+        assert self.plan().verdict == "no-loss"
+        assert not [line for line in self.plan().behaviours if line.outcome in ("lost", "missing")]
+
+
+class TestHeadlampsWithTwoRelays:
+    """The relays of the job are used, each for its own beam, and no other is fitted."""
+
+    plan = staticmethod(lambda: planned("headlamps-with-two-relays"))
+
+    def test_each_old_wire_works_the_coil_of_the_relay_named_for_it(self) -> None:
+        went = {(wire, to) for wire, _, to in moved(self.plan()) if "relay" in to}
+        assert went == {("E3", "bay.main-relay:86"), ("E4", "bay.dip-relay:86")}
+
+    def test_each_contact_feeds_its_fuses_from_the_battery(self) -> None:
+        assert set(made(self.plan())) == {
+            pair(end, f"bay.{relay}:{mark}")
+            for relay, fuses in (("main-relay", "bay.lamp-fuses:56a"), ("dip-relay", "bay.lamp-fuses:56b"))
+            for mark, end in (("85", "earth:bay"), ("87", fuses), ("30", "bay.battery:+"))
+        }
+
+    def test_no_other_relay_is_fitted_and_nothing_is_lost(self) -> None:
+        assert {step.place for step in steps(self.plan(), "fit")} == {
+            "left.headlamp",
+            "right.headlamp",
+            "bay.main-relay",
+            "bay.dip-relay",
+        }
+        assert (self.plan().verdict, self.plan().unsettled) == ("no-loss", ())
