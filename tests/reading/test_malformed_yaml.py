@@ -92,3 +92,26 @@ def test_a_huge_file_is_refused_by_a_process_of_its_own_soon_and_in_little_room(
     kilobytes, seconds = done.stdout.split()
     assert int(kilobytes) < MOST_KILOBYTES
     assert float(seconds) < LONGEST_SECONDS
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="asks Linux for the most memory that was used")
+def test_all_malformed_files_in_one_process_take_little_memory(tmp_path: Path) -> None:
+    for number, case in enumerate(CASES):
+        file, _, content = case.values
+        for name, text in FILES.items():
+            path = tmp_path / str(number) / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content if name == file else text.encode())
+    code = (
+        "import sys; from planner.commands import main; from planner.commands.work import check;"
+        "check.installed_directories = list;"
+        "statuses = {main(['check', '--catalog', folder]) for folder in sys.argv[1:]};"
+        "print(open('/proc/self/status').read().partition('VmHWM:')[2].split()[0], *statuses)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, *(str(number) for number in range(len(CASES)))],
+        cwd=tmp_path, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    kilobytes, *statuses = done.stdout.split()
+    assert statuses == [str(NOT_USABLE)]
+    assert int(kilobytes) < MOST_KILOBYTES
