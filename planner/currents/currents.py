@@ -4,7 +4,7 @@ from functools import cached_property
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.found import Found
-from planner.currents.grid import Conditions, Gated, compile_grid
+from planner.currents.grid import Conditions, Pieces, compile_grid
 from planner.currents.inspect import faults, strains
 from planner.currents.positions import Positions
 from planner.currents.survey import survey
@@ -24,8 +24,8 @@ class Currents:
     def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
         self.prover, self.conditions = prover, conditions or Conditions()
         self.found = Found()
-        self._surveys: list[tuple[frozenset[int], Survey]] = []  # with what the loom's branches are
-        self._numbers: dict[Gated, int] = {}  # of branches: numbers are quick to compare
+        self._surveys: list[Survey] = []
+        self._pieces: Pieces = {}
         self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
 
     def survey(self, loom: Loom, *, thorough: bool = True) -> Survey:
@@ -35,12 +35,10 @@ class Currents:
         """
         catalogue = self.prover.catalogue
         view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
-        grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions)
-        numbers = self._numbers
-        own = frozenset([numbers.setdefault(gated, len(numbers)) for gated in grid.branches])
-        _, like = min(self._surveys, key=lambda known: len(known[0] ^ own), default=(own, None))
+        grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions, self._pieces)
+        like = min(self._surveys, key=lambda known: len(known.grid.as_set ^ grid.as_set), default=None)
         found = survey(grid, Positions(view, self.found), like, thorough=thorough)
-        self._surveys.append((own, found))
+        self._surveys.append(found)
         return found
 
     def inspection(self, loom: Loom) -> Inspection:

@@ -4,8 +4,8 @@ Nodes and variables have the same names in both views, so that a position of one
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
+from functools import cached_property, partial
 from itertools import pairwise
 from typing import Any, Protocol
 
@@ -47,7 +47,7 @@ from planner.model.elements import (
     Winding,
 )
 from planner.model.fitted_fuse import fuse_as_fitted
-from planner.model.loom import Loom, split_address
+from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.published import Published
 
 BODY = "earth"  # where the zones of the body meet
@@ -85,6 +85,13 @@ class Gated:
 
     branch: Branch
     guard: Guard
+    _hash: int = field(init=False, repr=False, compare=False)  # asked of every branch of every loom
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash((self.branch, self.guard)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def kind(self) -> str:
@@ -167,39 +174,68 @@ class Grid:
         return tuple(i for i, gated in enumerate(self.branches) if gated.kind == "source" and gated.guard)
 
 
+# What a place or a wire was compiled to, by what it was compiled of, which is kept with it.
+Pieces = dict[object, tuple[object, Sequence[Gated]]]
+
+
 def compile_grid(
-    loom: Loom, catalogue: Catalogue, tables: Tables, conditions: Conditions | None = None
+    loom: Loom,
+    catalogue: Catalogue,
+    tables: Tables,
+    conditions: Conditions | None = None,
+    pieces: Pieces | None = None,
 ) -> Grid:
     """Compile a loom whose references are sound.
 
-    The zero of all volts is the return pole of the first source, or the body where there is none.
+    The zero of all volts is the return pole of the first source, or the body where there is none. ``pieces``
+    are those of other looms under the same conditions, with the same catalogue and tables.
     """
-    compiler = _GridCompiler(loom, tables, conditions or Conditions())
+    compiler = _GridCompiler(loom, tables, conditions or Conditions(), {} if pieces is None else pieces)
     for place in loom.places:
         compiler.add_part(place, catalogue)
     compiler.add_feeds()
     compiler.add_wires()
     compiler.add_body()
-    return Grid(compiler.zero or BODY, tuple(compiler.branches), compiler.loads, compiler.bundles())
+    branches = tuple(compiler.branches)
+    zero = next((gated.branch.b for gated in branches if gated.kind == "source"), BODY)
+    loads = {}
+    for index, (name, *_) in enumerate(gated.branch for gated in branches):
+        if name[0] == "load":
+            _, place, what = name
+            loads[place, what] = index
+    return Grid(zero, branches, loads, compiler.bundles())
 
 
 class _GridCompiler:
     """Collects the branches of one loom."""
 
-    def __init__(self, loom: Loom, tables: Tables, conditions: Conditions) -> None:
-        self.loom, self.tables, self.conditions = loom, tables, conditions
+    def __init__(self, loom: Loom, tables: Tables, conditions: Conditions, pieces: Pieces) -> None:
+        self.loom, self.tables, self.conditions, self.pieces = loom, tables, conditions, pieces
         self.sign = 1.0 if loom.supply.earthed == "negative" else -1.0
         self.branches: list[Gated] = []
-        self.loads: dict[LoadKey, int] = {}
-        self.zero: str | None = None
 
     def add(self, name: tuple[str, ...], a: str, b: str, law: Law, guard: Guard = ()) -> None:
         """Add one branch."""
         self.branches.append(Gated(Branch(name, a, b, law), guard))
 
+    def add_once(self, name: object, *records: object, build: Callable[[], None]) -> None:
+        """Add what some records are compiled to: built only if they have not been before."""
+        key = (name, *map(id, records))
+        if key not in self.pieces:
+            start = len(self.branches)
+            build()
+            self.pieces[key] = (records, self.branches[start:])
+        else:
+            self.branches += self.pieces[key][1]
+
     def add_part(self, place: str, catalogue: Catalogue) -> None:
         """Add everything inside a part, and its way to earth through its mounting."""
-        fitted = self.loom.places[place]
+        fitted, fuses = self.loom.places[place], self.loom.fuses
+        self.add_once(
+            (place, self.sign), fitted, fuses, build=partial(self._build_part, place, fitted, catalogue)
+        )
+
+    def _build_part(self, place: str, fitted: Place, catalogue: Catalogue) -> None:
         part = FittedPart(place, catalogue.parts[fitted.part], fitted.called)
         ohms = fitted.earth_ohms if fitted.earth_ohms is not None else MOUNTING_OHMS.get(fitted.mounting)
         for mark, terminal in part.part.terminals.items():
@@ -216,7 +252,6 @@ class _GridCompiler:
     ) -> None:
         """Add a load, told by its key."""
         key = part.load_keys[index]
-        self.loads[key] = len(self.branches)
         a, b = (part.node(name) for name in element.between)
         self.add(("load", *key), a, b, law, guard)
 
@@ -235,14 +270,17 @@ class _GridCompiler:
     def add_wires(self) -> None:
         """Add every leg of every wire, its two crimps with it."""
         for wire in self.loom.wires:
-            nodes = [
-                f"end:{wire.wire}:{number}" if end.at in ("loose", "unknown") else end.at
-                for number, end in enumerate(wire.ends)
-            ]
-            for leg, (a, b) in enumerate(pairwise(nodes)):
-                per_metre = self.tables.wire_ohms_per_metre(wire.leg_mm2(leg), self.conditions.wire_celsius)
-                ohms = per_metre.value * wire.leg_metres(leg) + 2 * END_OHMS
-                self.add(("wire", wire.wire, str(leg)), a, b, Resistance(ohms))
+            self.add_once("wire", wire, build=partial(self._build_wire, wire))
+
+    def _build_wire(self, wire: Wire) -> None:
+        nodes = [
+            f"end:{wire.wire}:{number}" if end.at in ("loose", "unknown") else end.at
+            for number, end in enumerate(wire.ends)
+        ]
+        for leg, (a, b) in enumerate(pairwise(nodes)):
+            per_metre = self.tables.wire_ohms_per_metre(wire.leg_mm2(leg), self.conditions.wire_celsius)
+            ohms = per_metre.value * wire.leg_metres(leg) + 2 * END_OHMS
+            self.add(("wire", wire.wire, str(leg)), a, b, Resistance(ohms))
 
     def bundles(self) -> tuple[tuple[int, ...], ...]:
         """The legs that lie in each bundle, once all wires are there."""
@@ -335,8 +373,6 @@ def _source(on: _GridCompiler, part: FittedPart, index: int, element: Source) ->
         full = element.open_v or element.volts * FULL_SHARE
         volts = on.charged(full)
         ohms = element.ohms or element.volts * BATTERY_OHMS_PER_VOLT
-    if on.zero is None:
-        on.zero = back
     on.add(("source", part.place, str(index)), live, back, Emf(on.sign * volts, ohms), guard)
 
 
@@ -355,7 +391,6 @@ def _sender(on: _GridCompiler, part: FittedPart, index: int, element: Sender) ->
     for state, ohms in element.ohms.items():
         guard = part.guard({element.follows: (state,)})
         key = (part.place, f"#{index} {state}")
-        on.loads[key] = len(on.branches)
         on.add(("load", *key), a, b, Resistance(ohms), guard)
 
 
