@@ -26,6 +26,7 @@ class Currents:
         self.found = Found()
         self._surveys: list[Survey] = []
         self._pieces: Pieces = {}
+        self._inspections: dict[int, Inspection] = {}  # by the survey, which is kept
         self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
 
     def survey(self, loom: Loom, *, thorough: bool = True) -> Survey:
@@ -54,7 +55,9 @@ class Currents:
         if found is None:
             catalogue = self.prover.catalogue
             surveyed = self.survey(loom, thorough=thorough)
-            inspection = Inspection(surveyed, loom, catalogue, catalogue.standards)
+            like = self._inspections.get(id(surveyed.like))
+            inspection = Inspection(surveyed, loom, catalogue, catalogue.standards, like)
+            self._inspections[id(surveyed)] = inspection
             found = self._seen[id(loom), thorough] = (loom, inspection, strains(inspection))
         return found  # the loom is kept with it, so that its id stays its own
 

@@ -52,7 +52,7 @@ class _Surveyor:
     """A survey under way."""
 
     def __init__(self, grid: Grid, positions: Positions, like: Survey | None) -> None:
-        self.grid, self.positions = grid, positions
+        self.grid, self.positions, self.like = grid, positions, like
         self.solved = 0
         self.earlier = Earlier(like.grid, like.samples, grid, positions) if like else None
         self.meetings = Meetings(positions, grid.bare, like.meetings if like else None)
@@ -78,7 +78,8 @@ class _Surveyor:
         self._look_at_each()
         self._solve([*self._crowds(), *self._bundles(), *self._drags(thorough), *self._ties()])
         samples = tuple(self.samples.values())
-        return Survey(self.grid, self.positions, samples, self.followed, self.meetings, self.solved)
+        like = self.like if self.earlier and self.earlier.samples else None
+        return Survey(self.grid, self.positions, samples, self.followed, self.meetings, self.solved, like)
 
     def _driven(self) -> Iterator[dict[int, int]]:
         """Yield the states of what drives generators: all at rest, then each at work on its own."""

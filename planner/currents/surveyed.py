@@ -30,6 +30,7 @@ class Survey:
     followed: Mapping[LoadKey, Sequence[Sample]]  # each load in each of its settings, little else on
     meetings: Meetings
     solved: int  # operating points that were not known from an earlier survey
+    like: "Survey | None" = None  # the one that it was taken from, if branches and positions mean the same
 
     @property
     def worst_residual_amps(self) -> float:
@@ -45,7 +46,7 @@ class Survey:
     @cached_property
     def carried(self) -> Carried:
         """In which samples each branch carries anything, and the most of it."""
-        return Carried(self.samples)
+        return Carried(self.samples, self.like.carried if self.like else None)
 
     @cached_property
     def least_volts(self) -> Mapping[LoadKey, Extreme]:

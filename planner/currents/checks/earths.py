@@ -1,7 +1,9 @@
 """Earths: the volts that a load loses on its way to the earthed pole."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 
+from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
 from planner.currents.checks.loads import STARTER_WATTS, is_ammeter
 from planner.currents.sample import Sample
@@ -19,7 +21,6 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     works with a generator is earthed at that. Where there is no body the way back is a wire like the way
     there, and counts in what the whole circuit loses.
     """
-    limit = seen.standards.section_drop_limit("earth")
     for key, index in seen.survey.grid.loads.items():
         info = seen.survey.positions.view.net.loads.get(key)
         samples = [s for s in seen.lasting(seen.survey.alone.get(key, ())) if not s.is_generating]
@@ -27,12 +28,18 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             continue
         if not seen.loom.zones[seen.loom.places[key[0]].zone].body:
             continue
-        lost = [(*_lost(seen, index, sample), sample) for sample in samples]
-        volts, path, sample = max(lost, key=lambda found: round(found[0], DIGITS))
-        yield Strain(
-            "earth", key[0], volts, limit.value, "V", limit.source, limit.basis, sample.told, (key,),
-            path=path if volts > limit.value else (), duty=info.duty, note=key[1],
-        )  # fmt: skip
+        yield from seen.once(("earth", index), samples, partial(_earth, seen, key, index, samples))
+
+
+def _earth(seen: Inspection, key: LoadKey, index: int, samples: Sequence[Sample]) -> Iterator[Strain]:
+    """Yield the most that a load loses."""
+    limit, info = seen.standards.section_drop_limit("earth"), seen.survey.positions.view.net.loads[key]
+    lost = [(*_lost(seen, index, sample), sample) for sample in samples]
+    volts, path, sample = max(lost, key=lambda found: round(found[0], DIGITS))
+    yield Strain(
+        "earth", key[0], volts, limit.value, "V", limit.source, limit.basis, sample.told, (key,),
+        path=path if volts > limit.value else (), duty=info.duty, note=key[1],
+    )  # fmt: skip
 
 
 def _has_another_way(seen: Inspection, index: int) -> bool:

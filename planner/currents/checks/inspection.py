@@ -1,11 +1,12 @@
 """What every check looks at: the survey, the loom, and the published limits."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.carried import Peak
+from planner.currents.checks.once import Once
 from planner.currents.laws import Emf
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
@@ -16,7 +17,6 @@ from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom
 from planner.model.part import Part
-from planner.model.published import Published
 from planner.model.standards import Standards
 
 LEAST_SHARE = 0.1  # of a branch's current: a load that has less of it is not named
@@ -30,6 +30,22 @@ class Inspection:
     loom: Loom
     catalogue: Catalogue
     standards: Standards
+    like: "Inspection | None" = field(default=None, compare=False, repr=False)  # of a loom much like it
+
+    @cached_property
+    def _alike(self) -> "Inspection | None":
+        """The inspection of the other loom, if that differs in its wires only."""
+        like = self.like
+        if like is None or self.survey.like is not like.survey or self.catalogue is not like.catalogue:
+            return None
+        names = (name for name in type(self.loom).model_fields if name != "wires")
+        same = all(getattr(self.loom, name) is getattr(like.loom, name) for name in names)
+        return like if same and self.standards is like.standards else None
+
+    @cached_property
+    def once(self) -> Once:
+        """What checks made, also of that other loom."""
+        return Once(self._alike.once if self._alike else None)
 
     def lasting(self, samples: Sequence[Sample]) -> list[Sample]:
         """The samples in which least is held for a moment: nothing, unless a load only works then."""
@@ -92,7 +108,7 @@ class Inspection:
     @cached_property
     def _names(self) -> dict[Scope, frozenset[str]]:
         """By the scope of some load's table what moves it, as far as anybody asked."""
-        return {}
+        return self._alike._names if self._alike else {}
 
     @cached_property
     def rest_sample(self) -> Sample:
@@ -159,7 +175,7 @@ class Inspection:
     @cached_property
     def _elements(self) -> dict[int, AnyElement]:
         """What branches are, as far as anybody asked."""
-        return {}
+        return self._alike._elements if self._alike else {}
 
     def _element(self, index: int) -> AnyElement:
         name = self.branch(index).name
@@ -197,11 +213,6 @@ class Inspection:
         for index, branch in self.of_kind("wire"):
             found.setdefault(branch.name[1], []).append(index)
         return found
-
-    @cached_property
-    def wire_limits(self) -> dict[tuple[str, int, int], Published]:
-        """What each leg carries for good beside so many others, as far as anybody asked."""
-        return {}
 
     @cached_property
     def loaded_wires(self) -> dict[tuple[str, int], frozenset[str]]:

@@ -1,6 +1,7 @@
 """Loads: what their circuits lose, what does not pull in, and what burns more than it is made for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
@@ -24,7 +25,9 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         elif isinstance(element, Coil):
             yield from _pulls_in(seen, key, index, element)
         elif info.is_task and not is_ammeter(element):
-            yield from _drop(seen, key, index)
+            samples = seen.lasting(seen.survey.alone.get(key, ()))
+            if samples:
+                yield from seen.once(("drop", index), samples, partial(_drop, seen, key, index, samples))
     yield from _generators(seen)
 
 
@@ -33,11 +36,8 @@ def is_ammeter(element: AnyElement) -> bool:
     return isinstance(element, Gauge) and element.is_in_series
 
 
-def _drop(seen: Inspection, key: LoadKey, index: int) -> Iterator[Strain]:
+def _drop(seen: Inspection, key: LoadKey, index: int, samples: Sequence[Sample]) -> Iterator[Strain]:
     """The volts that a load's own circuit loses, as the limits mean it: nothing else is switched on."""
-    samples = seen.lasting(seen.survey.alone.get(key, ()))
-    if not samples:
-        return
     drop, sample = max(((lost_volts(seen, index, s), s) for s in samples), key=lambda each: each[0])
     volts = abs(sample.across(index))
     limit = seen.standards.drop_limit(_circuit(seen, key, index), seen.loom.supply.volts)

@@ -1,9 +1,11 @@
 """Push-on terminals: what goes from the wires into a part through one tab, piggybacks included."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
+from planner.model.published import Published
 from planner.model.strain import Strain
 
 LEAST_AMPS = 0.01  # less is no load
@@ -19,19 +21,38 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             continue
         terminal = seen.catalogue.parts[fitted.part].terminals[mark]
         ends = seen.loom.ends_at.get(address, ())
-        thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in ends)
-        limit = seen.standards.tab_amps(terminal.fitting, thickest)
+        wires = [seen.loom.find(wire) for wire, _ in ends]
+        make = partial(_limit, seen, terminal.fitting, ends)
+        limit = next(iter(seen.once(("tab limit", address), wires, make)), None)
         most = _most(seen, legs) if limit is not None else None
         if limit is None or most is None:
             continue
-        amps, sample = most
-        largest, _ = max(legs, key=lambda leg: abs(sample.amps[leg[0]]))
-        loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
-        yield Strain(
-            "tab", address, amps, limit.value, "A", limit.source, limit.basis,
-            sample.told, loads, note=terminal.fitting,
-            path=seen.way(loads, sample) if amps > limit.value else (), ends=tuple(sorted(ends)),
-        )  # fmt: skip
+        tab = partial(_tab, seen, address, legs, limit, most)
+        yield from seen.once(("tab", address), (*wires, *most), tab)
+
+
+def _limit(seen: Inspection, fitting: str, ends: Sequence[tuple[str, int]]) -> Iterator[Published]:
+    """Yield what a terminal carries with the thickest of its wires, if that is known."""
+    thickest = max(seen.loom.find(wire).end_mm2(end) for wire, end in ends)
+    limit = seen.standards.tab_amps(fitting, thickest)
+    if limit is not None:
+        yield limit
+
+
+def _tab(
+    seen: Inspection, address: str, legs: Legs, limit: Published, most: tuple[float, Sample]
+) -> Iterator[Strain]:
+    amps, sample = most
+    place, _, mark = address.partition(":")
+    fitting = seen.part_of(place).terminals[mark].fitting
+    largest, _ = max(legs, key=lambda leg: abs(sample.amps[leg[0]]))
+    loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
+    yield Strain(
+        "tab", address, amps, limit.value, "A", limit.source, limit.basis,
+        sample.told, loads, note=fitting,
+        path=seen.way(loads, sample) if amps > limit.value else (),
+        ends=tuple(sorted(seen.loom.ends_at[address])),
+    )  # fmt: skip
 
 
 def _legs(seen: Inspection) -> Mapping[str, Legs]:

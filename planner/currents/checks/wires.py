@@ -1,6 +1,7 @@
 """Wires: what they carry against what they stand, and the fuse before them against the same."""
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from planner.currents.carried import Peak
 from planner.currents.checks.bundles import loaded_with, most_loaded_with
@@ -30,19 +31,28 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         peak, loaded = seen.peaks.get(index), 1
         if peak is not None and wire.bundle is not None:
             peak, loaded = _worst_in_bundle(seen, index, peak, flashers)
+        if peak is None or peak.amps <= 0.01:
+            continue
         limit = wire_limit(seen, wire, leg, loaded)
-        if peak is not None and peak.amps > limit.value and wire.bundle is None and not peak.momentary:
+        if peak.amps > limit.value and wire.bundle is None and not peak.momentary:
             peak = _hottest(seen, index, flashers)
-        if peak is not None and peak.amps > 0.01:
-            allowed = limit.value * (MOMENTARY_FACTOR if peak.momentary else 1.0)
-            loads = seen.loads_in(index, peak.sample) if peak.amps > NEAR * allowed else ()
-            yield Strain(
-                "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
-                peak.sample.told, loads, leg, momentary=peak.momentary,
-                path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
-                loaded=loaded, note=_beside(wire, loaded),
-            )  # fmt: skip
+        make = partial(_heated, seen, index, wire, peak, loaded)
+        yield from seen.once(("wire", index, loaded), (wire, limit, peak), make)
     yield from _fuses_over_wires(seen)
+
+
+def _heated(seen: Inspection, index: int, wire: Wire, peak: Peak, loaded: int) -> Iterator[Strain]:
+    """Yield what heats a leg most, against what it stands."""
+    leg = int(seen.branch(index).name[2])
+    limit = wire_limit(seen, wire, leg, loaded)
+    allowed = limit.value * (MOMENTARY_FACTOR if peak.momentary else 1.0)
+    loads = seen.loads_in(index, peak.sample) if peak.amps > NEAR * allowed else ()
+    yield Strain(
+        "wire", wire.wire, peak.amps, allowed, "A", limit.source, limit.basis,
+        peak.sample.told, loads, leg, momentary=peak.momentary,
+        path=seen.way(loads, peak.sample) if peak.amps > allowed else (),
+        loaded=loaded, note=_beside(wire, loaded),
+    )  # fmt: skip
 
 
 def _beside(wire: Wire, loaded: int) -> str:
@@ -98,31 +108,51 @@ def _worst_in_bundle(seen: Inspection, index: int, peak: Peak, flashers: Sequenc
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int, loaded: int = 1) -> Published:
     """What one leg carries for good, in the warmer of the two zones it runs between."""
-    known = seen.wire_limits.get((wire.wire, leg, loaded))
-    if known is None:
-        around = leg_surroundings(seen.loom, wire, leg, loaded)
-        known = carries_for_good(seen.standards, wire.leg_mm2(leg), around)
-        seen.wire_limits[wire.wire, leg, loaded] = known
-    return known
+    joined = (name for end in wire.ends for name in _joined_at(seen, end.at))
+    reads = (wire, *map(seen.loom.find, joined))  # a joiner is where the shortest of its wires leads to
+    make = partial(_wire_limit, seen, wire, leg, loaded)
+    (limit,) = seen.once(("wire limit", wire.wire, leg, loaded), reads, make)
+    return limit
+
+
+def _joined_at(seen: Inspection, address: str) -> list[str]:
+    """The wires at an address, if that is a joiner."""
+    ends = seen.loom.ends_at[address] if address.startswith("joint:") else ()
+    return [name for name, _ in ends]
+
+
+def _wire_limit(seen: Inspection, wire: Wire, leg: int, loaded: int) -> Iterator[Published]:
+    around = leg_surroundings(seen.loom, wire, leg, loaded)
+    yield carries_for_good(seen.standards, wire.leg_mm2(leg), around)
 
 
 def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
     """Yield for each leg behind a fuse the largest such fuse, against what the leg stands."""
     for index, guards in sorted(_fuses_before(seen).items()):
-        branch = seen.branch(index)
-        wire, leg = seen.loom.find(branch.name[1]), int(branch.name[2])
-        limit = wire_limit(seen, wire, leg, loaded := most_loaded_with(seen, wire))
+        wire = seen.loom.find(seen.branch(index).name[1])
+        loaded, leg = most_loaded_with(seen, wire), int(seen.branch(index).name[2])
+        limit = wire_limit(seen, wire, leg, loaded)
         fuse = max(guards, key=lambda guard: _rating(seen, guard))
-        (at, element), peak = seen.fuses[fuse], seen.peaks.get(fuse)
-        opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
-        yield Strain(
-            "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
-            _weaker(limit, opens), guards[fuse].told, leg=leg, path=(at,), loaded=loaded,
-            carries=peak.amps if peak else 0.0,
-            note=tr(
-                "fuse marked {amps:g} A; sure to open at {opens:g} A", amps=element.amps, opens=opens.value
-            ),
-        )  # fmt: skip
+        make = partial(_fuse_over_wire, seen, index, wire, fuse, guards[fuse], loaded)
+        reads = (wire, limit, guards[fuse], seen.peaks.get(fuse))
+        yield from seen.once(("fuse over wire", index, fuse, loaded), reads, make)
+
+
+def _fuse_over_wire(
+    seen: Inspection, index: int, wire: Wire, fuse: int, sample: Sample, loaded: int
+) -> Iterator[Strain]:
+    leg = int(seen.branch(index).name[2])
+    limit = wire_limit(seen, wire, leg, loaded)
+    (at, element), peak = seen.fuses[fuse], seen.peaks.get(fuse)
+    opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
+    yield Strain(
+        "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
+        _weaker(limit, opens), sample.told, leg=leg, path=(at,), loaded=loaded,
+        carries=peak.amps if peak else 0.0,
+        note=tr(
+            "fuse marked {amps:g} A; sure to open at {opens:g} A", amps=element.amps, opens=opens.value
+        ),
+    )  # fmt: skip
 
 
 def _rating(seen: Inspection, fuse: int) -> float:
@@ -137,20 +167,28 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     Only legs before a load are guarded: one that goes from the load to earth cannot feed a short.
     """
     found: dict[int, dict[int, Sample]] = {}
-    grid = seen.survey.grid
     for key, samples in seen.survey.followed.items():
-        load = grid.loads[key]
-        least_amps = max(LEAST_AMPS, GOOD_PART * max(abs(sample.amps[load]) for sample in samples))
-        for sample in samples:
-            if abs(sample.amps[load]) < least_amps:
-                continue
-            fuse = seen.fuse_of_edge(load, sample)
-            for index in seen.way_to(load, sample):
-                if grid.branches[index].kind == "fuse":
-                    fuse = index
-                elif fuse is not None and grid.branches[index].kind == "wire":
-                    found.setdefault(index, {}).setdefault(fuse, sample)
+        load = seen.survey.grid.loads[key]
+        for index, fuse, sample in seen.once(
+            ("fuses before", load), samples, partial(_before_load, seen, load, samples)
+        ):
+            found.setdefault(index, {}).setdefault(fuse, sample)
     return found
+
+
+def _before_load(seen: Inspection, load: int, samples: Sequence[Sample]) -> Iterator[tuple[int, int, Sample]]:
+    """Yield the legs before one load with the fuse that its current comes through there."""
+    branches = seen.survey.grid.branches
+    least_amps = max(LEAST_AMPS, GOOD_PART * max(abs(sample.amps[load]) for sample in samples))
+    for sample in samples:
+        if abs(sample.amps[load]) < least_amps:
+            continue
+        fuse = seen.fuse_of_edge(load, sample)
+        for index in seen.way_to(load, sample):
+            if branches[index].kind == "fuse":
+                fuse = index
+            elif fuse is not None and branches[index].kind == "wire":
+                yield index, fuse, sample
 
 
 def _weaker(first: Published, second: Published) -> str:

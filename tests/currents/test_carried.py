@@ -1,0 +1,83 @@
+"""The most that each branch carries, looked at again after an edit, is that of all samples from nothing."""
+
+import random
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from planner.currents.carried import Carried
+
+BRANCHES, SAMPLES = 6, 8
+
+
+@dataclass(eq=False)
+class Drawn:
+    """What is read of a sample."""
+
+    amps: list[float]
+    held: int
+
+    @property
+    def live(self) -> list[int]:
+        return [index for index, own in enumerate(self.amps) if own]
+
+    @property
+    def sizes(self) -> list[float]:
+        return [abs(self.amps[index]) for index in self.live]
+
+
+def drawn(chance: random.Random) -> list[Any]:
+    return [
+        Drawn([chance.choice([0.0, 1.0, -2.0, 3.0]) for _ in range(BRANCHES)], chance.choice([0, 0, 0, 1]))
+        for _ in range(SAMPLES)
+    ]
+
+
+def moved(samples: list[Any], chance: random.Random) -> list[Any]:
+    """The samples with some of them solved again: what carried anything still does."""
+    found = list(samples)
+    for number in chance.sample(range(SAMPLES), 3):
+        amps = [own * chance.choice([0.5, 1.0, 1.0 + 1e-12, 2.0]) for own in found[number].amps]
+        found[number] = Drawn(amps, found[number].held)
+    return found
+
+
+@pytest.mark.parametrize("seed", range(100))
+def test_the_most_is_the_same_as_from_nothing(seed: int) -> None:
+    chance = random.Random(seed)
+    samples = drawn(chance)
+    like = Carried(samples)
+    for _ in range(4):
+        samples = moved(samples, chance)
+        taken, anew = Carried(samples, like), Carried(samples)
+        assert taken.peaks == anew.peaks
+        assert taken.lasting_peaks == anew.lasting_peaks
+        assert all(taken.at(index) == anew.at(index) for index in range(BRANCHES))
+        like = taken
+
+
+@pytest.mark.parametrize("change", ["other branches live", "held", "one less"])
+def test_samples_that_do_not_stand_for_one_another_are_looked_at_anew(change: str) -> None:
+    first: Any = Drawn([0.0, *[9.0] * (BRANCHES - 1)], 0)
+    samples = [first, *drawn(random.Random(1))]
+    like = Carried(samples)
+    others = list(samples)
+    if change == "other branches live":
+        others[0] = Drawn([0.0 if own else 9.0 for own in first.amps], first.held)
+    elif change == "held":
+        others[0] = Drawn(first.amps, 1 - first.held)
+    else:
+        del others[0]
+    taken, anew = Carried(others, like), Carried(others)
+    assert taken.peaks == anew.peaks
+    assert all(taken.at(index) == anew.at(index) for index in range(BRANCHES))
+
+
+def test_what_no_solved_sample_changes_stays_the_very_same() -> None:
+    """So that a check knows without looking that it reads the same."""
+    samples: list[Any] = [Drawn([1.0, 5.0], 0), Drawn([2.0, 1.0], 0)]
+    like = Carried(samples)
+    taken = Carried([samples[0], Drawn([3.0, 1.0], 0)], like)
+    assert taken.peaks[1] is like.peaks[1]
+    assert taken.peaks[0].amps == 3.0
