@@ -70,6 +70,7 @@ from rules.knowledge import (
     leans_on_assumed_fact,
     nothing_drives_it,
     part_only_assumed,
+    switch_of_reversed_sense,
     unknown_end,
 )
 from rules.load import (
@@ -121,6 +122,7 @@ _MODULES = (
     new_wire,
     another_kind_of_part,
     control_called_otherwise,
+    switch_of_reversed_sense,
     leans_on_assumed_fact,
     nothing_drives_it,
     assumed_wires_share_terminal,
