@@ -1,35 +1,49 @@
 """Which way each leg of a graph is drawn: from where current comes, as far as that is plain."""
 
 from collections import deque
+from collections.abc import Sequence
 
-from planner.pictures.graph import Graph, Hook, OutlineKind
+from planner.pictures.graph import WHENS, Graph, Hook, OutlineKind
 
 # What a conductor is followed from, first of all; the body and ends that are tied back come last.
 _FIRST: dict[OutlineKind, int] = {"feed": 0, "part": 1, "joint": 2, "unknown": 3, "loose": 4, "earth": 5}
+_SOURCE = -99.0  # as a rank: every wire of a battery begins there, that of its earthed post too
 
 
 def flow(graph: Graph) -> tuple[bool, ...]:
-    """Whether each leg is turned: drawn from its last end to its first."""
-    at: dict[Hook, list[tuple[int, int]]] = {}
-    for number, leg in enumerate(graph.legs):
-        for end, hook in enumerate(leg.ends):
-            at.setdefault(hook, []).append((number, end))
-    kinds = {outline.key: outline.kind for outline in graph.outlines}
-    ranks = {outline.key: outline.ranks for outline in graph.outlines}
+    """Whether each leg is turned: drawn from its last end to its first.
+
+    Conductors are followed in the loom after the work, then in the one before: never from one into the other.
+    """
     turned: dict[int, bool] = {}
+    for when in reversed(WHENS):
+        _follow(graph, [n for n, leg in enumerate(graph.legs) if leg.look(when)], turned)
+    return tuple(turned[number] for number in range(len(graph.legs)))
 
-    def first(hook: Hook) -> tuple[int, float]:
-        return _FIRST[kinds[hook.outline]], ranks[hook.outline].get(hook.slot, 50.0)
 
+def _follow(graph: Graph, legs: Sequence[int], turned: dict[int, bool]) -> None:
+    """Follow some legs from where current comes, and note which way each goes that has no way yet."""
+    at: dict[Hook, list[tuple[int, int]]] = {}
+    for number in legs:
+        for end, hook in enumerate(graph.legs[number].ends):
+            at.setdefault(hook, []).append((number, end))
+    outlines = {outline.key: outline for outline in graph.outlines}
+
+    def first(hook: Hook) -> tuple[int, float, bool]:
+        outline = outlines[hook.outline]
+        rank = outline.ranks.get(hook.slot, 50.0)
+        return _FIRST[outline.kind], min(rank, _SOURCE) if outline.is_source else rank, not outline.is_swapped
+
+    seen: set[int] = set()
     for start in sorted(at, key=first):
         queue = deque([start])
         while queue:
             hook = queue.popleft()
             for number, end in at[hook]:
-                if number not in turned:
-                    turned[number] = end == 1
+                if number not in seen:
+                    seen.add(number)
+                    turned.setdefault(number, end == 1)
                     queue.append(graph.legs[number].ends[1 - end])
-    return tuple(turned[number] for number in range(len(graph.legs)))
 
 
 def gathered(graph: Graph) -> tuple[bool, ...]:

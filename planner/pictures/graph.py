@@ -89,6 +89,7 @@ class Outline:
         str, float
     ]  # of slots, from where current comes (0) to earth (100); unknown ones are left out
     is_swapped: bool = False
+    is_source: bool = False  # a battery or a generator
 
     def inside(self, when: When) -> Inside | None:
         """What stands in it in one of the two; None if it is not there."""

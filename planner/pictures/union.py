@@ -9,6 +9,7 @@ from functools import cached_property
 
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
+from planner.model.elements import Source
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.reach import gives_current
 from planner.pictures.addresses import short_words
@@ -111,7 +112,9 @@ def _outline(looms: Looms, key: str, slots: tuple[Slot, ...], wires: Collection[
     if is_swapped:
         old = replace(old, fate=tr("this part comes out")) if old else None
         new = replace(new, fate=tr("new part")) if new else None
-    return Outline(key, _KINDS.get(head, "part"), address, slots, old, new, ranks, is_swapped)
+    parts = (part_at(looms.of(when), looms.catalogue, address) for when in WHENS)
+    is_source = any(isinstance(element, Source) for part in parts if part for element in part.inside)
+    return Outline(key, _KINDS.get(head, "part"), address, slots, old, new, ranks, is_swapped, is_source)
 
 
 def _rank(looms: Looms, place: str, slot: Slot) -> float | None:

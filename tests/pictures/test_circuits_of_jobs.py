@@ -14,7 +14,7 @@ from planner.model.picture import Picture
 from planner.pictures.changes import changed_wires, leg_notes
 from planner.pictures.circuit import PAGE_MM
 from planner.pictures.direction import flow, gathered
-from planner.pictures.graph import When
+from planner.pictures.graph import WHENS, When
 from planner.pictures.pictures import draw_pictures
 from planner.pictures.union import Looms, union_of
 from planner.pictures.untangle import crossings
@@ -241,3 +241,27 @@ def test_of_a_wire_that_is_laid_anew_nobody_says_that_it_gets_an_end() -> None:
     said = {wire: [note.words("before") for note in found] for wire, found in notes.items()}
     assert "laid anew, 10 mm²" in said["C2"] and "gets a new end" not in said["C2"]
     assert "gets a new end" in said["C6"]
+
+
+def starts(job: str, wires: tuple[str, ...], swapped: tuple[str, ...]) -> dict[tuple[str, str], str]:
+    """From which outline each leg of some wires is drawn, by the wire and the loom that it is in."""
+    names = worked(job).names
+    graph = union_of(Looms(names.before, names.after, catalogue(), swapped, str), wires, swapped)
+    return {
+        (leg.wire, when): leg.ends[turned].outline
+        for leg, turned in zip(graph.legs, gathered(graph), strict=True)
+        for when in WHENS
+        if leg.look(when) and leg.leg == 0
+    }
+
+
+def test_what_two_wires_that_trade_terminals_do_later_does_not_turn_them_round() -> None:
+    found = starts("two-ends-trade", ("S3", "S4"), ("column.turn-switch",))
+    assert found == {(wire, when): "column.turn-switch" for wire in ("S3", "S4") for when in WHENS}
+
+
+def test_every_wire_of_a_battery_begins_there() -> None:
+    names = worked("launch-to-negative-earth").names
+    wires = tuple(wire for wire, _, _ in names.before.ends_of_place("hull.battery"))
+    found = starts("launch-to-negative-earth", wires, ("hull.battery",))
+    assert len(found) >= 4 and set(found.values()) == {"hull.battery"}
