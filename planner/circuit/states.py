@@ -106,22 +106,21 @@ class States:
 
     def group(self, support: frozenset[int]) -> Group:
         """The group of all hidden variables a function depends on, directly or through others."""
-        wanted = set(support & self.hidden)
-        stack = list(wanted)
-        while stack:
-            law = self.owner.get(stack.pop())
-            if law is not None:
-                more = {v for v in law.support() if v in self.hidden} - wanted
-                wanted |= more
-                stack.extend(more)
-        key = frozenset(wanted)
-        found = self._groups.get(key)
+        hidden = support & self.hidden
+        found = self._groups.get(hidden)
         if found is None:
-            group = Group(
-                tuple(self.laws[v] for v in sorted(key & set(self.laws))), tuple(sorted(key)), self.sizes
-            )
+            wanted = set(hidden)
+            stack = list(wanted)
+            while stack:
+                law = self.owner.get(stack.pop())
+                if law is not None:
+                    more = {v for v in law.support() if v in self.hidden} - wanted
+                    wanted |= more
+                    stack.extend(more)
+            laws = tuple(self.laws[v] for v in sorted(wanted & set(self.laws)))
+            group = Group(laws, tuple(sorted(wanted)), self.sizes)
             # A variable's number stands for its values as well, so equal laws have equal states in all looms.
-            found = self._groups[key] = self.projector.groups.setdefault(
+            found = self._groups[hidden] = self.projector.groups.setdefault(
                 (group.hidden, *group.identity), group
             )
         return found

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -60,8 +60,7 @@ class Alignment:
         self.before_numbers, self.after_numbers = before_numbers, after_numbers
         self.controls: dict[str, JointControl] = {}
         for name in dict.fromkeys((*before.controls, *after.controls)):
-            old, new = before.variables.get(name), after.variables.get(name)
-            self.controls[name] = JointControl(name, tuple(_detents(old, new)))
+            self.controls[name] = _joint(name, before.variables.get(name), after.variables.get(name))
 
     @cached_property
     def _own_names(self) -> Mapping[str, list[str]]:
@@ -140,6 +139,12 @@ class Alignment:
     def values(self, name: str) -> tuple[str, ...]:
         """Labels of a joint control, rest first."""
         return tuple(d.label for d in self.controls[name].detents)
+
+
+@lru_cache(maxsize=1024)
+def _joint(name: str, old: Variable | None, new: Variable | None) -> JointControl:
+    """A control of two looms; kept, for most are the same in every loom of a job."""
+    return JointControl(name, tuple(_detents(old, new)))
 
 
 def _detents(old: Variable | None, new: Variable | None) -> Iterator[Detent]:

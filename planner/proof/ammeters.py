@@ -13,8 +13,9 @@ from planner.proof.behaviour import Behaviour
 
 def shows_the_others(key: LoadKey, loom: Loom, catalogue: Catalogue, after: Behaviour | None) -> bool:
     """Whether a load of a loom is an ammeter that still shows something afterwards."""
-    place, what = key
-    if after is None or all(value in ("off", "glows") for value in after.function.values()):
+    if after is None or after.kind != "gauge":
         return False
+    place, what = key
     inside = catalogue.parts[loom.places[place].part].inside
-    return any(isinstance(e, Gauge) and e.is_in_series and e.does == what for e in inside)
+    is_ammeter = any(isinstance(e, Gauge) and e.is_in_series and e.does == what for e in inside)
+    return is_ammeter and any(value not in ("off", "glows") for value in after.function.values())

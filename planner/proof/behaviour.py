@@ -1,8 +1,8 @@
 """What each load does in every position: the behaviours of one loom."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from planner.circuit.appearance import judge_load
 from planner.circuit.compile import CompiledParts, compile_network
@@ -28,8 +28,7 @@ def is_on(appearance: object) -> bool:
     return appearance not in ("off", "glows", "stops off-park", False)
 
 
-@dataclass(frozen=True, slots=True)
-class Behaviour:
+class Behaviour(NamedTuple):
     """One load (or cam, or hazard) as a function of controls and start state."""
 
     what: str

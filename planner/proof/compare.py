@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 from planner.model.need import Outcome
@@ -23,8 +24,7 @@ class Sample(NamedTuple):
     start_after: Start | None
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One outcome of one behaviour, with every position in which it shows."""
 
     what: str
@@ -39,7 +39,7 @@ class Finding:
     possible: frozenset[Row]
     in_new_position: bool = False
     is_memory: bool = False
-    sample: "Sample | None" = None
+    sample: Sample | None = None
     accepted: bool = False
 
     @property
@@ -50,6 +50,13 @@ class Finding:
     def positions(self) -> list[Mapping[str, str]]:
         """The rows as mappings, in order."""
         return [dict(zip(self.names, row, strict=True)) for row in sorted(self.rows)]
+
+
+@lru_cache(maxsize=1024)
+def _kept(what: str, at: str, duty: str, kind: str) -> Finding:
+    """The outcome of a behaviour that is the same in both looms, as nearly all are."""
+    whole: frozenset[Row] = frozenset({()})
+    return Finding(what, at, duty, kind, "kept", "", "", (), whole, whole)
 
 
 @dataclass
@@ -149,8 +156,7 @@ class Comparison:
         some = new or old
         assert some is not None
         if old and new and new.is_same_as(old):
-            whole = frozenset({()})
-            return [Finding(some.what, some.at, some.duty, some.kind, "kept", "", "", (), whole, whole)]
+            return [_kept(some.what, some.at, some.duty, some.kind)]
         names = self.names_of(old, new)
         memories = self.starts.memories_of(old, new)
         looks = self._looks(old, new, names, memories)

@@ -313,10 +313,9 @@ def view_labels(view: View, numbers: tuple[int, ...], setting: tuple[int, ...]) 
 def loose_nodes(loom: Loom) -> frozenset[str]:
     """Nodes of ends that hang loose and are not covered."""
     return frozenset(
-        f"end:{wire.wire}:{number}"
-        for wire in loom.wires
-        for number, end in enumerate(wire.ends)
-        if end.at == "loose" and not end.covered
+        f"end:{wire}:{number}"
+        for wire, number in loom.ends_at.get("loose", ())
+        if not loom.find(wire).ends[number].covered
     )
 
 

@@ -1,18 +1,19 @@
 """Paths: which way the current takes, terminal by terminal, in one position."""
 
 from collections import deque
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from planner.circuit.fitted import Guard, LoadKey
-from planner.circuit.network import EARTH, Network
+from planner.circuit.network import EARTH, Conductance, Network, Pass, Tie
 from planner.model.elements import MOST_OHMS_IN_SERIES
 
 LOAD = "load"
 AIDS = ("resistor", "diode", "sender", "ammeter")
 NO_JOINTS = (LOAD, *AIDS)
 Position = Mapping[str, str]  # variable: label
+_Joint = TypeVar("_Joint", bound=Tie | Pass | Conductance)
 
 
 class Step(NamedTuple):
@@ -42,24 +43,39 @@ class Joints:
 
     def __init__(self, net: Network) -> None:
         self.net = net
+        joints: list[Tie | Pass] = [*net.ties, *net.passes]
+        self._joints_at = _by_node(joints)
+        self._loads_at = _by_node(net.conductances)
+        # Made of a node when somebody first comes there: most nodes are on nobody's way.
         self._joined: dict[str, list[Step]] = {}
         self._loaded: dict[str, list[Step]] = {}  # loads and aids
-        for tie in net.ties:
-            _join(self._joined, tie.a, tie.b, tie.what, tie.guard)
-        for joint in net.passes:
-            _join(self._joined, joint.a, joint.b, ("fuse", joint.label), joint.guard)
-        for load in net.conductances:
-            info = net.loads.get(load.key)
-            kind = info.kind if info is not None else "sender"  # which is no load of its own in any state
-            if kind == "gauge" and load.ohms < MOST_OHMS_IN_SERIES:
-                kind = "ammeter"
-            is_aid = kind in AIDS and (kind == "ammeter" or info is None or not info.is_task)
-            through = (kind, load.a) if is_aid else (LOAD, *load.key)
-            _join(self._loaded, load.a, load.b, through, load.guard)
 
     def has(self, step: Step) -> bool:
         """Whether a step of another network is one of this as well."""
-        return step in self._joined.get(step.start, ()) or step in self._loaded.get(step.start, ())
+        return step in self._steps(step.start) or step in self._crossings(step.start)
+
+    def _steps(self, node: str) -> list[Step]:
+        """The joints at a node, away from it."""
+        found = self._joined.get(node)
+        if found is None:
+            found = self._joined[node] = _away(node, self._joints_at.get(node, ()), _through_joint)
+        return found
+
+    def _crossings(self, node: str) -> list[Step]:
+        """The loads and aids at a node, away from it."""
+        found = self._loaded.get(node)
+        if found is None:
+            found = self._loaded[node] = _away(node, self._loads_at.get(node, ()), self._through_load)
+        return found
+
+    def _through_load(self, load: Conductance) -> tuple[str, ...]:
+        """What a step through something with ohms is called."""
+        info = self.net.loads.get(load.key)
+        kind = info.kind if info is not None else "sender"  # which is no load of its own in any state
+        if kind == "gauge" and load.ohms < MOST_OHMS_IN_SERIES:
+            kind = "ammeter"
+        is_aid = kind in AIDS and (kind == "ammeter" or info is None or not info.is_task)
+        return (kind, load.a) if is_aid else (LOAD, *load.key)
 
     def live(self, position: Position) -> list[str]:
         """The nodes that a pole or an edge feed holds in a position."""
@@ -83,9 +99,9 @@ class Joints:
             node = queue.popleft()
             if node in goals:
                 return tuple(_trace(came, node))
-            steps = self._joined.get(node, [])
+            steps = self._steps(node)
             if crossing:
-                steps = steps + [s for s in self._loaded.get(node, ()) if s.through[0] in crossing]
+                steps = steps + [s for s in self._crossings(node) if s.through[0] in crossing]
             for step in steps:
                 if step.end in came or (step.guard and not holds(step.guard, position)):
                     continue
@@ -101,9 +117,23 @@ def joints_of(net: Network) -> Joints:
     return Joints(net)
 
 
-def _join(steps: dict[str, list[Step]], a: str, b: str, through: tuple[str, ...], guard: Guard) -> None:
-    steps.setdefault(a, []).append(Step(a, b, through, guard))
-    steps.setdefault(b, []).append(Step(b, a, through, guard))
+def _by_node(joints: Iterable[_Joint]) -> dict[str, list[_Joint]]:
+    """Joints or loads by the nodes that they lie between."""
+    found: dict[str, list[_Joint]] = {}
+    for joint in joints:
+        found.setdefault(joint.a, []).append(joint)
+        found.setdefault(joint.b, []).append(joint)
+    return found
+
+
+def _away(node: str, joints: Iterable[_Joint], through: Callable[[_Joint], tuple[str, ...]]) -> list[Step]:
+    """The steps from a node through all that lies there."""
+    return [Step(node, j.b if j.a == node else j.a, through(j), j.guard) for j in joints]
+
+
+def _through_joint(joint: Tie | Pass) -> tuple[str, ...]:
+    """What a step through a joint is called."""
+    return joint.what if isinstance(joint, Tie) else ("fuse", joint.label)
 
 
 def _trace(came: Mapping[str, Step | None], node: str) -> list[Step]:

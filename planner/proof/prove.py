@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import prod
 
@@ -165,7 +165,7 @@ class _Run:
 
     def _split_accepted(self, finding: Finding, key: LoadKey) -> Iterator[Finding]:
         if finding.outcome == "lost" and key[0] in self.removed:
-            yield replace(finding, accepted=True)  # the job takes the part out: what only it did goes with it
+            yield finding._replace(accepted=True)  # the job takes the part out: what only it did goes with it
             return
         accepts = speaking_of(self.job.accepts, key)
         if finding.outcome not in ("lost", "changed") or not accepts:
@@ -173,9 +173,9 @@ class _Run:
             return
         accepted = frozenset(row for row in finding.rows if self._is_accepted(accepts, finding.names, row))
         if accepted:
-            yield replace(finding, rows=accepted, accepted=True)
+            yield finding._replace(rows=accepted, accepted=True)
         if finding.rows - accepted:
-            yield replace(finding, rows=finding.rows - accepted)
+            yield finding._replace(rows=finding.rows - accepted)
 
     def _is_accepted(self, accepts: Sequence[Wish], names: tuple[str, ...], row: Row) -> bool:
         position = dict(zip(names, row, strict=True))

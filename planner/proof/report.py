@@ -1,7 +1,6 @@
 """Findings in words: each outcome with the shortest exact condition, and whether it may be driven so."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import product
 
 from planner.circuit.network import Network
@@ -168,7 +167,7 @@ def _dark_instruments(findings: Sequence[Finding]) -> Iterator[Finding]:
             dark[key] = finding
         else:
             rows, possible = known.rows | finding.rows, known.possible | finding.possible
-            dark[key] = replace(known, before="reading", rows=rows, possible=possible)
+            dark[key] = known._replace(before="reading", rows=rows, possible=possible)
     yield from dark.values()
 
 
