@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
-from planner.circuit.compile import CompiledParts
+from planner.circuit.compile import Compiled
 from planner.currents.currents import Currents
 from planner.currents.grid import Conditions
 from planner.engine.judged import Candidate
@@ -38,7 +38,7 @@ class Settled(NamedTuple):
     plan: Plan
     candidate: Candidate
     facts: Facts
-    compiled: CompiledParts
+    compiled: Compiled
     currents: Currents
 
 

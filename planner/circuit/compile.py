@@ -7,17 +7,45 @@ from planner.circuit.fitted import full_guard
 from planner.circuit.network import EARTH, Conductance, Network, Supply, Tie, Variable, node_of
 from planner.circuit.part_network import PartCompiler, Pole
 from planner.model.catalogue import Catalogue
-from planner.model.loom import Loom
+from planner.model.loom import Loom, Place, Wire
 
-# By place, id of the part, whether it is earthed, what its variables are called and their positions mean.
-CompiledParts = dict[tuple[object, ...], PartCompiler]
+
+class Compiled:
+    """Parts and wires as they were compiled for looms of one catalogue; most are in the next loom as well.
+
+    They are known by the object that says what they are, and keep it alive.
+    """
+
+    def __init__(self) -> None:
+        self._parts: dict[tuple[str, int], PartCompiler] = {}
+        self._wires: dict[int, tuple[Wire, list[str], list[Tie]]] = {}
+
+    def part(self, place: str, fitted: Place, catalogue: Catalogue) -> PartCompiler:
+        """The part that is fitted at a place."""
+        found = self._parts.get((place, id(fitted)))
+        if found is None:
+            found = PartCompiler(fitted, place, catalogue.parts[fitted.part]).compile()
+            self._parts[place, id(fitted)] = found
+        return found
+
+    def wire(self, wire: Wire) -> tuple[Wire, list[str], list[Tie]]:
+        """A wire, the nodes of its ends, and what it ties; a loose or unknown end is a node of its own."""
+        found = self._wires.get(id(wire))
+        if found is None:
+            nodes = [
+                f"end:{wire.wire}:{number}" if end.at in ("loose", "unknown") else node_of(end.at)
+                for number, end in enumerate(wire.ends)
+            ]
+            ties = [Tie(first, second, (), ("wire", wire.wire)) for first, second in pairwise(nodes)]
+            found = self._wires[id(wire)] = (wire, nodes, ties)
+        return found
 
 
 def compile_network(
     loom: Loom,
     catalogue: Catalogue,
     watched: frozenset[str] = frozenset(),
-    compiled: CompiledParts | None = None,
+    compiled: Compiled | None = None,
 ) -> Network:
     """Compile a loom.
 
@@ -28,7 +56,7 @@ def compile_network(
     watched
         Addresses whose potential is to be reported besides the loads.
     compiled
-        Parts compiled before for looms of the same catalogue; those of this loom are added.
+        Parts and wires compiled before for looms of the same catalogue; those of this loom are added.
 
     Returns
     -------
@@ -42,15 +70,11 @@ def compile_network(
             name, "condition", tuple(p.label for p in positions), tuple(p.meaning for p in positions)
         )
     sources: list[Pole] = []
-    known = {} if compiled is None else compiled
+    known = compiled or Compiled()
     for place, fitted in loom.places.items():
-        earthed = fitted.mounting != "insulated"
-        key = (place, fitted.part, earthed, *map(tuple, (fitted.called.items(), fitted.meanings.items())))
-        if key not in known:
-            part = catalogue.parts[fitted.part]
-            known[key] = PartCompiler(fitted, place, part, earthed=earthed).compile()
-        net.take_in(known[key].net)
-        sources += known[key].sources
+        part = known.part(place, fitted, catalogue)
+        net.take_in(part.net)
+        sources += part.sources
     if loom.fuses:
         put_in = {f"fuse:{address}": amps for address, amps in loom.fuses.items()}
         net.passes = [replace(p, amps=put_in[p.label]) if p.label in put_in else p for p in net.passes]
@@ -63,13 +87,9 @@ def compile_network(
         if feed.when:
             net.watched.add(name)
     for wire in loom.wires:
-        nodes = [
-            f"end:{wire.wire}:{number}" if end.at in ("loose", "unknown") else node_of(end.at)
-            for number, end in enumerate(wire.ends)
-        ]
+        _, nodes, ties = known.wire(wire)
         net.nodes.update(nodes)
-        for first, second in pairwise(nodes):
-            net.ties.append(Tie(first, second, (), ("wire", wire.wire)))
+        net.ties += ties
     net.watched |= {node_of(address) for address in watched}
     return net
 

@@ -20,12 +20,12 @@ def items_of(net: Network, store: Store, variables: Mapping[str, int]) -> list[I
         """The guard as bit masks; None if it can never hold."""
         out = []
         for name, values in guard:
-            all_values = net.variables[name].values
-            mask = sum(1 << i for i, value in enumerate(all_values) if value in values)
+            variable = variables[name]
+            mask = store.mask(variable, values)
             if not mask:
                 return None
-            if mask != (1 << len(all_values)) - 1:
-                out.append((variables[name], mask))
+            if mask != (1 << len(net.variables[name].values)) - 1:
+                out.append((variable, mask))
         return tuple(sorted(out))
 
     def find(name: str) -> str:

@@ -46,11 +46,10 @@ Pole = tuple[str, str, Guard, str]  # live node, return node, guard, label
 class PartCompiler(FittedPart):
     """Compiles one fitted part into a network of its own, and the sources in it."""
 
-    def __init__(self, fitted: Place, place: str, part: Part, *, earthed: bool) -> None:
+    def __init__(self, fitted: Place, place: str, part: Part) -> None:
         super().__init__(place, part, fitted.called)
-        self.meanings = fitted.meanings
+        self.fitted = fitted
         self.net = Network(part.volts)
-        self.earthed = earthed
         self.sources: list[Pole] = []
         self.names: dict[str, LoadKey] = {}
 
@@ -58,7 +57,7 @@ class PartCompiler(FittedPart):
         """Add everything inside."""
         for mark, terminal in self.part.terminals.items():
             self.net.nodes.add(self.node(mark))
-            if terminal.by == "mounting" and self.earthed:
+            if terminal.by == "mounting" and self.fitted.mounting != "insulated":
                 self.net.ties.append(Tie(self.node(mark), EARTH, (), ("mounting", self.place)))
         for index, element in enumerate(self.part.inside):
             self.add(index, element)
@@ -98,7 +97,7 @@ def _control(on: PartCompiler, _: int, element: Control) -> None:
         full,
         "control",
         tuple(p.label for p in element.positions),
-        tuple(on.meanings.get((element.name, p.label), p.meaning) for p in element.positions),
+        tuple(on.fitted.meanings.get((element.name, p.label), p.meaning) for p in element.positions),
         _sprung(element),
     )
 

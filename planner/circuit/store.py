@@ -37,6 +37,7 @@ class Store:
         self.key_names: list[tuple[object, ...]] = []
         self._variables: dict[tuple[str, tuple[str, ...], tuple[str, ...]], int] = {}
         self.variable_names: list[tuple[str, tuple[str, ...]]] = []
+        self._masks: dict[tuple[int, frozenset[str]], int] = {}
 
     def at_volts(self, volts: float) -> "Store":
         """A store for looms at another supply: the same names and trees, but blocks of its own.
@@ -125,3 +126,12 @@ class Store:
             number = self._variables[identity] = len(self.variable_names)
             self.variable_names.append((name, values))
         return number
+
+    def mask(self, variable: int, values: frozenset[str]) -> int:
+        """Some values of a variable as bits."""
+        mask = self._masks.get((variable, values))
+        if mask is None:
+            _, all_values = self.variable_names[variable]
+            mask = sum(1 << i for i, value in enumerate(all_values) if value in values)
+            self._masks[variable, values] = mask
+        return mask

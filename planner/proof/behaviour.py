@@ -5,7 +5,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.circuit.appearance import judge_load
-from planner.circuit.compile import CompiledParts, compile_network
+from planner.circuit.compile import Compiled, compile_network
 from planner.circuit.factor import Factored
 from planner.circuit.fitted import LoadKey
 from planner.circuit.hidden_group import Group
@@ -100,7 +100,7 @@ class View:
         store: Store,
         projector: Projector,
         watched: frozenset[str] = frozenset(),
-        compiled: CompiledParts | None = None,
+        compiled: Compiled | None = None,
     ) -> None:
         self.loom = loom
         self.net: Network = compile_network(loom, catalogue, watched, compiled)

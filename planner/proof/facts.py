@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import product
 from typing import Literal
 
-from planner.circuit.compile import CompiledParts, compile_network
+from planner.circuit.compile import Compiled, compile_network
 from planner.circuit.factor import Factored
 from planner.circuit.network import EARTH, Network, Tie, Variable, node_of
 from planner.circuit.states import is_present
@@ -30,7 +30,7 @@ RUN_MEANINGS = ("on", "run")
 LASTING = ("step", "cam")
 
 
-def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: CompiledParts | None = None) -> Facts:
+def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: Compiled | None = None) -> Facts:
     """Facts about every terminal, feed, joint and earth address of a loom.
 
     Parameters
@@ -38,7 +38,7 @@ def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: CompiledParts | 
     loom, catalogue
         A loom with sound references; normally the loom as found, before any swap.
     compiled
-        Parts compiled before for looms of the same catalogue.
+        Parts and wires compiled before for looms of the same catalogue.
 
     Returns
     -------
@@ -62,7 +62,7 @@ class Joints:
     """A loom's joints without its loads, every address watched."""
 
     def __init__(
-        self, loom: Loom, catalogue: Catalogue, addresses: frozenset[str], compiled: CompiledParts | None
+        self, loom: Loom, catalogue: Catalogue, addresses: frozenset[str], compiled: Compiled | None
     ) -> None:
         self.loom = loom
         self.net = compile_network(loom, catalogue, addresses, compiled)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import prod
 
-from planner.circuit.compile import CompiledParts, compile_network
+from planner.circuit.compile import Compiled, compile_network
 from planner.circuit.fitted import LoadKey
 from planner.circuit.network import Network
 from planner.circuit.store import Store
@@ -53,7 +53,7 @@ class Prover:
         self.projector = Projector()
         self.seen = Seen()
         self.clean_paths: Found = {}
-        self.compiled: CompiledParts = {}
+        self.compiled = Compiled()
         self.before = self.view(before, loose_nodes(before))
 
     @cached_property

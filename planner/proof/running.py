@@ -8,8 +8,9 @@ it counts.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from planner.circuit.tree import Function
 from planner.model.elements import SPARK
-from planner.proof.align import ABSENT, Alignment, Detent
+from planner.proof.align import ABSENT, Alignment
 from planner.proof.behaviour import View, is_on
 
 
@@ -36,13 +37,20 @@ def passed_through_in(view: View) -> tuple[PassedThrough, ...]:
 def passed_through(before: View, after: View, alignment: Alignment) -> tuple[PassedThrough, ...]:
     """The detents at which neither loom can have a spark, each with what says that the engine runs."""
     engines = sorted({driver for view in (before, after) for driver in _drivers(view)}, key=str)
+    before_sparks, after_sparks = _sparks(before), _sparks(after)
     dead = [
         (control.name, detent.label)
         for control in alignment.controls.values()
         if "/" in control.name
-        for sparks in [{d: _may_spark(before, after, control.name, d) for d in control.detents}]
-        if any(sparks.values())  # where there never is a spark nothing is known of the engine
-        for detent, may in sparks.items()
+        for sparks in [
+            [
+                _may_spark(before, before_sparks, control.name, detent.before)
+                or _may_spark(after, after_sparks, control.name, detent.after)
+                for detent in control.detents
+            ]
+        ]
+        if any(sparks)  # where there never is a spark nothing is known of the engine
+        for detent, may in zip(control.detents, sparks, strict=True)
         if not may
     ]
     return tuple(PassedThrough(*engine, *at) for engine in engines for at in dead)
@@ -56,17 +64,15 @@ def _drivers(view: View) -> Iterator[tuple[str, frozenset[str]]]:
                 yield variable, frozenset(labels)
 
 
-def _may_spark(before: View, after: View, control: str, detent: Detent) -> bool:
-    """Whether an ignition coil of either loom may work with a control at a detent."""
-    held = [
-        (view, value) for view, value in ((before, detent.before), (after, detent.after)) if value != ABSENT
-    ]
-    return any(
+def _sparks(view: View) -> list[Function]:
+    """When the ignition coils of a loom work."""
+    return [load.function for (_, does), load in view.loads.items() if does == SPARK]
+
+
+def _may_spark(view: View, sparks: list[Function], control: str, value: int) -> bool:
+    """Whether an ignition coil of a loom may work with a control at a value."""
+    return value != ABSENT and any(
         is_on(appearance)
-        for view, value in held
-        for (_, does), load in view.loads.items()
-        if does == SPARK
-        for appearance in view.projector.restrict(
-            load.function, view.variable_number[control], value
-        ).values()
+        for spark in sparks
+        for appearance in view.projector.restrict(spark, view.variable_number[control], value).values()
     )

@@ -2,7 +2,7 @@
 
 from functools import cached_property
 
-from planner.circuit.compile import CompiledParts
+from planner.circuit.compile import Compiled
 from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
@@ -23,7 +23,7 @@ class FoundLoom:
 
     def __init__(self, loom: Loom, catalogue: Catalogue) -> None:
         self.loom, self.catalogue = loom, catalogue
-        self._compiled: CompiledParts = {}
+        self._compiled = Compiled()
         store = Store(loom.supply.live_volts, by_class=True)
         self.view = View(loom, catalogue, store, Projector(), loose_nodes(loom), self._compiled)
         numbers = self.view.variable_number
