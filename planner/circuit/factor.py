@@ -76,11 +76,17 @@ class Factored:
         for arm in found.arms:
             fed = any(node < 0 for item in arm for node in item[1:3])
             at_zero = self._close(found.held(arm, zero)) if fed else None
-            arms.append(Arm(self._close(found.held(arm, one)), at_zero))
-        keys = (store.key("amps", HUB_AT_SUPPLY), store.key("amps", HUB_AT_ZERO))
-        solver = HubSolver(store.forest, store.volts, store.limits, store.key_names, keys)
-        tree = solver.solve(arms)
-        store.solved += solver.points
+            at_one = self._close(found.held(arm, one))
+            if at_one is not store.forest.empty or at_zero is not None:
+                arms.append(Arm(at_one, at_zero))
+        # Hubs with the same arms behave alike, whatever the nodes of their blocks are called.
+        identity = tuple(sorted((id(arm.at_one), id(arm.at_zero)) for arm in arms))
+        tree = store.hubs.get(identity)
+        if tree is None:
+            keys = (store.key("amps", HUB_AT_SUPPLY), store.key("amps", HUB_AT_ZERO))
+            solver = HubSolver(store.forest, store.volts, store.limits, store.key_names, keys)
+            tree = store.hubs[identity] = solver.solve(arms)
+            store.solved += solver.points
         return tree
 
     def _branch(self, items: tuple[Item, ...], variable: int) -> Tree:

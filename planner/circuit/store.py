@@ -25,6 +25,7 @@ class Store:
         self.limits: dict[int, tuple[float, ...]] = {}  # result key: currents at which its class changes
         self.forest = Forest()
         self.blocks: dict[tuple[Item, ...], Tree] = {}
+        self.hubs: dict[tuple[tuple[int, int], ...], Tree] = {}  # by the trees of their arms
         self.solved = 0  # operating points solved
         self._nodes: dict[str, int] = {}
         self._labels: dict[str, int] = {}
@@ -46,7 +47,8 @@ class Store:
         as if they came from one store.
         """
         other = copy(self)
-        other.volts, other.blocks, other.limits, other.solved = volts, {}, {}, 0
+        other.volts, other.limits, other.solved = volts, {}, 0
+        other.blocks, other.hubs = {}, {}
         return other
 
     def node(self, name: str) -> int:
@@ -117,6 +119,7 @@ class Store:
             self.limits[key] = tuple(sorted({*known, *limits}))
             if known:
                 self.blocks.clear()
+                self.hubs.clear()
 
     def variable(self, name: str, values: tuple[str, ...], meanings: tuple[str, ...]) -> int:
         """Number of a variable; one with other values or meanings is another variable."""
