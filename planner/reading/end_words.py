@@ -176,10 +176,11 @@ class EndReader:
         if len(meant) == 1:
             return f"{place}:{meant[0]}"
         title = self.loom.place_title(place)
-        hint = " or ".join(
-            f"'{place}:{known}'{purpose_of(self._part(place), known, self.roles)}" for known in alike or marks
-        )
-        if place not in self._hinted:
+        purposes = {m: purpose_of(self._part(place), m, self.roles) for m in alike or marks}
+        hint = " or ".join(f"'{place}:{known}'{purpose}" for known, purpose in purposes.items())
+        if place in self._hinted and not alike:
+            hint = ""  # a list may have the mark in ten rows
+        elif not alike:
             self._hinted.add(place)
             likely = as_marks(likely_marks(self._strange_marks(place, mark), self._part(place), self.roles))
             hint += f"; or once for all rows, at {place} in the loom's file, if it is so, {likely}"

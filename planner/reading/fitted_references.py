@@ -1,6 +1,6 @@
 """What parts ask of the loom that they are fitted in: conditions, a body that earths them, its supply."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from planner.model.elements import Sender, Source
 from planner.model.loom import Loom, Place, Supply
@@ -19,24 +19,33 @@ def parts_of(loom: Loom, parts: Mapping[str, Part]) -> dict[str, Part]:
 
 
 def needs_of_part(
-    part: Part, loom: Loom, document: Document, path: DataPath, part_place: FilePlace | None
+    part: Part,
+    loom: Loom,
+    document: Document,
+    path: DataPath,
+    part_place: FilePlace | None,
+    beside: Iterable[Part] = (),
 ) -> Iterator[Problem]:
-    """What a part leaves to the loom's conditions and the loom does not have, as problems of a file."""
+    """What a part leaves to the loom's conditions and the loom does not have, as problems of a file.
+
+    What is to be added is one line that serves the parts ``beside`` it as well.
+    """
     related = ((part_place, f"part {part.part!r}"),) if part_place else ()
-    for message, hint in conditions_lacking(part, loom):
+    for message, hint in conditions_lacking(part, loom, beside):
         yield Problem(document.value_place(path), message, related, hint)
 
 
-def conditions_lacking(part: Part, loom: Loom) -> Iterator[tuple[str, str | None]]:
-    """Yield what a part leaves to the loom's conditions and the loom does not have, and what to try."""
+def conditions_lacking(
+    part: Part, loom: Loom, beside: Iterable[Part] = ()
+) -> Iterator[tuple[str, str | None]]:
+    """Yield what a part leaves to the loom's conditions and the loom does not have, and what to try.
+
+    ``beside`` are parts whose values a condition that is to be added needs too.
+    """
     conditions = {name: tuple(p.label for p in positions) for name, positions in loom.conditions.items()}
-    wanted: dict[str, set[str]] = {}
+    wanted = _labels_left_to_loom(part)
     for element in part.inside:
-        for name, labels in getattr(element, "when", {}).items():
-            if name not in part.variables:
-                wanted.setdefault(name, set()).update(labels)
         if isinstance(element, Sender):
-            wanted.setdefault(element.follows, set()).update(element.ohms)
             for label in conditions.get(element.follows, ()):
                 if label not in element.ohms:
                     yield f"part {part.part!r} has no ohms for {element.follows!r} at {label!r}", None
@@ -45,8 +54,10 @@ def conditions_lacking(part: Part, loom: Loom) -> Iterator[tuple[str, str | None
             message = f"part {part.part!r} depends on {name!r}, which this loom's conditions do not have"
             near = suggest(name, (*conditions, *part.variables))
             near = None if near and near.startswith("one of") else near  # none of them is meant
-            is_sent = any(isinstance(e, Sender) and e.follows == name for e in part.inside)
-            added = _condition_to_add(name, wanted[name], is_sent=is_sent)
+            together = (part, *beside)
+            labels = set[str]().union(*(_labels_left_to_loom(each).get(name, ()) for each in together))
+            is_sent = any(isinstance(e, Sender) and e.follows == name for p in together for e in p.inside)
+            added = _condition_to_add(name, labels, is_sent=is_sent)
             yield message, f"{near}, or {added}" if near else added
             continue
         for label in sorted(wanted[name].difference(conditions[name])):
@@ -54,6 +65,18 @@ def conditions_lacking(part: Part, loom: Loom) -> Iterator[tuple[str, str | None
                 f"part {part.part!r} depends on {name!r} at {label!r}, which is not one of its values here"
             )
             yield message, suggest(label, conditions[name])
+
+
+def _labels_left_to_loom(part: Part) -> dict[str, set[str]]:
+    """The values that a part knows of each variable that is not its own."""
+    wanted: dict[str, set[str]] = {}
+    for element in part.inside:
+        for name, labels in getattr(element, "when", {}).items():
+            if name not in part.variables:
+                wanted.setdefault(name, set()).update(labels)
+        if isinstance(element, Sender):
+            wanted.setdefault(element.follows, set()).update(element.ohms)
+    return wanted
 
 
 def _condition_to_add(name: str, labels: Collection[str], *, is_sent: bool) -> str:

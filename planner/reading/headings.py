@@ -40,7 +40,9 @@ class Column:
 
     ``many`` columns may stand several times or be numbered (``to``, ``to 2``); the second is found
     under ``to 2``. Cells of ``lines`` columns may hold several lines. Headings that mean nothing else and
-    match ``like`` are columns of their own, under what they say.
+    match ``like`` are columns of their own, under what they say. Where people write ``From`` over two cells,
+    or ``Terminal`` once beside each end, the column right of this one is ``from terminal``: ``beside`` are
+    the headings that say so, and no heading at all does.
     """
 
     name: str
@@ -49,6 +51,7 @@ class Column:
     many: bool = False
     lines: bool = False
     like: re.Pattern[str] | None = None
+    beside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +85,31 @@ def match_headings(row: Sequence[RawCell], columns: Sequence[Column]) -> Heading
             problems.append(Problem(cell.place, message, related, "another heading for the one that is not"))
         else:
             at[column.name] = index
+    for name, index in _beside(row, columns, at):
+        at[name] = index
+        unread.pop(index, None)
     place = FilePlace(row[0].place.file, row[0].place.line, 1)
     for column in columns:
         if column.name not in at:
             problems += _missing(column, row, unread, place)
     return Headings(at, unread, tuple(problems))
+
+
+def _beside(row: Sequence[RawCell], columns: Sequence[Column], at: dict[str, int]) -> list[tuple[str, int]]:
+    """The columns that are known by what they stand beside, where no heading of their own says them."""
+    taken = set(at.values())
+    found: list[tuple[str, int]] = []
+    for column in (column for column in columns if column.beside):
+        keys = {key for text in column.beside for key in _keys(text)}
+        for name, left in at.items():
+            own, index = f"{name} {column.beside[0]}", left + 1
+            is_it = not (rest := name.removeprefix(column.name)) or (column.many and rest.strip().isdigit())
+            if not is_it or own in at or index in taken or index >= len(row):
+                continue
+            said = row[index].text
+            if not said or not keys.isdisjoint((*_keys(said), *_keys(said, without=_FILLERS))):
+                found.append((own, index))
+    return found
 
 
 def _missing(

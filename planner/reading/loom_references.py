@@ -42,6 +42,7 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
 
 
 def _place_problems(loom: Loom, document: Document, catalogue: Catalogue) -> Iterator[Problem]:
+    fitted = parts_of(loom, catalogue.parts).values()
     for name, place in loom.places.items():
         path = ("places", name)
         if place.zone not in loom.zones:
@@ -53,6 +54,7 @@ def _place_problems(loom: Loom, document: Document, catalogue: Catalogue) -> Ite
                 document,
                 (*path, "part"),
                 catalogue.part_places.get(place.part),
+                fitted,
             )
             yield from earthed_without_body(name, place, catalogue.parts[place.part], loom, document)
             terminals = catalogue.parts[place.part].terminals

@@ -24,8 +24,9 @@ _ZIP = b"PK\x03\x04"
 class PeopleTable:
     """The rows that could be read, and what is wrong with the others.
 
-    ``headings`` are the headings as written, by column; ``unread`` those that mean no column. Each row has a
-    cell for each column, an empty one where the table does not have it.
+    ``headings`` are the headings as written, by column; ``unread`` those that mean no column, and which
+    columns say something though they have no heading. Each row has a cell for each column, an empty one where
+    the table does not have it.
     """
 
     file: str
@@ -62,7 +63,18 @@ def read_table(path: Path, columns: Sequence[Column]) -> PeopleTable:
     if not rows and not problems:
         raise InputError([Problem(row[0].place, "no row stands below the headings")])
     written = {name: row[index].text for name, index in headings.at.items()}
-    return PeopleTable(file, written, tuple(headings.unread.values()), tuple(rows), tuple(problems))
+    unread = (*headings.unread.values(), *_without_heading(row, below, headings))
+    return PeopleTable(file, written, unread, tuple(rows), tuple(problems))
+
+
+def _without_heading(
+    row: Sequence[RawCell], below: Sequence[Sequence[RawCell]], headings: Headings
+) -> Iterator[str]:
+    """Yield the columns that nobody reads, for no heading says what they are, and that say something."""
+    known = {*headings.at.values(), *headings.unread}
+    for index in (n for n in range(len(row)) if n not in known):
+        if any(index < len(cells) and cells[index].text for cells in below):
+            yield f"column {index + 1}, which has no heading"
 
 
 def _tables(path: Path, file: str) -> list[RawTable]:

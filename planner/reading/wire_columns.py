@@ -11,6 +11,7 @@ _UNIT_WORDS = [unit for unit in METRES if unit.isalpha()]
 _LENGTHS = ("length", "len", "wire length")
 _SIZES = ("size", "wire size", "cable size", "conductor size", "cross section", "section", "csa", "area")
 _COLOURS = ("colour", "color", "wire colour", "wire color", "colours", "colors", "col")
+_BESIDE = ("terminal", "term", "terminal no", "pin", "pin no", "mark", "tab", "contact", "position", "at")
 _TRACERS = ("tracer", "trace", "stripe", "second")
 COLUMNS = (
     Column("wire", also=("wire no", "wire number", "wire id", "no", "nr", "number", "id", "wire mark")),
@@ -53,13 +54,19 @@ COLUMNS = (
         ),
         required=True,
     ),
-    Column("from", also=("from place", "from end", "start", "end 1", "from part"), required=True),
+    Column(
+        "from",
+        also=("from place", "from end", "start", "end 1", "from part"),
+        required=True,
+        beside=_BESIDE,
+    ),
     Column("from terminal", also=("from pin", "from mark", "from tab")),
     Column(
         "to",
         also=("to place", "to end", "end 2", "to part", "then to", "on to", "and to", "and on to"),
         required=True,
         many=True,
+        beside=_BESIDE,
     ),
     Column("to terminal", also=("to pin", "to mark", "to tab")),
     Column("known", also=("weight", "how known", "how well known")),

@@ -101,7 +101,7 @@ class RowReader:
         """The ends in their order, by column."""
         found: dict[str, dict[str, str]] = {}
         filled = [name for name, text in cells.row.cells.items() if name.startswith("to ") and text]
-        for column in ("from", "to", *(name for name in filled if name != "to terminal")):
+        for column in ("from", "to", *(name for name in filled if not name.endswith(" terminal"))):
             terminal = cells.row.cells.get(f"{column} terminal", "")
             place = cells.row.places[column]
 

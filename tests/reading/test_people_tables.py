@@ -14,7 +14,7 @@ COLUMNS = (
     Column("wire", required=True),
     Column("colour", also=("color", "wire colour"), required=True),
     Column("length", also=("length mm",)),
-    Column("to", many=True),
+    Column("to", many=True, beside=("terminal", "pin")),
     Column("note", lines=True),
 )
 LINES = "wire,colour,to\r\nW1,black/red,a:1\r\nW2,grün,b:2\r\n"
@@ -98,6 +98,26 @@ def test_many_columns_are_numbered_in_their_order(tmp_path: Path) -> None:
 def test_headings_that_mean_no_column_are_told(tmp_path: Path) -> None:
     path = saved(tmp_path, "wire,colour,price\nW1,black,3\n", "list.csv")
     assert read_table(path, COLUMNS).unread == ("price",)
+
+
+def test_a_column_without_a_heading_that_says_something_is_told(tmp_path: Path) -> None:
+    path = saved(tmp_path, "wire,,colour,,note\nW1,,black,see page 3,\n", "list.csv")
+    assert read_table(path, COLUMNS).unread == ("column 4, which has no heading",)
+
+
+@pytest.mark.parametrize("heading", ["", "Terminal", "PIN", '"terminal, the"'])
+def test_a_column_beside_another_is_known_by_standing_there(tmp_path: Path, heading: str) -> None:
+    path = saved(tmp_path, f"to,{heading},wire,to,{heading},colour\na,1,W1,b,2,black\n", "list.csv")
+    table = read_table(path, COLUMNS)
+    wanted = {"to": "a", "to terminal": "1", "to 2": "b", "to 2 terminal": "2"}
+    assert {name: table.rows[0].cells[name] for name in wanted} == wanted
+    assert table.unread == ()
+
+
+def test_a_column_beside_another_that_says_something_else_is_no_column_of_it(tmp_path: Path) -> None:
+    path = saved(tmp_path, "wire,to,price,colour\nW1,b,3,black\n", "list.csv")
+    table = read_table(path, COLUMNS)
+    assert "to terminal" not in table.rows[0].cells and table.unread == ("price",)
 
 
 @pytest.mark.parametrize(

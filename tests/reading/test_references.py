@@ -234,6 +234,27 @@ def test_a_missing_condition_is_said_at_the_place_that_needs_it(catalogue_at):
     assert (related[0].file, related[0].line, related[1]) == (str(folder / LAMPS), 12, "part 'sender'")
 
 
+def test_the_line_to_add_for_a_condition_serves_all_parts_that_ask_for_it(catalogue_at):
+    folder, _ = catalogue_at(
+        LOOM, ("{door: [shut, open], level", "{level"), ("when: {door: open}", "when: {}")
+    )
+    (folder / "parts" / "more.yaml").write_text(
+        "- part: bell\n  title: A bell\n  family: bell\n  source: invented\n  terminals: {a: {}, b: {}}\n"
+        "  inside: [{contact: {join: [a, b], when: {door: ajar}}}]\n",
+        encoding="utf-8",
+    )
+    loom = folder / LOOM
+    text = loom.read_text(encoding="utf-8")
+    loom.write_text(
+        text.replace("places:\n", "places:\n  bay.bell: {part: bell, zone: bay}\n"), encoding="utf-8"
+    )
+    with pytest.raises(InputError) as error:
+        read_loom("small", read_catalogue([folder]))
+    lines = {p.hint for p in error.value.problems if "depends on 'door'" in p.message}
+    assert len(lines) == 1
+    assert 'door: ["at rest", "ajar", "open"]' in lines.pop()
+
+
 def test_a_condition_that_only_the_new_part_needs_is_said_at_the_swap(catalogue_at):
     folder, _ = catalogue_at(
         LOOM, ("  bay.sender: {part: sender, zone: bay}\n", ""), (", level: [empty, full]", "")

@@ -189,6 +189,30 @@ def test_marks_may_have_columns_of_their_own(tmp_path: Path, catalogue: Catalogu
     assert [end.at for end in loom.find("row2").ends] == ["dash.switch:a", "bay.lamp:30"]
 
 
+@pytest.mark.parametrize("heading", ["", "Terminal", "Pin"])
+def test_marks_may_stand_beside_their_ends(tmp_path: Path, catalogue: Catalogue, heading: str) -> None:
+    head = f"From,{heading},To,{heading},then to,{heading},Colour,Size (mm2),Length (m)"
+    loom = read(tmp_path, catalogue, "knob,a,left headlamp,30,knob,b,red,1,0.5; 0.4", head=head)
+    assert [end.at for end in loom.find("row2").ends] == ["dash.switch:a", "bay.lamp:30", "dash.switch:b"]
+
+
+def test_marks_with_headings_of_their_own_are_not_sought_beside_their_ends(
+    tmp_path: Path, catalogue: Catalogue
+) -> None:
+    head = "from,,to,,colour,mm2,metres,from pin,to pin"
+    loom = read(tmp_path, catalogue, "knob,x,left headlamp,y,red,1,1,a,30", head=head)
+    assert [end.at for end in loom.find("row2").ends] == ["dash.switch:a", "bay.lamp:30"]
+
+
+def test_the_terminals_of_a_place_are_named_once(tmp_path: Path, catalogue: Catalogue) -> None:
+    lines = [f"W{n},red,1,1,knob / q{n},loose" for n in range(3)]
+    with pytest.raises(InputError) as caught:
+        read(tmp_path, catalogue, *lines)
+    first, *others = caught.value.problems
+    assert "'dash.switch:a'" in (first.hint or "") and "marks: {q0: CHOOSE, q1: CHOOSE" in (first.hint or "")
+    assert [(p.message.rpartition(" ")[2], p.hint) for p in others] == [("'q1'", ""), ("'q2'", "")]
+
+
 def test_a_tracer_may_have_a_column_of_its_own(tmp_path: Path) -> None:
     path = tmp_path / "list.csv"
     path.write_text(
