@@ -246,7 +246,7 @@ def test_a_question_without_answers_and_a_road_without_reasons_are_said_all_the_
     bare = replace(PLAN, questions=(replace(PLAN.questions[0], answers=()),), road_why=())
     text = text_of(plan_sheet(bare))
     assert "is the black/red wire (W41) always live?" in text
-    assert "If the meter says" not in text
+    assert "If you find" not in text
     assert "driven like this?\n---------------------------\n  NO\n\n  This is" in text
 
 

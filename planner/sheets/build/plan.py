@@ -110,7 +110,7 @@ def questions(plan: Plan, write_in: str = "") -> Iterator[Block]:
         yield Listing((_question(number, question, write_in),))
         answers = tuple((Cell(reading), Cell(means)) for reading, means in question.answers)
         if answers:
-            yield Table((tr("If the meter says"), tr("it means")), answers)
+            yield Table((tr("If you find"), tr("it means")), answers)
 
 
 def _question(number: int, question: QuestionLine, write_in: str) -> Item:
