@@ -43,6 +43,7 @@ from rules.ends import (
     same_role_of_one_side,
     same_side_of_the_load,
     unknown_end_without_home,
+    wire_both_parts_gave_up,
 )
 from rules.feeds import (
     battery_in_a_new_place,
@@ -106,6 +107,7 @@ _MODULES = (
     same_role_of_one_side,
     same_side_of_the_load,
     contact_table_fits,
+    wire_both_parts_gave_up,
     missing_terminal_equal_node,
     equal_mark_other_role,
     ends_that_shared_a_terminal,

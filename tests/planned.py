@@ -108,6 +108,7 @@ JOBS = (
     "trailer-led-lamps",
     "hazard-switch-of-all-poles",
     "headlamps-with-two-relays",
+    "wipers-switched-in-their-return",
 )
 _WORK: dict[str, WorkList] = {}  # by job, of those that are settled
 

@@ -8,6 +8,7 @@ from planner.engine.case import Case
 from planner.model.elements import Fuse
 from planner.model.facts import ConductorFact, Nature
 from planner.model.loom import split_address
+from planner.model.need import LooseEnd
 from planner.model.part import Wants
 from planner.model.reach import conductor, consumers_beyond, gives_current
 from planner.model.routes import wire_length
@@ -205,6 +206,37 @@ def feed_terminals(case: Case, place: str) -> list[str]:
         if case.wants(address) in ("live", "ignition") and not set(equal) & set(found):
             found.append(address)
     return found
+
+
+def terminal_for_the_end(case: Case, need: LooseEnd, nature: Nature) -> str | None:
+    """The bare terminal of an end's own place that wants a feed of its nature, if it has no home there."""
+    place, _ = split_address(need.was)
+    part = case.part(place)
+    role = case.old_role(need.was)
+    if (
+        part is None
+        or case.facts.at(need.was).nature != nature
+        or any(t.role == role for t in part.terminals.values() if role)
+    ):
+        return None
+    claims = case.claims(place)
+    for mark, terminal in part.terminals.items():
+        at = f"{place}:{mark}"
+        if case.wants(at) == NATURE_WANTED[nature] and not case.ends_at(at) and terminal.role not in claims:
+            return at
+    return None
+
+
+def another_end_feeds(case: Case, need: LooseEnd, at: str) -> bool:
+    """Whether a terminal wants a feed that another end of the old part brings, and this end does not."""
+    place, _ = split_address(need.was)
+    natures = {nature for nature, wants in NATURE_WANTED.items() if wants == case.wants(at) != "earth"}
+    if case.facts.at(need.was).nature in natures:
+        return False
+    part = case.part(place)
+    roles = {t.role for t in part.terminals.values()} if part else set()
+    came = [f"{place}:{mark}" for _, _, mark in case.before.ends_of_place(place)]
+    return any(case.facts.at(was).nature in natures and case.old_role(was) not in roles for was in came)
 
 
 def has_own_supply(case: Case, address: str) -> bool:

@@ -18,7 +18,7 @@ Limits
 Where the new part has a terminal of the old role, or the old part one of the new role, roles decide. A side
 that the mounting connects is for the rules about earths. A load that was switched in its return keeps its
 feed only if that return goes to the new load's other side: earthed there it would work as long as the feed is
-live.
+live. A switched end is not put where a feed is wanted that another end of the old part brings.
 
 Source
 common practice, no source
@@ -27,6 +27,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import another_end_feeds
 from planner.model.delta import Reason
 from planner.model.elements import EndUser
 from planner.model.loom import split_address
@@ -51,9 +52,11 @@ def propose(case: Case) -> Iterator[Emission]:
         known = {t.role for t in new.terminals.values()} & {case.old_role(need.was)}
         if terminal is None or terminal.by != "wire" or known or terminal.role in case.claims(place):
             continue
+        address = f"{place}:{now[side]}"
+        if another_end_feeds(case, need, address):
+            continue
         if not _other_follows(case, place, was[1 - side], new.terminals.get(now[1 - side])):
             continue
-        address = f"{place}:{now[side]}"
         facts = (
             f"{case.old_end(need.wire, need.end)} was on {address_words(case.before, need.was)}, one side of "
             f"its load ({does})",

@@ -26,17 +26,33 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import choose_feeds
-from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end, point_words
+from planner.engine.feeding import (
+    find_fed_sibling,
+    is_joined_to_an_end,
+    point_words,
+    terminal_for_the_end,
+)
 from planner.model.delta import Reason
-from planner.model.need import BareTerminal, Emission, Proposal
+from planner.model.facts import Nature
+from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
 from planner.model.wording import address_words
 
-NATURE = "ignition-live"
+NATURE: Nature = "ignition-live"
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a new feed from each of the best two points."""
+    """Yield a new feed from each of the best two points, or the ignition end that is already there."""
     need = case.need
+    if isinstance(need, LooseEnd):
+        at = terminal_for_the_end(case, need, NATURE)
+        if at is not None:
+            facts = (
+                f"{case.old_end(need.wire, need.end)} is live with the ignition and its terminal "
+                f"{address_words(case.before, need.was)} is gone",
+                f"{address_words(case.loom, at)} needs a feed that goes off with the ignition",
+            )
+            why = Reason("terminal-needs-ignition", facts, leans_on=((need.wire, need.end),))
+            yield Proposal((case.put(need.wire, need.end, at),), why)
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "ignition":
         return
     if is_joined_to_an_end(case, need.at) or find_fed_sibling(case, need.at, NATURE):

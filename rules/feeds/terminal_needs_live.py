@@ -28,13 +28,19 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import choose_feeds
-from planner.engine.feeding import find_fed_sibling, is_joined_to_an_end, point_words
+from planner.engine.feeding import (
+    find_fed_sibling,
+    is_joined_to_an_end,
+    point_words,
+    terminal_for_the_end,
+)
 from planner.model.delta import Reason
+from planner.model.facts import Nature
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
 from planner.model.wording import address_words
 
-NATURE = "always-live"
+NATURE: Nature = "always-live"
 ISOLATED = "isolated-live"
 
 
@@ -42,7 +48,15 @@ def propose(case: Case) -> Iterator[Emission]:
     """Yield a new feed from each of the best two points, or the live end that is already there."""
     need = case.need
     if isinstance(need, LooseEnd):
-        yield from _end_at_hand(case, need)
+        at = terminal_for_the_end(case, need, NATURE)
+        if at is not None:
+            facts = (
+                f"{case.old_end(need.wire, need.end)} is always live and its terminal "
+                f"{address_words(case.before, need.was)} is gone",
+                f"{address_words(case.loom, at)} needs a feed that is always live",
+            )
+            why = Reason("terminal-needs-live", facts, leans_on=((need.wire, need.end),))
+            yield Proposal((case.put(need.wire, need.end, at),), why)
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "live":
         return
     if is_joined_to_an_end(case, need.at) or find_fed_sibling(case, need.at, NATURE):
@@ -56,28 +70,3 @@ def propose(case: Case) -> Iterator[Emission]:
             f"{point_words(case, point)} is always live",
         )
         yield Proposal(operations, Reason("terminal-needs-live", facts))
-
-
-def _end_at_hand(case: Case, need: LooseEnd) -> Iterator[Proposal]:
-    """Yield a move of a live end without a home to the terminal of its place that wants a feed."""
-    place, _ = split_address(need.was)
-    part = case.part(place)
-    role = case.old_role(need.was)
-    if (
-        part is None
-        or case.facts.at(need.was).nature != NATURE
-        or any(t.role == role for t in part.terminals.values() if role)
-    ):
-        return
-    claims = case.claims(place)
-    for mark, terminal in part.terminals.items():
-        at = f"{place}:{mark}"
-        if case.wants(at) == "live" and not case.ends_at(at) and terminal.role not in claims:
-            facts = (
-                f"{case.old_end(need.wire, need.end)} is always live and its terminal "
-                f"{address_words(case.before, need.was)} is gone",
-                f"{address_words(case.loom, at)} needs a feed that is always live",
-            )
-            why = Reason("terminal-needs-live", facts, leans_on=((need.wire, need.end),))
-            yield Proposal((case.put(need.wire, need.end, at),), why)
-            return

@@ -160,25 +160,23 @@ class TestHornAndRelay:
 class TestHornAndPush:
     """The late push switches the feed and the late horn earths itself.
 
-    The push needs a fused constant feed and a wire to the horn. The old feed is live and covered, the old
-    return dead and covered at both ends.
+    The push needs a fused constant feed; the old return leads from it to the horn. The old feed is live and
+    covered.
     """
 
     plan = staticmethod(lambda: planned("horn-and-push"))
 
-    def test_the_feed_and_the_switched_wire_are_made(self) -> None:
-        assert set(made(self.plan())) == {
-            pair(f"{PUSH}:30", "dash.fuse-box:1"),
-            pair(f"{PUSH}:71", f"{HORN}:71"),
+    def test_the_feed_alone_is_made(self) -> None:
+        assert set(made(self.plan())) == {pair(f"{PUSH}:30", "dash.fuse-box:1")}
+
+    def test_the_old_return_leads_from_the_push_to_the_horn(self) -> None:
+        assert moved(self.plan()) == {
+            ("W22", f"{HORN}:-", f"{HORN}:71"),
+            ("W23", f"{PUSH}:H", f"{PUSH}:71"),
         }
 
-    def test_the_switched_wire_has_the_colour_of_its_role(self) -> None:
-        """Green/red is the scheme's colour for 71, and free at both ends."""
-        assert made(self.plan())[pair(f"{PUSH}:71", f"{HORN}:71")].fields["colour"] == "GN/RD"
-
-    def test_the_old_feed_and_both_ends_of_the_old_return_are_covered(self) -> None:
-        assert covered(self.plan()) == {("W19", f"{HORN}:+"), ("W22", f"{HORN}:-"), ("W23", f"{PUSH}:H")}
-        assert moved(self.plan()) == set()
+    def test_the_old_feed_is_covered(self) -> None:
+        assert covered(self.plan()) == {("W19", f"{HORN}:+")}
 
     def test_the_horn_sounds_when_pressed_and_only_then(self) -> None:
         assert outcomes(self.plan(), *SOUND) == {"kept"}

@@ -1,6 +1,6 @@
 """A hazard switch that goes into the flasher's feed, and relays that lie ready for the headlamps."""
 
-from planned import made, moved, pair, planned, steps
+from planned import made, moved, nothing_is_worse, pair, planned, steps
 
 HAZARD, FLASHER = "dash.hazard-switch", "dash.flasher"
 
@@ -54,3 +54,23 @@ class TestHeadlampsWithTwoRelays:
             "bay.dip-relay",
         }
         assert (self.plan().verdict, self.plan().unsettled) == ("no-loss", ())
+
+
+class TestWipersSwitchedInTheirReturn:
+    """The park feed feeds the motor, and the run wire is its return."""
+
+    plan = staticmethod(lambda: planned("wipers-switched-in-their-return"))
+
+    def test_the_old_wires_take_over_what_is_needed_now(self) -> None:
+        went = {(wire, to) for wire, _, to in moved(self.plan())}
+        motor, switch = "scuttle.wiper-motor", "dash.wiper-switch"
+        assert went == {("W34", f"{motor}:15"), ("W36", f"{motor}:W"), ("W36", f"{switch}:W")}
+
+    def test_only_earth_wires_are_made(self) -> None:
+        assert set(made(self.plan())) == {
+            pair("scuttle.wiper-motor:31", "earth:bay"),
+            pair("dash.wiper-switch:31", "earth:dash"),
+        }
+
+    def test_it_wipes_and_parks_as_before(self) -> None:
+        assert self.plan().verdict == "no-loss" and nothing_is_worse(self.plan())
