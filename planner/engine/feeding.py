@@ -1,6 +1,6 @@
 """Feeds, seen from a case: what a terminal is fed by, and from where it could be."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -209,13 +209,16 @@ def feed_terminals(case: Case, place: str) -> list[str]:
 
 
 def terminal_for_the_end(case: Case, need: LooseEnd, nature: Nature) -> str | None:
-    """The bare terminal of an end's own place that wants a feed of its nature, if it has no home there."""
+    """The bare terminal of an end's own place that wants a feed of its nature, if it has no home there.
+
+    What the old part gave itself, such as the ignition feed of an ignition switch, is no feed for another.
+    """
     place, _ = split_address(need.was)
     part = case.part(place)
     role = case.old_role(need.was)
     if (
         part is None
-        or case.facts.at(need.was).nature != nature
+        or not _is_brought(case, need.was, (nature,))
         or any(t.role == role for t in part.terminals.values() if role)
     ):
         return None
@@ -230,13 +233,21 @@ def terminal_for_the_end(case: Case, need: LooseEnd, nature: Nature) -> str | No
 def another_end_feeds(case: Case, need: LooseEnd, at: str) -> bool:
     """Whether a terminal wants a feed that another end of the old part brings, and this end does not."""
     place, _ = split_address(need.was)
-    natures = {nature for nature, wants in NATURE_WANTED.items() if wants == case.wants(at) != "earth"}
+    natures = [nature for nature, wants in NATURE_WANTED.items() if wants == case.wants(at) != "earth"]
     if case.facts.at(need.was).nature in natures:
         return False
     part = case.part(place)
     roles = {t.role for t in part.terminals.values()} if part else set()
     came = [f"{place}:{mark}" for _, _, mark in case.before.ends_of_place(place)]
-    return any(case.facts.at(was).nature in natures and case.old_role(was) not in roles for was in came)
+    return any(_is_brought(case, was, natures) and case.old_role(was) not in roles for was in came)
+
+
+def _is_brought(case: Case, was: str, natures: Collection[Nature]) -> bool:
+    """Whether a conductor of some nature came to an old terminal, and did not go out from it."""
+    place, mark = split_address(was)
+    old = case.old_part(place)
+    is_output = old is not None and gives_current(old, case.catalogue, mark)
+    return case.facts.at(was).nature in natures and not is_output
 
 
 def has_own_supply(case: Case, address: str) -> bool:

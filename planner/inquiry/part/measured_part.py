@@ -76,7 +76,8 @@ def _terminals(found: Identification, match: Explanation | None) -> Iterator[tup
             for e in found.explanations
             for mark in (e.marks[name], *e.other_marks[name])
         }
-        yield name, kept | ({"role": next(iter(roles))} if len(roles) == 1 else {})
+        # What a terminal wants goes with its role: an output of a switch wants no feed.
+        yield name, kept | ({"role": next(iter(roles)), "wants": same.wants} if len(roles) == 1 else {})
     for mark in match.left_out if match else ():
         yield mark, match.part.terminals[mark].model_dump() if match else {}
 

@@ -76,6 +76,29 @@ def test_positions_get_the_persons_names_and_the_matchs_meanings() -> None:
     assert contacts(mine.part) == [(("A", "B"), {"wiper": ("1",)}), (("A", "C"), {"wiper": ("2",)})]
 
 
+def test_an_output_wants_no_feed_where_the_one_it_is_taken_for_wants_none() -> None:
+    inside = [
+        {"control": {"name": "key", "positions": ["off", "on", "start"]}},
+        {"contact": {"join": ["30", "75"], "when": {"key": "on"}}},
+        {"contact": {"join": ["30", "50"], "when": {"key": "start"}}},
+        {"contact": {"join": ["30", "15"], "when": {"key": ["on", "start"]}}},
+    ]
+    key = part(["30", "75", "50", "15"], inside)
+    wants = {m: t.model_copy(update={"role": m, "wants": "nothing"}) for m, t in key.terminals.items()}
+    key = key.model_copy(update={"terminals": wants | {"30": wants["30"].model_copy(update={"wants": None})}})
+    closed = {"off": (), "on": ("AB", "AD", "BD"), "start": ("AC", "AD", "CD")}
+    rows: Rows = [
+        (position, *pair, 0.1 if "".join(pair) in there else "open")
+        for position, there in closed.items()
+        for pair in ("AB", "AC", "AD", "BC", "BD", "CD")
+    ]
+    terminals = made(readings(rows), key).part.terminals
+    assert {mark: (terminals[mark].role, terminals[mark].wants) for mark in "BC"} == {
+        "B": ("75", "nothing"),
+        "C": ("50", "nothing"),
+    }
+
+
 def test_a_role_that_the_ways_do_not_agree_on_stays_unknown() -> None:
     relay = MAKE.model_copy(
         update={
