@@ -86,6 +86,7 @@ from rules.protection import (
     factory_unfused_feed,
     fuse_larger_than_wire,
     fuse_smaller_than_load,
+    new_feed_without_fuse,
     one_fuse_both_headlamps,
 )
 from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
@@ -149,6 +150,7 @@ _MODULES = (
     must_not_be_earthed,
     own_earth_lost,
     factory_unfused_feed,
+    new_feed_without_fuse,
     one_fuse_both_headlamps,
     back_feed,
     coil_lost_feed,
