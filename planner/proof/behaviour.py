@@ -16,6 +16,7 @@ from planner.circuit.tree import Function, Projector, evaluate
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.wording import park_name
+from planner.proof.paths import feeding_path
 
 ORDER_DECIDES = "depends on which pulls first"
 
@@ -112,6 +113,7 @@ class View:
             key: self._load(info) for key, info in self.net.loads.items() if info.is_task
         }
         self.cams: dict[LoadKey, Behaviour] = dict(self._cams())
+        self._paths: dict[tuple[LoadKey, frozenset[tuple[int, int]]], tuple[str, ...]] = {}
 
     def _behaviour(
         self, what: str, at: str, duty: str, kind: str, function: Function, *, any_moment: bool = False
@@ -204,6 +206,13 @@ class View:
             name = self.states.names[number]
             position[name] = self.net.variables[name].values[value]
         return position
+
+    def feeding_path(self, load: LoadKey, moment: Mapping[int, int]) -> tuple[str, ...]:
+        """Nodes from the live pole through a load to earth at a moment; empty if nothing feeds it."""
+        known = (load, frozenset(moment.items()))
+        if known not in self._paths:
+            self._paths[known] = feeding_path(self.net, load, self.position(moment))
+        return self._paths[known]
 
     def label_of(self, number: int) -> str:
         """Full name of a variable."""

@@ -8,7 +8,6 @@ from planner.model.need import Fault
 from planner.proof.behaviour import Behaviour, Start, View
 from planner.proof.compare import Comparison, Finding
 from planner.proof.hazards import Hazard
-from planner.proof.paths import feeding_path
 from planner.proof.wishes import Meaning, speaking_of
 
 MOST_POSITIONS_IN_A_FAULT = 64
@@ -78,7 +77,7 @@ class FaultFinder:
         if setting is None or start is None or key not in loads:
             return ()
         moment = loads[key].moment_when_on(setting, start) or dict(setting)
-        return feeding_path(view.net, key, view.position(moment))
+        return view.feeding_path(key, moment)
 
     def _cam_path(self, finding: Finding) -> tuple[str, ...]:
         """The way that ran the motor home before."""
@@ -89,7 +88,7 @@ class FaultFinder:
         cam = self.before.cams[(finding.at, finding.what)]
         moment = dict(sample.before) | dict(zip(cam.group.hidden, sample.start_before, strict=True))
         for load in law.loads:
-            path = feeding_path(self.before.net, load, self.before.position(moment))
+            path = self.before.feeding_path(load, moment)
             if path:
                 return path
         return ()

@@ -15,7 +15,7 @@ from planner.proof.align import Alignment
 from planner.proof.behaviour import Behaviour, View, is_on
 from planner.proof.between import shorts_between_detents
 from planner.proof.compare import Comparison
-from planner.proof.paths import feeding_path, joints_of, nodes_on, shorting_path
+from planner.proof.paths import joints_of, nodes_on, shorting_path
 from planner.proof.starts import Row
 
 
@@ -244,7 +244,7 @@ def _feeding_path(behaviour: Behaviour, number: int, view: View) -> tuple[str, .
             for start in behaviour.starts(setting):
                 moment = behaviour.moment_when_on(setting, start)
                 if moment is not None:
-                    return feeding_path(view.net, (behaviour.at, behaviour.what), view.position(moment))
+                    return view.feeding_path((behaviour.at, behaviour.what), moment)
     return ()
 
 
