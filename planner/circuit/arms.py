@@ -80,28 +80,33 @@ def _joined_by_fuses(items: tuple[Item, ...], fuse_labels: Collection[int]) -> d
 
 def _arms(items: tuple[Item, ...], nodes: frozenset[int]) -> list[tuple[Item, ...]]:
     """What falls apart when the hub is taken out, grouped so that no two arms share a variable."""
-    parent: dict[tuple[str, int], tuple[str, int]] = {}
+    parent: dict[int, int] = {}
 
-    def find(name: tuple[str, int]) -> tuple[str, int]:
+    def find(name: int) -> int:
         while (up := parent.get(name)) is not None:
             name = up
         return name
 
-    def join(a: tuple[str, int], b: tuple[str, int]) -> None:
-        ra, rb = find(a), find(b)
-        if ra != rb:
-            parent[ra] = rb
-
-    kept = [item for item in items if not (item[1] in nodes and item[2] in nodes and item[0] != WATCH)]
-    for index, item in enumerate(kept):
-        for node in item[1:3]:
-            if node > 0 and node not in nodes:
-                join(("item", index), ("node", node))
-        for variable, _ in item[3]:
-            join(("item", index), ("variable", variable))
-    groups: dict[tuple[str, int], list[Item]] = {}
-    for index, item in enumerate(kept):
-        groups.setdefault(find(("item", index)), []).append(item)
+    groups: dict[int, list[Item]] = {}
+    named: list[tuple[int, Item]] = []
+    alone = 1 << 60  # names what hangs between the hub and poles, without node or variable of its own
+    for item in items:
+        if item[1] in nodes and item[2] in nodes and item[0] != WATCH:
+            continue
+        # Nodes are positive, so variables go by negative numbers.
+        names = [node for node in item[1:3] if node > 0 and node not in nodes]
+        names += [-1 - variable for variable, _ in item[3]]
+        if not names:
+            alone += 1
+            names.append(alone)
+        first = find(names[0])
+        for name in names[1:]:
+            other = find(name)
+            if other != first:
+                parent[other] = first
+        named.append((first, item))
+    for name, item in named:
+        groups.setdefault(find(name), []).append(item)
     return [tuple(group) for group in groups.values()]
 
 

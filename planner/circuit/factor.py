@@ -38,9 +38,9 @@ class Factored:
     def point(self, assignment: Mapping[int, int]) -> Tree:
         """The exact results of one position in which every variable is set."""
         items: list[Item] = [
-            (*item[:3], (), *item[4:])
+            (*item[:3], (), *item[4:]) if item[3] else item
             for item in self._first
-            if all(mask >> assignment[variable] & 1 for variable, mask in item[3])
+            if not item[3] or all(mask >> assignment[variable] & 1 for variable, mask in item[3])
         ]
         return self._close(items)
 
