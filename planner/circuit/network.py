@@ -126,6 +126,7 @@ class Network:
     beats: dict[str, BeatLaw] = field(default_factory=dict)
     watched: set[str] = field(default_factory=set)
     nodes: set[str] = field(default_factory=set)
+    called: dict[str, str] = field(default_factory=dict)  # variables that a part calls otherwise, place/name
 
     def take_in(self, other: "Network") -> None:
         """Add what a part of this network has; it goes on as it is."""
@@ -139,6 +140,7 @@ class Network:
         self.conductances += other.conductances
         self.watched |= other.watched
         self.nodes |= other.nodes
+        self.called |= other.called
 
     @property
     def hidden(self) -> tuple[str, ...]:

@@ -55,6 +55,7 @@ class PartCompiler(FittedPart):
 
     def compile(self) -> "PartCompiler":
         """Add everything inside."""
+        self.net.called = {f"{self.place}/{own}": f"{self.place}/{name}" for own, name in self.called.items()}
         for mark, terminal in self.part.terminals.items():
             self.net.nodes.add(self.node(mark))
             if terminal.by == "mounting" and self.fitted.mounting != "insulated":

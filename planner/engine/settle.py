@@ -302,10 +302,10 @@ class Settler:
                 for step in steps:
                     candidate = other.bench.apply(candidate, (step.operation,), step.why)
             judged = other._judge(candidate)
-            if not judged.weight[:-1] < best.weight[:-1]:
+            if not _loses_less(judged, best):
                 continue  # strains only add to what is wrong
             judged = self._strained(judged)
-            if judged.weight[:-1] < best.weight[:-1]:
+            if _loses_less(judged, best):
                 title = f"keep the old part at {self.before.place_title(swap.at)}"
                 yield Alternative(title, judged, Reason("keep-the-old-part", (title,)), job)
 
@@ -332,6 +332,11 @@ class Settler:
             if is_fair(best, strained):
                 shown.append(key)
                 yield strained
+
+
+def _loses_less(item: Judged, best: Judged) -> bool:
+    """Whether less is wrong with a loom, apart from what only wears."""
+    return item.weight[:-2] < best.weight[:-2]
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

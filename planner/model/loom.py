@@ -320,12 +320,3 @@ def split_address(address: str) -> tuple[str, str]:
     """Split ``place:terminal`` (also ``earth:zone``, ``feed:name``); a bare word has an empty second half."""
     place, _, terminal = address.partition(":")
     return place, terminal
-
-
-def renamed(loom: Loom) -> dict[str, str]:
-    """What the loom calls each variable that its part calls otherwise, both as ``place/name``."""
-    return {
-        f"{place}/{own}": f"{place}/{name}"
-        for place, fitted in loom.places.items()
-        for own, name in fitted.called.items()
-    }

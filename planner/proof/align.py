@@ -53,10 +53,8 @@ class Alignment:
         after: Network,
         before_numbers: Mapping[str, int],
         after_numbers: Mapping[str, int],
-        called: Mapping[str, str] | None = None,
     ) -> None:
-        """``called`` gives the name here of what a new part calls otherwise, both as place/name."""
-        self._called = called or {}
+        self._called = after.called
         self.before_numbers, self.after_numbers = before_numbers, after_numbers
         self.controls: dict[str, JointControl] = {}
         for name in dict.fromkeys((*before.controls, *after.controls)):

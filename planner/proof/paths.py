@@ -1,6 +1,6 @@
 """Paths: which way the current takes, terminal by terminal, in one position."""
 
-from collections import deque
+from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 from typing import NamedTuple, TypeVar
@@ -119,10 +119,10 @@ def joints_of(net: Network) -> Joints:
 
 def _by_node(joints: Iterable[_Joint]) -> dict[str, list[_Joint]]:
     """Joints or loads by the nodes that they lie between."""
-    found: dict[str, list[_Joint]] = {}
+    found: defaultdict[str, list[_Joint]] = defaultdict(list)
     for joint in joints:
-        found.setdefault(joint.a, []).append(joint)
-        found.setdefault(joint.b, []).append(joint)
+        found[joint.a].append(joint)
+        found[joint.b].append(joint)
     return found
 
 

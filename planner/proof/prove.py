@@ -14,7 +14,7 @@ from planner.circuit.tree import Projector
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job, Wish
-from planner.model.loom import Loom, renamed
+from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.ammeters import shows_the_others
@@ -126,9 +126,8 @@ class _Run:
         self.swapped = swapped
         self.removed = frozenset(swap.at for swap in job.swaps if swap.fit == "nothing")
         self.before = prover.before
-        self.alignment = Alignment(
-            self.before.net, view.net, self.before.variable_number, view.variable_number, renamed(after)
-        )
+        numbers = self.before.variable_number, view.variable_number
+        self.alignment = Alignment(self.before.net, view.net, *numbers)
         self.comparison = Comparison(self.before, view, self.alignment, prover.seen)
         self.meaning = Meaning(self.alignment)
 
@@ -167,8 +166,9 @@ class _Run:
         if finding.outcome == "lost" and key[0] in self.removed:
             yield finding._replace(accepted=True)  # the job takes the part out: what only it did goes with it
             return
-        accepts = speaking_of(self.job.accepts, key)
-        if finding.outcome not in ("lost", "changed") or not accepts:
+        may_be_accepted = finding.outcome in ("lost", "changed")
+        accepts = speaking_of(self.job.accepts, key) if may_be_accepted else []
+        if not accepts:
             yield finding
             return
         accepted = frozenset(row for row in finding.rows if self._is_accepted(accepts, finding.names, row))
