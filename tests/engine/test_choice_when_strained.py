@@ -73,6 +73,18 @@ def test_less_work_that_is_strained_is_not_shown_beside_the_plan() -> None:
     assert bench(None, ["x", "y+"]).settle().chosen.candidate.minutes < choice.chosen.candidate.minutes
 
 
+def test_an_old_part_with_which_as_much_is_lost_is_not_offered_because_less_wears() -> None:
+    asked: list[str] = []
+
+    def strains(where: Where) -> Sequence[Fault]:
+        asked.append(where["A"])
+        return [strained()] if where["A"] == "x" else []
+
+    looms = bench(strains, ["x"], faults=lambda where: [Fault("lost", "radio", "p")])
+    assert looms.settle().alternatives == ()
+    assert "a" not in asked  # where its end is with the old part: its amps are not worked out
+
+
 def test_a_remark_about_a_strain_that_stays_is_kept_and_its_proposals_are_not_made() -> None:
     def tell(case: Case) -> Iterator[Emission]:
         if isinstance(case.need, Fault) and case.need.strain:
