@@ -73,6 +73,7 @@ from rules.knowledge import (
     part_only_assumed,
     switch_of_reversed_sense,
     unknown_end,
+    worked_from_elsewhere,
 )
 from rules.load import (
     fitted_relay_too_weak,
@@ -126,6 +127,7 @@ _MODULES = (
     another_kind_of_part,
     control_called_otherwise,
     switch_of_reversed_sense,
+    worked_from_elsewhere,
     leans_on_assumed_fact,
     nothing_drives_it,
     assumed_wires_share_terminal,
