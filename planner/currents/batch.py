@@ -14,7 +14,7 @@ import numpy as np
 from planner.currents.curves import Array, Curves
 from planner.currents.flowing import MOST_LEFT_AMPS
 from planner.currents.newton import Newton
-from planner.currents.outline import outline_of
+from planner.currents.outline import Outline, outline_of
 from planner.currents.rows import Mask
 from planner.currents.solver import NO_AMPS, Branch, Point, solve_closed
 
@@ -30,13 +30,15 @@ def solve_all(
     Positions with exact joints or impossible ohms, and any that do not settle here or only with fewer digits,
     are solved one by one.
     """
-    is_alone = np.logical_or.reduce(closed[outline_of(branches, zero).left_out], axis=0)
+    outline = outline_of(branches, zero)
+    is_alone = np.logical_or.reduce(closed[outline.left_out], axis=0)
     together = np.flatnonzero(~is_alone)
     width = max(1, MOST_NUMBERS // max(1, len(branches)))
     found: dict[int, Point] = {}
     for own in (together[at : at + width] for at in range(0, together.size, width)):
         starts = [near[n] for n in own.tolist()] if near else ()
-        found |= zip(own.tolist(), Batch(branches, closed[:, own], zero, starts).points(), strict=True)
+        batch = Batch(branches, closed[:, own], zero, starts, outline)
+        found |= zip(own.tolist(), batch.points(), strict=True)
     return [
         solve_closed(branches, np.flatnonzero(closed[:, n]).tolist(), zero)
         if n not in found or found[n].unsettled or found[n].residual_amps > MOST_LEFT_AMPS
@@ -53,6 +55,8 @@ def spread(mets: Sequence[bytes], guard_of: Sequence[int]) -> Mask:
 
 class Batch:
     """Operating points of a number of branches; ``closed`` has a row for each, a column for each point.
+
+    ``known`` is the outline of the branches, if somebody has worked it out.
 
     Attributes
     ----------
@@ -72,9 +76,14 @@ class Batch:
     """
 
     def __init__(
-        self, branches: Sequence[Branch], closed: Mask, zero: str, near: Sequence[Point | None] = ()
+        self,
+        branches: Sequence[Branch],
+        closed: Mask,
+        zero: str,
+        near: Sequence[Point | None] = (),
+        known: Outline | None = None,
     ) -> None:
-        self.outline = outline = outline_of(branches, zero)
+        self.outline = outline = known or outline_of(branches, zero)
         for row in outline.left_out:
             if closed[row].any():
                 raise ValueError(

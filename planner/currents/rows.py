@@ -42,8 +42,10 @@ class Sums:
             rows_of.setdefault(place, []).append(row)
         kept = sorted(rows_of.items(), key=lambda each: -len(each[1]))
         self.places = numbers([place for place, _ in kept])
-        deepest = max(map(len, rows_of.values()), default=0)
-        layers = [[rows[n] for _, rows in kept if n < len(rows)] for n in range(deepest)]
+        layers: list[list[int]] = [[] for _ in range(max(map(len, rows_of.values()), default=0))]
+        for _, rows in kept:
+            for layer, row in zip(layers, rows, strict=False):
+                layer.append(row)
         self.order = numbers([row for layer in layers for row in layer])
         self.sizes = [len(layer) for layer in layers]
 
