@@ -6,7 +6,6 @@ and its time does not grow with the rest of the loom.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from planner.currents.sample import Sample
 
@@ -31,51 +30,68 @@ class Carried:
         self.samples = samples
         self._numbers: list[list[int]] = []  # by branch, of the samples
         self.lasting_peaks: dict[int, Peak] = {}  # for each branch the most that lasts
-        self._held_peaks: dict[int, Peak] = {}
         changed = _changed(samples, like.samples) if like else None
         if like is None or changed is None:
             self._look_at_all()
         else:
             self._look_at(changed, like)
+        self.peaks: Mapping[int, Peak] = dict(self._peaks())
 
     def _look_at_all(self) -> None:
         branches = len(self.samples[0].amps) if self.samples else 0
         numbers = self._numbers = [[] for _ in range(branches)]
-        lasting, held = ([-1.0] * branches for _ in range(2))  # from where on a current is the most so far
-        most_lasting: dict[int, Sample] = {}
-        most_held: dict[int, Sample] = {}
+        least = [-1.0] * branches  # from where on a current is the most so far
+        most: dict[int, Sample] = {}
         for number, sample in enumerate(self.samples):
-            least, most = (held, most_held) if sample.held else (lasting, most_lasting)
+            lasts = not sample.held
             for index, amps in zip(sample.live, sample.sizes, strict=True):
                 numbers[index].append(number)
-                if amps > least[index]:
+                if lasts and amps > least[index]:
                     least[index], most[index] = amps + SAME, sample
-        self.lasting_peaks, self._held_peaks = dict(_peaks(most_lasting)), dict(_peaks(most_held))
+        self.lasting_peaks = {
+            index: Peak(abs(sample.amps[index]), sample, momentary=False) for index, sample in most.items()
+        }
 
     def _look_at(self, changed: Sequence[int], like: "Carried") -> None:
         """Take what is as before, and look again where one of the changed samples was the most, or may be."""
         self._numbers = like._numbers
-        self.lasting_peaks, self._held_peaks = dict(like.lasting_peaks), dict(like._held_peaks)
-        gone = {id(like.samples[number]) for number in changed}
-        for peaks, is_held in ((self.lasting_peaks, False), (self._held_peaks, True)):
-            again = {index for index, peak in peaks.items() if id(peak.sample) in gone}
-            least = {index: peak.amps - 2 * SAME for index, peak in peaks.items()}
-            for sample in (self.samples[number] for number in changed):
-                if (sample.held > 0) == is_held:
-                    sizes = zip(sample.live, sample.sizes, strict=True)
-                    again.update([index for index, amps in sizes if amps > least[index]])
-            for index in again:
-                peaks[index] = self._peak(index, is_held)
-
-    def _peak(self, index: int, is_held: bool) -> Peak:
-        most, least = None, -1.0
-        for number in self._numbers[index]:
+        peaks = self.lasting_peaks = dict(like.lasting_peaks)
+        numbers = {id(sample): number for number, sample in enumerate(like.samples)}
+        place = {index: numbers[id(peak.sample)] for index, peak in peaks.items()}
+        gone = frozenset(changed)
+        again = {index for index, number in place.items() if number in gone}
+        least = {index: peak.amps - 2 * SAME for index, peak in peaks.items()}
+        for number in changed:
             sample = self.samples[number]
+            if not sample.held:
+                sizes = zip(sample.live, sample.sizes, strict=True)
+                near = [(index, amps) for index, amps in sizes if amps > least[index]]
+                # Of equal ones the first is told.
+                again.update([i for i, amps in near if number < place[i] or amps > peaks[i].amps + SAME])
+        for index in again:
+            peaks[index] = self._peak(index, self.lasting_at(index))
+
+    def _peak(self, index: int, samples: Iterable[Sample]) -> Peak:
+        """The first of some samples in which a branch carries most."""
+        most, least = None, -1.0
+        for sample in samples:
             amps = abs(sample.amps[index])
-            if amps > least and (sample.held > 0) == is_held:
+            if amps > least:
                 most, least = sample, amps + SAME
-        assert most is not None  # asked only where there was one
-        return Peak(abs(most.amps[index]), most, is_held)
+        assert most is not None  # asked only where there is one
+        return Peak(abs(most.amps[index]), most, most.held > 0)
+
+    def _peaks(self) -> Iterator[tuple[int, Peak]]:
+        """Yield for each branch the most that lasts, or what is held for a moment where nothing lasts."""
+        for index, numbers in enumerate(self._numbers):
+            lasting = self.lasting_peaks.get(index)
+            if lasting is not None and lasting.amps >= LEAST_AMPS:
+                yield index, lasting
+                continue
+            held = [self.samples[number] for number in numbers if self.samples[number].held]
+            peak = self._peak(index, held) if held else lasting
+            if peak is not None:
+                yield index, peak
 
     def at(self, *branches: int) -> Sequence[Sample]:
         """The samples in which one of some branches carries anything, in their order."""
@@ -104,12 +120,6 @@ class Carried:
                 least, most = amps + SAME, (amps, sample)
         return most
 
-    @cached_property
-    def peaks(self) -> Mapping[int, Peak]:
-        """For each branch the most that lasts, or what is held for a moment where nothing lasts."""
-        lasting = {index: peak for index, peak in self.lasting_peaks.items() if peak.amps >= LEAST_AMPS}
-        return self.lasting_peaks | self._held_peaks | lasting
-
 
 def _changed(samples: Sequence[Sample], others: Sequence[Sample]) -> list[int] | None:
     """The samples that are not those of another loom; None if they do not stand for one another."""
@@ -121,8 +131,3 @@ def _changed(samples: Sequence[Sample], others: Sequence[Sample]) -> list[int] |
         if sample.held != other.held or sample.live != other.live:
             return None
     return changed
-
-
-def _peaks(most: Mapping[int, Sample]) -> Iterator[tuple[int, Peak]]:
-    for index, sample in most.items():
-        yield index, Peak(abs(sample.amps[index]), sample, sample.held > 0)

@@ -32,3 +32,4 @@ class Found:
         self.alike: dict[object, Alike] = {}
         self.meetings: dict[Meeting, int] = {}  # each with its number
         self.met: dict[object, Met] = {}  # by what loads bring where
+        self.names: dict[object, int] = {}  # of what is wanted, each with its number: those are long

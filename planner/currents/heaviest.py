@@ -6,11 +6,16 @@ notes are read backwards. Exact, whatever the number of positions. Which variabl
 meet then, depends on what the summands ask and not on their numbers: it is worked out once (``Sweep``).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import prod
+from typing import TYPE_CHECKING
 
 from planner.currents.sums import Scope, Sizes, Sums, Table
 from planner.currents.sweep import Sweep
+
+if TYPE_CHECKING:  # numpy is slow to import
+    from planner.currents.curves import Array
+    from planner.currents.sweep_many import ManySweep
 
 
 class Search:
@@ -19,23 +24,47 @@ class Search:
     def __init__(self, sizes: Sizes) -> None:
         self.sizes = sizes
         self._sweeps: dict[object, list[Sweep]] = {}
+        self._many: dict[int, ManySweep] = {}
 
     def heaviest(self, sums: Sums, laws: Sequence[Table]) -> dict[int, int] | None:
         """The setting of all variables for which the sum is greatest; None if the laws allow none.
 
         Of equal settings the one with the lower values is taken, so that what does not matter stays at rest.
         """
-        key = (frozenset(sums), *map(id, laws))
-        sweeps = self._sweeps.get(key)
-        if sweeps is None:
-            sweeps = self._sweeps[key] = list(self._apart(list(sums), laws))
         found: dict[int, int] = {}
-        for sweep in sweeps:
+        for sweep in self._sweeps_of(sums, laws):
             own = sweep.heaviest(sums)
             if own is None:
                 return None
             found |= own
         return found
+
+    def heaviest_of_each(
+        self, sums: Mapping[Scope, "Array"], laws: Sequence[Table], columns: int
+    ) -> list[dict[int, int] | None]:
+        """The same for many sums of the same scopes, a column of numbers for each. Needs numpy."""
+        from planner.currents.sweep_many import ManySweep  # noqa: PLC0415 - numpy is slow to import
+
+        found: list[dict[int, int] | None] = [{} for _ in range(columns)]
+        for sweep in self._sweeps_of(sums, laws):
+            if id(sweep) not in self._many:
+                self._many[id(sweep)] = ManySweep(sweep, self.sizes)
+            values, may_be = self._many[id(sweep)].heaviest(sums, columns)
+            own = {variable: each.tolist() for variable, each in values.items()}
+            for n, (known, may) in enumerate(zip(found, may_be.tolist(), strict=True)):
+                if not may:
+                    found[n] = None
+                elif known is not None:
+                    known.update({variable: each[n] for variable, each in own.items()})
+        return found
+
+    def _sweeps_of(self, scopes: Iterable[Scope], laws: Sequence[Table]) -> Sequence[Sweep]:
+        """What works out sums of some scopes, planned once."""
+        key = (frozenset(scopes), *map(id, laws))
+        sweeps = self._sweeps.get(key)
+        if sweeps is None:
+            sweeps = self._sweeps[key] = list(self._apart(list(scopes), laws))
+        return sweeps
 
     def _apart(self, scopes: Sequence[Scope], laws: Sequence[Table]) -> Iterator[Sweep]:
         """Yield the sweeps that have no variable in common."""

@@ -5,16 +5,17 @@ change with a wire's length.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import cache, cached_property, partial
+from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
-from planner.currents.met import Brings, Brought, Head, Met, Numbers
+from planner.currents.met import Brings, Brought, Head, Met
 from planner.currents.positions import Positions
 from planner.currents.seek import Want, Wanted
 from planner.currents.shared_ohms import Ohms, SharedOhms
 from planner.currents.solver import Branch
-from planner.currents.sums import IMPOSSIBLE, Row, Sums
+from planner.currents.sums import Row
 from planner.currents.tracing import Flow
+from planner.currents.weighed import Only, Weighed, only
 
 SLOPE = 0.75  # by how much of itself a load's current falls with its volts: filaments 0.55, windings 1
 
@@ -76,8 +77,9 @@ class Meetings:
         weights: dict[int, float] = {}  # by meeting: how much all loads of this one mind an ampere there
         for head in met.heads[number]:
             heads.setdefault(met.places[head.key][0], []).append(head)
+            minds = self._minds(head)
             for other, ohms in self._ohms.coarse(head.key, head.row):
-                weights[other] = weights.get(other, 0.0) + self._minds(head) * ohms
+                weights[other] = weights.get(other, 0.0) + minds * ohms
         asked = sorted(self.positions.parts.restless | met.brings[number].keys())
         weighing: dict[int, list[tuple[int, float]]] = {part: [] for part in asked}
         for other, weight in weights.items():
@@ -89,21 +91,17 @@ class Meetings:
         for part, weighed in weighing.items():
             own = heads.get(part, ())
             # What the loads bring is said by the meeting's number.
-            name = ("crowd", number, tuple(weighed), tuple([self._ohms.coarse(h.key, h.row) for h in own]))
-            wanted[part,] = (name, cache(partial(self._crowd_in, part, number, weighed, own)))
+            ways = tuple([self._ohms.coarse(head.key, head.row) for head in own])
+            name = self._number_of("crowd", number, tuple(weighed), ways)
+            dragged = [(self._on_itself(head.key, head.row), self._minds(head)) for head in own]
+            lost = [(other, -weight) for other, weight in weighed]
+            wanted[part,] = (name, Weighed(met, part, ((number, 1.0), *lost), dragged))
         return wanted
 
-    def _crowd_in(
-        self, part: int, number: int, weighed: Sequence[tuple[int, float]], own: Sequence[Head]
-    ) -> Sums:
-        met = self._met
-        found: dict[int, Numbers] = {}
-        for head in own:
-            met.add(found, part, self._on_itself(head.key, head.row), self._minds(head))
-        for other, weight in ((number, -1.0), *weighed):
-            if part in met.brings[other]:
-                met.add(found, part, met.brings[other][part], -weight)
-        return met.by_scope(part, found[part]) if found else {}
+    def _number_of(self, *name: object) -> int:
+        """A number for what is wanted by that name."""
+        names = self.positions.found.names
+        return names.setdefault(name, len(names))
 
     def _minds(self, head: Head) -> float:
         """By how many amps less a load takes for each volt that it is dragged down."""
@@ -126,8 +124,8 @@ class Meetings:
         all loads that share this alike that is one and the same.
         """
         own = self.positions.parts.of(self.positions.loads[key].scope)
-        sums = partial(self._on_load, own, key, rows, ohms, 1.0)
-        near: Wanted = {(own,): (("drag", key, rows, ohms), sums)}
+        sums = Weighed(self._met, own, ohms, only=self._only(key, rows))
+        near: Wanted = {(own,): (self._number_of("drag", key, rows, ohms), sums)}
         brings, many = self._met.brings, len(self._met.scopes) / 2
         wide = tuple([each for each in ohms if len(brings[each[0]]) > many])
         parts = {part for number, _ in ohms if len(brings[number]) <= many for part in brings[number]}
@@ -142,35 +140,22 @@ class Meetings:
         numbers = tuple([each for each in ohms if part in self._met.brings[each[0]]])
         # Where one number weighs alone it does not matter how much.
         weighed = numbers if len(numbers) > 1 else ((numbers[0][0], 1.0),)
-        return ("beside", weighed), partial(self._weighed, part, weighed, 1.0)
+        return self._number_of("beside", weighed), Weighed(self._met, part, weighed)
 
     def relieved(self, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms) -> Wanted:
         """The same to be least; what takes nothing at rest stays there."""
         own = self.positions.parts.of(self.positions.loads[key].scope)
-        sums = partial(self._on_load, own, key, rows, ohms, -1.0)
-        wanted: Wanted = {(own,): (("relief", key, rows, ohms), sums)}
+        least = [(number, -shared) for number, shared in ohms]
+        sums = Weighed(self._met, own, least, only=self._only(key, rows))
+        wanted: Wanted = {(own,): (self._number_of("relief", key, rows, ohms), sums)}
         for part in self.positions.parts.restless - {own}:
-            wanted[part,] = (("less beside", ohms), partial(self._weighed, part, ohms, -1.0))
+            wanted[part,] = (self._number_of("less beside", ohms), Weighed(self._met, part, least))
         return wanted
 
-    def _weighed(self, part: int, ohms: Ohms, factor: float) -> Sums:
-        """What all loads of a part drag down in some meetings, times a factor, in V."""
-        met = self._met
-        found: dict[int, Numbers] = {}
-        for number, shared in ohms:
-            if part in met.brings[number]:
-                met.add(found, part, met.brings[number][part], factor * shared)
-        return met.by_scope(part, found[part]) if found else {}
-
-    def _on_load(self, part: int, key: LoadKey, rows: tuple[Row, ...], ohms: Ohms, factor: float) -> Sums:
-        """The same for one of the loads, which must be in one of some rows."""
+    def _only(self, key: LoadKey, rows: Sequence[Row]) -> Only:
+        """A load in one of some rows of its table."""
         table = self.positions.loads[key]
-        sums = dict(self._weighed(part, ohms, factor))
-        own = sums.get(table.scope) or [0.0] * len(table.rows)
-        sums[table.scope] = [
-            volts if row in rows else IMPOSSIBLE for row, volts in zip(table.rows, own, strict=True)
-        ]
-        return sums
+        return only(table.scope, tuple(table.rows), rows)
 
     def _on_itself(self, key: LoadKey, row: Row) -> Brings:
         """What a load drags its own volts down by, in V: nothing that it minds."""

@@ -87,9 +87,14 @@ class Met:
         }
 
     @cached_property
-    def _sizes(self) -> Mapping[int, int]:
+    def sizes(self) -> Mapping[int, int]:
         """How many numbers each part has."""
         return {part: sum(self.rows_of_scope[scope] for scope in own) for part, own in self.scopes.items()}
+
+    def spans(self, part: int) -> Mapping[Scope, slice]:
+        """Where the numbers of each scope of a part stand."""
+        starts, sizes = self._starts, self.rows_of_scope
+        return {scope: slice(starts[scope], starts[scope] + sizes[scope]) for scope in self.scopes[part]}
 
     @cached_property
     def places(self) -> Mapping[LoadKey, tuple[int, Mapping[Row, int]]]:
@@ -119,7 +124,7 @@ class Met:
         """Add what is brought to the numbers of a part, times a factor."""
         numbers = into.get(part)
         if numbers is None:
-            numbers = into[part] = [0.0] * self._sizes[part]
+            numbers = into[part] = [0.0] * self.sizes[part]
         for place, amps in brings:
             numbers[place] += factor * amps
 

@@ -15,9 +15,9 @@ from planner.currents.tracing import Flow
 Moved = tuple[tuple[int, int], ...]  # what is not at rest in a position: it tells the position
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sample:
-    """One solved position; branches are told by their index in the grid."""
+    """One solved position; branches are told by their index in the grid. No sample equals another."""
 
     grid: Grid
     positions: Positions
@@ -60,6 +60,12 @@ class Sample:
     def at_work(self) -> frozenset[LoadKey]:
         """The loads that are meant to work fully."""
         return self.positions.full_at(self.assignment)
+
+    @cached_property
+    def volts_at_work(self) -> Mapping[LoadKey, float]:
+        """Volts across each of those loads."""
+        loads = self.grid.loads
+        return {key: self.across(loads[key]) for key in self.at_work if key in loads}
 
     @property
     def position(self) -> Mapping[str, str]:

@@ -3,6 +3,7 @@
 What is found in a part is kept under a name for what was asked, for all looms whose loads behave alike there.
 """
 
+import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
@@ -13,12 +14,14 @@ from planner.currents.hidden import Hidden
 from planner.currents.positions import Positions
 from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added
 
+FEW = 8  # fewer questions are searched for one by one
 QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
 Group = tuple[int, ...]  # parts of the loom that are searched together
 # What is to be most, under a name that is equal for equal sums where the loads are alike.
 Want = tuple[object, Callable[[], Sums]]
 Wanted = dict[Group, Want]
+Held = tuple[tuple[int, int], ...]
 AT_REST: Want = ("rest", dict[Scope, list[float]])
 
 
@@ -45,11 +48,13 @@ class Seek:
 
     def alone(self, key: LoadKey, row: Row, held: Assignment) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
+        return self.heaviest(self.alone_in(key, row), held, quiet=True)
+
+    def alone_in(self, key: LoadKey, row: Row) -> Wanted:
+        """What is wanted for that, prepared for ``heaviest``."""
         table = self.positions.loads[key]
         sums = {table.scope: [0.0 if own == row else IMPOSSIBLE for own in table.rows]}
-        part = self.positions.parts.of(table.scope)
-        wanted: Wanted = {(part,): (("alone", table.scope, row), lambda: sums)}
-        return self.heaviest(wanted, held, quiet=True)
+        return {(self.positions.parts.of(table.scope),): (("alone", table.scope, row), lambda: sums)}
 
     def heaviest(
         self,
@@ -105,13 +110,58 @@ class Seek:
             self._apart[memory] = (wanted, _Apart(parts, together, barred))
         return self._apart[memory][1]
 
+    def look_up(
+        self, asked: Iterable[tuple[Wanted, Assignment]], *, quiet: bool = False, lasting: bool = False
+    ) -> None:
+        """Search at once for all that ``heaviest`` will be asked, each with what is held, where that pays."""
+        if "numpy" not in sys.modules:
+            return
+        new: dict[tuple[Group, Held], dict[object, Callable[[], Sums]]] = {}
+        held_in: dict[tuple[Group, Held], Held] = {}
+        for wanted, held in asked:
+            all_held = tuple(held.items())
+            for group, (name, sums) in wanted.items():
+                values = held_in.get((group, all_held))
+                if values is None:
+                    values = held_in[group, all_held] = self._held_in(group, held)
+                memory = (name, *map(self._kind, group), values, quiet, lasting)
+                if memory not in self._known:
+                    new.setdefault((group, values), {})[memory] = sums
+        for (group, values), own in new.items():
+            if len(own) >= FEW:
+                self._search_all(group, own, dict(values), quiet, lasting)
+
+    def _search_all(
+        self,
+        group: Group,
+        asked: Mapping[object, Callable[[], Sums]],
+        held: Assignment,
+        quiet: bool,
+        lasting: bool,
+    ) -> None:
+        from planner.currents.asked_together import in_columns, with_ground  # noqa: PLC0415 - numpy is slow to import
+
+        memories = list(asked)
+        counted, _ = self._ground(group, (), held, quiet, lasting)
+        for own, columns in in_columns(list(asked.values()), frozenset(counted)):
+            if len(own) < FEW:
+                continue
+            ground, laws = self._ground(group, columns, held, quiet, lasting)
+            summands = with_ground(ground, columns, len(own))
+            found = self.positions.alike.search.heaviest_of_each(summands, laws, len(own))
+            for n, best in zip(own, found, strict=True):
+                self._known[memories[n]] = None if best is None else self.hidden.complete(best, group)
+
+    def _held_in(self, group: Group, held: Assignment) -> Held:
+        of_variable = self.positions.parts.of_variable
+        return tuple([each for each in held.items() if of_variable(each[0]) in group])
+
     def _in_group(
         self, group: Group, want: Want, held: Assignment, quiet: bool, lasting: bool
     ) -> Assignment | None:
         """What is not at rest in some parts where what is wanted is greatest."""
         name, sums = want
-        of_variable = self.positions.parts.of_variable
-        values = tuple([each for each in held.items() if of_variable(each[0]) in group])
+        values = self._held_in(group, held)
         memory = (name, *map(self._kind, group), values, quiet, lasting)
         if memory not in self._known:
             self._known[memory] = self._search(group, sums(), dict(values), quiet, lasting)
@@ -121,10 +171,7 @@ class Seek:
         self, group: Group, sums: Sums, held: Assignment, quiet: bool, lasting: bool
     ) -> dict[int, int] | None:
         """The same, looked for."""
-        kind = (group, tuple(held.items()), quiet, lasting, frozenset(sums))
-        if kind not in self._grounds:
-            self._grounds[kind] = self._ground(group, sums, held, quiet, lasting)
-        ground, laws = self._grounds[kind]
+        ground, laws = self._ground(group, sums, held, quiet, lasting)
         summands = dict(ground)
         _add(summands, sums)
         best = self.positions.alike.search.heaviest(summands, laws)
@@ -134,6 +181,14 @@ class Seek:
         self, group: Group, scopes: Iterable[Scope], held: Assignment, quiet: bool, lasting: bool
     ) -> tuple[Sums, Sequence[Table]]:
         """What is the same in all searches that ask the same: what else counts, and the laws."""
+        kind = (group, tuple(held.items()), quiet, lasting, frozenset(scopes))
+        if kind not in self._grounds:
+            self._grounds[kind] = self._new_ground(group, scopes, held, quiet, lasting)
+        return self._grounds[kind]
+
+    def _new_ground(
+        self, group: Group, scopes: Iterable[Scope], held: Assignment, quiet: bool, lasting: bool
+    ) -> tuple[Sums, Sequence[Table]]:
         found = dict(self.hidden.only(held))
         if quiet:
             for part in group:

@@ -22,7 +22,7 @@ class _Columns:
 
 
 @dataclass(frozen=True, slots=True)
-class _Step:
+class Step:
     """One variable maximised away."""
 
     variable: int
@@ -43,7 +43,7 @@ class Sweep:
         self, scopes: Sequence[Scope], laws: Sequence[Table], order: Sequence[int], sizes: Sizes
     ) -> None:
         self.scopes = scopes
-        self.steps: list[_Step] = []
+        self.steps: list[Step] = []
         self.numbers: list[Sequence[float]] = []  # of the last time, of the summands and then of the steps
         self.notes: list[Sequence[int]] = []
         waiting = []
@@ -137,7 +137,7 @@ def _join(own: Sequence[_Columns]) -> _Columns:
     return first
 
 
-def _step(joined: _Columns, variable: int) -> _Step:
+def _step(joined: _Columns, variable: int) -> Step:
     """A variable maximised away from joined columns, its lower values first."""
     at = joined.scope.index(variable)
     split = [(row[:at] + row[at + 1 :], row[at], number) for number, row in enumerate(joined.rows)]
@@ -149,7 +149,7 @@ def _step(joined: _Columns, variable: int) -> _Step:
             place[others] = len(values)
             values.append([])
         values[-1].append(value)
-    return _Step(
+    return Step(
         variable,
         joined.scope[:at] + joined.scope[at + 1 :],
         place,

@@ -72,12 +72,3 @@ def test_samples_that_do_not_stand_for_one_another_are_looked_at_anew(change: st
     taken, anew = Carried(others, like), Carried(others)
     assert taken.peaks == anew.peaks
     assert all(taken.at(index) == anew.at(index) for index in range(BRANCHES))
-
-
-def test_what_no_solved_sample_changes_stays_the_very_same() -> None:
-    """So that a check knows without looking that it reads the same."""
-    samples: list[Any] = [Drawn([1.0, 5.0], 0), Drawn([2.0, 1.0], 0)]
-    like = Carried(samples)
-    taken = Carried([samples[0], Drawn([3.0, 1.0], 0)], like)
-    assert taken.peaks[1] is like.peaks[1]
-    assert taken.peaks[0].amps == 3.0

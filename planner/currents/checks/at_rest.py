@@ -1,10 +1,13 @@
 """What flows where nothing should: current with everything at rest, and loads fed by way of others."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import partial
 
 from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
+from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
+from planner.currents.tracing import LEAST_AMPS
 from planner.model.drains import DRAIN_AMPS, drain_words
 from planner.model.elements import Source
 from planner.model.strain import Strain
@@ -43,30 +46,9 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
 
     What shows only until an engine stands that was switched off is none.
     """
-    positions = seen.survey.positions
-    passed = passed_through_in(positions.view)
-    most_volts = 10.0 * abs(positions.view.net.volts)  # more than any load ever gets
-    for key, index in seen.survey.grid.loads.items():
-        info = positions.view.net.loads.get(key)
-        if info is None or not info.is_task or info.kind == "gauge":
-            continue
-        worst: tuple[float, Sample] | None = None
-        rated_watts = info.rated_amps**2 * info.ohms
-        least_amps = (
-            rated_watts * GLOWS_FROM / 4 / most_volts
-        )  # with less nothing glows: not looked at closely
-        for sample in seen.survey.carried.at(index):
-            amps = sample.amps[index]
-            if -least_amps <= amps <= least_amps or key in sample.at_work:
-                continue
-            share = abs(sample.across(index) * amps) / rated_watts
-            if share <= GLOWS_FROM / 4 or (worst is not None and share <= worst[0] + 1e-9):
-                continue
-            if not any(each.holds(sample.position) for each in passed):
-                worst = (share, sample)
-        if worst is None:
-            continue
-        share, sample = worst
+    infos = seen.survey.positions.view.net.loads
+    for key, (share, sample) in _worst(seen).items():
+        index, info = seen.survey.grid.loads[key], infos[key]
         others = _loads_on(seen, index, sample)
         if others:
             yield Strain(
@@ -74,6 +56,36 @@ def _sneaks(seen: Inspection) -> Iterator[Strain]:
                 sample.told, (key, *others), path=seen.path(index, sample),
                 duty=info.duty, note=f"{key[1]} {'glows' if share < DIM_FROM else 'is dim or more'}",
             )  # fmt: skip
+
+
+def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
+    """By load the greatest share of its rated power that it takes while not meant to work, and where."""
+    view = seen.survey.positions.view
+    passed = passed_through_in(view)
+    rated_watts = {
+        key: info.rated_amps**2 * info.ohms
+        for key, info in view.net.loads.items()
+        if info.is_task and info.kind != "gauge"
+    }
+    worst: dict[LoadKey, tuple[float, Sample]] = {}
+    for sample in seen.survey.samples:
+        for key, share in seen.once(("takes", id(sample)), (sample,), partial(_takes, sample, rated_watts)):
+            if key in worst and share <= worst[key][0] + 1e-9:
+                continue
+            if not any(each.holds(sample.position) for each in passed):
+                worst[key] = (share, sample)
+    return worst
+
+
+def _takes(sample: Sample, rated_watts: Mapping[LoadKey, float]) -> Iterator[tuple[LoadKey, float]]:
+    """Yield the loads that take more of their rated power than goes unseen, though not meant to work."""
+    amps = sample.amps
+    for key, index in sample.grid.loads.items():
+        if -LEAST_AMPS <= amps[index] <= LEAST_AMPS or key in sample.at_work or key not in rated_watts:
+            continue
+        share = abs(sample.across(index) * amps[index]) / rated_watts[key]
+        if share > GLOWS_FROM / 4:
+            yield key, share
 
 
 def _loads_on(seen: Inspection, index: int, sample: Sample) -> tuple[tuple[str, str], ...]:

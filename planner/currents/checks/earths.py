@@ -28,7 +28,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             continue
         if not seen.loom.zones[seen.loom.places[key[0]].zone].body:
             continue
-        yield from seen.once(("earth", index), samples, partial(_earth, seen, key, index, samples))
+        yield from seen.once(("earth", index), tuple(samples), partial(_earth, seen, key, index, samples))
 
 
 def _earth(seen: Inspection, key: LoadKey, index: int, samples: Sequence[Sample]) -> Iterator[Strain]:

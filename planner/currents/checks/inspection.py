@@ -62,7 +62,7 @@ class Inspection:
         if known is None:
             if index not in self._volts_of:
                 at_work = self.survey.at_work.get(key, ())
-                self._volts_of[index] = [(sample.across(index), sample) for sample in at_work]
+                self._volts_of[index] = [(sample.volts_at_work[key], sample) for sample in at_work]
             found = [each for each in self._volts_of[index] if engine or not each[1].is_generating]
             held = min((sample.held for _, sample in found), default=0)
             known = self._volts[index, engine] = [each for each in found if each[1].held == held]

@@ -27,7 +27,9 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         elif info.is_task and not is_ammeter(element):
             samples = seen.lasting(seen.survey.alone.get(key, ()))
             if samples:
-                yield from seen.once(("drop", index), samples, partial(_drop, seen, key, index, samples))
+                yield from seen.once(
+                    ("drop", index), tuple(samples), partial(_drop, seen, key, index, samples)
+                )
     yield from _generators(seen)
 
 

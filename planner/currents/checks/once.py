@@ -1,7 +1,7 @@
 """What a check made of what it read: in a loom much like it the same is not made again.
 
-A check says for each thing that it looks at what it reads of the survey and of the loom's wires. If these
-are the very same objects as in the other loom, so is what it makes: all else that it reads is the same.
+A check says for each thing that it looks at what it reads of the survey and of the loom's wires. If that is
+the same in the other loom, so is what it makes: all else that it reads is the same.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -14,20 +14,15 @@ class Once:
     """What the checks made of one loom; ``like`` is that of one which differs in wires and currents only."""
 
     def __init__(self, like: "Once | None" = None) -> None:
-        self._made: dict[object, tuple[Sequence[object], Sequence[object]]] = {}
+        self._made: dict[object, tuple[tuple[object, ...], Sequence[object]]] = {}
         self._there = like._made if like else {}
 
     def __call__(
-        self, thing: object, reads: Sequence[object], make: Callable[[], Iterable[Made]]
+        self, thing: object, reads: tuple[object, ...], make: Callable[[], Iterable[Made]]
     ) -> Sequence[Made]:
         """What is made of a thing, which hangs on nothing but what is read."""
         known = self._made.get(thing) or self._there.get(thing)
-        if known is None or len(known[0]) != len(reads) or not all(map(_is_same, known[0], reads)):
+        if known is None or known[0] != reads:
             known = (reads, tuple(make()))
         self._made[thing] = known
         return cast("Sequence[Made]", known[1])
-
-
-def _is_same(one: object, other: object) -> bool:
-    """The very same object, or an equal number."""
-    return one is other or (isinstance(one, float) and one == other)

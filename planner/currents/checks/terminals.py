@@ -21,7 +21,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             continue
         terminal = seen.catalogue.parts[fitted.part].terminals[mark]
         ends = seen.loom.ends_at.get(address, ())
-        wires = [seen.loom.find(wire) for wire, _ in ends]
+        wires = tuple([seen.loom.find(wire) for wire, _ in ends])
         make = partial(_limit, seen, terminal.fitting, ends)
         limit = next(iter(seen.once(("tab limit", address), wires, make)), None)
         most = _most(seen, legs) if limit is not None else None

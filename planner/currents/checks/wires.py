@@ -170,7 +170,7 @@ def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     for key, samples in seen.survey.followed.items():
         load = seen.survey.grid.loads[key]
         for index, fuse, sample in seen.once(
-            ("fuses before", load), samples, partial(_before_load, seen, load, samples)
+            ("fuses before", load), tuple(samples), partial(_before_load, seen, load, samples)
         ):
             found.setdefault(index, {}).setdefault(fuse, sample)
     return found
