@@ -1,6 +1,6 @@
 """First power: which fuses go in one after another, and what has to work with each."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from planner.messages import later, tr
 from planner.model.bench_sheet import FedLoad, FuseTest
@@ -11,7 +11,7 @@ from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import Loom
 from planner.model.wording import address_words
 
-WITHOUT_FUSE = later("With all fuses in, what hangs on none of them alone")
+WITHOUT_FUSE = later("With all fuses in: what no single fuse feeds")
 
 
 def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest, ...]:
@@ -34,10 +34,21 @@ def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest
             loads = facts.fused_loads.get(feed, ())
             told |= set(loads)
             tests.append(FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, loads)))
-    every = dict.fromkeys(load for fact in facts.by_address.values() for load in fact.loads)
-    if rest := [load for load in every if load not in told]:
+    if rest := [load for load in _wired_loads(loom, facts) if load not in told]:
         tests.append(FuseTest("", tr(WITHOUT_FUSE), 0.0, _words(loom, rest)))
     return tuple(tests)
+
+
+def _wired_loads(loom: Loom, facts: Facts) -> Iterator[tuple[str, str]]:
+    """Yield the loads, but for those of which no terminal that could feed them has a wire."""
+    feeding: dict[tuple[str, str], list[str]] = {}
+    for address, fact in facts.by_address.items():
+        for load in fact.loads:
+            feeding.setdefault(load, []).extend([address] if fact.nature != "earth" else [])
+    for load, addresses in feeding.items():
+        # A load without any has its feed inside of its part, such as a starter behind its solenoid.
+        if not addresses or any(loom.ends_at.get(address) for address in addresses):
+            yield load
 
 
 def _words(loom: Loom, loads: Iterable[tuple[str, str]]) -> tuple[FedLoad, ...]:

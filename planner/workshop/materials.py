@@ -8,8 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from planner.messages import later, tr
 from planner.model.bench_sheet import CuttingPlan, Label, Material, Use
 from planner.model.conductors import Gauge
-from planner.model.delta import Fit, Insert, ReEnd
+from planner.model.delta import Cut, Fit, Insert, ReEnd
 from planner.model.job import Job, StockThing
+from planner.model.joiners import STUD_RING, stud_mm2
 from planner.model.measures import length_words, size_words
 from planner.model.wording import colour_words
 from planner.workshop.cutting import cutting_plan
@@ -128,6 +129,10 @@ def _terminals(
         if isinstance(task.operation, ReEnd):
             mm2 = names.wire(task.operation.wire).end_mm2(task.operation.end)
             found.setdefault((task.operation.fitting, mm2), []).append(number)
+        elif isinstance(task.operation, Cut) and stud_mm2(names.after, task.operation.joint):
+            wire, end = names.after.find(task.operation.wire), task.operation.end
+            for leg in (end - 1, end):
+                found.setdefault((STUD_RING, wire.leg_mm2(leg)), []).append(number)
     for (fitting, mm2), uses in sorted(found.items()):
         if fitting not in _PLAIN:
             size = size_words(mm2, gauges)

@@ -97,13 +97,18 @@ def _fits(task: Task, place: str) -> bool:
 
 def _fuses_stay_out(names: Names, at: str, place: Place) -> Iterator[str]:
     """Yield that a new part is put in without its fuses: they go in one by one, at first power."""
-    fuses = [e for e in names.catalogue.parts[place.part].inside if isinstance(e, Fuse)]
-    others = {t.operation.at for t in names.ordered if isinstance(t.operation, ChangeFuse)}
-    left = [fuse for fuse in fuses if fused_side(at, fuse) not in others]
+    left = fuses_left(names, at, place)
     if len(left) > 1:
         yield tr("its fuses stay out until first power")
     elif left:
         yield tr("its fuse stays out until first power")
+
+
+def fuses_left(names: Names, at: str, place: Place) -> list[Fuse]:
+    """The fuses that a new part takes, without those in place of which a step lays another ready."""
+    fuses = [e for e in names.catalogue.parts[place.part].inside if isinstance(e, Fuse)]
+    others = {t.operation.at for t in names.ordered if isinstance(t.operation, ChangeFuse)}
+    return [fuse for fuse in fuses if fused_side(at, fuse) not in others]
 
 
 def _joiner(names: Names, number: int) -> Iterator[str]:

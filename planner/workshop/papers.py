@@ -64,7 +64,7 @@ def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
             if isinstance(operation, ReEnd):
                 usual = tr("an end that fitted the old terminal")
                 yield tr(
-                    "{wire} for {at}: was {was}, is {now}",
+                    "{wire} for {at}: had {was}, has {now}",
                     wire=names.named(operation.wire, operation.end),
                     at=names.at(operation.at),
                     was=end_words(operation.old) if operation.old else usual,
@@ -80,4 +80,6 @@ def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
             elif isinstance(operation, Cut):
                 wire = names.named(operation.wire, operation.end)
                 at = names.was_at(operation.was)
-                yield tr("{wire}: its terminal for {at} is cut off, its legs are joined", wire=wire, at=at)
+                yield tr(
+                    "{wire}: its terminal for {at} is cut off, its two wires are joined", wire=wire, at=at
+                )

@@ -57,7 +57,7 @@ class Places:
     def title(self, place: str) -> str:
         """What people call a place."""
         if place == ANYWHERE:
-            return tr("anywhere")
+            return tr("the whole vehicle")
         if ":" in place:
             return address_words(self.after, place)
         loom = self.after if place in self.after.places else self.before

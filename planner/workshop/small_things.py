@@ -4,10 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
 from planner.model.bench_sheet import Material, Use
-from planner.model.delta import ChangeFuse, Cover, Cut, Piggyback, ReEnd
+from planner.model.delta import ChangeFuse, Cover, Cut, Fit, Piggyback, ReEnd
 from planner.model.job import StockThing
+from planner.model.joiners import stud_mm2
 from planner.workshop.made_wires import SLEEVED, Piece
 from planner.workshop.names import Names
+from planner.workshop.notes import fuses_left
 from planner.workshop.shelf import Shelf
 from planner.workshop.task import Task, is_pull
 
@@ -22,6 +24,7 @@ def small_things(
     sleeves = [n for piece in made if not piece.from_stock for n in piece.sleeved_at]
     caps: list[int] = []
     fuses: dict[float, list[int]] = {}
+    own: dict[tuple[float, str], list[int]] = {}  # those that a new part takes, by what is printed on them
     cord: list[Use] = []
     for number, task in steps:
         operation = task.operation
@@ -33,6 +36,9 @@ def small_things(
             caps.append(number)
         elif isinstance(operation, ChangeFuse):
             fuses.setdefault(operation.amps, []).append(number)
+        elif isinstance(operation, Fit):
+            for fuse in fuses_left(names, operation.at, operation.place):
+                own.setdefault((fuse.amps, fuse.marked), []).append(number)
         elif is_pull(task, [other for _, other in steps]):
             cord.append(Use(number, next(p.metres for p in made if p.step == number) + CORD_METRES))
     for fitting, uses in sorted(tabs.items(), key=lambda item: _tab(item[0])):
@@ -52,6 +58,12 @@ def small_things(
         yield Material(
             "fuse", tr("fuse, {amps:g} A continuous", amps=amps), "pieces", shelf.uses(uses, wanted)
         )
+    for (amps, marked), uses in sorted(own.items()):
+        is_blowing = marked == "blowing"
+        wanted = None if is_blowing else StockThing(kind="fuse", amps=amps)
+        what = tr("fuse, {amps:g} A blowing") if is_blowing else tr("fuse, {amps:g} A continuous")
+        note = tr("of the new part, which may come with it")
+        yield Material("fuse", what.format(amps=amps), "pieces", shelf.uses(uses, wanted), note)
     if cord:
         yield Material("cord", tr("draw cord"), "m", tuple(cord))
 
@@ -61,7 +73,11 @@ def _joiners(
 ) -> Iterator[Material]:
     """Yield joiners by the wires they take; one is needed at the first step that puts an end into it."""
     first: dict[tuple[int, float], list[int]] = {}
-    cuts = [number for number, task in steps if isinstance(task.operation, Cut)]
+    cuts: list[int] = []
+    for number, task in steps:
+        if isinstance(task.operation, Cut):
+            mm2 = stud_mm2(names.after, task.operation.joint)
+            (first.setdefault((2, mm2), []) if mm2 else cuts).append(number)
     for joiner in names.joiners.values():
         first.setdefault((joiner.ways, joiner.stud_mm2 or 0.0), []).append(joiner.steps[0])
     for (ways, mm2), uses in sorted(first.items()):

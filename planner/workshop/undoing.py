@@ -50,11 +50,11 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
         return UndoLine(number, back, tr("if the old wire was drawn out, it has to be laid anew"))
     if isinstance(operation, Cut):
         text = tr(
-            "Take the joiner off {wire}, and crimp one terminal on both its legs again, for {at}",
+            "Take the joiner off {wire}, and crimp one terminal on both of its wires again, for {at}",
             wire=names.named(operation.wire, operation.end),
             at=names.was_at(operation.was),
         )
-        gone = tr("the old terminal is gone, and the legs are shorter by what was cut off")
+        gone = tr("the old terminal is gone, and the wires are shorter by what was cut off")
         return UndoLine(number, text, gone)
     if isinstance(operation, Remove):
         return _put_back(names, number, operation, done)

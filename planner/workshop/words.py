@@ -21,6 +21,7 @@ from planner.model.delta import (
     Remove,
     Renew,
 )
+from planner.model.joiners import stud_mm2
 from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.reach import is_fed
@@ -84,12 +85,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
             warning=_warning(names, task),
         )
     if isinstance(operation, Cut):
-        return tr(
-            "Cut the terminal off {wire} that was on {at}, and join its two legs in an insulated joiner: "
-            "what lies beyond is fed through them",
-            wire=names.named(operation.wire, operation.end),
-            at=names.was_at(operation.was),
-        )
+        return _cut(names, operation)
     if isinstance(operation, Piggyback):
         return tr("Fit a piggyback push-on terminal on {at}", at=names.at(operation.at))
     if isinstance(operation, Join):
@@ -116,6 +112,19 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     assert isinstance(operation, Hold)
     held = names.named(operation.wire, operation.end)
     return tr("Take {wire} off {at}, insulate it and keep it aside", wire=held, at=names.was_at(operation.at))
+
+
+def _cut(names: Names, operation: Cut) -> str:
+    if stud_mm2(names.after, operation.joint):
+        how = tr("put an M6 ring on each of its two wires, and both rings on an M6 stud under a cover")
+    else:
+        how = tr("join its two wires in an insulated joiner")
+    return tr(
+        "Cut the terminal off {wire} that was on {at}, and {how}: what lies beyond is fed through them",
+        wire=names.named(operation.wire, operation.end),
+        at=names.was_at(operation.was),
+        how=how,
+    )
 
 
 def _move(names: Names, operation: Move) -> str:
@@ -175,8 +184,8 @@ def _warning(names: Names, task: Task) -> str:
         return tr("; nothing feeds it any more: what it leads to is tied back as well")
     if not may_be_live(names.after, names.catalogue, str(task.wire)):
         if len(names.wire(str(task.wire)).ends) > 2:
-            return tr("; its legs stay together: what lies beyond is joined through them")
+            return tr("; leave both wires in its terminal: what lies beyond is joined through them")
         return tr("; nothing feeds it any more")
     if len(names.wire(str(task.wire)).ends) > 2:
-        return tr("; IT STAYS LIVE, and its legs stay together: what lies beyond is fed through them")
+        return tr("; IT STAYS LIVE; leave both wires in its terminal: what lies beyond is fed through them")
     return tr("; IT STAYS LIVE")

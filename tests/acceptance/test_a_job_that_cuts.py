@@ -56,7 +56,7 @@ def test_it_is_cut_as_soon_as_it_is_off_for_it_is_live() -> None:
     assert cut.text.startswith(
         "Cut the terminal off the red/yellow wire (W19) that was on B on the dip relay"
     )
-    assert "join its two legs" in cut.text and not cut.reversible
+    assert "join its two wires" in cut.text and not cut.reversible
 
 
 def test_it_needs_a_joiner_and_its_label_says_where_it_is() -> None:
@@ -68,8 +68,10 @@ def test_it_needs_a_joiner_and_its_label_says_where_it_is() -> None:
 
 def test_the_papers_and_the_way_back_say_what_does_not_come_back() -> None:
     (undo,) = [line for line in bench().undo if line.step == 2]
-    assert "one terminal on both its legs again" in undo.text and "the old terminal is gone" in undo.cannot
-    assert [line for line in bench().fittings_changed if "is cut off, its legs are joined" in line]
+    assert (
+        "one terminal on both of its wires again" in undo.text and "the old terminal is gone" in undo.cannot
+    )
+    assert [line for line in bench().fittings_changed if "is cut off, its two wires are joined" in line]
     assert [line for line in bench().links_added if line.startswith("joiner in the red/yellow wire (W19)")]
 
 

@@ -277,5 +277,5 @@ def test_a_workbook_of_30_wires_and_two_parts_known_from_a_meter(
     monkeypatch.setattr("sys.stdin", io.StringIO("134\nstop\n"))
     assert main(["meter", "--catalog", "."]) == 1
     out, err = (" ".join(text.split()) for text in capsys.readouterr())
-    assert "Ohms, from a on the turn switch to bare metal of the body" in err
+    assert "Ohms, one tip on a on the turn switch, the other on bare metal of the body" in err
     assert "loomwright meter job.yaml --catalog ." in out

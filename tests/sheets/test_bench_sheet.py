@@ -49,7 +49,7 @@ def test_what_a_plan_remarks_on_is_read_before_the_first_step(capsys: pytest.Cap
     bench = benched("two-speed-wipers")
     bare = replace(bench, plan=replace(bench.plan, remarks=()))
     headings = [[section.heading for section in bench_sheet(each).sections] for each in (bench, bare)]
-    assert ["To mind" in each for each in headings] == [True, False]
+    assert ["Bear in mind" in each for each in headings] == [True, False]
 
 
 def test_no_reading_is_said_with_powers_of_ten(capsys: pytest.CaptureFixture[str]) -> None:
@@ -89,3 +89,18 @@ def test_a_bare_end_is_stripped_and_the_other_crimped() -> None:
     assert "T13 white/green S on the temperature gauge" in said, (
         "an end of a part that is exchanged in one go"
     )
+
+
+def test_the_battery_comes_off_before_the_first_step_whatever_that_is() -> None:
+    bench = benched("fuse-box-mirrored")
+    assert bench.plan.steps[0].do == "hold"  # which no caution about the battery concerns by itself
+    said = text_of(bench_sheet(bench))
+    place = said.index("Place 1")
+    assert said.index("caution 1:", place) < said.index(f"{bench.plan.steps[1].text[:30]}", place)
+    assert said.count("caution 1:") == 1
+
+
+def test_what_is_said_of_several_places_in_the_same_words_is_said_once() -> None:
+    said = " ".join(text_of(bench_sheet(benched("launch-led-navigation-lamps"))).split())
+    assert "port lamp, starboard lamp, stern lamp: Whether it may be used on the water" in said
+    assert said.count("Whether it may be used on the water") == 1

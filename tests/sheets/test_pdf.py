@@ -116,7 +116,7 @@ def test_what_is_done_before_the_work_and_a_place_that_is_nowhere_do_not_stand_a
         page for page in printed if words("all switches off; the minus post") in page
     )
     printed = pages(as_pdf(bench_sheet(bench("car-to-negative-earth", with_pictures=True))))
-    assert words("Place 2:") in next(page for page in printed if words("Place 1: anywhere") in page)
+    assert words("Place 2:") in next(page for page in printed if words("Place 1: the whole vehicle") in page)
 
 
 def test_a_place_without_pictures_stands_below_the_place_before() -> None:

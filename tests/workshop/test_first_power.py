@@ -28,6 +28,8 @@ LOOM = Loom.model_validate(
                    "lamp": {"part": "box", "zone": "dash", "title": "map lamp"}},
         "feeds": {"feed:a": {"role": "30", "fuse_amps": 8}, "feed:b": {"role": "30"}},
         "fuses": {"box:2": 5},
+        "wires": [{"wire": "W1", "colour": "RD", "mm2": 1, "metres": 1, "known": "seen",
+                   "ends": [{"at": "lamp:1"}, {"at": "feed:b"}]}],
     }
 )  # fmt: skip
 
@@ -36,7 +38,9 @@ def test_each_fuse_has_its_loads_and_the_rest_stands_last() -> None:
     facts = Facts(
         {
             "box:1": ConductorFact("always-live", loads=(("lamp", "map light"),)),
-            "z": ConductorFact("always-live", loads=(("lamp", "bare"),)),
+            "lamp:1": ConductorFact("always-live", loads=(("lamp", "bare"),)),
+            "lamp:2": ConductorFact("load", loads=(("lamp", "wireless"),)),
+            "lamp:30": ConductorFact("earth", loads=(("lamp", "wireless"), ("lamp", "inner"))),
         },
         {"box:1": (("lamp", "map light"), ("lamp", "glow")), "feed:a": (("lamp", "hum"),)},
     )
@@ -49,5 +53,6 @@ def test_each_fuse_has_its_loads_and_the_rest_stands_last() -> None:
         ("box:1", 16, ("map light (map lamp)", "glow (map lamp)")),
         ("box:2", 5, ()),  # what somebody put in, not what the part came with
         ("feed:a", 8, ("hum (map lamp)",)),
-        ("", 0, ("bare (map lamp)",)),
+        # What no terminal with a wire feeds is left out, but not what its part feeds from within.
+        ("", 0, ("bare (map lamp)", "inner (map lamp)")),
     ]

@@ -96,9 +96,9 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
         ),
         (
             (REMOVE, FIT, Cut("W3", 0, "dash.switch:S", "joint:dash.switch.S")), "cut",
-            "Take the joiner off the yellow/black wire (W3), and crimp one terminal on both its legs again, "
-            "for S on the wiper switch, dash",
-            "the old terminal is gone, and the legs are shorter by what was cut off",
+            "Take the joiner off the yellow/black wire (W3), and crimp one terminal on both of its wires "
+            "again, for S on the wiper switch, dash",
+            "the old terminal is gone, and the wires are shorter by what was cut off",
         ),
     ],
     ids=lambda value: value if isinstance(value, str) and " " not in value else "",
@@ -129,8 +129,8 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
     ]
     assert list(fittings_changed(work.names, done)) == [
         "the yellow wire (W2): longer by 0.2 m (8 in)",
-        "the yellow wire (W2) for 53 on the wiper switch, dash: was an end that fitted the old terminal, "
-        "is a 4.8 mm push-on terminal",
+        "the yellow wire (W2) for 53 on the wiper switch, dash: had an end that fitted the old terminal, "
+        "has a 4.8 mm push-on terminal",
     ]
 
 

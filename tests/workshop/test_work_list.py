@@ -436,7 +436,11 @@ STAYS, DEAD = "IT STAYS LIVE", "nothing feeds it any more: what it leads to is t
     [
         ((A, FED), (("A", 0),), (STAYS,)),
         ((A,), (("A", 0),), ("nothing feeds it any more",)),
-        ((CHAIN,), (("A", 1),), ("its legs stay together: what lies beyond is joined through them",)),
+        (
+            (CHAIN,),
+            (("A", 1),),
+            ("leave both wires in its terminal: what lies beyond is joined through them",),
+        ),
         ((A, FED), (("A", 0), ("A", 1)), (DEAD, DEAD)),
         (({**A, "ends": ["p:in", "joint:x"]}, B, FED), (("A", 0),), (STAYS,)),
         (({**A, "ends": ["p:in", "joint:x"]}, B), (("A", 0), ("B", 1)), (DEAD, DEAD)),

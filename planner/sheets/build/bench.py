@@ -39,6 +39,9 @@ WARNINGS: Mapping[Verdict, str] = MappingProxyType(
     }
 )
 
+_BATTERY_OFF = 1  # the number of its caution
+_SAID_OF = ": "  # between a place and what is said of it
+
 
 def bench_sheet(bench: BenchSheet) -> Sheet:
     """The whole sheet."""
@@ -48,7 +51,7 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section(tr("Cautions"), (cautions(plan),)),
         Section(tr("What to measure first"), tuple(questions(plan, tr("reading")))),
         Section(tr("Still to settle"), (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
-        Section(tr("To mind"), _remarks(plan)),
+        Section(tr("Bear in mind"), _remarks(plan)),
         Section(tr("What has been done"), tuple(_done(bench))),
         Section(tr("Before the work"), before_work(bench)),
         *_visits(bench),
@@ -125,8 +128,16 @@ def _walk_words(bench: BenchSheet) -> str:
 
 
 def _remarks(plan: Plan) -> tuple[Block, ...]:
-    """What the plan remarks on, such as a dynamo to be polarised: at the vehicle one has this sheet only."""
-    texts = tuple(dict.fromkeys(line.text for line in plan.remarks if line.because != "proof"))
+    """What the plan remarks on, such as a dynamo to be polarised: at the vehicle one has this sheet only.
+
+    What is said of several places in the same words is said once.
+    """
+    places: dict[str, dict[str, None]] = {}
+    for line in plan.remarks:
+        if line.because != "proof":
+            place, _, said = line.text.partition(_SAID_OF)
+            places.setdefault(said or line.text, {})[place if said else ""] = None
+    texts = tuple(_SAID_OF.join(filter(None, (", ".join(of), said))) for said, of in places.items())
     return (bullets(texts),) if texts else ()
 
 
@@ -147,11 +158,13 @@ def _done(bench: BenchSheet) -> Iterator[Block]:
 def _visits(bench: BenchSheet) -> Iterator[Section]:
     """Yield one section for each place that there still is something to do at."""
     said: set[int] = set()
+    first = True
     zone: str | None = None
     for number, visit in enumerate(bench.visits, 1):
         left = [bench.step(n) for n in visit.steps if n not in bench.done]
         if left:
-            steps = Listing(tuple(_steps(bench, left, said)))
+            steps = Listing(tuple(_steps(bench, left, said, is_first=first)))
+            first = False
             pictures = _pictures(bench, "place", visit.place)
             # A place without pictures is a few steps: it may stand below the place before, and so may one in
             # the same part of the vehicle, and the first below what is done before the work.
@@ -170,9 +183,11 @@ def _heading(number: int, visit: Visit) -> str:
     return tr("Place {number}: {title}", number=number, title=f"{visit.title}{where}")
 
 
-def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int]) -> Iterator[Item]:
-    for step in steps:
-        concern = [n for n in CONCERNS.get(step.do, ()) if n not in said]
+def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int], *, is_first: bool) -> Iterator[Item]:
+    for number, step in enumerate(steps):
+        # The battery comes off before the first step, whatever that is.
+        own = (_BATTERY_OFF,) if is_first and number == 0 else ()
+        concern = [n for n in sorted({*own, *CONCERNS.get(step.do, ())}) if n not in said]
         said |= set(concern)
         yield _item(bench, step, tuple(concern))
 

@@ -14,9 +14,9 @@ ENDS_MADE = {"add", "connect", "cover", "cut", "extend", "insert", "join", "make
 
 
 def making(bench: BenchSheet) -> tuple[Block, ...]:
-    """How each new wire is made."""
+    """How each new wire is made; nothing where none is."""
     if not bench.making:
-        return (say(tr("None."), "good"),)
+        return ()
     return (Listing(tuple(_made(wire) for wire in bench.making)),)
 
 

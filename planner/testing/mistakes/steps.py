@@ -35,8 +35,12 @@ class Steps:
                 yield from self._old_part(operation)
 
     def _is_as_it_should_be(self, move: Move) -> bool:
-        """Whether an end is where a move put it: it may have been changed once more."""
-        return self.loom.end_address(move.wire, move.end) == move.to
+        """Whether an end is where a move put it: it may have been changed once more.
+
+        A wire that the plan adds is made as it is in the end, so of its ends none is moved.
+        """
+        is_old = self.wired.before is None or move.wire in self.wired.before.wire_index
+        return is_old and self.loom.end_address(move.wire, move.end) == move.to
 
     def _is_there(self, address: str) -> bool:
         place, mark = split_address(address)

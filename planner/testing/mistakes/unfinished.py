@@ -81,7 +81,7 @@ class Unfinished:
                 f"{crimp.wire}.{crimp.end}-old-fitting",
                 "step forgotten",
                 tr(
-                    "{wire} has a poor joint at {at}: its terminal is crimped badly, or the old one",
+                    "{wire} has a poor joint at {at}: badly crimped, or still the old terminal",
                     wire=self.wired.wire(crimp.wire, crimp.end),
                     at=self.wired.at(at),
                 ),

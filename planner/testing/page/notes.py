@@ -29,9 +29,9 @@ def notes(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
     )
     return (
         tr(
-            "The bands allow for a meter that is off by {meter:g} % and {volts:g} V, or {ohms:g} ohm with "
-            "its leads; a battery from full to {charge:g} % charge, engine off; wires and joints from "
-            "{times:g} times better to {times:g} times worse than computed; lamps, windings and coils "
+            "What counts as good allows for a meter that is off by {meter:g} % and {volts:g} V, or {ohms:g} "
+            "ohm with its leads; a battery from full to {charge:g} % charge, engine off; wires and joints "
+            "from {times:g} times better to {times:g} times worse than computed; lamps, windings and coils "
             "{loads:g} % either way ({basis}).",
             meter=100 * METER_SHARE,
             volts=METER_VOLTS,
@@ -43,7 +43,7 @@ def notes(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
         ),
         tr(
             "Hold the tips together first: what the meter shows then is its leads; take it off every reading "
-            "of ohms."
+            "of ohms. Open means what it shows with the tips apart: a 1 at the left, OL, or a line."
         ),
         *([tips] if loom.supply.earthed == "positive" else []),
         tr(

@@ -36,7 +36,7 @@ class Wording:
         shorts = short_titles(self.wired.loom)
         new += [
             tr(
-                "work it until the {place} is at {value}",
+                "step the {place} on until it is at {value}",
                 place=shorts.get(split_place(name), name),
                 value=value,
             )
@@ -67,7 +67,7 @@ class Wording:
         to = body_words(self.wired.loom) if probe.to == BODY else self.wired.at(probe.to)
         at = self.wired.at(probe.at)
         if probe.setup is None:
-            return tr("from {at} to {to}", at=at, to=to)
+            return tr("one tip on {at}, the other on {to}", at=at, to=to)
         if positive:
             return tr("black tip on {at}, red tip on {to}", at=at, to=to)
         return tr("red tip on {at}, black tip on {to}", at=at, to=to)
@@ -81,7 +81,7 @@ class Wording:
         wires = [*self._between(probe.at, probe.to)]
         if wires:
             named = tr(" and ").join(dict.fromkeys(wires))
-            return tr("{wires}: on at both ends, and nothing else joins them", wires=named)
+            return tr("{wires} must be on at both ends: nothing else joins the two", wires=named)
         if probe.setup is None:
             return tr("what hangs on {at}, and nothing else", at=self.wired.at(probe.at))
         if abs(expected) < NO_VOLTS:

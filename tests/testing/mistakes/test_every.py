@@ -6,7 +6,7 @@ import pytest
 from testing_ground import catalogue, ground
 
 from planner.currents.grid import compile_grid
-from planner.model.delta import Cut, Step
+from planner.model.delta import Cut, Move, Step
 from planner.sheet_pipeline import wired
 from planner.testing.mistakes.applied import Editor, changed_grid, changed_loom
 from planner.testing.mistakes.every import every_mistake
@@ -130,3 +130,13 @@ def test_a_loom_that_nobody_worked_on_has_no_step_to_forget() -> None:
     grid = compile_grid(van.loom, catalogue(), catalogue().standards)
     kinds = {m.kind for m in every_mistake(van, grid, catalogue())}
     assert kinds and not kinds & {"step forgotten", "step twice", "old part"}
+
+
+def test_an_end_of_a_new_wire_is_made_where_it_goes_and_not_forgotten_elsewhere() -> None:
+    van = ground("electric-fan")
+    assert van.wired.before is not None
+    old = van.wired.before.wire_index
+    wires = {name.partition(".")[0] for name in van.mistakes if name.endswith("-not-moved")}
+    assert wires <= set(old), "a wire that the plan adds has no terminal that it was on before"
+    moved = {s.operation.wire for s in van.wired.steps if isinstance(s.operation, Move)}
+    assert moved - set(old), "the plan itself puts one elsewhere on its way"
