@@ -4,20 +4,19 @@ What is found in a part is kept under a name for what was asked, for all looms w
 """
 
 import sys
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.found import Assignment
+from planner.currents.ground import Ground, Group, add_sums
 from planner.currents.hidden import Hidden
 from planner.currents.positions import Positions
-from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums, Table, added
+from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums
 
 FEW = 8  # fewer questions are searched for one by one
-QUIET_SHARE = 1e-3  # how much less an ampere that is not asked for counts than one that is
 
-Group = tuple[int, ...]  # parts of the loom that are searched together
 # What is to be most, under a name that is equal for equal sums where the loads are alike.
 Want = tuple[object, Callable[[], Sums]]
 Wanted = dict[Group, Want]
@@ -44,7 +43,7 @@ class Seek:
         self.hidden = Hidden(positions)
         self._known = positions.alike.heaviest
         self._apart: dict[object, tuple[Wanted, _Apart]] = {}
-        self._grounds: dict[object, tuple[Sums, Sequence[Table]]] = {}
+        self._ground = Ground(positions, self.hidden)
 
     def alone(self, key: LoadKey, row: Row, held: Assignment) -> dict[int, int] | None:
         """A position in which a load is at a row of its table, and as little else as can be."""
@@ -142,11 +141,11 @@ class Seek:
         from planner.currents.asked_together import in_columns, with_ground  # noqa: PLC0415 - numpy is slow to import
 
         memories = list(asked)
-        counted, _ = self._ground(group, (), held, quiet, lasting)
+        counted, _ = self._ground.of(group, (), held, quiet, lasting)
         for own, columns in in_columns(list(asked.values()), frozenset(counted)):
             if len(own) < FEW:
                 continue
-            ground, laws = self._ground(group, columns, held, quiet, lasting)
+            ground, laws = self._ground.of(group, columns, held, quiet, lasting)
             summands = with_ground(ground, columns, len(own))
             found = self.positions.alike.search.heaviest_of_each(summands, laws, len(own))
             for n, best in zip(own, found, strict=True):
@@ -171,34 +170,11 @@ class Seek:
         self, group: Group, sums: Sums, held: Assignment, quiet: bool, lasting: bool
     ) -> dict[int, int] | None:
         """The same, looked for."""
-        ground, laws = self._ground(group, sums, held, quiet, lasting)
+        ground, laws = self._ground.of(group, sums, held, quiet, lasting)
         summands = dict(ground)
-        _add(summands, sums)
+        add_sums(summands, sums)
         best = self.positions.alike.search.heaviest(summands, laws)
         return None if best is None else self.hidden.complete(best, group)
-
-    def _ground(
-        self, group: Group, scopes: Iterable[Scope], held: Assignment, quiet: bool, lasting: bool
-    ) -> tuple[Sums, Sequence[Table]]:
-        """What is the same in all searches that ask the same: what else counts, and the laws."""
-        kind = (group, tuple(held.items()), quiet, lasting, frozenset(scopes))
-        if kind not in self._grounds:
-            self._grounds[kind] = self._new_ground(group, scopes, held, quiet, lasting)
-        return self._grounds[kind]
-
-    def _new_ground(
-        self, group: Group, scopes: Iterable[Scope], held: Assignment, quiet: bool, lasting: bool
-    ) -> tuple[Sums, Sequence[Table]]:
-        found = dict(self.hidden.only(held))
-        if quiet:
-            for part in group:
-                _add(found, self._quiet.get(part, {}))
-        laws = self.hidden.laws(v for scope in (*found, *scopes) for v in scope)
-        if lasting:
-            asked = {v for scope in (*found, *scopes, *(law.scope for law in laws)) for v in scope}
-            stays = self.positions.lasting
-            _add(found, {scope: own for scope, own in stays.items() if scope[0] in asked})
-        return found, laws
 
     def _kind(self, part: int) -> int:
         """A number for how the loads of a part behave."""
@@ -213,17 +189,3 @@ class Seek:
         return {
             part: known.setdefault((part, tuple(sorted(loads))), len(known)) for part, loads in own.items()
         }
-
-    @cached_property
-    def _quiet(self) -> Mapping[int, Sums]:
-        """What loads take, as a small reproach, part by part: of equal positions the quietest is best."""
-        parts: dict[int, dict[Scope, list[float]]] = {}
-        for table in self.positions.loads.values():
-            own = [-QUIET_SHARE * amps for amps in table.rows.values()]
-            _add(parts.setdefault(self.positions.parts.of(table.scope), {}), {table.scope: own})
-        return parts
-
-
-def _add(into: dict[Scope, list[float]], sums: Sums) -> None:
-    for scope, own in sums.items():
-        into[scope] = added(into[scope], own) if scope in into else own
