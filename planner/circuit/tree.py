@@ -225,7 +225,10 @@ class Projector:
     def combine(
         self, first: Function, second: Function, join: Callable[[object, object], object]
     ) -> Function:
-        """Value by value combination of two functions."""
+        """Value by value combination of two functions. ``join`` is part of the memory's key."""
+        whole = (id(first), id(second), join)
+        if whole in self._done:
+            return self._done[whole]
         done: dict[tuple[int, int], Function] = {}
 
         def go(a: Function, b: Function) -> Function:
@@ -248,7 +251,8 @@ class Projector:
             done[pair] = found
             return found
 
-        return go(first, second)
+        found = self._done[whole] = go(first, second)
+        return found
 
     def restrict(self, function: Function, variable: int, value: int) -> Function:
         """The function with one variable held."""

@@ -115,6 +115,7 @@ class _Looks:
     whole: list[_Look]
     plain: _Table
     open: list[tuple[_Look, list[Row]]]
+    findings: dict[object, list[Finding]] = field(default_factory=dict)  # by whose they are, and judgements
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,19 +162,26 @@ class Comparison:
         memories = self.starts.memories_of(old, new)
         looks = self._looks(old, new, names, memories)
         self.compared += len(looks.whole)
-        table = looks.plain.copy() if looks.open else looks.plain
-        for look, rows in looks.open:
-            table.put(look, _judge(look, is_wanted(look.setting, names, look.now), is_clean), rows)
-        table.shorten(len(names) + self.starts.lasting(memories))
-        possible = frozenset(table.possible)
-        return [
-            Finding(
-                some.what, some.at, some.duty, some.kind, outcome, was, now,
-                table.names, frozenset(rows), possible, is_new,
-                sample=table.samples.get((outcome, was, now, is_new)),
-            )
-            for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
-        ]  # fmt: skip
+        outcomes = tuple(
+            _judge(look, is_wanted(look.setting, names, look.now), is_clean) for look, _ in looks.open
+        )
+        identity = (some.what, some.at, some.duty, outcomes)
+        found = looks.findings.get(identity)
+        if found is None:
+            table = looks.plain.copy() if looks.open else looks.plain
+            for (look, rows), outcome in zip(looks.open, outcomes, strict=True):
+                table.put(look, outcome, rows)
+            table.shorten(len(names) + self.starts.lasting(memories))
+            possible = frozenset(table.possible)
+            found = looks.findings[identity] = [
+                Finding(
+                    some.what, some.at, some.duty, some.kind, outcome, was, now,
+                    table.names, frozenset(rows), possible, is_new,
+                    sample=table.samples.get((outcome, was, now, is_new)),
+                )
+                for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
+            ]  # fmt: skip
+        return found
 
     def _looks(
         self,

@@ -212,9 +212,10 @@ class HazardFinder:
             if detent.after == 0:
                 continue
             moved = [b for b in self.after.loads.values() if number in b.controls]
-            nearest = sorted(moved, key=lambda b: b.at != place)  # a load in the same part is surely its own
+            nearest = sorted(moved, key=lambda b: b.at != place)
             works = (b for b in nearest if _ever_on(b, number, detent.after, self.after))
-            if any(self._belongs(b, number, place) for b in works):
+            # A load in the same part is surely its own.
+            if any(b.at == place or self._belongs(b, number, place) for b in works):
                 continue
             own = [b for b in moved if self._belongs(b, number, place)]
             if not own:
