@@ -7,6 +7,7 @@ from spice import Circuit, needs_ngspice, node_volts
 from testing_ground import ground
 
 from planner.currents.grid import is_met
+from planner.testing.hunt.edits import Edits
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Setting, Settling
 from planner.testing.hunt.vehicle import Vehicle
@@ -26,7 +27,7 @@ SETTINGS: tuple[Setting, ...] = (
 def test_foretold_volts_agree(setting: Setting) -> None:
     van = ground("two-speed-wipers")
     vehicle = Vehicle(van.wired, van.catalogue)
-    settling = Settling(vehicle, Moves(vehicle), setting)
+    settling = Settling(vehicle, Moves(vehicle), Edits(vehicle), setting)
     worlds = random.Random(str(setting)).sample(range(1, vehicle.singles), EACH)
     ends = settling.settle(worlds)
     circuits = []

@@ -7,6 +7,7 @@ from planner.currents.laws import Emf
 from planner.currents.ohmmeter import METER_OHMS, TEST_V, dead_branch
 from planner.currents.solver import Branch, solve
 from planner.model.observations import OPEN_OHMS
+from planner.testing.hunt.edits import holds
 from planner.testing.hunt.per_world import PerWorld, Worlds
 from planner.testing.hunt.ports import Difference, Ports
 from planner.testing.hunt.vehicle import Vehicle
@@ -55,7 +56,7 @@ class Dead:
             added = [
                 dead
                 for gated in edit.added
-                if all(self.position.get(v, "") in values for v, values in gated.guard)
+                if holds(gated.guard, self.position)
                 and (dead := _as_found(gated.branch, has_fuses_out=has_fuses_out)) is not None
             ]
             differences.append(Difference(gone, (*added, meter)))

@@ -11,6 +11,7 @@ from planner.currents.laws import Filament, Resistance
 from planner.currents.solver import Branch
 from planner.model.loom import Wire
 from planner.testing.hunt.dead import Dead
+from planner.testing.hunt.edits import Edits
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.per_world import PerWorld, Worlds
 from planner.testing.hunt.position import Position
@@ -29,7 +30,7 @@ class Outlook:
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle, self.moves = vehicle, Moves(vehicle)
         self.loads = Powers(vehicle, self.moves)
-        self.dead = Dead(vehicle)
+        self.dead, self._edits = Dead(vehicle), Edits(vehicle)
         self._positions: dict[Setting, Position] = {}
         self._lamps: dict[tuple[Setting, str, str], PerWorld] = {}
         self._without: dict[int, list[int]] = {}  # by a branch of the grid, the worlds in which it is gone
@@ -38,7 +39,7 @@ class Outlook:
     def position(self, setting: Setting) -> Position:
         """One setting of the controls."""
         if setting not in self._positions:
-            self._positions[setting] = Position(self.vehicle, self.moves, self.loads, setting)
+            self._positions[setting] = Position(self.vehicle, self.moves, self._edits, self.loads, setting)
         return self._positions[setting]
 
     def is_solved(self, setting: Setting) -> bool:

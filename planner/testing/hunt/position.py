@@ -1,14 +1,17 @@
 """One setting of the controls, and what every node has there in each world."""
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
 from planner.currents.curves import Array
 from planner.currents.grid import is_met
+from planner.testing.hunt.edits import Edits, Flags
 from planner.testing.hunt.moves import Moves, State
 from planner.testing.hunt.per_world import PerWorld, Worlds
 from planner.testing.hunt.powers import Powers
-from planner.testing.hunt.settling import Setting, Settling
+from planner.testing.hunt.settling import End, Setting, Settling
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 CARRIES_AMPS = 0.02  # more than a meter or a leak takes
@@ -19,10 +22,13 @@ SWINGS_VOLTS = 0.5  # between the halves of a beat: from here on a meter's point
 class Position:
     """One setting of the controls, with the volts of all nodes in the worlds that were asked for."""
 
-    def __init__(self, vehicle: Vehicle, moves: Moves, powers: Powers, setting: Setting) -> None:
+    def __init__(
+        self, vehicle: Vehicle, moves: Moves, edits: Edits, powers: Powers, setting: Setting
+    ) -> None:
         self.vehicle, self.moves, self.powers = vehicle, moves, powers
-        self.settling = Settling(vehicle, moves, setting)
+        self.settling = Settling(vehicle, moves, edits, setting)
         self.states: dict[int, State] = {}
+        self._beside: dict[int, Flags] = {}  # by a world, which others change anything there
         self.volts, self.dark = (np.zeros((0, len(vehicle.nodes))) for _ in range(2))
         self.known = np.zeros(0, dtype=bool)
         self.is_beating = np.zeros(0, dtype=bool)
@@ -37,12 +43,49 @@ class Position:
         wanted = worlds[~self.known[worlds]]
         if not wanted.size:
             return
-        for world, end in self.settling.settle(wanted.tolist()).items():
-            self.states[world], self.volts[world], self.dark[world] = end
-            self.is_beating[world] = bool(end.state.beating)
+        if not self.known[NOTHING]:
+            self._put({NOTHING: self.settling.sound_end})
+        bases = self._bases(wanted)
+        as_base = bases != wanted
+        self.ask(bases[as_base])
+        some = wanted[~as_base & ~self.known[wanted]]
+        if some.size:
+            self._put(self.settling.settle(some.tolist()))
+        wanted, bases = wanted[as_base], bases[as_base]
+        for own in (self.volts, self.dark, self.light, self.in_dark, self.is_beating):
+            own[wanted] = own[bases]
+        self.states |= {w: self.states[base] for w, base in zip(wanted.tolist(), bases.tolist(), strict=True)}
         self.known[wanted] = True
-        self.light[wanted] = self._power(self.volts[wanted], wanted)
-        self.in_dark[wanted] = self._power(self.dark[wanted], wanted)
+
+    def _put(self, ends: Mapping[int, End]) -> None:
+        """Take in how some worlds end."""
+        worlds = np.array(list(ends), dtype=int)
+        self.states |= {world: end.state for world, end in ends.items()}
+        self.volts[worlds] = [end.volts for end in ends.values()]
+        self.dark[worlds] = [end.dark for end in ends.values()]
+        self.is_beating[worlds] = [bool(end.state.beating) for end in ends.values()]
+        self.known[worlds] = True
+        self.light[worlds] = self._power(self.volts[worlds], worlds)
+        self.in_dark[worlds] = self._power(self.dark[worlds], worlds)
+
+    def _bases(self, worlds: Worlds) -> Worlds:
+        """For each world one in which all is as in it: without what changes nothing; or itself."""
+        found = np.where(self.changing(NOTHING)[worlds], worlds, NOTHING)
+        for n in np.flatnonzero((found >= self.vehicle.singles)).tolist():
+            one, other = self.vehicle.made_of(int(worlds[n]))
+            self.ask(np.array([one, other]))
+            if not self.changing(one)[other]:
+                found[n] = one
+            elif not self.changing(other)[one]:
+                found[n] = other
+        return found
+
+    def changing(self, base: int) -> Flags:
+        """Which worlds change anything where a world ends that was asked for before."""
+        if len(self._beside.get(base, ())) < (len(self.vehicle.worlds) if base == NOTHING else 1):
+            end = End(self.states[base], self.volts[base], self.dark[base])
+            self._beside[base] = self.settling.changing(end)
+        return self._beside[base]
 
     def _make_room(self, count: int) -> None:
         """Rows for so many worlds; those that nobody has asked for take no memory yet."""

@@ -11,8 +11,8 @@ import numpy as np
 
 from planner.currents.curves import Array
 from planner.currents.grid import Gated
-from planner.currents.laws import Emf
 from planner.currents.solver import Branch, solve
+from planner.testing.hunt.edits import Edits, Flags, holds
 from planner.testing.hunt.moves import Moves, State
 from planner.testing.hunt.networks import FEW, Seen
 from planner.testing.hunt.ports import Difference, Ports
@@ -20,8 +20,6 @@ from planner.testing.hunt.vehicle import NOTHING, Vehicle
 from planner.testing.hunt.watch import Watch
 
 MOST_MOVES = 24  # of relays, cams, flashers and fuses one after another, before a world is left as it is
-STILL_VOLTS = 1e-3  # a node with less is dead, and two nodes with less between them may be joined
-STILL_AMPS = 1e-4  # a dead branch with less may go
 Setting = tuple[tuple[str, str], ...]  # the variables that are not at rest, sorted
 Hidden = tuple[tuple[str, str], ...]
 
@@ -37,8 +35,8 @@ class End(NamedTuple):
 class Settling:
     """Follows the worlds of one vehicle in one position of its controls."""
 
-    def __init__(self, vehicle: Vehicle, moves: Moves, setting: Setting) -> None:
-        self.vehicle, self.moves, self.watch = vehicle, moves, Watch(moves)
+    def __init__(self, vehicle: Vehicle, moves: Moves, edits: Edits, setting: Setting) -> None:
+        self.vehicle, self.moves, self.edits, self.watch = vehicle, moves, edits, Watch(moves)
         hidden, variables = set(vehicle.net.hidden), vehicle.net.variables
         self.held = {name: v.values[0] for name, v in variables.items() if name not in hidden} | dict(setting)
         self.rest = State(
@@ -46,18 +44,30 @@ class Settling:
         )
         self._networks: dict[Hidden, Seen] = {}
         self.turns: list[tuple[State, State]] = []  # where the sound vehicle turns a cam, and what follows
-        self.sound = self._from_rest([NOTHING])[0][NOTHING]
+        states, volts = self._from_rest([NOTHING])
+        self.sound = states[NOTHING]
+        dark = self._volts({NOTHING: self.sound.dark()})[NOTHING] if self.sound.beating else volts[NOTHING]
+        self.sound_end = End(self.sound, volts[NOTHING], dark)
+
+    def changing(self, end: End) -> Flags:
+        """Which worlds change anything where some world ends, and in the dark half of a beat there."""
+        found = self._changing(end.state.hidden, end.volts)
+        if end.state.beating:
+            found |= self._changing(end.state.dark().hidden, end.dark)
+        return found
+
+    def _changing(self, hidden: Hidden, volts: Array) -> Flags:
+        position = self.held | dict(hidden)
+        return self.edits.changing(self.vehicle.grid.closed(position), volts, position)
 
     def settle(self, worlds: Sequence[int]) -> dict[int, End]:
-        """How each world ends."""
+        """How each world ends; of those that change something where the sound vehicle does."""
         ends = dict.fromkeys(worlds, self.sound)
-        still = self._network(self.sound.hidden, FEW + 1).ports.whole
         volts = self._volts(ends)
-        differing = [world for world in worlds if volts[world] is not still]
-        moving = {w for w, state in self._next(differing, self.sound, volts, follow=False).items() if state}
+        moving = {w for w, state in self._next(worlds, self.sound, volts, follow=False).items() if state}
         # Where a cam was turned out of its rest, what is there at its rest may keep it from turning.
         for state, then in self.turns:
-            left = [world for world in differing if world not in moving]
+            left = [world for world in worlds if world not in moving]
             nexts = self._next(left, state, self._volts(dict.fromkeys(left, state)))
             moving |= {world for world, own in nexts.items() if own != then}
         if moving:
@@ -107,20 +117,20 @@ class Settling:
         return self._volts(states, (probe,))
 
     def _volts(self, states: Mapping[int, State], probe: tuple[Branch, ...] = ()) -> dict[int, Array]:
-        """The volts of worlds, each in its state; those in one state are solved together."""
-        found: dict[int, Array] = {}
+        """The volts of worlds, each in its state; those that are seen from one network are solved together."""
         groups: dict[Hidden, list[int]] = {}
         for world, state in states.items():
             groups.setdefault(state.hidden, []).append(world)
+        seen: dict[Ports, dict[int, Difference]] = {}
         for hidden, worlds in groups.items():
             network = self._network(hidden, len(worlds))
-            differences = {w: self._difference(w, states[w], network, probe) for w in worlds}
-            still = {world for world in worlds if _is_still(network.ports, differences[world])}
-            found |= dict.fromkeys(still, network.ports.whole)
-            differing = [world for world in worlds if world not in still]
-            volts, settled = network.ports.volts([differences[world] for world in differing])
-            for row, world in enumerate(differing):
-                found[world] = volts[row] if settled[row] else self._alone(network.ports, differences[world])
+            own = seen.setdefault(network.ports, {})
+            own |= {w: self._difference(w, states[w], network, probe) for w in worlds}
+        found: dict[int, Array] = {}
+        for ports, differences in seen.items():
+            volts, settled = ports.volts(list(differences.values()))
+            for row, (world, difference) in enumerate(differences.items()):
+                found[world] = volts[row] if settled[row] else self._alone(ports, difference)
         return found
 
     def _network(self, hidden: Hidden, count: int) -> Seen:
@@ -141,10 +151,7 @@ class Settling:
 
     def _is_met(self, gated: Gated, state: State) -> bool:
         """Whether a branch that a world adds is there in a state."""
-        if not gated.guard:
-            return True
-        position = self.held | dict(state.hidden)
-        return all(position.get(variable, "") in values for variable, values in gated.guard)
+        return not gated.guard or holds(gated.guard, self.held | dict(state.hidden))
 
     def _alone(self, ports: Ports, difference: Difference) -> Array:
         """One network solved by itself, for those that do not settle together with others."""
@@ -154,20 +161,3 @@ class Settling:
         for node, volts in point.volts.items():
             out[ports.nodes[node]] = volts
         return out
-
-
-def _is_still(ports: Ports, difference: Difference) -> bool:
-    """Whether a difference moves nothing: what goes is dead and carries nothing, what comes joins equals."""
-    volts = ports.whole
-    for n in difference.gone:
-        branch = ports.branches[n]
-        a, b = float(volts[ports.a[n]]), float(volts[ports.b[n]])
-        if isinstance(branch.law, Emf) or max(abs(a), abs(b)) > STILL_VOLTS:
-            return False
-        if abs(branch.law.amps(a - b)) > STILL_AMPS:
-            return False
-    for branch in difference.added:
-        a, b = float(volts[ports.nodes[branch.a]]), float(volts[ports.nodes[branch.b]])
-        if isinstance(branch.law, Emf) or abs(a - b) > STILL_VOLTS or max(abs(a), abs(b)) > STILL_VOLTS:
-            return False
-    return True

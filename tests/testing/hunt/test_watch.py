@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from testing_ground import ground
 
+from planner.testing.hunt.edits import Edits
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Settling
 from planner.testing.hunt.vehicle import Vehicle
@@ -22,7 +23,7 @@ def test_a_world_that_stays_by_the_watch_does_not_move(setting: tuple[tuple[str,
     van = ground("two-speed-wipers")
     vehicle = Vehicle(van.wired, van.catalogue)
     moves = Moves(vehicle)
-    settling, watch = Settling(vehicle, moves, setting), Watch(moves)
+    settling, watch = Settling(vehicle, moves, Edits(vehicle), setting), Watch(moves)
     ends = settling.settle(range(vehicle.singles))
     for state in (settling.sound, settling.rest):
         for follow in (True, False):
