@@ -15,7 +15,7 @@ from planner.currents.curves import Array
 from planner.testing.hunt.agreeing import looks_of, where_it_sits
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.per_world import Worlds
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.vehicle import Vehicle
 
 
@@ -34,8 +34,7 @@ class HalfSplit:
         rows: list[Array] = [_places(known.vehicle, every)[:, None]]
         for setting in known.standing.settings:
             position = known.outlook.position(setting)
-            position.ask(every)
-            rows.append(np.round(position.volts[:, known.steady(setting)][every], 1))
+            rows.append(np.round(position.volts(every, known.steady(setting)), 1))
             rows.append(looks_of(known.outlook, setting, every, known.visible).argmax(axis=2))
         seen = np.concatenate(rows, axis=1)
         mixed = np.round(seen @ np.sin(np.arange(1.0, seen.shape[1] + 1.0)), 6)
@@ -51,8 +50,7 @@ class HalfSplit:
         count = len(set(self.alike[worlds].tolist()))
         for n, setting in enumerate(settings if count > 1 else ()):
             position = self.known.outlook.position(setting)
-            position.ask(worlds)
-            live = np.abs(position.volts[worlds[:, None], self.known.steady(setting)]) > self.half_volts
+            live = np.abs(position.volts(worlds, self.known.steady(setting))) > self.half_volts
             away = np.abs(live.mean(axis=0) - 0.5)
             best = int(away.argmin())
             if away[best] < 0.5 - 1e-9:

@@ -25,7 +25,7 @@ from planner.testing.hunt.known import Known
 from planner.testing.hunt.per_world import Worlds
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 MOST_READINGS = 30

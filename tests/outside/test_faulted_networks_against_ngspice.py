@@ -9,7 +9,9 @@ from testing_ground import ground
 from planner.currents.grid import is_met
 from planner.testing.hunt.edits import Edits
 from planner.testing.hunt.moves import Moves
-from planner.testing.hunt.settling import Setting, Settling
+from planner.testing.hunt.settling import Settling
+from planner.testing.hunt.solving import Setting
+from planner.testing.hunt.sound import Sound
 from planner.testing.hunt.vehicle import Vehicle
 
 pytestmark = needs_ngspice
@@ -27,7 +29,7 @@ SETTINGS: tuple[Setting, ...] = (
 def test_foretold_volts_agree(setting: Setting) -> None:
     van = ground("two-speed-wipers")
     vehicle = Vehicle(van.wired, van.catalogue)
-    settling = Settling(vehicle, Moves(vehicle), Edits(vehicle), setting)
+    settling = Settling(Sound(Moves(vehicle)), Edits(vehicle), setting)
     worlds = random.Random(str(setting)).sample(range(1, vehicle.singles), EACH)
     ends = settling.settle(worlds)
     circuits = []

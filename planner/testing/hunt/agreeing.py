@@ -163,7 +163,7 @@ def looks_of(outlook: Outlook, setting: Settings, worlds: Worlds, columns: Colum
     light = outlook.powers(setting, worlds, columns)
     found = np.concatenate((looks(light), np.zeros((*light.shape, 3))), axis=2)
     position = outlook.position(setting)
-    beating = position.is_beating[worlds]
+    beating = position.is_beating(worlds)
     if beating.any():
         dark = outlook.powers(setting, worlds, columns, dark=True)
         flashing = beating[:, None] & (dark < DARK_FROM) & (light > DARK_FROM)

@@ -6,9 +6,9 @@ from planner.model.observations import UNSET
 from planner.testing.hunt.by_hand import ByHand
 from planner.testing.hunt.effort import LEAST_MINUTES, Effort
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.offers import Offer, Offers
+from planner.testing.hunt.offers import LEAST_BITS, Offer, Offers
 from planner.testing.hunt.question import Question
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
 ENOUGH_BITS = 1.6  # if what is at hand offers this much, nothing else is looked at
@@ -35,11 +35,31 @@ class Asking:
         if _most(found) < ENOUGH_BITS:
             found += self.offers.sitting()
         if _most(found) < ENOUGH_BITS:
-            found += self.offers.in_settings(self._others(settings, _most(found)))
+            found += self._elsewhere(settings, found)
         if _most(found) < ENOUGH_BITS:
             found += self.offers.dead()
         found += self._by_hand(settings or [()], found)
         return self._likeliest(found)
+
+    def _elsewhere(self, at_hand: Sequence[Setting], found: Sequence[Offer]) -> list[Offer]:
+        """What the other settings offer: those first that may tell most, and none that cannot win.
+
+        Of those that nobody has looked at yet only a few are looked at, but all if nothing tells anything.
+        """
+        others = [setting for setting in self.known.standing.settings if setting not in at_hand]
+        self.outlook.sound.follow(others)
+        bounds = {setting: self.offers.at_most(setting) for setting in others}
+        others.sort(key=lambda setting: (not self.outlook.is_solved(setting), -bounds[setting]))
+        more: list[Offer] = []
+        unknown = 0
+        for setting in others:
+            most = max(_most(found), _most(more))
+            if most >= ENOUGH_BITS or (most and unknown == MOST_UNKNOWN):
+                break
+            if bounds[setting] > max(most, LEAST_BITS):
+                unknown += not self.outlook.is_solved(setting)
+                more += self.offers.in_settings([setting])
+        return more
 
     def _by_hand(self, settings: Sequence[Setting], found: Sequence[Offer]) -> Iterator[Offer]:
         """Yield what takes less than a meter, in the settings at hand."""
@@ -60,13 +80,6 @@ class Asking:
                 best = Question(kind, at, to, setting, bits, minutes, is_out)
                 most = bits / minutes**EFFORT_COUNTS
         return best
-
-    def _others(self, at_hand: Sequence[Setting], most: float) -> list[Setting]:
-        """The other settings: those looked at before, and a few more; all if nothing tells anything yet."""
-        others = [setting for setting in self.known.standing.settings if setting not in at_hand]
-        new = [setting for setting in others if not self.outlook.is_solved(setting)]
-        left = set(new[MOST_UNKNOWN:] if most else ())
-        return [setting for setting in others if setting not in left]
 
 
 def _most(offers: Sequence[Offer]) -> float:

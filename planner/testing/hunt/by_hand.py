@@ -9,7 +9,7 @@ from planner.model.loom import split_address
 from planner.model.observations import ObservationKind
 from planner.testing.hunt.agreeing import is_warm, lamp_chances
 from planner.testing.hunt.offers import LEAST_BITS, Offer, Offers
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.weighing import information
 from planner.testing.meter import IGNITION

@@ -43,8 +43,7 @@ def ways(hunt: Hunt) -> Iterator[list[str]]:
 def _way_to(hunt: Hunt, seen: Observation) -> list[str]:
     outlook, vehicle = hunt.known.outlook, hunt.vehicle
     position = outlook.position(seen.settings)
-    position.ask(np.array([NOTHING]))
-    sound = position.volts[NOTHING]
+    sound = position.settling.sound.volts
     branch = vehicle.grid.branches[outlook.moves.loads[load_key(seen.at)]].branch
     a, b = vehicle.nodes[branch.a], vehicle.nodes[branch.b]
     fed, back = (branch.a, branch.b) if abs(sound[a]) >= abs(sound[b]) else (branch.b, branch.a)
@@ -67,8 +66,7 @@ def _way(hunt: Hunt, world: int, number: int, seen: Observation, words: Words) -
     """Yield the volts on the way to a load and home, in the sound vehicle and in a world."""
     outlook, vehicle = hunt.known.outlook, hunt.vehicle
     position = outlook.position(seen.settings)
-    position.ask(np.array([NOTHING, world]))
-    sound, now = position.volts[NOTHING], position.volts[world]
+    sound, now = position.settling.sound.volts, position.all_volts(world)
     index = outlook.moves.loads[load_key(seen.at)]
     branch = vehicle.grid.branches[index].branch
     a, b = vehicle.nodes[branch.a], vehicle.nodes[branch.b]
@@ -108,9 +106,9 @@ def _upstream(hunt: Hunt, setting: Settings, volts: Array, node: str, sign: int)
     Each time the branch is followed that brings most, in the sound vehicle.
     """
     position = hunt.known.outlook.position(setting)
-    state = position.states[NOTHING]
+    state = position.settling.sound.state
     vehicle = hunt.vehicle
-    closed = vehicle.grid.closed(position.settling.held | dict(state.hidden))
+    closed = vehicle.grid.closed({**position.settling.held, **dict(state.hidden)})
     live = 1 if vehicle.net.volts > 0 else -1
     found = [node]
     while len(found) < 40:

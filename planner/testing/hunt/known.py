@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from planner.circuit.fitted import LoadKey
 from planner.model.loom import split_address
 from planner.testing.hunt.outlook import Outlook
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.standing import Standing, standing
 from planner.testing.hunt.vehicle import Vehicle
 

@@ -12,10 +12,10 @@ from planner.model.observations import ObservationKind
 from planner.testing.hunt.agreeing import looks_of, spread_of, where_it_sits
 from planner.testing.hunt.ahead import SAME, lessening
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.tolerance import SURE_VOLTS, ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
-from planner.testing.hunt.weighing import Groups, information, informations
+from planner.testing.hunt.weighing import Groups, entropy, grouped, information, informations, shares
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest; what is left has next to no weight
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
@@ -55,10 +55,13 @@ class Offers:
         """Whether something was read already."""
         return (kind, at, "", setting) in self._asked
 
+    def at_most(self, setting: Setting) -> float:
+        """The bits that no reading in a setting tells more than: all who change nothing there are one."""
+        changing = self.outlook.position(setting).changing(NOTHING)[self.worlds]
+        return entropy(grouped(shares(self.weights), np.where(changing, self.groups + 1, 0)))
+
     def in_settings(self, settings: Sequence[Setting]) -> Iterator[Offer]:
         """Yield readings of volts and looks at loads in some settings."""
-        for setting in settings:
-            self.outlook.position(setting).ask(self.worlds)
         yield from self._volts(settings)
         yield from self._looks(settings)
 
@@ -68,11 +71,11 @@ class Offers:
         for setting in settings:
             position = self.outlook.position(setting)
             nodes = self.known.steady(setting)
-            volts = position.volts[self.worlds[:, None], nodes]
+            volts = position.volts(self.worlds, nodes)
             differs = volts.max(axis=0, initial=-np.inf) - volts.min(axis=0, initial=np.inf) > SURE_VOLTS
             points += [(setting, node) for node in nodes[differs].tolist()]
             parts.append(volts[:, differs])
-            sound.append(position.volts[NOTHING, nodes[differs]])
+            sound.append(position.settling.sound.volts[nodes[differs]])
         if not points:
             return
         foretold = volts_scale(np.concatenate(parts, axis=1))
@@ -90,7 +93,7 @@ class Offers:
         points, parts = [], []
         for setting in settings:
             columns = self.known.visible
-            if not self.outlook.position(setting).is_beating[self.worlds].any():
+            if not self.outlook.position(setting).is_beating(self.worlds).any():
                 light = self.outlook.powers(setting, self.worlds, columns)
                 columns = columns[np.ptp(light, axis=0) > SAME_LIGHT]
             if columns.size:

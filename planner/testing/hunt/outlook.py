@@ -16,7 +16,9 @@ from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.per_world import PerWorld, Worlds
 from planner.testing.hunt.position import Position
 from planner.testing.hunt.powers import Powers
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.settling import Settling
+from planner.testing.hunt.solving import Setting
+from planner.testing.hunt.sound import Sound
 from planner.testing.hunt.vehicle import Vehicle
 from planner.testing.meter import TEST_LAMP_WATTS
 
@@ -30,7 +32,7 @@ class Outlook:
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle, self.moves = vehicle, Moves(vehicle)
         self.loads = Powers(vehicle, self.moves)
-        self.dead, self._edits = Dead(vehicle), Edits(vehicle)
+        self.dead, self.sound, self._edits = Dead(vehicle), Sound(self.moves), Edits(vehicle)
         self._positions: dict[Setting, Position] = {}
         self._lamps: dict[tuple[Setting, str, str], PerWorld] = {}
         self._without: dict[int, list[int]] = {}  # by a branch of the grid, the worlds in which it is gone
@@ -39,23 +41,23 @@ class Outlook:
     def position(self, setting: Setting) -> Position:
         """One setting of the controls."""
         if setting not in self._positions:
-            self._positions[setting] = Position(self.vehicle, self.moves, self._edits, self.loads, setting)
+            settling = Settling(self.sound, self._edits, setting)
+            self._positions[setting] = Position(settling, self.loads)
         return self._positions[setting]
 
     def is_solved(self, setting: Setting) -> bool:
-        """Whether a position was looked at before."""
-        return setting in self._positions
+        """Whether some world was asked about in a position before."""
+        return setting in self._positions and self._positions[setting].is_asked
 
     def volts(self, setting: Setting, at: str, to: str, worlds: Worlds) -> Array:
         """Volts from one address to another; an empty one is the battery's earthed post."""
-        position = self.position(setting)
-        position.ask(worlds)
-        nodes = self.vehicle.nodes
-        there = to or self.vehicle.grid.zero
-        zero = np.zeros(len(worlds))
-        one: Array = position.volts[worlds, nodes[at]] if at in nodes else zero
-        other: Array = position.volts[worlds, nodes[there]] if there in nodes else zero
-        return one - other
+        nodes, there = self.vehicle.nodes, to or self.vehicle.grid.zero
+        found = np.zeros(len(worlds))
+        for address, sign in ((at, 1.0), (there, -1.0)):
+            if address in nodes:
+                volts = self.position(setting).volts(worlds, np.array([nodes[address]]))
+                found += sign * volts[:, 0]
+        return found
 
     def powers(
         self, setting: Setting, worlds: Worlds, columns: NDArray[np.intp], *, dark: bool = False
@@ -64,10 +66,7 @@ class Outlook:
 
         ``dark``: in the dark half of a flasher's beat.
         """
-        position = self.position(setting)
-        position.ask(worlds)
-        found: Array = (position.in_dark if dark else position.light)[worlds[:, None], columns]
-        return found
+        return self.position(setting).power(worlds, columns, dark=dark)
 
     def power(self, setting: Setting, load: LoadKey, worlds: Worlds) -> Array:
         """The share of its rated power that one load gets."""
@@ -120,7 +119,7 @@ class Outlook:
                 branch = self.moves.branch(world, index)
                 if branch is None or not {branch.a, branch.b} <= self.vehicle.nodes.keys():
                     continue
-                across = self.moves.across(world, index, position.volts[world])
+                across = self.moves.across(world, index, position.all_volts(world))
                 law = branch.law
                 assert isinstance(law, Resistance)
                 amps = abs(across) / law.ohms

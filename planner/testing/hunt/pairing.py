@@ -10,7 +10,7 @@ from planner.model.observations import UNSET, Observation
 from planner.testing.hunt.agreeing import load_key
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.per_world import Worlds
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.tolerance import DISAGREES
 from planner.testing.hunt.vehicle import NOTHING
 
@@ -87,12 +87,11 @@ class Pairing:
 
     def _there(self, seen: Observation, setting: Setting) -> Array | None:
         """The volts, or the share of power, where something was seen; a number for each world."""
-        position = self.known.outlook.position(setting)
-        position.ask(self._singles)
+        every, position = np.arange(self.vehicle.singles), self.known.outlook.position(setting)
         if seen.kind == "looks":
-            return position.light[:, self.known.outlook.loads.column[load_key(seen.at)]]
+            return position.power(every, np.array([self.known.outlook.loads.column[load_key(seen.at)]]))[:, 0]
         node = self.vehicle.nodes.get(seen.at)
-        return None if node is None else position.volts[:, node]
+        return None if node is None else position.volts(every, np.array([node]))[:, 0]
 
     def _paired(self, ones: Worlds, others: Worlds) -> Worlds:
         made = (self.vehicle.pair(*both) for both in zip(ones.tolist(), others.tolist(), strict=True))

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from planner.model.observations import ObservationKind
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 
 
 @dataclass(frozen=True, slots=True)

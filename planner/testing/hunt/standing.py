@@ -10,7 +10,7 @@ from planner.currents.positions import Positions
 from planner.currents.seek import Seek
 from planner.problems import TooLargeError
 from planner.proof.behaviour import View
-from planner.testing.hunt.settling import Setting
+from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.vehicle import Vehicle
 
 SET = ("control", "condition", "step")  # kinds of variables that a setting names

@@ -13,6 +13,7 @@ from planner.testing.hunt.dead import Dead
 from planner.testing.hunt.edits import Edits
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Settling
+from planner.testing.hunt.sound import Sound
 from planner.testing.hunt.vehicle import NOTHING, Vehicle
 
 
@@ -27,7 +28,7 @@ from planner.testing.hunt.vehicle import NOTHING, Vehicle
 def test_every_world_has_the_volts_of_its_own_network(setting: tuple[tuple[str, str], ...]) -> None:
     van = ground("two-speed-wipers")
     vehicle = Vehicle(van.wired, van.catalogue)
-    settling = Settling(vehicle, Moves(vehicle), Edits(vehicle), setting)
+    settling = Settling(Sound(Moves(vehicle)), Edits(vehicle), setting)
     worlds = [NOTHING, *random.Random(5).sample(range(1, vehicle.singles), 60)]
     for world, end in settling.settle(worlds).items():
         edit = vehicle.worlds[world].edit

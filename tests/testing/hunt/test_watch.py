@@ -7,6 +7,7 @@ from testing_ground import ground
 from planner.testing.hunt.edits import Edits
 from planner.testing.hunt.moves import Moves
 from planner.testing.hunt.settling import Settling
+from planner.testing.hunt.sound import Sound
 from planner.testing.hunt.vehicle import Vehicle
 from planner.testing.hunt.watch import Watch
 
@@ -23,9 +24,9 @@ def test_a_world_that_stays_by_the_watch_does_not_move(setting: tuple[tuple[str,
     van = ground("two-speed-wipers")
     vehicle = Vehicle(van.wired, van.catalogue)
     moves = Moves(vehicle)
-    settling, watch = Settling(vehicle, moves, Edits(vehicle), setting), Watch(moves)
+    settling, watch = Settling(Sound(moves), Edits(vehicle), setting), Watch(moves)
     ends = settling.settle(range(vehicle.singles))
-    for state in (settling.sound, settling.rest):
+    for state in (settling.sound.state, settling.solving.rest(setting)):
         for follow in (True, False):
             volts = np.array([end.volts for end in ends.values()])
             stays = watch.stays(state, volts, list(ends), follow=follow)
