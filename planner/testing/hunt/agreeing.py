@@ -15,6 +15,7 @@ from planner.testing.hunt.tolerance import (
     WRONG,
     WRONG_LOOK,
     WRONG_PLACE,
+    WRONG_TOLD,
     agreement,
     looks,
     ohms_scale,
@@ -35,8 +36,8 @@ def load_key(at: str) -> LoadKey:
     return place, does
 
 
-def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
-    """How well each world agrees, from ``WRONG`` to 1."""
+def agrees(observation: Observation, outlook: Outlook, worlds: Worlds, *, is_told: bool = False) -> Array:
+    """How well each world agrees, from almost 0 to 1; ``is_told``: it is what somebody came with."""
     kind, at, says = observation.kind, observation.at, observation.says
     setting = observation.settings
     if kind == "looks" and isinstance(says, float):
@@ -44,7 +45,7 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds) -> Array:
         return agreement(percent / GAUGE_SPREAD, np.array(says / GAUGE_SPREAD), np.ones(len(worlds)))
     if kind == "looks":
         chances = look_chances(outlook, setting, load_key(at), worlds)
-        return WRONG_LOOK + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
+        return (WRONG_TOLD if is_told else WRONG_LOOK) + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
     if kind == "lamp" and observation.has_fuses_out:
         ohms = outlook.dead.ohms(at, observation.to, worlds, has_fuses_out=True)
         chances = lamp_chances(share_behind(ohms, outlook.vehicle.net.volts))

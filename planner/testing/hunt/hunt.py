@@ -44,8 +44,11 @@ class Hunt:
 
     def add(self, observation: Observation) -> None:
         """Take in what was seen."""
+        is_told = all(seen.kind == "looks" for seen in (*self.observations, observation))
         self.observations.append(observation)
-        self._agreed.append(PerWorld(lambda worlds: agrees(observation, self.known.outlook, worlds)))
+        self._agreed.append(
+            PerWorld(lambda worlds: agrees(observation, self.known.outlook, worlds, is_told=is_told))
+        )
         self._forget()
 
     def withdraw(self, number: int) -> Observation:
@@ -138,8 +141,9 @@ class Hunt:
             some = pairs[start : start + TOGETHER]
             own, least = self.vehicle.weights[some], LIVE * weights.max()
             for number in range(len(self.observations)):
-                own = own * self.agreement(number, some)
                 some, own = some[own > least], own[own > least]
+                own = own * self.agreement(number, some)
+            some, own = some[own > least], own[own > least]
             worlds, weights = np.concatenate((worlds, some)), np.concatenate((weights, own))
         return worlds, weights
 

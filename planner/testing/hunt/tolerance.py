@@ -12,6 +12,7 @@ from planner.testing.meter import METER_OHMS, METER_VOLTS
 WRONG = 0.002  # how often what was said is not so: a lead slipped, a terminal mistaken, a word mistyped
 # What is said wrongly may be anything else that could have been said: so many looks, places, readings.
 WRONG_LOOK, WRONG_PLACE, WRONG_READING = WRONG / 7, WRONG / 10, WRONG / 25
+WRONG_TOLD = WRONG_LOOK / 10  # what somebody came with, before any reading: it was seen more than once
 DISAGREES = 0.05  # from here down an observation is one that a world does not explain
 # One standard deviation: what the meter may be off, and a share of the reading for meter and vehicle.
 SURE_VOLTS, VOLTS_SHARE = METER_VOLTS / 2, 0.03
