@@ -1,7 +1,7 @@
 """Which heading of a table means which column, however people write it."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from unicodedata import normalize
@@ -95,6 +95,17 @@ def match_headings(row: Sequence[RawCell], columns: Sequence[Column]) -> Heading
     return Headings(at, unread, tuple(problems))
 
 
+def are_headings(texts: Iterable[str], columns: Sequence[Column]) -> bool:
+    """Whether some texts say only what headings say: a second line, such as ``Part`` below ``From``."""
+    known = {
+        word
+        for column in columns
+        for heading in (column.name, *column.also, *column.beside)
+        for word in _words(heading)
+    }
+    return all(words and known.issuperset(words) for words in map(_words, texts))
+
+
 def _beside(row: Sequence[RawCell], columns: Sequence[Column], at: dict[str, int]) -> list[tuple[str, int]]:
     """The columns that are known by what they stand beside, where no heading of their own says them."""
     taken = set(at.values())
@@ -144,5 +155,9 @@ def _column(text: str, meant: dict[tuple[str, ...], Column]) -> Column | None:
 
 def _keys(text: str, without: frozenset[str] = frozenset()) -> tuple[tuple[str, ...], ...]:
     """What headings are compared by: their words in any order, and their letters without blanks."""
-    words = [word for word in _WORD.findall(normalize("NFKC", text).casefold()) if word not in without]
+    words = [word for word in _words(text) if word not in without]
     return (tuple(sorted(words)), ("".join(words),)) if words else ()
+
+
+def _words(text: str) -> list[str]:
+    return _WORD.findall(normalize("NFKC", text).casefold())

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from planner.problems import FilePlace, InputError, Problem
 from planner.reading.csv_table import TableRow
-from planner.reading.headings import Column, Headings, match_headings
+from planner.reading.headings import Column, Headings, are_headings, match_headings
 from planner.reading.raw_table import RawCell, RawTable
 from planner.reading.text_table import DELIMITERS, decode_table, split_table
 from planner.reading.workbook import read_workbook
@@ -39,7 +39,8 @@ class PeopleTable:
 def read_table(path: Path, columns: Sequence[Column]) -> PeopleTable:
     """Read a table whose file's name ends in .csv, .tsv, .txt, .xlsx or .xlsm.
 
-    Rows are passed over that are empty, repeat the headings, or hold only a remark after a ``#``.
+    Rows are passed over that are empty, hold only headings (again, or a second line of them), or a remark
+    after a ``#``.
 
     Raises
     ------
@@ -54,7 +55,7 @@ def read_table(path: Path, columns: Sequence[Column]) -> PeopleTable:
     rows: list[TableRow] = []
     problems: list[Problem] = []
     for cells in below:
-        if _is_passed_over(cells, row, headings):
+        if _is_passed_over(cells, row, headings, columns):
             continue
         faults = list(_faults(cells, headings, len(row), has_lines))
         problems += faults
@@ -124,13 +125,16 @@ def _choose(
     return chosen
 
 
-def _is_passed_over(cells: Sequence[RawCell], row: Sequence[RawCell], headings: Headings) -> bool:
+def _is_passed_over(
+    cells: Sequence[RawCell], row: Sequence[RawCell], headings: Headings, columns: Sequence[Column]
+) -> bool:
     said = [cell.text for cell in cells if cell.text or cell.fault]
     is_remark = len(said) == 1 and cells[0].text.startswith("#")
     read = [(cells[n].text, row[n].text) for n in headings.at.values() if n < len(cells)]
     return (
         not said
         or is_remark
+        or (len(said) > 1 and are_headings(said, columns))
         or (bool(read) and all(cell.casefold() == text.casefold() for cell, text in read))
     )
 

@@ -105,6 +105,17 @@ def test_a_column_without_a_heading_that_says_something_is_told(tmp_path: Path) 
     assert read_table(path, COLUMNS).unread == ("column 4, which has no heading",)
 
 
+def test_a_second_line_of_headings_is_passed_over(tmp_path: Path) -> None:
+    path = saved(tmp_path, "wire,to,,colour\n,Wire,Pin,\nW1,b,3,black\n", "list.csv")
+    (row,) = read_table(path, COLUMNS).rows
+    assert (row.cells["to"], row.cells["to terminal"]) == ("b", "3")
+
+
+def test_one_word_alone_is_no_second_line_of_headings(tmp_path: Path) -> None:
+    path = saved(tmp_path, "wire,to,colour\nwire,,\nW1,b,black\n", "list.csv")
+    assert [row.cells["wire"] for row in read_table(path, COLUMNS).rows] == ["wire", "W1"]
+
+
 @pytest.mark.parametrize("heading", ["", "Terminal", "PIN", '"terminal, the"'])
 def test_a_column_beside_another_is_known_by_standing_there(tmp_path: Path, heading: str) -> None:
     path = saved(tmp_path, f"to,{heading},wire,to,{heading},colour\na,1,W1,b,2,black\n", "list.csv")
