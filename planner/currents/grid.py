@@ -29,6 +29,7 @@ from planner.currents.resistances import (
     STABILISER_SLOPE_OHMS,
 )
 from planner.currents.solver import Branch
+from planner.currents.tracing import Ends, ends_of
 from planner.model.catalogue import Catalogue
 from planner.model.elements import (
     AnyElement,
@@ -167,6 +168,11 @@ class Grid:
     def bare(self) -> tuple[Branch, ...]:
         """All branches in their order, whenever they are there."""
         return tuple(gated.branch for gated in self.branches)
+
+    @cached_property
+    def ends(self) -> Ends:
+        """Which branches end where."""
+        return ends_of(self.bare)
 
     @cached_property
     def driven(self) -> tuple[int, ...]:

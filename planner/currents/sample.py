@@ -47,7 +47,7 @@ class Sample:
     @cached_property
     def flow(self) -> Flow:
         """Its currents, ready to be followed."""
-        return Flow(self.grid.bare, self.point, self.live)
+        return Flow(self.grid.bare, self.point, self.grid.ends)
 
     @cached_property
     def told(self) -> Mapping[str, str]:

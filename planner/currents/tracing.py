@@ -5,7 +5,7 @@ every share is 1; where two ways lie side by side they share as their resistance
 """
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from planner.currents.laws import Emf
 from planner.currents.solver import Branch, Point
@@ -14,27 +14,43 @@ LEAST_AMPS = 1e-6  # less than this is leakage and followed nowhere
 LEAST_SHARE = 1e-3
 
 
+BEFORE, AFTER = 0, 1  # sides of a node: where current comes from, and where it goes
+Ways = list[tuple[int, str]]  # branches on one side of a node, and the nodes that they lead to
+# By node the branches that end there, sources left out; whether it is their first node; the other one.
+Ends = Mapping[str, Sequence[tuple[int, bool, str]]]
+
+
+def ends_of(branches: Sequence[Branch]) -> Ends:
+    """Which branches end where: the same for all operating points of a loom."""
+    found: dict[str, list[tuple[int, bool, str]]] = {}
+    for index, (_, a, b, law) in enumerate(branches):
+        if not isinstance(law, Emf):
+            found.setdefault(a, []).append((index, True, b))
+            found.setdefault(b, []).append((index, False, a))
+    return found
+
+
 class Flow:
     """The currents of one operating point, ready to be followed; branches are told by their index."""
 
-    def __init__(self, branches: Sequence[Branch], point: Point, live: Iterable[int]) -> None:
-        self.branches, self.amps, self.point = branches, point.amps, point
-        self.into: dict[str, list[tuple[int, str]]] = {}  # node: branches that bring current, and from where
-        self.out_of: dict[str, list[tuple[int, str]]] = {}
+    def __init__(self, branches: Sequence[Branch], point: Point, ends: Ends) -> None:
+        self.branches, self.amps, self.point, self.ends = branches, point.amps, point, ends
+        self._sides: dict[str, tuple[Ways, Ways]] = {}  # of nodes, as far as anybody came there
         self._shares: dict[int, dict[int, float]] = {}  # by load, as far as anybody asked; likewise the ways
         self._brought: dict[tuple[int, float], tuple[tuple[int, float], ...]] = {}
         self._before: dict[int, list[tuple[int, str]]] = {}
         self._after: dict[int, list[tuple[int, str]]] = {}
-        into, out_of = self.into, self.out_of
-        for index in live:
-            current = point.amps[index]
-            _, start, end, law = branches[index]
-            if -LEAST_AMPS < current < LEAST_AMPS or isinstance(law, Emf):
-                continue
-            if current < 0.0:
-                start, end = end, start
-            into.setdefault(end, []).append((index, start))
-            out_of.setdefault(start, []).append((index, end))
+
+    def _at(self, node: str) -> tuple[Ways, Ways]:
+        """The branches on both sides of a node."""
+        sides = self._sides.get(node)
+        if sides is None:
+            sides = self._sides[node] = ([], [])
+            for index, is_first, other in self.ends.get(node, ()):
+                current = self.amps[index]
+                if not -LEAST_AMPS < current < LEAST_AMPS:
+                    sides[AFTER if (current > 0.0) == is_first else BEFORE].append((index, other))
+        return sides
 
     def shares(self, load: int) -> Mapping[int, float]:
         """The share of a load's current in every branch that carries some of it, by the branch's index."""
@@ -56,14 +72,12 @@ class Flow:
             return {}
         start, end = self._ends(load)
         found = {load: 1.0}
-        for node, ways, downhill in ((start, self.into, 1.0), (end, self.out_of, -1.0)):
-            for index, share in self._follow(node, ways, downhill):
+        for node, side, downhill in ((start, BEFORE, 1.0), (end, AFTER, -1.0)):
+            for index, share in self._follow(node, side, downhill):
                 found[index] = found.get(index, 0.0) + share
         return found
 
-    def _follow(
-        self, node: str, ways: Mapping[str, list[tuple[int, str]]], downhill: float
-    ) -> Iterator[tuple[int, float]]:
+    def _follow(self, node: str, side: int, downhill: float) -> Iterator[tuple[int, float]]:
         """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
         amps, numbers, places = self.amps, self.point.numbers, self.point.places
         waiting = {node: 1.0}
@@ -73,11 +87,11 @@ class Flow:
             share = waiting.pop(here, 0.0)
             if share < LEAST_SHARE:
                 continue
-            onward = ways.get(here, ())
+            onward = self._at(here)[side]
             while len(onward) == 1 and not heap:  # nothing to mix with, nothing to share
                 ((index, here),) = onward
                 yield index, share
-                onward = ways.get(here, ())
+                onward = self._at(here)[side]
             total = sum([abs(amps[index]) for index, _ in onward])
             for index, there in onward:
                 part = share * abs(amps[index]) / total
@@ -101,12 +115,12 @@ class Flow:
 
     def _way_before(self, load: int) -> list[tuple[int, str]]:
         if load not in self._before:
-            self._before[load] = self._main_way(self._ends(load)[0], self.into)
+            self._before[load] = self._main_way(self._ends(load)[0], BEFORE)
         return self._before[load]
 
     def _way_after(self, load: int) -> list[tuple[int, str]]:
         if load not in self._after:
-            self._after[load] = self._main_way(self._ends(load)[1], self.out_of)
+            self._after[load] = self._main_way(self._ends(load)[1], AFTER)
         return self._after[load]
 
     def _ends(self, load: int) -> tuple[str, str]:
@@ -114,11 +128,10 @@ class Flow:
         branch = self.branches[load]
         return (branch.a, branch.b) if self.amps[load] > 0 else (branch.b, branch.a)
 
-    def _main_way(self, node: str, ways: Mapping[str, list[tuple[int, str]]]) -> list[tuple[int, str]]:
+    def _main_way(self, node: str, side: int) -> list[tuple[int, str]]:
         way: list[tuple[int, str]] = []
         seen = {node}
-        while ways.get(node):
-            steps = ways[node]
+        while steps := self._at(node)[side]:
             if len(steps) > 1:
                 steps = [max(steps, key=lambda step: (abs(self.amps[step[0]]), step[1]))]
             index, node = steps[0]
