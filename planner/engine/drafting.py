@@ -105,7 +105,8 @@ def choose_feeds(case: Case, at: str, nature: str) -> list[tuple[FeedPoint, tupl
     fed in another way too: then it is the fuse of a flash.
     """
     points = [p for p in find_feed_points(case, nature, at) if p.has_room or p.takes_piggyback]
-    if len({lamp.place for lamp in hanging_on(case.loom, case.catalogue, at, "head")}) > 1:
+    is_output = case.role(at) == "B+"  # what charges the battery goes by no fuse
+    if is_output or len({lamp.place for lamp in hanging_on(case.loom, case.catalogue, at, "head")}) > 1:
         points = [p for p in points if p.fact.fuse is None]
     elif any(p.fact.fuse for p in points):
         points = [p for p in points if p.fact.fuse]

@@ -2,7 +2,7 @@
 
 What it looks for
 A fitted generator, and on the way from its output to the battery an ammeter whose scale ends below what it
-gives, or a fuse.
+gives, or a fuse without which no wire leads there.
 
 Why it matters
 An ammeter of 30 A in a circuit of 45 A burns, and the dash with it. A fuse that opens there takes the battery
@@ -43,7 +43,9 @@ def propose(case: Case) -> Iterator[Emission]:
     if part is None or not isinstance(need, Fitted):
         return
     for output, most_amps in _outputs(part):
-        facts = (f"the {case.loom.place_title(need.at)} gives up to {most_amps:g} A",)
+        generator = case.loom.place_title(need.at)
+        facts = (f"the {generator} gives up to {most_amps:g} A",)
+        straight = _reaches_battery(case, f"{need.at}:{output}")
         for address in conductor(case.loom, f"{need.at}:{output}"):
             place, mark = split_address(address)
             there = case.part(place)
@@ -55,20 +57,39 @@ def propose(case: Case) -> Iterator[Emission]:
                     and element.full_scale_amps < most_amps
                 ):
                     text = tr(
-                        "the {place} ends at {end:g} A and the alternator gives up to {most:g} A: take the "
+                        "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: take the "
                         "output past it, or fit a voltmeter and join its two leads",
                         place=title,
+                        generator=generator,
                         end=element.full_scale_amps,
                         most=most_amps,
                     )
                     yield Remark(text, Reason(RULE, facts))
-                if isinstance(element, Fuse) and mark in element.between:
+                if isinstance(element, Fuse) and mark in element.between and not straight:
                     text = tr(
-                        "the {place} is a fuse in the alternator's output: if it opens at work, the volts "
-                        "rise at once; keep it only if the maker of the alternator asks for it",
+                        "the {place} is a fuse between the {generator} and the battery: if it opens at work, "
+                        "the volts rise at once; keep it only if the maker of the {generator} asks for it",
                         place=title,
+                        generator=generator,
                     )
                     yield Remark(text, Reason(RULE, facts))
+
+
+def _reaches_battery(case: Case, output: str) -> bool:
+    """Whether wires lead from an output to a battery, by way of ammeters but of nothing else."""
+    seen: set[str] = set()
+    queue = [output]
+    while queue:
+        for address in set(conductor(case.loom, queue.pop())) - seen:
+            seen.add(address)
+            place, mark = split_address(address)
+            part = case.part(place)
+            if part is not None and mark in part.battery_posts:
+                return True
+            for element in part.inside if part else ():
+                if isinstance(element, Gauge) and mark in element.between and element.is_in_series:
+                    queue += [f"{place}:{other}" for other in element.between]
+    return False
 
 
 def _outputs(part: Part) -> Iterator[tuple[str, float]]:

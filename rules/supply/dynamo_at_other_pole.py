@@ -1,7 +1,7 @@
-"""A dynamo in a vehicle that has its other pole earthed is polarised before it turns.
+"""A dynamo that is fitted, or whose vehicle has its other pole earthed, is polarised before it turns.
 
 What it looks for
-A dynamo that stays while the other pole is earthed, or that is fitted in the same job.
+A dynamo that stays while the other pole is earthed, or any that the job fits.
 
 Why it matters
 The magnetism left in its poles decides which way it charges. Turned as it is, it charges the wrong way
@@ -33,17 +33,28 @@ from planner.model.polarity import polarity_of
 def propose(case: Case) -> Iterator[Emission]:
     """Yield how a dynamo is repolarised."""
     need = case.need
-    if not isinstance(need, OtherPole | Fitted) or case.loom.supply.earthed == case.before.supply.earthed:
+    if not isinstance(need, OtherPole | Fitted):
+        return
+    is_turned = case.loom.supply.earthed != case.before.supply.earthed
+    if not is_turned and not case.is_swapped(need.at):
         return
     part = case.part(need.at)
     if part is None or polarity_of(part) != "repolarise":
         return
     title = case.loom.place_title(need.at)
     fact = f"the {title} has the magnetism of the pole that was earthed where it last ran"
-    text = tr(
-        "{place}: repolarise it when the battery is on the new way round and before the engine turns: its "
-        "field lead off the regulator, touched to the live post of the battery two or three times for a "
-        "second. Its maker's manual outranks this",
-        place=title,
-    )
+    if is_turned:
+        text = tr(
+            "{place}: repolarise it when the battery is on the new way round and before the engine turns: "
+            "its field lead off the regulator, touched to the live post of the battery two or three times "
+            "for a second. Its maker's manual outranks this",
+            place=title,
+        )
+    else:
+        text = tr(
+            "{place}: polarise it to this vehicle before the engine turns, for nobody knows where it last "
+            "ran: its field lead off the regulator, touched to the live post of the battery two or three "
+            "times for a second. Its maker's manual outranks this",
+            place=title,
+        )
     yield Remark(text, Reason("dynamo-at-other-pole", (fact,)))
