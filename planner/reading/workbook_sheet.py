@@ -146,6 +146,8 @@ class _Walker:
             self.sheet.without_value[spot] = "holds an error of a formula"
         elif self.has_formula and not self.value:
             self.sheet.without_value[spot] = "holds a formula whose value is not stored in the file"
+        elif self.is_shared and self.value and self._shared() is None:
+            self.sheet.without_value[spot] = "refers to a text that the file does not have"
         self.characters += self._length()
         if self.characters > MOST_CHARACTERS:
             message = f"holds more than {MOST_CHARACTERS // 1024 // 1024} million characters"
@@ -156,10 +158,12 @@ class _Walker:
 
     def _length(self) -> int:
         """How many characters the cell will have."""
-        if self.is_shared and self.value.isdecimal() and len(self.value) < 9:
-            number = int(self.value)
-            return self.strings[number] if number < len(self.strings) else 0
-        return len(self.value)
+        return (self._shared() or 0) if self.is_shared else len(self.value)
+
+    def _shared(self) -> int | None:
+        """The length of the shared text that the cell refers to; None if there is none."""
+        number = int(self.value) if self.value.isdecimal() and len(self.value) < 9 else len(self.strings)
+        return self.strings[number] if number < len(self.strings) else None
 
 
 def _spot(reference: str) -> Spot | None:

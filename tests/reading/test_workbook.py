@@ -87,6 +87,17 @@ def test_a_formula_is_read_as_the_value_it_holds(tmp_path: Path) -> None:
     ]
 
 
+def test_a_cell_whose_text_the_file_does_not_have_is_told(tmp_path: Path) -> None:
+    texts = ((3, '<c r="B3" t="s"><v>x</v></c>'), (4, '<c r="B4" t="s"/>'))
+    names = {row: f'<c r="A{row}" t="inlineStr"><is><t>W{row}</t></is></c>' for row, _ in texts}
+    added = "".join(f'<row r="{row}">{names[row]}{cell}</row>' for row, cell in texts)
+    end = b"</sheetData>"
+    book = workbook(rows(HEAD, ("W1", "red")))
+    found = table(tmp_path, changed(book, {SHEET: lambda data: data.replace(end, added.encode() + end)}))
+    assert said(found) == ["3:2 colour: refers to a text that the file does not have"]
+    assert colours(found) == ["red", ""]
+
+
 def test_a_value_merged_down_counts_in_each_row_and_one_merged_across_is_asked(tmp_path: Path) -> None:
     def fill(sheet: Any) -> None:
         rows(HEAD, ("W1",), ("W2",), ("W3", "red"), ("W4",))(sheet)
