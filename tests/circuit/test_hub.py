@@ -7,6 +7,7 @@ import pytest
 
 from planner.circuit.appearance import judge_load
 from planner.circuit.factor import Factored
+from planner.circuit.hub import HubSolver
 from planner.circuit.network import BeatLaw, Conductance, LoadInfo, Network, Pass, Supply, Tie, Variable
 from planner.circuit.store import Store
 from planner.circuit.tree import evaluate
@@ -111,22 +112,37 @@ def _beats(factored: Factored, law: BeatLaw, position: dict[int, int]) -> bool:
     )
 
 
-def test_many_lamps_on_one_floating_node_need_few_operating_points() -> None:
+def twenty_lamps(hub: str) -> Network:
+    """As many switched lamps on one floating node, and a pilot lamp that feeds it."""
     net = Network(VOLTS)
     net.supplies.append(Supply("battery", (), "source:battery"))
     for number in range(20):
         name = f"lamp {number}"
         switch(net, name)
-        net.ties.append(Tie("hub", f"node {number}", ((name, frozenset({"on"})),), ("contact",)))
+        net.ties.append(Tie(hub, f"node {number}", ((name, frozenset({"on"})),), ("contact",)))
         add_load(net, name, f"node {number}", "earth", 7.0 + number / 10, 7.0)
-    add_load(net, "pilot", "battery", "hub", 65.0, 65.0)
+    add_load(net, "pilot", "battery", hub, 65.0, 65.0)
+    return net
+
+
+def test_many_lamps_on_one_floating_node_need_few_operating_points() -> None:
     store = Store(VOLTS, by_class=True)
-    factored = Factored(net, store)
+    factored = Factored(twenty_lamps("hub"), store)
     all_off = dict.fromkeys(factored.variables.values(), 0)
     one_on = all_off | {factored.variables["lamp 3"]: 1}
     assert evaluate(factored.tree, store.key("load", "here", "pilot"), all_off) == 0.0
     assert evaluate(factored.tree, store.key("load", "here", "pilot"), one_on) > 0.15
     assert store.solved < 2000, "of 2^20 positions"
+
+
+def test_another_block_with_the_same_arms_is_not_solved_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A wire that moved the node to another terminal gives it another name, and the arms another order."""
+    store = Store(VOLTS, by_class=True)
+    first = Factored(twenty_lamps("hub"), store)
+    monkeypatch.delattr(HubSolver, "solve")
+    net = twenty_lamps("a node that sorts first")
+    net.ties[10:] = [Tie(tie.b, tie.a, tie.guard, tie.what) for tie in net.ties[10:]]
+    assert Factored(net, store).tree is first.tree
 
 
 def test_part_of_equal_ohms_and_another_rating_is_judged_by_its_own() -> None:
