@@ -35,7 +35,10 @@ def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest
             told |= set(loads)
             tests.append(FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, loads)))
     if rest := [load for load in _wired_loads(loom, facts) if load not in told]:
-        tests.append(FuseTest("", tr(WITHOUT_FUSE), 0.0, _words(loom, rest)))
+        named = (
+            tr(WITHOUT_FUSE) if tests else tr("With the lamp in series")
+        )  # there are looms without any fuse
+        tests.append(FuseTest("", named, 0.0, _words(loom, rest)))
     return tuple(tests)
 
 

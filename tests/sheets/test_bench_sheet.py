@@ -104,3 +104,21 @@ def test_what_is_said_of_several_places_in_the_same_words_is_said_once() -> None
     said = " ".join(text_of(bench_sheet(benched("launch-led-navigation-lamps"))).split())
     assert "port lamp, starboard lamp, stern lamp: Whether it may be used on the water" in said
     assert said.count("Whether it may be used on the water") == 1
+
+
+def test_a_loss_that_the_job_accepts_is_not_told_as_a_surprise() -> None:
+    def said(job: str) -> str:
+        return " ".join(text_of(bench_sheet(benched(job))).split())
+
+    accepted, lost = said("dynamo-to-alternator"), said("interior-lamp-without-earth")
+    assert "What goes with the old parts, which the job knows of: - lost, accepted: dynamo field" in accepted
+    assert "no longer works" not in accepted and "no longer works as it did" in lost
+
+
+def test_without_any_fuse_first_power_speaks_of_none_that_goes_in() -> None:
+    said = " ".join(text_of(bench_sheet(benched("dynamo-to-alternator"))).split())
+    assert (
+        "What has to answer:" in said
+        and "With the lamp in series: ammeter (ammeter, dash); ignition spark" in said
+    )
+    assert "With all fuses in" not in said

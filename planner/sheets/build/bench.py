@@ -103,7 +103,11 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
         yield say(tr("Every step is done: what is left is the meter page and first power."), "good")
     worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained")]
     if worse:
-        yield say(tr("After these steps something no longer works as it did:"), "warn")
+        is_known = all(line.accepted for line in worse)
+        wanted = tr("What goes with the old parts, which the job knows of:")
+        yield say(
+            wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
+        )
         yield bullets(tuple(dict.fromkeys(map(behaviour_words, worse))), "warn")  # some differ in when only
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")

@@ -86,7 +86,9 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
     ]
     blocks: list[Block] = [ticked(begin, "power")]
     if bench.fuses:
-        blocks.append(say(tr("The fuses, one at a time, and what has to answer:")))
+        has_fuses = any(fuse.at for fuse in bench.fuses)
+        one_by_one = tr("The fuses, one at a time, and what has to answer:")
+        blocks.append(say(one_by_one if has_fuses else tr("What has to answer:")))
         blocks.append(Listing(tuple(_test(fuse, n) for n, fuse in enumerate(bench.fuses, 1))))
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
