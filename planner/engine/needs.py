@@ -20,7 +20,7 @@ from planner.model.need import (
 )
 from planner.model.old_names import exchanged
 from planner.model.part import Part, Terminal
-from planner.model.routes import wire_length
+from planner.model.routes import wire_length, zone_of
 
 REACH_TOLERANCE_METRES = 0.005
 
@@ -177,7 +177,11 @@ class NeedFinder:
         return terminal is None or terminal.takes(fitting)
 
     def _missing_metres(self, loom: Loom, was: str, now: str, terminal: Terminal) -> float:
-        if split_address(was)[0] == split_address(now)[0] or split_address(was)[0] not in loom.places:
+        place = split_address(was)[0]
+        gone = self.before.places.get(place) if place not in loom.places else None
+        if gone is not None and gone.zone != zone_of(loom, now):
+            return wire_length(loom, f"earth:{gone.zone}", now)[0]
+        if place == split_address(now)[0] or place not in loom.places:
             return terminal.further_metres
         return wire_length(loom, was, now)[0]
 

@@ -88,7 +88,9 @@ def _as_done(work: Work, task: Task, loom: Loom) -> Iterator[Operation]:
     elif isinstance(operation, ReEnd):
         yield replace(operation, old=loom.find(operation.wire).ends[operation.end].fitting)
     elif isinstance(operation, Extend):
-        yield replace(operation, old_spare=loom.find(operation.wire).ends[operation.end].spare_metres)
+        longer = loom.find(operation.wire)
+        spare = longer.ends[operation.end].spare_metres
+        yield replace(operation, old_spare=spare, old_metres=longer.metres)
     elif isinstance(operation, Renew):
         yield replace(operation, old=loom.find(operation.wire).mm2)
         for other in task.along:

@@ -42,5 +42,6 @@ def propose(case: Case) -> Iterator[Emission]:
     )
     spare = wire.ends[need.end].spare_metres
     yield Proposal(
-        (Extend(need.wire, need.end, need.at, need.metres, spare),), Reason("end-does-not-reach", facts)
+        (Extend(need.wire, need.end, need.at, need.metres, spare, wire.metres),),
+        Reason("end-does-not-reach", facts),
     )

@@ -19,8 +19,8 @@ Limits
 A role that is wrong in the catalogue misleads this rule; the proof then shows the loss. If an equal mark with
 the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
 where the mounting does not already earth the part. An end is not carried into another zone: what is wanted
-there is fed there. Which of several fuses is meant is left to the rule about
-the sides of a fuse.
+there is fed there. The main leads of a battery are, for all current comes by them. Which of several fuses is
+meant is left to the rule about the sides of a fuse.
 
 Source
 DIN 72552 for the roles it names; the practice itself is common practice, no source
@@ -69,9 +69,11 @@ def _candidates(case: Case, was: str, role: str) -> list[str]:
     if same:
         return [f"{here}:{m}" for m, _ in same if case.loom.places[here].mounting != "metal"]
     elsewhere = []
+    old = case.old_part(here)
     for place in case.swapped_places():
         other = case.part(place)
-        beside = place != here and case.zone(f"{place}:") == case.old_zone(here)
+        is_moved = bool(old and other and mark in old.battery_posts and other.battery_posts)
+        beside = place != here and (is_moved or case.zone(f"{place}:") == case.old_zone(here))
         if beside and other is not None and role not in case.claims(place):
             elsewhere += [
                 f"{place}:{m}" for m, t in other.terminals.items() if t.role == role and t.by == "wire"

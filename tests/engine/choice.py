@@ -119,7 +119,7 @@ class Bench:
             else:
                 operations = (case.put(wire, 0, f"p:{mark}"),)
             if said.endswith("+"):
-                operations += (Extend(wire, 0, f"p:{mark}", 0.5, 0.05),)
+                operations += (Extend(wire, 0, f"p:{mark}", 0.5, 0.05, (1.0,)),)
             yield Proposal(operations, why("home"))
 
     def home(self, case: Case) -> Iterator[Emission]:

@@ -42,7 +42,7 @@ PLAIN: tuple[Operation, ...] = (
     Piggyback("p:x"),
     Join((("A", 0, "p:a"), ("B", 0, "p:b")), "joint:one"),
     ReEnd("A", 0, "p:x", "blade-6.3", None),
-    Extend("A", 0, "p:x", 0.5, 0.05),
+    Extend("A", 0, "p:x", 0.5, 0.05, (1.0,)),
     Hold("A", 0, "p:a"),
     ChangeFuse("p:x", 10, 25),
 )

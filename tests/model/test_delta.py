@@ -124,7 +124,13 @@ class TestWhatEachDoes:
 
     def test_an_end_gets_another_fitting_or_is_lengthened(self) -> None:
         assert ReEnd("A", 0, "p:x", "bullet", None).apply(LOOM).find("A").ends[0].fitting == "bullet"
-        assert Extend("A", 0, "p:x", 0.5, 0.05).apply(LOOM).find("A").ends[0].spare_metres == 0.55
+        longer = Extend("A", 0, "p:x", 0.5, 0.05, (1.0,)).apply(LOOM).find("A")
+        assert (longer.ends[0].spare_metres, longer.metres) == (0.55, (1.5,))
+
+    def test_each_leg_that_reaches_a_lengthened_end_has_more_wire(self) -> None:
+        extend = Extend("B", 1, "p:x", 0.5, 0.05, (1.0, 2.0, 3.0))
+        assert extend.apply(LOOM).find("B").metres == (1.5, 2.5, 3.0)
+        assert extend.undo(extend.apply(LOOM)).find("B").metres == (1.0, 2.0, 3.0)
 
     def test_a_part_is_put_in_line_with_a_short_lead(self) -> None:
         lead = LEAD.model_copy(update={"ends": (new_end("fuse.1:out", None), new_end("p:a", None))})
@@ -280,7 +286,8 @@ def _extend(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:
     if not _with_ends(loom):
         return None
     wire, end = _end(draw, loom)
-    return Extend(wire, end, "p:x", 0.3, loom.find(wire).ends[end].spare_metres)
+    found = loom.find(wire)
+    return Extend(wire, end, "p:x", 0.3, found.ends[end].spare_metres, found.metres)
 
 
 def _insert(draw: st.DrawFn, loom: Loom, number: int) -> Operation | None:

@@ -62,7 +62,8 @@ def test_an_end_is_lengthened_then_crimped_then_put_on() -> None:
     found = reasons(
         work_list(
             REMOVE, FIT, MOVE,
-            ReEnd("W2", 1, "dash.switch:53", "blade-4.8", None), Extend("W2", 1, "dash.switch:53", 0.2, 0.05),
+            ReEnd("W2", 1, "dash.switch:53", "blade-4.8", None),
+            Extend("W2", 1, "dash.switch:53", 0.2, 0.05, (0.9, 0.3)),
         )
     )  # fmt: skip
     assert found["extend", "re-end"] == {"lengthened before it is crimped"}

@@ -20,7 +20,7 @@ def test_a_wire_is_cut_longer_than_it_lies_and_only_push_on_ends_get_a_sleeve() 
 
 
 def test_a_lengthened_wire_needs_a_piece_of_its_own_colour_and_a_joiner() -> None:
-    work = work_list(REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.3, 0.05))
+    work = work_list(REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.3, 0.05, (0.9, 0.3)))
     (piece,) = pieces(work.names, work.ordered)
     assert (piece.colour, piece.mm2, piece.cut_metres, piece.joiners) == ("YE", 1.5, 0.4, 1)
     assert making(work.names, [piece], ()) == ()

@@ -91,7 +91,7 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
             "if the old wire was drawn out, it has to be laid anew",
         ),
         (
-            (REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.2, 0.05)), "extend",
+            (REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.2, 0.05, (0.9, 0.3))), "extend",
             "Leave the yellow wire (W2) as long as it is: it does no harm", "",
         ),
         (
@@ -117,7 +117,7 @@ def test_the_last_step_is_taken_back_first() -> None:
 
 def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
     re_end = ReEnd("W2", 1, "dash.switch:53", "blade-4.8", None)
-    extend = Extend("W2", 1, "dash.switch:53", 0.2, 0.05)
+    extend = Extend("W2", 1, "dash.switch:53", 0.2, 0.05, (0.9, 0.3))
     work = work_list(REMOVE, FIT, MOVE, COVER, re_end, extend, ADD, MAKE, Cover("dash.switch:31b"))
     done = replay(work.work, work.ordered)
     assert list(tied_back(work.names, done)) == [

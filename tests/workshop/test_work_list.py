@@ -61,7 +61,8 @@ class TestOrder:
     def test_what_frees_a_terminal_comes_before_what_needs_it_and_new_wires_last(self) -> None:
         chosen = (
             REMOVE, FIT, COVER, ADD, MAKE, MOVE, Piggyback("dash.switch:53"), Hold("W2", 1, "dash.switch:M"),
-            ReEnd("W2", 1, "dash.switch:53", "blade-6.3", None), Extend("W2", 1, "dash.switch:53", 0.3, 0.05),
+            ReEnd("W2", 1, "dash.switch:53", "blade-6.3", None),
+            Extend("W2", 1, "dash.switch:53", 0.3, 0.05, (0.9, 0.3)),
         )  # fmt: skip
         assert [s.do for s in listed(*chosen)] == [
             "hold", "remove", "cover", "fit", "extend", "re-end", "piggyback", "move", "add"
@@ -212,10 +213,10 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
              "colour": "YE", "mm2": 1.5, "metres": 0.9},
         ),
         (
-            (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05)),
+            (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05, (0.9, 0.3))),
             "Lengthen the yellow wire (W2) by 0.25 m (10 in)",
             {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5,
-             "metres": 0.9},
+             "metres": 1.15},
         ),
         (
             (REMOVE, FIT, Hold("W2", 1, "dash.switch:M")),

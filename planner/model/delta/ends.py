@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from planner.model.delta.edits import copy_loom, replace_ends
+from planner.model.delta.edits import copy_loom, replace_ends, with_wire
 from planner.model.delta.operation import Operation
 from planner.model.loom import Loom
 
@@ -202,7 +202,7 @@ class ReEnd(Operation):
 
 @dataclass(frozen=True, slots=True)
 class Extend(Operation):
-    """Lengthen a wire at one end, so that it reaches."""
+    """Lengthen a wire at one end, so that it reaches. ``old_metres`` is the length of its legs before."""
 
     do: ClassVar[str] = "extend"
     wire: str
@@ -210,6 +210,7 @@ class Extend(Operation):
     at: str
     metres: float
     old_spare: float
+    old_metres: tuple[float, ...]
 
     @property
     def addresses(self) -> tuple[str, ...]:
@@ -217,9 +218,17 @@ class Extend(Operation):
         return (self.at,)
 
     def apply(self, loom: Loom) -> Loom:
-        """The loom with the longer end."""
-        return replace_ends(loom, [((self.wire, self.end), {"spare_metres": self.old_spare + self.metres})])
+        """The loom with the longer end: the legs that reach it have more wire, and lose more volts."""
+        legs = range(len(loom.find(self.wire).ends) - 1)
+        old = self.old_metres if len(self.old_metres) > 1 else self.old_metres * len(legs)
+        more = [self.metres if leg in (self.end - 1, self.end) else 0.0 for leg in legs]
+        new = tuple(round(metres + by, 6) for metres, by in zip(old, more, strict=True))
+        return self._with(loom, new if len(set(new)) > 1 else new[:1], self.old_spare + self.metres)
 
     def undo(self, loom: Loom) -> Loom:
         """The loom with the end as short as it was."""
-        return replace_ends(loom, [((self.wire, self.end), {"spare_metres": self.old_spare})])
+        return self._with(loom, self.old_metres, self.old_spare)
+
+    def _with(self, loom: Loom, metres: tuple[float, ...], spare: float) -> Loom:
+        longer = with_wire(loom, self.wire, lambda w: w.model_copy(update={"metres": metres}))
+        return replace_ends(longer, [((self.wire, self.end), {"spare_metres": spare})])
