@@ -15,7 +15,7 @@ from planner.currents.hidden import Hidden
 from planner.currents.positions import Positions
 from planner.currents.sums import IMPOSSIBLE, Row, Scope, Sums
 
-FEW = 8  # fewer questions are searched for one by one
+FEW = 20  # fewer questions are searched for one by one: numpy takes its time for each step
 
 # What is to be most, under a name that is equal for equal sums where the loads are alike.
 Want = tuple[object, Callable[[], Sums]]

@@ -24,9 +24,14 @@ class Weighed:
         besides: Sequence[tuple[Brings, float]] = (),
         only: Only | None = None,
     ) -> None:
-        self.met, self.part, self.besides, self.only = met, part, besides, only
+        self.met, self.part, self.all_meetings, self.besides, self.only = met, part, meetings, besides, only
         self.row: Array | None = None  # the numbers without regard to ``only``, if numpy worked them out
-        self.meetings = [each for each in meetings if part in met.brings[each[0]]]
+
+    @cached_property
+    def meetings(self) -> Sequence[tuple[int, float]]:
+        """The meetings that loads of the part come to."""
+        brings, part = self.met.brings, self.part
+        return [each for each in self.all_meetings if part in brings[each[0]]]
 
     def __call__(self) -> Sums:
         """The numbers, scope by scope."""

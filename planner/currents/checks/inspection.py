@@ -91,6 +91,18 @@ class Inspection:
         """The variables that decide whether a generator gives."""
         return frozenset(name for g in self.survey.grid.branches if g.kind == "source" for name, _ in g.guard)
 
+    def moves(self, loads: tuple[LoadKey, ...]) -> frozenset[str]:
+        """What some loads depend on, and what drives generators."""
+        known = self._moves.get(loads)
+        if known is None:
+            known = self._moves[loads] = self.drivers.union(*map(self.controls_of, loads))
+        return known
+
+    @cached_property
+    def _moves(self) -> dict[tuple[LoadKey, ...], frozenset[str]]:
+        """By loads, as far as anybody asked."""
+        return self._alike._moves if self._alike else {}
+
     def controls_of(self, key: LoadKey) -> frozenset[str]:
         """The variables that a load depends on, those that move its relays, cams and beats too."""
         table = self.survey.positions.loads.get(key)
