@@ -33,7 +33,7 @@ from planner.model.delta import Reason, ReEnd
 from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import split_address
 from planner.model.need import Emission, Proposal, Remark, WrongFitting
-from planner.model.wording import address_words, colour_words
+from planner.model.wording import address_words, colour_words, fitting_words
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -49,8 +49,9 @@ def propose(case: Case) -> Iterator[Emission]:
     fitting = terminal.usual_end if terminal else joiner_end(case.loom, need.at)
     end = case.old_end(need.wire, need.end)
     at = address_words(case.loom, need.at) if terminal else "a joiner"
-    takes = terminal.fitting if terminal else "bare ends" if fitting == BARE else "rings, on a stud"
-    facts = (f"{end} ends in {old or 'an unknown fitting'}, {at} takes {takes}",)
+    takes = fitting_words(fitting) if terminal else "bare ends" if fitting == BARE else "rings, on a stud"
+    ends_in = fitting_words(old) if old else "an unknown fitting"
+    facts = (f"{end} ends in {ends_in}, {at} takes {takes}",)
     why = Reason("fitting-does-not-match", facts)
     yield Proposal((ReEnd(need.wire, need.end, need.at, fitting, old),), why)
     most, mm2 = most_mm2(case, (need.at,)), wire.end_mm2(need.end)

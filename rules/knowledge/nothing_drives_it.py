@@ -1,8 +1,8 @@
-"""A load in a new place that nothing in the loom switches is told, with what to add to the job.
+"""A load that nothing in the loom switches in the way it wants is told, with what to add to the job.
 
 What it looks for
-A fitted part, where nothing was before, with a load on a bare terminal that is of use only with a
-counterpart, and no terminal of that role that drives anything in the loom.
+A fitted part with a load on a bare terminal that is of use only with a counterpart, of a role that the part
+before had not, and no terminal of that role that drives anything in the loom.
 
 Why it matters
 The lamp is screwed on, its terminal stays empty, and the plan's time is spent on a part that never works.
@@ -37,12 +37,15 @@ def propose(case: Case) -> Iterator[Emission]:
     """Yield a remark for each load's terminal that nothing drives."""
     need = case.need
     part = case.part(need.at) if isinstance(need, Fitted) else None
-    if not isinstance(need, Fitted) or part is None or need.at in case.before.places:
+    if not isinstance(need, Fitted) or part is None:
         return
+    claims = case.claims(need.at)  # what the part before had as well is lost or kept, and told so
     loads = [e for e in part.inside if isinstance(e, EndUser)]
     for mark, terminal in part.terminals.items():
         at, role = f"{need.at}:{mark}", terminal.role
         if terminal.by != "wire" or role is None or case.wants(at) != "partner" or case.ends_at(at):
+            continue
+        if role in claims:
             continue
         if not any(mark in load.between for load in loads) or is_joined_to_an_end(case, at):
             continue
@@ -50,7 +53,7 @@ def propose(case: Case) -> Iterator[Emission]:
             continue
         text = tr(
             "{at} stays empty: nothing in this loom has an output for it ({role}); add what switches it to "
-            "the job, as a swap into a new place, and plan again",
+            "the job, in place of what switched it so far or in a new place, and plan again",
             at=address_words(case.loom, at),
             role=case.role_words(role),
         )

@@ -15,10 +15,10 @@ As before, with a remark; beside the plan the offer of a fuse holder in line, if
 bears the loads behind it.
 
 Limits
-Never for the feed of a fuse box, which is fused there; never in the output of a generator or its regulator,
-never where the fuse would carry both headlamps, which is said. A wire that is only assumed is passed over: it
-is measured first. The loads are added up from their rated watts, all on at once; where none is seen behind
-the end, as before a ballast resistor, no fuse is chosen.
+Never for the cable of a starter, nor for the feed of a fuse box, which is fused there; never in the output of
+a generator or its regulator, never where the fuse would carry both headlamps, which is said. A wire that is
+only assumed is passed over: it is measured first. The loads are added up from their rated watts, all on at
+once; where none is seen behind the end, as before a ballast resistor, no fuse is chosen.
 
 Source
 common practice, no source
@@ -38,6 +38,7 @@ from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.reach import consumers_beyond, fuse_ways
 from planner.model.wording import address_words
 
+STARTER = "starter"  # its studs take main cables
 GENERATING_ROLES = ("B+", "D+", "51")
 
 
@@ -51,6 +52,8 @@ def propose(case: Case) -> Iterator[Emission]:
     for mark, terminal in part.terminals.items():
         at = f"{need.at}:{mark}"
         if case.wants(at) not in ("live", "ignition") or terminal.role in GENERATING_ROLES or mark in fused:
+            continue
+        if part.family == STARTER and terminal.fitting.startswith("stud"):
             continue
         leads = [w for w, _ in case.wires_at(at) if w.wire not in case.before.wire_index]
         joiners = dict.fromkeys(e.at for w in leads for e in w.ends if e.at.startswith("joint:"))
