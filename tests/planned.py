@@ -109,6 +109,7 @@ JOBS = (
     "hazard-switch-of-all-poles",
     "headlamps-with-two-relays",
     "wipers-switched-in-their-return",
+    "launch-push-meant-for-the-feed",
 )
 _WORK: dict[str, WorkList] = {}  # by job, of those that are settled
 

@@ -35,7 +35,7 @@ from planner.model.delta import EndRef, Operation, Reason
 from planner.model.elements import Source
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
-from planner.model.reach import joined_inside
+from planner.model.reach import conductor, joined_inside
 from planner.model.terminal_maps import equal_outputs
 from planner.model.wording import address_words, small
 
@@ -118,8 +118,12 @@ def _mended(
             yield (case.put(*coming, there),)
         else:
             yield (draft_wire(case, here, there, case.role(there)),)
-    elif new is not None and old is not None and here != "loose" and split_address(here)[0] == place:
-        outputs = equal_outputs(old, new, marks, split_address(here)[1])
+    elif new is not None and old is not None and here != "loose":
+        at = [
+            split_address(address) for address in (here, *conductor(case.loom, here))
+        ]  # by a joiner as well
+        start = next((mark for name, mark in at if name == place), "")
+        outputs = equal_outputs(old, new, marks, start) if start else []
         if there not in [f"{place}:{mark}" for mark in outputs]:
             for mark in outputs[:2]:
                 yield (case.put(*going, f"{place}:{mark}"),)

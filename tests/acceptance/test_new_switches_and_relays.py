@@ -74,3 +74,21 @@ class TestWipersSwitchedInTheirReturn:
 
     def test_it_wipes_and_parks_as_before(self) -> None:
         assert self.plan().verdict == "no-loss" and nothing_is_worse(self.plan())
+
+
+class TestPushMeantForTheFeed:
+    """A plain contact is put into the return that the old push worked, whatever its marks mean elsewhere."""
+
+    plan = staticmethod(lambda: planned("launch-push-meant-for-the-feed"))
+
+    def test_both_wires_go_onto_it_and_no_other_is_made(self) -> None:
+        push = "helm.horn-push"
+        assert {(wire, to) for wire, _, to in moved(self.plan())} == {
+            ("L31", f"{push}:30"),
+            ("L32", f"{push}:71"),
+        }
+        assert not made(self.plan())
+
+    def test_the_horn_sounds_as_before(self) -> None:
+        assert self.plan().verdict == "no-loss"
+        assert nothing_is_worse(self.plan())

@@ -1,0 +1,67 @@
+"""A plain contact between two terminals works in a feed as in a return: its wires go onto another one.
+
+What it looks for
+A loose end of a part that was nothing but one contact between two wires, and a new part that is just such a
+contact, closed in the positions in which the old one was, whose terminals have other roles because its maker
+meant it for the other side of the load.
+
+Why it matters
+A horn push with two screws does not know on which side of the horn it sits. Tied back because the marks say
+otherwise, its wires leave the horn dead, and a feed is made to it that nobody needs.
+
+Before
+A horn push in the horn's return, marked H and E; the new one is marked 30 and 71.
+
+After
+The wire from the horn goes to 30, the one to earth to 71.
+
+Limits
+Not for a part that lights, draws or holds anything itself, nor for one that its mounting earths. The end
+nearer to the live pole goes to the terminal that is meant to be nearer to it.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.model.delta import Reason
+from planner.model.elements import Contact, Control
+from planner.model.loom import split_address
+from planner.model.need import Emission, LooseEnd, Proposal
+from planner.model.part import Part
+from planner.model.terminal_maps import equal_outputs
+from planner.model.wording import address_words
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a move to that side of the new contact."""
+    need = case.need
+    parts = case.parts_without_role(need.was) if isinstance(need, LooseEnd) else None
+    if not isinstance(need, LooseEnd) or parts is None:
+        return
+    (old, new), (place, mark) = parts, split_address(need.was)
+    was, now = _sides(case, old), _sides(case, new)
+    if was is None or now is None or mark not in was or now[1] not in equal_outputs(old, new, was, now[0]):
+        return
+    target = f"{place}:{now[was.index(mark)]}"
+    facts = (
+        f"{case.old_end(need.wire, need.end)} was on {address_words(case.before, need.was)}, a side of the "
+        "only contact of the old part",
+        "the new part is one contact as well, closed in the same positions: "
+        f"{address_words(case.loom, target)} is that side of it",
+    )
+    why = Reason("plain-contact-either-way", facts, leans_on=((need.wire, need.end),))
+    yield Proposal((case.put(need.wire, need.end, target),), why)
+
+
+def _sides(case: Case, part: Part) -> tuple[str, str] | None:
+    """The two terminals of a part that is one contact, the nearer to the live pole first; else None."""
+    contacts = [e for e in part.inside if isinstance(e, Contact)]
+    others = [e for e in part.inside if not isinstance(e, Contact | Control)]
+    wired = [mark for mark, terminal in part.terminals.items() if terminal.by == "wire"]
+    if others or len(contacts) != 1 or len(part.terminals) != 2 or {*contacts[0].join} != {*wired}:
+        return None
+    first, second = sorted(wired, key=lambda mark: case.rank_in(part, mark))
+    return first, second
