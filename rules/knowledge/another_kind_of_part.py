@@ -29,6 +29,7 @@ from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.purpose import another_kind
+from planner.model.wording import small
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -42,12 +43,12 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     kinds = f"{old.part} is of the family {differ[0]}, {new.part} of the family {differ[1]}"
     text = tr(
-        "{place}: the new part is of another kind than the old one; {old} is of the family {was}, {new} of "
-        "the family {now}. Make sure that this is meant",
+        "{place}: the new part is of another kind than the old one. Out comes: {old} - {was}; in goes: {new} "
+        "- {now}. Make sure that this is meant",
         place=case.loom.place_title(need.at),
-        old=old.part,
-        was=differ[0],
-        new=new.part,
-        now=differ[1],
+        old=small(old.title),
+        was=differ[0].replace("-", " "),
+        new=small(new.title),
+        now=differ[1].replace("-", " "),
     )
     yield Remark(text, Reason("another-kind-of-part", (kinds,)))

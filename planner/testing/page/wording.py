@@ -81,7 +81,7 @@ class Wording:
         wires = [*self._between(probe.at, probe.to)]
         if wires:
             named = tr(" and ").join(dict.fromkeys(wires))
-            return tr("{wires} must be on at both ends: nothing else joins the two", wires=named)
+            return tr("{wires} must be on at both ends: no other wire joins the two", wires=named)
         if probe.setup is None:
             return tr("what hangs on {at}, and nothing else", at=self.wired.at(probe.at))
         if abs(expected) < NO_VOLTS:
