@@ -12,7 +12,7 @@ from planner.testing.hunt.solving import Setting
 
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
 ENOUGH_BITS = 1.6  # if what is at hand offers this much, nothing else is looked at
-MOST_UNKNOWN = 3  # positions that nobody has looked at yet are looked at for one question, for time's sake
+MOST_UNKNOWN = 2  # positions that nobody has looked at yet are looked at for one question, for time's sake
 
 
 class Asking:
