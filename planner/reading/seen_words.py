@@ -18,7 +18,8 @@ from planner.reading.validate import suggest
 
 _LOOKS: Mapping[Look, str] = {
     "off": "off, dark, dead, nothing, out, not lit, does not work, no, unlit, still, silent, does not run, "
-    "do not work, do not run, does nothing, doesn't work, don't work, doesn't run, not working, stands still",
+    "do not work, do not run, does nothing, doesn't work, don't work, doesn't run, not working, "
+    "stands still, does not light, doesn't light, do not light",
     "glows": "glows, glow, glowing, faint, glimmers, very dim, barely lit",
     "dim": "dim, weak, slow, half, too dim, dull, runs slowly, run slowly",
     "full": "full, on, lit, bright, works, work, run, normal, yes, runs, ok, fine, steady, lit steadily, "

@@ -7,6 +7,7 @@ import numpy as np
 from planner.model.observations import LOOKS, Observation, Settings
 from planner.testing.hunt.agreeing import load_key, look_chances
 from planner.testing.hunt.known import Known
+from planner.testing.hunt.tolerance import DISAGREES
 from planner.testing.hunt.vehicle import NOTHING
 
 # What a load does that is on: one that is off may glow for want of an earth, but it does not get dim.
@@ -24,6 +25,8 @@ def settings_meant(known: Known, seen: Observation) -> tuple[Settings, ...]:
     if seen.kind != "looks" or not isinstance(seen.says, str):
         return (seen.settings,)
     is_said = bool(_SAYS_SETTING.search(seen.said))
+    if seen.says in ("full", "flashes"):
+        return _explained(known, seen)
     if seen.says not in OF_WHAT_IS_ON and (seen.says != "off" or is_said):
         return (seen.settings,)
     if is_said and not seen.settings:  # everything at rest, and the person says so
@@ -36,6 +39,21 @@ def settings_meant(known: Known, seen: Observation) -> tuple[Settings, ...]:
         if set(way) <= set(both) and _is_on(known, seen, both):
             may[both] = None
     return tuple(may) or (seen.settings,)
+
+
+def _explained(known: Known, seen: Observation) -> tuple[Settings, ...]:
+    """The setting as it was said, if some mistake explains what was seen there; else what may be meant.
+
+    "Right turn lamp flashes with turn left" is said with the ignition on.
+    """
+    said = set(seen.settings)
+    more = [setting for setting in known.standing.settings if said < set(setting)]
+    for setting in (seen.settings, *sorted(more, key=len)):
+        every = np.arange(known.vehicle.singles)
+        chances = look_chances(known.outlook, setting, load_key(seen.at), every)
+        if (chances[:, LOOKS.index(str(seen.says))] > DISAGREES).any():
+            return (setting,)
+    return (seen.settings,)
 
 
 def _is_on(known: Known, seen: Observation, setting: Settings) -> bool:

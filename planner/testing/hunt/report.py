@@ -25,7 +25,7 @@ class Report:
         self.words = Words(hunt.vehicle)
         self.suspects = hunt.suspects if hunt.observations else ()
         self.question: Question | None = None
-        if self.suspects and not self.is_sure:
+        if self.suspects and not self.is_sure and not self._is_lost:
             self.question = Asking(hunt, skipped).next()
 
     @property
@@ -33,6 +33,11 @@ class Report:
         """Whether one mistake explains everything, and next to nothing else does."""
         first = self.suspects[0]
         return first.chance >= SURE and not first.unexplained and first.mistakes != ()
+
+    @property
+    def _is_lost(self) -> bool:
+        """Whether the one thing that was said goes with nothing: it is said again before anything is read."""
+        return len(self.hunt.observations) == 1 and bool(self.suspects[0].unexplained)
 
     @property
     def alike(self) -> tuple[Suspect, ...]:
@@ -76,7 +81,8 @@ class Report:
             best = (
                 f" Nearest is this: {said}; it does not go with what was seen as {missed}." if missed else ""
             )
-            return f"NONE of what was considered explains everything.{best}"
+            again = " Say how the controls were, or what else you see." if self._is_lost else ""
+            return f"NONE of what was considered explains everything.{best}{again}"
         count = sum(s.chance >= SUSPECTED for s in self.suspects)
         likeliest = f" Likeliest ({first.chance:.0%}): {said}." if first.chance >= 0.2 else ""
         return f"NOT FOUND YET: {counted(count, 'suspect')} left.{likeliest}"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from planner.circuit.fitted import LoadKey
 from planner.circuit.store import Store
@@ -43,12 +44,13 @@ def standing(vehicle: Vehicle) -> Standing:
     working = {key: own[0][3] for key, own in ways.items() if own}
     settings = dict.fromkeys(((), *working.values()))
     met = {each for setting in settings for each in setting}
-    for own in ways.values():
-        for turned, _, _, setting in own:
-            if not turned and not met.issuperset(setting):
-                settings[setting] = None
-                met.update(setting)
     least = {key: _least(own) for key, own in ways.items()}
+    more = [setting for own in ways.values() for turned, _, _, setting in own if not turned]
+    # First those that take no more than they have to: turn left with the ignition on, not with the hazards.
+    for setting in (*chain.from_iterable(least.values()), *more):
+        if not met.issuperset(setting):
+            settings[setting] = None
+            met.update(setting)
     return Standing(working, tuple(sorted(settings, key=lambda setting: (len(setting), setting))), least)
 
 

@@ -63,7 +63,7 @@ class Words:
             return f"{self.load(at)}: {LOOK_SAID.get(str(shown), str(shown))}{when}"
         if observation.kind == "volts":
             where = f"between {self.wired.at(at)}{to}" if to else f"at {self.wired.at(at)}"
-            return f"{float(says):g} V {where}{when}"
+            return f"{float(says) + 0.0:g} V {where}{when}"
         if observation.kind == "ohms":
             between = f"{self.wired.at(at)}{to or f' and {self.earth}'}"
             return f"{ohms_words(float(says))} between {between}, {_off(observation.has_fuses_out)}"
@@ -81,10 +81,17 @@ class Words:
             return f"the fuse of {self.wired.at(at)} is {'blown' if says == 'yes' else 'sound'}{when}"
         return f"{self.wired.wire(at)} {'gets warm' if says == 'yes' else 'stays cold'}{when}"
 
+    def _look(self, at: str) -> str:
+        """How to ask how a load looks: a lamp is looked at, of a motor or a horn it is asked what it does."""
+        place, _, does = at.partition("/")
+        if self.vehicle.net.loads[place, does].kind in LOOKED_AT:
+            return f"Look at the {self.load(at)}: how does it look?"
+        return f"See what the {self.wired.title_of(place)} does ({does}): how does it work?"
+
     def question(self, kind: ObservationKind, at: str, to: str, *, has_fuses_out: bool = False) -> str:
         """What to do for a reading."""
         if kind == "looks":
-            return f"Look at the {self.load(at)}: how does it look?"
+            return self._look(at)
         if kind == "sits":
             wire, _, number = at.rpartition(".")
             should = self.wired.loom.find(wire).ends[int(number)].at
@@ -117,6 +124,7 @@ def _off(has_fuses_out: bool) -> str:
     return "battery off, fuses out" if has_fuses_out else "battery off"
 
 
+LOOKED_AT = ("lamp", "led", "gauge")  # kinds of loads that are seen; others move, warm or sound
 LOOK_SAID = {"full": "works fully", "over": "too bright"}
 
 

@@ -81,8 +81,8 @@ class Ends:
                 tr(
                     "{wire} is on {mark} instead of {own} on the {place}",
                     wire=self.wired.wire(*end),
-                    mark=mark,
-                    own=own,
+                    mark=mark_words(mark),
+                    own=mark_words(own),
                     place=self.wired.title_of(place),
                 ),
                 weight("wrong terminal", touched=touched, ways=len(others)),

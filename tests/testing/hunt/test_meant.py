@@ -12,6 +12,7 @@ from planner.testing.hunt.vehicle import Vehicle
 BRAKING = ("brake pedal", "pressed")
 HEAD = ("dash.lighting-switch/lighting", "head")
 SIDE = ("dash.lighting-switch/lighting", "side")
+IGNITION, LEFT = ("dash.ignition-switch/ignition", "on"), ("column.turn-switch/turn", "left")
 PUSH = ("column.horn-push/horn button", "pressed")
 
 
@@ -29,6 +30,7 @@ def known() -> Known:
         ("side lamps dim with lighting switch head", [(HEAD,)]),
         ("side lamps glow when braking", [(BRAKING,)]),
         ("side lamps off when braking", [(BRAKING,)]),
+        ("right front turn lamp flashes with turn left", [(LEFT, IGNITION)]),
         ("horn off", [(PUSH,)]),
         ("horn full", [()]),
         ("horn off with everything at rest", [()]),
