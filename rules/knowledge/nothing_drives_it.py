@@ -52,8 +52,8 @@ def propose(case: Case) -> Iterator[Emission]:
         if any(True for _ in partners(case, at, role)):
             continue
         text = tr(
-            "{at} stays empty: nothing in this loom has an output for it ({role}); add what switches it to "
-            "the job, in place of what switched it so far or in a new place, and plan again",
+            "{at} has no wire: nothing in this loom has an output for it ({role}); to use it, add what "
+            "switches it to the job, in place of what switched it so far or in a new place, and plan again",
             at=address_words(case.loom, at),
             role=case.role_words(role),
         )
