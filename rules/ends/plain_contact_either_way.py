@@ -1,9 +1,9 @@
 """A plain contact between two terminals works in a feed as in a return: its wires go onto another one.
 
 What it looks for
-A loose end of a part that was nothing but one contact between two wires, and a new part that is just such a
-contact, closed in the positions in which the old one was, whose terminals have other roles because its maker
-meant it for the other side of the load.
+A loose end of a part that was nothing but one contact, between two wires or between a wire and its mounting,
+and a new part that is one contact between two wires, closed in the positions in which the old one was, whose
+terminals have other roles because its maker meant it for the other side of the load.
 
 Why it matters
 A horn push with two screws does not know on which side of the horn it sits. Tied back because the marks say
@@ -13,11 +13,12 @@ Before
 A horn push in the horn's return, marked H and E; the new one is marked 30 and 71.
 
 After
-The wire from the horn goes to 30, the one to earth to 71.
+The wire from the horn goes to 30, the one to earth to 71. Where the old push was earthed by its mounting, a
+wire is made from 71 to earth.
 
 Limits
-Not for a part that lights, draws or holds anything itself, nor for one that its mounting earths. The end
-nearer to the live pole goes to the terminal that is meant to be nearer to it.
+Not for a part that lights, draws or holds anything itself, nor for a new one that its mounting earths. The
+end nearer to the live pole goes to the terminal that is meant to be nearer to it.
 
 Source
 common practice, no source
@@ -26,7 +27,9 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.delta import Reason
+from planner.engine.drafting import draft_wire
+from planner.engine.earthing import earth_near
+from planner.model.delta import Operation, Reason
 from planner.model.elements import Contact, Control
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
@@ -45,23 +48,30 @@ def propose(case: Case) -> Iterator[Emission]:
     was, now = _sides(case, old), _sides(case, new)
     if was is None or now is None or mark not in was or now[1] not in equal_outputs(old, new, was, now[0]):
         return
+    if any(new.terminals[each].by == "mounting" for each in now):
+        return
     target = f"{place}:{now[was.index(mark)]}"
-    facts = (
+    facts = [
         f"{case.old_end(need.wire, need.end)} was on {address_words(case.before, need.was)}, a side of the "
         "only contact of the old part",
         "the new part is one contact as well, closed in the same positions: "
         f"{address_words(case.loom, target)} is that side of it",
-    )
-    why = Reason("plain-contact-either-way", facts, leans_on=((need.wire, need.end),))
-    yield Proposal((case.put(need.wire, need.end, target),), why)
+    ]
+    operations: list[Operation] = [case.put(need.wire, need.end, target)]
+    side = 1 - was.index(mark)
+    other, earthed = f"{place}:{now[side]}", case.before.places[place].mounting == "metal"
+    if old.terminals[was[side]].by == "mounting" and earthed and not case.ends_at(other):
+        facts.append(f"its other side was earthed by its mounting: {address_words(case.loom, other)} is not")
+        operations.append(draft_wire(case, other, earth_near(case, other), "31"))
+    why = Reason("plain-contact-either-way", tuple(facts), leans_on=((need.wire, need.end),))
+    yield Proposal(tuple(operations), why)
 
 
 def _sides(case: Case, part: Part) -> tuple[str, str] | None:
     """The two terminals of a part that is one contact, the nearer to the live pole first; else None."""
     contacts = [e for e in part.inside if isinstance(e, Contact)]
     others = [e for e in part.inside if not isinstance(e, Contact | Control)]
-    wired = [mark for mark, terminal in part.terminals.items() if terminal.by == "wire"]
-    if others or len(contacts) != 1 or len(part.terminals) != 2 or {*contacts[0].join} != {*wired}:
+    if others or len(contacts) != 1 or len(part.terminals) != 2 or {*contacts[0].join} != {*part.terminals}:
         return None
-    first, second = sorted(wired, key=lambda mark: case.rank_in(part, mark))
+    first, second = sorted(part.terminals, key=lambda mark: case.rank_in(part, mark))
     return first, second
