@@ -1,0 +1,62 @@
+"""A setting of the old part that the new one has not: what happened there cannot be had from it.
+
+What it looks for
+A control of the part that comes out with a setting in which its contacts join something, and no setting of
+that meaning on the new part's control.
+
+Why it matters
+A key switch without "start" cranks nothing, whatever goes where. The plan then lists all that used to work
+in that setting, ten lines of it, and the reason is one word.
+
+Before
+An ignition switch with off, on and start; the new one has off and on.
+
+After
+The new one is fitted as the job says; a remark says that nothing is left of "start".
+
+Limits
+It proposes nothing: what cranks the engine then, or lights the lamps, is for the owner to say.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.messages import tr
+from planner.model.delta import Reason
+from planner.model.elements import Contact
+from planner.model.need import Emission, Fitted, Remark
+from planner.model.same_variables import match_variables
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield a remark for each control with settings that are gone."""
+    need = case.need
+    old, new = (case.old_part(need.at), case.part(need.at)) if isinstance(need, Fitted) else (None, None)
+    if not isinstance(need, Fitted) or old is None or new is None or old == new:
+        return
+    for ours, theirs in match_variables(old, new).names.items():
+        if ours not in old.controls or theirs not in new.controls:
+            continue
+        kept = {position.meaning for position in new.controls[theirs].positions}
+        worked = {
+            label
+            for element in old.inside
+            if isinstance(element, Contact)
+            for label in element.when.get(ours, ())
+        }
+        gone = [p for p in old.controls[ours].positions if p.meaning not in kept and p.label in worked]
+        if gone:
+            settings = tr(" or ").join(f"'{position.label}'" for position in gone)
+            text = tr(
+                "{place}: the new part has no {settings} at its {control}. What the old one did there "
+                "cannot be had from it, whatever goes where: something else has to do it, or this is not "
+                "the part",
+                place=case.loom.place_title(need.at),
+                settings=settings,
+                control=ours,
+            )
+            fact = f"'{ours}' of the old part has {settings}, '{theirs}' of the new one has not"
+            yield Remark(text, Reason("setting-that-is-gone", (fact,)))
