@@ -19,6 +19,7 @@ from planner.testing.hunt.weighing import Groups, entropy, grouped, information,
 
 MOST_WORLDS = 160  # that take part in choosing, the likeliest
 MOST_WEIGHT = 0.99  # what these have together: who is left could lessen what is not known by next to nothing
+LEAST_WORLDS = 24  # that take part nevertheless: where the likeliest does not explain everything, it goes on
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at
 MOST_DEAD = 24  # pairs of points between which ohms are considered
 LEAST_BITS = 0.08  # a reading that is expected to tell less is not worth taking
@@ -42,7 +43,8 @@ class Offers:
     def __init__(self, hunt: Hunt) -> None:
         self.hunt, self.known = hunt, hunt.known
         self.outlook, self.vehicle = hunt.known.outlook, hunt.vehicle
-        count = min(MOST_WORLDS, int(np.searchsorted(np.cumsum(hunt.weights), MOST_WEIGHT)) + 1)
+        most = int(np.searchsorted(np.cumsum(hunt.weights), MOST_WEIGHT)) + 1
+        count = min(MOST_WORLDS, max(LEAST_WORLDS, most))
         self.worlds, self.weights = hunt.worlds[:count], hunt.weights[:count]
         self.groups: Groups = np.unique(self.vehicle.answers[self.worlds], return_inverse=True)[1]
         self._is_out = hunt.is_before_power
