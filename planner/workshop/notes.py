@@ -32,7 +32,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         yield tr("its end at the {place} stays insulated until step {step} joins it", place=place, step=step)
     yield from _joiner(names, names.number(task))
     if is_put_on(names.work, task, names.earthed_posts):
-        yield tr("the earthed post stays off until first power")
+        yield tr("the earthed post's lead goes on last, at first power: until then it stays off")
 
 
 def _other_goes(names: Names, task: Task) -> Iterator[str]:

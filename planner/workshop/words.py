@@ -173,6 +173,11 @@ def _fuse(names: Names, operation: ChangeFuse, fields: Mapping[str, Any]) -> str
     )
 
 
+def _is_middle(names: Names, task: Task) -> bool:
+    """Whether an end is one at which two legs of its wire meet in one terminal."""
+    return 0 < getattr(task.operation, "end", 0) < len(names.wire(str(task.wire)).ends) - 1
+
+
 def _warning(names: Names, task: Task) -> str:
     """What must be known of an end that is tied back."""
     rule = task.step.why.rule
@@ -183,9 +188,9 @@ def _warning(names: Names, task: Task) -> str:
     if not is_fed(names.after, str(task.wire)):
         return tr("; nothing feeds it any more: what it leads to is tied back as well")
     if not may_be_live(names.after, names.catalogue, str(task.wire)):
-        if len(names.wire(str(task.wire)).ends) > 2:
+        if _is_middle(names, task):
             return tr("; leave both wires in its terminal: what lies beyond is joined through them")
         return tr("; nothing feeds it any more")
-    if len(names.wire(str(task.wire)).ends) > 2:
+    if _is_middle(names, task):
         return tr("; IT STAYS LIVE; leave both wires in its terminal: what lies beyond is fed through them")
     return tr("; IT STAYS LIVE")

@@ -45,7 +45,7 @@ def test_a_new_earth_goes_on_the_earthed_post_when_all_else_is_done() -> None:
 def test_who_puts_something_on_the_earthed_post_is_told_to_keep_it_off_the_battery() -> None:
     back = Move("N1", 0, "battery:minus", "battery:minus")
     steps = work(OUT, IN, back, REMOVE, FIT, STAY, Move("W3", 0, "dash.switch:S", "battery:plus")).steps()
-    told = [step.do for step in steps if "the earthed post stays off until first power" in step.text]
+    told = [step.do for step in steps if "lead goes on last, at first power" in step.text]
     assert told == ["fit"]
 
 

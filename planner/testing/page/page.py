@@ -48,7 +48,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
         tuple(Records(ground, exposure, mistakes, steps, ordered).all()),
         notes(ground.wired.loom, ground.catalogue.parts),
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
-        Wording(ground.wired, ground.stands.view.net).titles(),
+        Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts).titles(),
     )
 
 

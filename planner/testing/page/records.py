@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.model.meter_page import MeterTest
+from planner.currents.grid import BODY
+from planner.model.meter_page import LampSays, MeterTest
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.bands import Band, bands
 from planner.testing.page.choosing import place
+from planner.testing.page.electronics import have_electronics
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
@@ -29,7 +31,7 @@ class Records:
         self.ground, self.exposure, self.mistakes, self.steps, self.ordered = (
             ground, exposure, mistakes, steps, ordered,
         )  # fmt: skip
-        self.wording = Wording(ground.wired, ground.stands.view.net)
+        self.wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
         self.bands = bands(ground.exposer, exposure, ordered, ground.wired.loom.supply.volts)
         self.wrong = wrong_readings(ground.exposer, exposure, self.bands, mistakes)
 
@@ -39,6 +41,14 @@ class Records:
         for number, probe in enumerate(self.ordered, 1):
             yield self._test(number, probe, before, self.bands[probe])
             before = probe.setup or before
+
+    def _lamp(self, probe: Probe, band: Band) -> LampSays:
+        """What a test lamp says; none goes on electronics with a battery of its own."""
+        tips = [tip for tip in (probe.at, probe.to) if tip != BODY]
+        is_own = probe.setup is None
+        if is_own and have_electronics(self.ground.wired.loom, self.ground.catalogue.parts, tips):
+            return "cannot tell"
+        return band.lamp
 
     def _test(self, number: int, probe: Probe, before: Setup | None, band: Band) -> MeterTest:
         setup = probe.setup
@@ -52,12 +62,12 @@ class Records:
             quantity=probe.quantity,
             at=probe.at,
             to=probe.to,
-            where_words=self.wording.where(probe),
+            where_words=self.wording.where(probe, band.expected),
             expected=band.expected,
             low=band.low,
             high=band.high,
             unit="V" if setup else "ohm",
-            lamp=band.lamp,
+            lamp=self._lamp(probe, band),
             wrong=self.wrong[probe],
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
             why=self.wording.why(probe, band.expected),

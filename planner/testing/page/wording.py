@@ -6,13 +6,18 @@ from dataclasses import dataclass
 from planner.circuit.network import Network
 from planner.currents.grid import BODY
 from planner.messages import tr
+from planner.model.elements import Contact, Sender
 from planner.model.loom import split_address
+from planner.model.part import Part
+from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.wired import Wired
 
+AT_REST = frozenset({"off", "released", "shut", "at rest", "rest"})  # the page says it once for all tests
+NO_OHMS = 1.0  # less is a wire, whatever else hangs on its ends
 NO_VOLTS = 0.3  # less than this is what the current of others drops on the way to earth
 
 
@@ -22,6 +27,7 @@ class Wording:
 
     wired: Wired
     net: Network
+    parts: Mapping[str, Part]
 
     def titles(self) -> dict[str, str]:
         """What each variable is called."""
@@ -61,7 +67,32 @@ class Wording:
             return tr("{control} back to {value}", control=title, value=said)
         return tr("{control} to {value}", control=title, value=said)
 
-    def where(self, probe: Probe) -> str:
+    def where(self, probe: Probe, expected: float) -> str:
+        """Where the tips go, and what nobody sets and the reading hangs on: a full tank, closed points."""
+        is_a_wire = probe.setup is None and probe.to != BODY and expected < NO_OHMS
+        tips, stands = self._tips(probe), "" if is_a_wire else tr(" and ").join(self._stands(probe))
+        return tr("{tips}, with {stands}", tips=tips, stands=stands) if stands else tips
+
+    def _stands(self, probe: Probe) -> Iterator[str]:
+        """Yield how the conditions stand that work what a tip is on, unless the test or the page says so."""
+        loom, told = self.wired.loom, probe.setup.moved if probe.setup else {}
+        ends = [end for tip in (probe.at, probe.to) if tip != BODY for end in conductor(loom, tip)]
+        for name in loom.conditions:
+            said = name in told or self._rest(name) in AT_REST
+            if not said and any(self._works(name, *split_address(end)) for end in ends):
+                yield self._set(name, self._rest(name))
+
+    def _works(self, condition: str, place: str, mark: str) -> bool:
+        """Whether a condition works something inside a part that one of its terminals is on."""
+        fitted = self.wired.loom.places.get(place)
+        for element in self.parts[fitted.part].inside if fitted else ():
+            if isinstance(element, Sender) and element.follows == condition and mark in element.between:
+                return True
+            if isinstance(element, Contact) and condition in element.when and mark in element.join:
+                return True
+        return False
+
+    def _tips(self, probe: Probe) -> str:
         """Where the tips go."""
         positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
         to = body_words(self.wired.loom) if probe.to == BODY else self.wired.at(probe.to)

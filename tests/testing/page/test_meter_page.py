@@ -54,6 +54,28 @@ def test_the_second_speed_is_read_on_and_off() -> None:
     assert on.set_words == "the wiper switch to fast"  # the ignition is on already
 
 
+@pytest.mark.parametrize(
+    ("name", "tip", "stands"),
+    [
+        ("fuel-gauge-of-another-year", "dash.fuel-gauge:F", ", with fuel full"),
+        ("ballast-coil", "bay.coil:CB", ", with breaker points closed"),
+    ],
+)
+def test_what_nobody_sets_is_told_where_the_reading_hangs_on_it(name: str, tip: str, stands: str) -> None:
+    on_it = [
+        t for t in page(name).tests if tip in (t.at, t.to) and not (t.stage == "dead" and t.expected < 1)
+    ]
+    assert on_it and all(test.where_words.endswith(stands) for test in on_it)
+    wires = [t for t in page(name).tests if t.stage == "dead" and t.expected < 1 and "body" not in t.to]
+    assert not [test for test in wires if stands in test.where_words]
+
+
+def test_no_lamp_with_a_battery_of_its_own_goes_on_electronics() -> None:
+    told = {test.lamp for test in page("led-rear-lamps").tests if test.stage == "dead"}
+    assert "cannot tell" in told
+    assert "cannot tell" not in {t.lamp for t in page("two-speed-wipers").tests if t.stage == "dead"}
+
+
 @pytest.mark.parametrize("name", ["two-speed-wipers", "brighter-headlamps", "dip-relay-five-to-four"])
 def test_what_is_good_is_never_called_wrong(name: str) -> None:
     for test in metered(name).page.tests:
