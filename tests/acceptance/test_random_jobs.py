@@ -21,7 +21,8 @@ from taken_back import undo
 
 from planner.engine.packs import installed_rules
 from planner.model.bench_sheet import BenchSheet
-from planner.model.delta import Add, ChangeFuse, Cover, Fit, Insert, Join, Piggyback, ReEnd, Renew
+from planner.model.delta import Add, ChangeFuse, Cover, Fit, Insert, Join, Operation, Piggyback, ReEnd, Renew
+from planner.model.elements import Fuse
 from planner.model.job import Job
 from planner.model.loom import Loom, split_address
 from planner.model.ticks import Tick
@@ -192,6 +193,18 @@ def test_the_steps_can_be_followed(case: str | int) -> None:
     assert list(with_the_wrong_terminal(before, after, catalogue())) == []
 
 
+def own_fuses(work: WorkList, operation: Operation) -> list[Fuse]:
+    """The fuses that a fitted part takes, but for those that the plan changes for others."""
+    if not isinstance(operation, Fit | Insert):
+        return []
+    changed = {o.at for o in (task.operation for task in work.ordered) if isinstance(o, ChangeFuse)}
+    part = catalogue().parts[operation.place.part]
+    sides = (
+        (e, {f"{operation.at}:{mark}" for mark in e.between}) for e in part.inside if isinstance(e, Fuse)
+    )
+    return [fuse for fuse, addresses in sides if not addresses & changed]
+
+
 def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:
     sheet, work, *_ = worked(case)
     used: Counter[tuple[int, str]] = Counter()
@@ -199,6 +212,7 @@ def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:
     for number, task in enumerate(work.ordered, 1):
         used[number, kinds.get(type(task.operation), "")] += 1
         used[number, "terminal"] += isinstance(task.operation, ReEnd) and task.operation.fitting not in PLAIN
+        used[number, "fuse"] += len(own_fuses(work, task.operation))
     for piece in pieces(work.names, work.ordered):
         for fitting, step in zip(piece.fittings, piece.crimped_at, strict=True):
             used[step, "terminal"] += bool(fitting) and fitting not in PLAIN and not piece.from_stock
