@@ -25,6 +25,40 @@ def test_a_sheet_says_what_no_longer_works(
     assert ("no longer works" in said) == is_lost
 
 
+@pytest.mark.parametrize(
+    ("job", "told"),
+    [
+        (
+            "car-to-negative-earth",
+            "radio is made for the other pole earthed and gets 12.0 V the wrong way round",
+        ),
+        (
+            "minibus-led-tail-lamps",
+            "the relay at the bulb check unit gets 0.01 V; it needs 0.04 V to pull in",
+        ),
+    ],
+)
+def test_a_sheet_says_what_the_work_makes_too_much_or_too_little(
+    job: str, told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["sheet", job])
+    said = " ".join(capsys.readouterr().out.split())
+    assert "too much, too little or the wrong way round: -" in said
+    assert said.index(told) < said.index("Before the work")
+
+
+def test_what_comes_of_too_little_is_told_though_it_is_a_gain(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["sheet", "minibus-led-tail-lamps"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert (
+        "gained: bulb check warning lamp (bulb check warning lamp); with the lighting switch not at off"
+        in said
+    )
+    main(["sheet", "two-speed-wipers"])  # a gain that nothing is the price of is for the plan to tell
+    said = " ".join(capsys.readouterr().out.split())
+    assert "gained:" not in said and "too much" not in said
+
+
 def test_pictures_of_a_place_stand_with_its_steps_and_those_of_the_whole_after_them() -> None:
     bench = benched("two-speed-wipers")
     kinds = (("place", "scuttle.wiper-motor"), ("circuit", ""), ("loom", ""))

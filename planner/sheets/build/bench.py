@@ -109,6 +109,14 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
             wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
         )
         yield bullets(tuple(dict.fromkeys(map(behaviour_words, worse))), "warn")  # some differ in when only
+    over = [line.text for line in plan.strains if line.is_new and not line.is_wearing]
+    if over:
+        yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
+        yield bullets(tuple(dict.fromkeys(over)), "warn")
+    gained = [line for line in plan.behaviours if line.outcome == "gained"]
+    if gained and over and not worse:  # what it comes to; a gain by itself is told by the plan
+        yield say(tr("What is new then:"), "warn")
+        yield bullets(tuple(f"{behaviour_words(line)}; {line.when}" for line in gained), "warn")
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     if plan.questions:
