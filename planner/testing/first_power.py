@@ -22,9 +22,18 @@ _NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
 
 
 def with_lamp(seen: Inspection, tests: Sequence[FuseTest]) -> tuple[FuseTest, ...]:
-    """The tests of first power with what the lamp does; as they are where it cannot carry everything."""
-    lamp = _Lamp(seen)
-    return tuple(lamp.told(tests)) if lamp.carries_all else tuple(tests)
+    """The tests of first power with what the lamp does, if it can carry everything, and what can answer."""
+    lamp, answering = _Lamp(seen), tuple(_answering(seen, tests))
+    return tuple(lamp.told(answering)) if lamp.carries_all else answering
+
+
+def _answering(seen: Inspection, tests: Sequence[FuseTest]) -> Iterator[FuseTest]:
+    """Yield the tests without the loads that work in no position: what the job has lost has not to answer."""
+    never = set(seen.survey.positions.view.never_working)
+    for test in tests:
+        loads = tuple(load for load in test.loads if load.key not in never)
+        if loads or test.at:
+            yield replace(test, loads=loads)
 
 
 class _Lamp:

@@ -94,6 +94,14 @@ def test_a_fuse_behind_another_is_tried_with_that_one_in() -> None:
     assert [load.lamp for load in behind.loads] == [hand_worked(21)]
 
 
+def test_a_load_that_the_work_leaves_dead_has_not_to_answer() -> None:
+    bench = sheet("minibus-inhibitor")
+    lost = {(line.at, line.what) for line in bench.plan.behaviours if line.outcome == "lost"}
+    asked = {load.key for fuse in bench.fuses for load in fuse.loads}
+    assert any(what == "reversing lamp" for _, what in lost) and not lost & asked
+    assert any(what == "crank the engine" for _, what in asked)
+
+
 def test_the_sheet_says_the_lamp_of_each_fuse_and_load() -> None:
     bench = sheet("two-speed-wipers")
     *_, listing = (block for block in first_power(bench) if isinstance(block, Listing))
