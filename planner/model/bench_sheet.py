@@ -196,6 +196,7 @@ class BenchSheet:
     cutting: tuple[CuttingPlan, ...]
     labels: tuple[Label, ...]
     undo: tuple[UndoLine, ...]
+    exchanged: tuple[str, ...]
     tied_back: tuple[str, ...]
     links_added: tuple[str, ...]
     fittings_changed: tuple[str, ...]

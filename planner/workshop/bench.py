@@ -8,7 +8,7 @@ from planner.model.plan import Plan
 from planner.workshop.first_power import fuse_tests
 from planner.workshop.made_wires import labels, making, pieces
 from planner.workshop.materials import cutting, materials
-from planner.workshop.papers import fittings_changed, links_added, tied_back
+from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
 from planner.workshop.replay import replay
 from planner.workshop.undoing import undo_lines
 from planner.workshop.worklist import WorkList
@@ -36,6 +36,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         cutting=plans,
         labels=strips,
         undo=undo_lines(names, done),
+        exchanged=tuple(exchanged(names, done)),
         tied_back=tuple(tied_back(names, done)),
         links_added=tuple(links_added(names, done)),
         fittings_changed=tuple(fittings_changed(names, done)),

@@ -1,13 +1,48 @@
-"""What belongs in the vehicle's papers: what is tied back, added, and not as it was."""
+"""What belongs in the vehicle's papers: what is exchanged, tied back, added, and not as it was."""
 
 from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
-from planner.model.delta import Add, Cover, Cut, Extend, Fit, Insert, Join, Piggyback, ReEnd, Renew
+from planner.model.delta import (
+    Add,
+    ChangeFuse,
+    Cover,
+    Cut,
+    Extend,
+    Fit,
+    Insert,
+    Join,
+    Piggyback,
+    ReEnd,
+    Renew,
+)
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.replay import Done
+
+
+def exchanged(names: Names, done: Sequence[Done]) -> Iterator[str]:
+    """Yield the supply, every part and every fuse that another has taken the place of."""
+    before, after = names.before, names.after
+    if before.supply != after.supply:
+        yield tr("the supply: was {was}, is {now}", was=before.supply.words, now=after.supply.words)
+    for name, place in before.places.items():
+        old, there = small(names.catalogue.parts[place.part].title), after.places.get(name)
+        if there is None:
+            yield tr("{place}: {old}, taken out", place=before.place_title(name), old=old)
+        elif there.part != place.part:
+            new = small(names.catalogue.parts[there.part].title)
+            title = after.place_title(name)
+            yield tr("{place}: {new}, in place of {old}", place=title, new=new, old=old)
+    for operation in (operation for one in done for operation in one.operations):
+        if isinstance(operation, ChangeFuse) and operation.printed is not None:
+            yield tr(
+                "the fuse at {at}: {amps:g} A, in place of one of {old:g} A",
+                at=names.at(operation.at),
+                amps=operation.amps,
+                old=operation.printed,
+            )
 
 
 def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:

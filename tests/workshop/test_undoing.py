@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 import pytest
+from planned import benched
 from small_work import ADD, COVER, FIT, MAKE, MOVE, REMOVE, STAY, work_list
 
 from planner.model.bench_sheet import UndoLine
@@ -23,7 +24,7 @@ from planner.model.delta import (
     new_end,
 )
 from planner.model.loom import Place, Supply, Wire
-from planner.workshop.papers import fittings_changed, links_added, tied_back
+from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
 from planner.workshop.replay import replay
 from planner.workshop.undoing import undo_lines
 
@@ -120,6 +121,7 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
     extend = Extend("W2", 1, "dash.switch:53", 0.2, 0.05, (0.9, 0.3))
     work = work_list(REMOVE, FIT, MOVE, COVER, re_end, extend, ADD, MAKE, Cover("dash.switch:31b"))
     done = replay(work.work, work.ordered)
+    assert list(exchanged(work.names, done)) == ["wiper switch, dash: late switch, in place of the old part"]
     assert list(tied_back(work.names, done)) == [
         "the yellow/black wire (W3), was on S on the wiper switch, dash",
         "bare terminal 31b on the wiper switch, dash: covered",
@@ -132,6 +134,13 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
         "the yellow wire (W2) for 53 on the wiper switch, dash: had an end that fitted the old terminal, "
         "has a 4.8 mm push-on terminal",
     ]
+
+
+def test_the_papers_name_another_fuse_a_part_taken_out_and_another_supply() -> None:
+    heater, turned = benched("stronger-foot-heater").exchanged, benched("car-to-negative-earth").exchanged
+    assert "the fuse at 1 on the fuse box, under the dash: 15 A, in place of one of 8 A" in heater
+    assert turned[0] == "the supply: was 12 V, positive earth, is 12 V, negative earth"
+    assert list(exchanged(work_list(REMOVE).names, ())) == ["wiper switch, dash: the old part, taken out"]
 
 
 def test_a_part_in_line_goes_out_and_its_wire_back_to_where_it_was_or_off_it() -> None:

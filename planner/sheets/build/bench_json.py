@@ -36,6 +36,7 @@ def bench_json(bench: BenchSheet) -> dict[str, Any]:
         "cutting": [{**asdict(plan), "left_metres": plan.left_metres} for plan in bench.cutting],
         "labels": [{**asdict(label), "text": label.text} for label in bench.labels],
         "papers": {
+            "exchanged": list(bench.exchanged),
             "tied_back": list(bench.tied_back),
             "added": list(bench.links_added),
             "changed": list(bench.fittings_changed),

@@ -11,7 +11,7 @@ def way_back(bench: BenchSheet) -> tuple[Section, ...]:
     """What was changed for good or for now, and how to go back."""
     if not bench.undo:
         return ()
-    papers = tr("For the vehicle's papers: what is tied back, added, changed")
+    papers = tr("For the vehicle's papers: what is exchanged, tied back, added, changed")
     return (
         Section(papers, _papers(bench), begins="page"),
         Section(tr("The way back"), _steps_back(bench), begins="whole"),
@@ -21,6 +21,7 @@ def way_back(bench: BenchSheet) -> tuple[Section, ...]:
 def _papers(bench: BenchSheet) -> tuple[Block, ...]:
     blocks: list[Block] = []
     for title, lines in (
+        (tr("Exchanged:"), bench.exchanged),
         (tr("Tied back or covered:"), bench.tied_back),
         (tr("Added:"), bench.links_added),
         (tr("Original ends and wires that are not as they were:"), bench.fittings_changed),
