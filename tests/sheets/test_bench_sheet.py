@@ -47,6 +47,12 @@ def test_a_sheet_says_what_the_work_makes_too_much_or_too_little(
     assert said.index(told) < said.index("Before the work")
 
 
+def test_what_makes_a_plan_unsafe_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["sheet", "car-to-negative-earth"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert said.count("radio is made for the other pole earthed and gets 12.0 V the wrong way round") == 1
+
+
 def test_what_comes_of_too_little_is_told_though_it_is_a_gain(capsys: pytest.CaptureFixture[str]) -> None:
     main(["sheet", "minibus-led-tail-lamps"])
     said = " ".join(capsys.readouterr().out.split())

@@ -109,7 +109,12 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
             wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
         )
         yield bullets(tuple(dict.fromkeys(map(behaviour_words, worse))), "warn")  # some differ in when only
-    over = [line.text for line in plan.strains if line.is_new and not line.is_wearing]
+    told = plan.verdict == "unsafe"
+    over = [
+        line.text
+        for line in plan.strains
+        if line.is_new and not line.is_wearing and not (told and line.is_dangerous)
+    ]
     if over:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
