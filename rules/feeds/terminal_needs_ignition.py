@@ -2,7 +2,8 @@
 
 What it looks for
 A bare terminal of a fitted part whose role wants a feed that goes off with the ignition, with no terminal of
-the same part to share one with.
+the same part to share one with. Also an end live with the ignition that came off the same place and has no
+terminal of its own role any more: no feed is nearer than that.
 
 Why it matters
 Fed from an always-live point, an instrument or a motor drains the battery overnight; not fed at all, it is
@@ -16,7 +17,8 @@ A wire from the fused side of an ignition fuse with a free tab; where the tab is
 
 Limits
 Two points at most are tried, the best of them first. A point that is live only while another switch is on as
-well does not count, and neither does one that the job takes out.
+well does not count, and neither does one that the job takes out, nor what the old part gave itself: the
+ignition feed of an old key switch is no feed for the new one.
 
 Source
 common practice, no source

@@ -18,7 +18,8 @@ A wire from the fused side of an always-live fuse with a free tab; where the tab
 Limits
 Two points at most are tried, the best of them first. An unfused point is used only where there is no fused
 one, or where both headlamps would hang on one fuse; a flash, whose lamps are fed in another way too, may.
-Whether the fuse bears the load is for the check of currents. A battery isolator gets no feed of its own.
+Whether the fuse bears the load is for the check of currents. A battery isolator gets no feed of its own. What
+the old part gave itself is no feed for the new one.
 
 Source
 common practice, no source
