@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import ChangeFuse, Fit, Hold, Insert
+from planner.model.delta import ChangeFuse, Fit, Hold, Insert, Renew
 from planner.model.elements import Fuse
 from planner.model.joiners import is_new_joiner, joiner_end
 from planner.model.loom import Loom, split_address
@@ -80,6 +80,8 @@ def bare_between_visits(work: WorkList) -> Iterator[tuple[int, str]]:
         operation = one.task.operation
         if isinstance(operation, Hold):
             said.add((operation.wire, operation.end))
+        if isinstance(operation, Renew) and "stays insulated until step" in steps[number - 1].text:
+            said |= {(operation.wire, operation.first), (operation.wire, operation.last)}
         _, _, off = steps[number - 1].text.partition("insulate at once what goes on later: ")
         if off:
             place = split_address(operation.addresses[0])[0]

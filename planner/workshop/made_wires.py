@@ -10,6 +10,7 @@ from planner.model.delta import Add, Cover, Extend, Fit, Insert, Make, Move, Rem
 from planner.model.loom import Wire, split_address
 from planner.model.measures import size_words
 from planner.model.wording import colour_words
+from planner.workshop.crimped_words import re_ends
 from planner.workshop.names import Names, end_words
 from planner.workshop.task import Task, is_pull
 
@@ -78,16 +79,24 @@ def _pieces(names: Names, ordered: Sequence[Task]) -> Iterator[Piece]:
         elif isinstance(operation, Insert):
             yield _whole(names, names.wire(operation.lead.wire), number)
         elif isinstance(operation, Renew):
-            wire, ends = names.wire(operation.wire), (operation.first, operation.last)
-            metres = round(sum(wire.leg_metres(leg) for leg in range(*ends)), 2)
-            fittings = tuple(wire.ends[n].fitting or names.usual_end(wire.ends[n].at) for n in ends)
-            at = tuple(wire.ends[n].at for n in ends)
+            wire, both = names.wire(operation.wire), (operation.first, operation.last)
+            metres = round(sum(wire.leg_metres(leg) for leg in range(*both)), 2)
+            fittings = tuple(wire.ends[n].fitting or names.usual_end(wire.ends[n].at) for n in both)
+            at = tuple(wire.ends[n].at for n in both)
             colour = wire.leg_colour(operation.first)
             yield Piece(operation.wire, colour, operation.mm2, metres, fittings, at, number)
         elif isinstance(operation, Extend):
             wire, end = names.wire(operation.wire), operation.end
             colour, mm2 = wire.end_colour(end), wire.end_mm2(end)
-            yield Piece(operation.wire, colour, mm2, operation.metres, (), (), number, joiners=1)
+            ends = () if re_ends(names, operation.wire, end) else (_like_the_old(names, operation),)
+            yield Piece(operation.wire, colour, mm2, operation.metres, ends, (), number, joiners=1)
+
+
+def _like_the_old(names: Names, operation: Extend) -> str | None:
+    """The terminal of a piece that lengthens a wire, where the end keeps the kind that it had."""
+    was = names.before.end_address(operation.wire, operation.end)
+    own = names.wire(operation.wire).ends[operation.end].fitting
+    return own or (names.usual_end(was) if was else None)
 
 
 def _crimps(add: Add, piece: Piece, ordered: Sequence[Task]) -> tuple[int, ...]:

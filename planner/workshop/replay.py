@@ -25,7 +25,7 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.loom import Loom
-from planner.workshop.task import Task, is_pull
+from planner.workshop.task import Task, is_pull, puts_on
 from planner.workshop.tasks import Work
 
 LOOSE = "loose"
@@ -44,13 +44,41 @@ def replay(work: Work, ordered: Sequence[Task]) -> tuple[Done, ...]:
     """Every task in order, each applied to what the ones before left."""
     loom = work.before
     done: list[Done] = []
-    for task in ordered:
+    for number, task in enumerate(ordered):
         operations: list[Operation] = []
+        for off in _taken_off(work, task, ordered[number + 1 :], loom):
+            operations.append(off)
+            loom = off.apply(loom)
         for operation in _as_done(work, task, loom):
             operations.append(operation)
             loom = operation.apply(loom)
         done.append(Done(task, tuple(operations), loom))
     return tuple(done)
+
+
+def _taken_off(work: Work, task: Task, later: Sequence[Task], loom: Loom) -> Iterator[Move]:
+    """Yield the taking off of ends that are crimped, lengthened or laid anew, and go on in a later step."""
+    operation = task.operation
+    if isinstance(operation, ReEnd | Extend):
+        worked_on: tuple[int, ...] = (operation.end,)
+    elif isinstance(operation, Renew):
+        worked_on = (operation.first, operation.last)
+    else:
+        return
+    wire = str(task.wire)
+    if wire not in work.before.wire_index:
+        return
+    for end in worked_on:
+        if any(_puts_on(work, other, wire, end) for other in later):
+            yield from _off(wire, end, loom)
+
+
+def _puts_on(work: Work, task: Task, wire: str, end: int) -> bool:
+    """Whether a task puts an end of an old wire on, by itself or with the part on which it stays."""
+    if isinstance(task.operation, Fit):
+        stays = work.stays.get(task.operation.at, ())
+        return (wire, end) in {(move.wire, move.end) for move in stays}
+    return puts_on(task, wire, end)
 
 
 def _as_done(work: Work, task: Task, loom: Loom) -> Iterator[Operation]:

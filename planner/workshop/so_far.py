@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 
 from planner.messages import tr
-from planner.model.delta import Add, Cover, Cut, Fit, Hold, Insert, Join, ReEnd, Remove, Renew
+from planner.model.delta import Add, Fit, Insert, ReEnd, Renew
 from planner.model.loom import split_address
 from planner.workshop.names import Names
-from planner.workshop.task import Task, is_pull, puts_on
+from planner.workshop.task import Task, is_pull, puts_on, takes_off
 
 
 class SoFar:
@@ -37,7 +37,7 @@ class SoFar:
         if was is None:
             is_made = any(self._makes(task, wire) for task in self._did)
             return tr("not on yet") if is_made else tr("not made yet")
-        if any(self._takes_off(task, wire, end, was) for task in self._did):
+        if any(takes_off(task, wire, end, was) for task in self._did):
             return tr("off its terminal")
         return tr("on {at}", at=self.names.was_at(was))
 
@@ -94,11 +94,3 @@ class SoFar:
         if isinstance(operation, Insert):
             return operation.lead.wire == wire
         return isinstance(operation, Add) and operation.wire.wire == wire
-
-    def _takes_off(self, task: Task, wire: str, end: int, was: str) -> bool:
-        operation = task.operation
-        if isinstance(operation, Remove):
-            return split_address(was)[0] == operation.at
-        if isinstance(operation, Join):
-            return (wire, end) in {(w, n) for w, n, _ in operation.ends}
-        return isinstance(operation, Hold | Cover | Cut) and (operation.wire, operation.end) == (wire, end)

@@ -3,7 +3,23 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.model.delta import Add, Insert, Join, Move, Operation, Reason, Step
+from planner.model.delta import (
+    Add,
+    Cover,
+    Cut,
+    Extend,
+    Hold,
+    Insert,
+    Join,
+    Move,
+    Operation,
+    Reason,
+    ReEnd,
+    Remove,
+    Renew,
+    Step,
+)
+from planner.model.loom import split_address
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,3 +68,19 @@ def puts_on(task: Task, wire: str, end: int) -> bool:
         else isinstance(o, Move | Insert) and (o.wire, o.end) == (wire, end)
         for o in operations
     )
+
+
+def takes_off(task: Task, wire: str, end: int, was: str) -> bool:
+    """Whether a task takes an end of an old wire off the terminal on which it was before the work.
+
+    Nobody crimps an end that is on its terminal, nor lengthens or lays anew a wire whose ends are on.
+    """
+    operation = task.operation
+    if isinstance(operation, Remove):
+        return split_address(was)[0] == operation.at
+    if isinstance(operation, Join):
+        return (wire, end) in {(w, n) for w, n, _ in operation.ends}
+    if isinstance(operation, Renew):
+        return operation.wire == wire and end in (operation.first, operation.last)
+    kinds = (Hold, Cover, Cut, Move, Insert, ReEnd, Extend)
+    return isinstance(operation, kinds) and (operation.wire, operation.end) == (wire, end)

@@ -41,12 +41,18 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
         wire = names.named(operation.wire, operation.end)
         was = end_words(re_end.old) if re_end.old else tr("an end like the one it had")
         text = tr("Give {wire} {end} again", wire=wire, end=was)
-        return UndoLine(number, text, tr("the old terminal is gone"))
+        return UndoLine(number, _and_back_on(names, text, done), tr("the old terminal is gone"))
+    if isinstance(operation, Extend):
+        wire = names.named(operation.wire, operation.end)
+        longer = tr("Leave {wire} as long as it is: it does no harm", wire=wire)
+        gone = tr("the old terminal is gone, and there is a joiner in the wire")
+        return UndoLine(number, _and_back_on(names, longer, done), gone)
     if isinstance(operation, Renew):
         wire = names.named(operation.wire, operation.first)
         back = tr(
             "Take the thicker wire out, and put {wire} of {mm2:g} mm2 back", wire=wire, mm2=operation.old[0]
         )
+        back = _and_back_on(names, back, done)
         return UndoLine(number, back, tr("if the old wire was drawn out, it has to be laid anew"))
     if isinstance(operation, Cut):
         text = tr(
@@ -66,7 +72,7 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
     if isinstance(operation, ChangeSupply):
         return tr("The vehicle is {supply} again: tag its place so", supply=operation.old.words)
     if isinstance(operation, Fit):
-        return _take_out(names, operation)
+        return _take_out(names, operation, done)
     if isinstance(operation, Add):
         return _take_away(names, operation, done)
     if isinstance(operation, Move):
@@ -101,14 +107,18 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
         )
     if isinstance(operation, Piggyback):
         return tr("Take the piggyback off {at}", at=names.at(operation.at))
-    if isinstance(operation, ChangeFuse):
-        old, at = names.work.first_fuses[operation.at].printed, names.at(operation.at)
-        if not old:
-            return tr("Put no fuse in: {at}", at=at)
-        return tr("Put the fuse of {amps:g} A in again: {at}", amps=old, at=at)
-    assert isinstance(operation, Extend)
-    wire = names.named(operation.wire, operation.end)
-    return tr("Leave {wire} as long as it is: it does no harm", wire=wire)
+    assert isinstance(operation, ChangeFuse)
+    old, at = names.work.first_fuses[operation.at].printed, names.at(operation.at)
+    if not old:
+        return tr("Put no fuse in: {at}", at=at)
+    return tr("Put the fuse of {amps:g} A in again: {at}", amps=old, at=at)
+
+
+def _and_back_on(names: Names, text: str, done: Done) -> str:
+    """How a step is taken back for which ends came off: they go on again once they are as they were."""
+    off = [o.before for o in done.operations if isinstance(o, Move) and o.to == LOOSE]
+    places = tr(" and ").join(names.was_at(at) for at in off)
+    return tr("{done}; then put it back on {at}", done=text, at=places) if off else text
 
 
 def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoLine:
@@ -129,13 +139,18 @@ def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoL
     return UndoLine(number, whole, ends=on)
 
 
-def _take_out(names: Names, operation: Fit) -> str:
+def _take_out(names: Names, operation: Fit, done: Done) -> str:
     part = small(names.catalogue.parts[operation.place.part].title)
     text = tr("Take out the {place}: {part}", place=names.after.place_title(operation.at), part=part)
     if operation.over is None:
         return text
     old = small(names.catalogue.parts[operation.over.part].title)
-    return tr("{out}; put in again what was there: {old}, with the same ends on it", out=text, old=old)
+    back = tr("{out}; put in again what was there: {old}, with the same ends on it", out=text, old=old)
+    moves = [o for o in done.operations if isinstance(o, Move) and o.before == LOOSE]
+    if not moves:
+        return back
+    later = tr(" and ").join(names.named(move.wire, move.end) for move in moves)
+    return tr("{back}, but for {ends}, which goes on below", back=back, ends=later)
 
 
 def _take_away(names: Names, operation: Add, done: Done) -> str:

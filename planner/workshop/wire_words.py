@@ -4,12 +4,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from planner.messages import tr
-from planner.model.delta import Add, ReEnd, Renew
-from planner.model.joiners import BARE
-from planner.model.loom import USUAL_INSULATION, split_address
+from planner.model.delta import Add, Renew
+from planner.model.loom import USUAL_INSULATION
 from planner.model.measures import length_words
-from planner.model.wording import colour_words, ends_words, small
-from planner.workshop.later import is_in_line, joined_later
+from planner.model.wording import colour_words, ends_words
+from planner.workshop.later import joined_later
 from planner.workshop.names import Names, end_words
 from planner.workshop.task import Task, is_pull
 
@@ -79,21 +78,6 @@ def thicker(names: Names, task: Task, operation: Renew, fields: Mapping[str, Any
         length=length_words(fields["metres"]),
         ends=ends_words([end_words(f) for f in fields["fittings"]]),
     )
-
-
-def re_ended(names: Names, operation: ReEnd) -> str:
-    """Another terminal on an end, or none; what comes later is told without its place."""
-    wire, end = names.named(operation.wire, operation.end), end_words(operation.fitting)
-    place = split_address(operation.at)[0]
-    if operation.at in names.joiners:
-        goal = tr("a joiner")
-    elif is_in_line(names, place):
-        goal = tr("the {part}", part=small(names.catalogue.parts[names.after.places[place].part].title))
-    else:
-        goal = names.at(operation.at)
-    if operation.fitting == BARE:
-        return tr("Cut the old terminal off {wire} and strip the end, for {goal}", wire=wire, goal=goal)
-    return tr("Re-end {wire} with {end} for {at}", wire=wire, end=end, at=goal)
 
 
 def _sizes(mm2: Sequence[float]) -> str:

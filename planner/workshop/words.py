@@ -23,15 +23,15 @@ from planner.model.delta import (
 )
 from planner.model.joiners import stud_mm2
 from planner.model.loom import split_address
-from planner.model.measures import length_words
 from planner.model.reach import is_fed
 from planner.model.still_live import may_be_live
 from planner.model.wording import mark_words, small
+from planner.workshop.crimped_words import lengthened, re_ended
 from planner.workshop.in_line_words import inserted
 from planner.workshop.names import Names
 from planner.workshop.notes import notes
 from planner.workshop.task import Task
-from planner.workshop.wire_words import new_wire, re_ended, thicker
+from planner.workshop.wire_words import new_wire, thicker
 
 _UNKNOWN_COVER = "unknown-end-without-home"
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
@@ -99,10 +99,9 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
             )
         return tr("Join {wires} in an insulated joiner", wires=ends)
     if isinstance(operation, ReEnd):
-        return re_ended(names, operation)
+        return re_ended(names, task, operation)
     if isinstance(operation, Extend):
-        wire = names.named(operation.wire, operation.end)
-        return tr("Lengthen {wire} by {length}", wire=wire, length=length_words(operation.metres))
+        return lengthened(names, task, operation)
     if isinstance(operation, Insert):
         return inserted(names, operation)
     if isinstance(operation, ChangeFuse):

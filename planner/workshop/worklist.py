@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from functools import cached_property
 
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Cut, Fit, Make, Operation, ReEnd, Remove, Step
+from planner.model.delta import Add, Cut, Extend, Fit, Make, Operation, ReEnd, Remove, Step
 from planner.model.elements import Source
 from planner.model.facts import Facts
 from planner.model.job import Job
@@ -109,7 +109,7 @@ class WorkList:
                     because=tuple(dict.fromkeys(reason.rule for reason in task.reasons)),
                     facts=tuple(dict.fromkeys(fact for reason in task.reasons for fact in reason.facts)),
                     source="; ".join(dict.fromkeys(reason.source for reason in task.reasons)),
-                    reversible=not isinstance(task.operation, Cut | ReEnd),
+                    reversible=not isinstance(task.operation, Cut | Extend | ReEnd),
                     minutes=round(self.minutes(self._done_along(task)), 1) if is_first_go else 0.0,
                     place=task.at,
                     id=named if ids[named] == 1 else f"{named} {ids[named]}",

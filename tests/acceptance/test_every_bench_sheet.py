@@ -7,9 +7,9 @@ from bench_work import earthed_posts, put_on, room, same
 from planned import JOBS, benched, catalogue, planned, settled, worked
 from taken_back import undo
 
-from planner.model.delta import Add, Fit, Hold, Join, Move, Remove, Renew
+from planner.model.delta import Add, Fit, Hold, Join, Move, ReEnd, Remove, Renew
 from planner.model.loom import split_address
-from planner.workshop.replay import replay
+from planner.workshop.replay import LOOSE, replay
 from planner.workshop.task import is_pull
 
 BATTERY_WORK = ("hold", "remove")
@@ -45,6 +45,17 @@ class TestEveryBenchSheet:
         for stop in range(len(done)):
             back = undo(done[: stop + 1], done[stop].after)
             assert same(back, catalogue()) == same(work.names.before, catalogue())
+
+    def test_no_end_goes_on_or_back_on_a_terminal_with_the_fitting_for_another(self, job: str) -> None:
+        """Where it is crimped it is off until it goes on; taken back, off until it is as it was."""
+        work = worked(job)
+        crimped: set[tuple[str, int]] = set()
+        for one in replay(work.work, work.ordered):
+            for operation in one.operations:
+                if isinstance(operation, ReEnd):
+                    crimped.add((operation.wire, operation.end))
+                elif isinstance(operation, Move) and (operation.wire, operation.end) in crimped:
+                    assert operation.before == LOOSE, (one.task, operation)
 
     def test_no_end_goes_on_a_terminal_that_has_no_room_for_it(self, job: str) -> None:
         """An end that is on already and one more: never more than the terminal takes, at any step."""

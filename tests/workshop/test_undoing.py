@@ -4,7 +4,18 @@ from collections.abc import Sequence
 
 import pytest
 from planned import benched
-from small_work import ADD, COVER, FIT, MAKE, MOVE, REMOVE, STAY, work_list
+from small_work import (
+    ADD,
+    COVER,
+    FIT,
+    MAKE,
+    MOVE,
+    NEW_PLACE,
+    OLD_PLACE,
+    REMOVE,
+    STAY,
+    work_list,
+)
 
 from planner.model.bench_sheet import UndoLine
 from planner.model.delta import (
@@ -13,6 +24,7 @@ from planner.model.delta import (
     Cover,
     Cut,
     Extend,
+    Fit,
     Hold,
     Insert,
     Join,
@@ -93,7 +105,8 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
         ),
         (
             (REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.2, 0.05, (0.9, 0.3))), "extend",
-            "Leave the yellow wire (W2) as long as it is: it does no harm", "",
+            "Leave the yellow wire (W2) as long as it is: it does no harm",
+            "the old terminal is gone, and there is a joiner in the wire",
         ),
         (
             (REMOVE, FIT, Cut("W3", 0, "dash.switch:S", "joint:dash.switch.S")), "cut",
@@ -114,6 +127,44 @@ def test_each_kind_of_step_has_its_way_back(
 
 def test_the_last_step_is_taken_back_first() -> None:
     assert [line.step for line in lines(REMOVE, FIT, STAY, MOVE, COVER)] == [4, 3, 2, 1]
+
+
+def test_an_end_is_remade_before_it_goes_back_on_its_terminal() -> None:
+    """Its new terminal does not go on there: it comes off, gets the old kind again, and only then goes on."""
+    move, re_end = Move("W2", 2, "q:3", "q:9"), ReEnd("W2", 2, "q:9", "blade-4.8", None)
+    assert [line.text for line in lines(move, re_end)] == [
+        "Take the yellow/black wire (W2) off 9 on the other part",
+        "Give the yellow/black wire (W2) an end like the one it had again; then put it back on 3 on the "
+        "other part",
+    ]
+
+
+def test_a_wire_that_was_lengthened_goes_back_on_when_its_end_is_as_it_was() -> None:
+    move, longer = Move("W2", 2, "q:3", "q:9"), Extend("W2", 2, "q:9", 0.2, 0.05, (0.9, 0.3))
+    re_end = ReEnd("W2", 2, "q:9", "blade-4.8", None)
+    assert [line.text.partition("; ")[2] for line in lines(move, longer, re_end)] == [
+        "", "", "then put it back on 3 on the other part"
+    ]  # fmt: skip
+
+
+def test_a_thicker_wire_goes_out_before_the_old_one_goes_back_on_both_terminals() -> None:
+    renew, join = Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:2", "q:3")), Join((("W2", 0, "q:2"),), "joint:q.1")
+    assert [line.text for line in lines(renew, join)] == [
+        "Take the joiner off the yellow wire (W2)",
+        "Take the thicker wire out, and put the yellow wire (W2) of 1.5 mm2 back; then put it back on 2 on "
+        "the other part",
+    ]
+
+
+def test_what_was_there_goes_in_again_without_the_end_that_is_remade_below() -> None:
+    over = Fit("dash.switch", NEW_PLACE, OLD_PLACE)
+    stay, re_end = (
+        Move("W1", 0, "dash.switch:15", "dash.switch:15"),
+        ReEnd("W1", 0, "dash.switch:15", "bare", None),
+    )
+    fit, remade = lines(over, stay, re_end)
+    assert fit.text.endswith("with the same ends on it, but for the orange wire (W1), which goes on below")
+    assert remade.text.endswith("again; then put it back on 15 on the wiper switch, dash")
 
 
 def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:

@@ -103,6 +103,30 @@ class TestOrder:
         ]
 
 
+def test_the_old_terminal_comes_off_before_a_wire_is_lengthened_and_the_new_one_goes_on_its_new_end() -> None:
+    move, re_end = Move("W2", 2, "q:3", "q:9"), ReEnd("W2", 2, "q:9", "blade-4.8", None)
+    longer = Extend("W2", 2, "q:9", 0.25, 0.05, (0.9, 0.3))
+    assert [step.text for step in listed(move, longer, re_end)] == [
+        "Take the yellow/black wire (W2) off 3 on the other part, cut its old terminal off, and lengthen it "
+        "by 0.25 m (10 in), joined in an insulated joiner",
+        "Crimp a 4.8 mm push-on terminal on the new end of the yellow/black wire (W2), for 9 on the other "
+        "part",
+        "Move the yellow/black wire (W2) from 3 on the other part to 9",
+    ]
+    work = work_list(move, longer)
+    (piece,) = pieces(work.names, work.ordered)
+    assert len(piece.fittings) == 1  # nothing else gives the new end its terminal
+
+
+def test_an_end_that_is_still_on_comes_off_before_it_is_crimped() -> None:
+    move, bare = Move("W2", 2, "q:3", "q:9"), ReEnd("W2", 2, "q:9", "bare", None)
+    (crimp, _) = listed(move, bare)
+    assert crimp.text == (
+        "Take the yellow/black wire (W2) off 3 on the other part, cut its old terminal off and strip the "
+        "end, for 9 on the other part"
+    )
+
+
 def test_two_piggybacks_on_one_terminal_are_ticked_one_by_one() -> None:
     two = listed(REMOVE, FIT, Piggyback("dash.switch:53"), Piggyback("dash.switch:53"))
     assert [s.id for s in two if s.do == "piggyback"] == [
@@ -214,7 +238,8 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05, (0.9, 0.3))),
-            "Lengthen the yellow wire (W2) by 0.25 m (10 in)",
+            "Cut the old terminal off the yellow wire (W2), and lengthen it by 0.25 m (10 in), joined in an "
+            "insulated joiner; crimp an end like the old one on its new end",
             {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5,
              "metres": 1.15},
         ),
