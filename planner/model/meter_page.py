@@ -15,7 +15,10 @@ LampSays = Literal["lit", "dim", "dark", "cannot tell"]
 
 @dataclass(frozen=True, slots=True)
 class WrongReading:
-    """What a meter reads with one mistake, and in words what that suggests; ``high`` may be infinite."""
+    """From what to what a meter reads, and in words what that suggests; either end may be infinite.
+
+    A reading right on a limit counts as the line that is nearer to good.
+    """
 
     low: float
     high: float
@@ -43,7 +46,7 @@ class MeterTest:
     high: float
     unit: Literal["V", "ohm", ""]
     lamp: LampSays  # what a test lamp there says of a good circuit
-    wrong: tuple[WrongReading, ...]
+    wrong: tuple[WrongReading, ...]  # in ascending order; with what is good they leave nothing open
     steps: tuple[int, ...]  # numbers of the work list
     why: str
     all_set_words: str = ""  # all that is set, for one who comes from everything at rest

@@ -11,7 +11,7 @@ from planner.model.meter_log import MeterLog, Read, Taken
 from planner.model.meter_page import MeterTest
 from planner.reading.meter_answers import read_answer
 from planner.reading.meter_log import log_text
-from planner.sheets.build.meter_words import good_words, judged_words, lamp_words, wrong_words
+from planner.sheets.build.meter_words import good_words, judged_words, lamp_words, lines_words
 from planner.sheets.render.whole_file import write_whole
 from planner.testing.page.judging import judge
 
@@ -163,7 +163,7 @@ class Metering:
 
     def _explain(self, test: MeterTest) -> None:
         say(f"  {test.why}")
-        for wrong in test.wrong:
-            say(f"  {wrong_words(wrong, test.unit)}")
+        for line in lines_words(test):
+            say(f"  {line}")
         if test.steps:
             say(f"  It tests steps {', '.join(map(str, test.steps))} of the work list.")

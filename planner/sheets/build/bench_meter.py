@@ -8,7 +8,7 @@ from planner.model.meter_page import MeterTest, Stage
 from planner.model.wording import run_words
 from planner.sheets.build.bench_power import post_words
 from planner.sheets.build.command import command
-from planner.sheets.build.meter_words import good_words, lamp_words, wrong_words
+from planner.sheets.build.meter_words import good_words, lamp_words, lines_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
 
 
@@ -66,7 +66,7 @@ def _item(test: MeterTest) -> Item:
     below = [
         Cell(good, "good"),
         Cell(test.why, "quiet"),
-        *(Cell(f"- {wrong_words(wrong, test.unit)}") for wrong in test.wrong),
+        *(Cell(f"- {line}") for line in lines_words(test)),
     ]
     if test.steps:
         said = run_words(test.steps)

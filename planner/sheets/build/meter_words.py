@@ -4,9 +4,11 @@ from collections.abc import Iterator
 from math import isinf
 
 from planner.messages import later, tr
+from planner.model.meter_limits import OPEN_FROM_OHMS, near
 from planner.model.meter_log import Taken
 from planner.model.meter_page import MeterTest, WrongReading
 
+KILO = 1e3
 NEARLY_NOTHING_V = 0.3  # a band that ends below this is said as no volts
 _LAMPS = {
     "lit": later("lit"),
@@ -19,18 +21,21 @@ _LAMPS = {
 def good_words(test: MeterTest) -> str:
     """What is good: ``10.7 to 12.7 V (computed 12.2)``."""
     if isinf(test.expected):
-        return tr("open (more than {ohms})", ohms=ohm_words(test.low))
+        return tr("open ({ohms} or more)", ohms=ohm_words(test.low))
     if test.unit == "ohm":
         if test.low == 0:
-            return tr("less than {most}", most=ohm_words(test.high))
-        least, computed = _figure(test.low), _figure(test.expected)
+            return tr("{most} or less", most=ohm_words(test.high))
+        least, computed = figure(test.low), figure(near(test.expected))
         most = ohm_words(test.high)
         return tr("{least} to {most} (computed {computed})", least=least, most=most, computed=computed)
     if test.low <= 0 <= test.high:
-        if test.high < NEARLY_NOTHING_V:
-            return tr("nothing, less than {volts:.2f} V", volts=test.high)
-        return tr("less than {volts:.2f} V", volts=test.high)
-    least, most, computed = f"{test.low:.1f}", f"{test.high:.1f} V", f"{test.expected:.1f}"
+        most = _volts(test.high)
+        return (
+            tr("nothing, {most} or less", most=most)
+            if test.high < NEARLY_NOTHING_V
+            else tr("{most} or less", most=most)
+        )
+    least, most, computed = f"{test.low:.1f}", _volts(test.high), f"{test.expected:.1f}"
     return tr("{least} to {most} (computed {computed})", least=least, most=most, computed=computed)
 
 
@@ -38,31 +43,52 @@ def ohm_words(ohms: float) -> str:
     """Ohms as a meter shows them."""
     if ohms >= 1e6:
         return tr("{ohms} megohm", ohms=f"{ohms / 1e6:.3g}")
-    if ohms >= 1e3:
-        return tr("{ohms} kohm", ohms=f"{ohms / 1e3:.3g}")
-    return tr("{ohms} ohm", ohms=_figure(ohms))
+    if ohms >= KILO:
+        return tr("{ohms} kohm", ohms=f"{ohms / KILO:.3g}")
+    return tr("{ohms} ohm", ohms=figure(ohms))
 
 
-def _figure(ohms: float) -> str:
-    """Two digits of a few ohms, whole ohms of more."""
-    return f"{ohms:.2g}" if ohms < 10 else f"{ohms:.0f}"
+def figure(ohms: float) -> str:
+    """Ohms to the digit that their limits have."""
+    return f"{ohms:.1f}" if ohms % 1.0 else f"{ohms:.0f}"
 
 
-def wrong_words(wrong: WrongReading, unit: str) -> str:
-    """What a wrong reading suggests: ``open: the yellow wire (W36) is off 53 ...``."""
-    return f"{_about(wrong, unit)}: {wrong.words}"
+def lines_words(test: MeterTest) -> Iterator[str]:
+    """Yield what each reading that is not good suggests, from low to high; what was said is named."""
+    said: dict[str, str] = {}
+    for wrong in test.wrong:
+        about = _about(wrong, test.unit)
+        words = tr("as for {reading}", reading=said[wrong.words]) if wrong.words in said else wrong.words
+        said.setdefault(wrong.words, about)
+        yield f"{about}: {words}"
 
 
 def _about(wrong: WrongReading, unit: str) -> str:
+    say = ohm_words if unit == "ohm" else _volts
     if isinf(wrong.high):
-        return tr("open")
-    if unit == "ohm":
-        if wrong.low == 0:
-            return tr("less than {most}", most=ohm_words(wrong.high))
-        return tr("{least} to {most}", least=_figure(wrong.low), most=ohm_words(wrong.high))
+        if wrong.low >= OPEN_FROM_OHMS:
+            return tr("open")
+        return (tr("more than {least}, or open") if unit == "ohm" else tr("more than {least}")).format(
+            least=say(wrong.low)
+        )
+    if isinf(wrong.low):
+        return tr("less than {most}", most=say(wrong.high))
+    if wrong.low == 0 and unit == "ohm":
+        return tr("less than {most}", most=say(wrong.high))
     if wrong.low <= 0 <= wrong.high:
-        return tr("nothing, or next to it")
-    return tr("{least} to {most}", least=_signed(wrong.low), most=f"{_signed(wrong.high)} V")
+        return tr("nothing, or less than {most}", most=say(wrong.high))
+    return tr("{least} to {most}", least=_least(wrong, unit), most=say(wrong.high))
+
+
+def _least(wrong: WrongReading, unit: str) -> str:
+    """The lower limit, without its unit where the upper one has the same."""
+    if unit == "V":
+        return _signed(wrong.low)
+    return figure(wrong.low) if wrong.high < KILO else ohm_words(wrong.low)
+
+
+def _volts(volts: float) -> str:
+    return f"{_signed(volts)} V"
 
 
 def _signed(volts: float) -> str:
@@ -95,10 +121,9 @@ def judged_words(taken: Taken) -> Iterator[str]:
     yield tr("NOT GOOD: {typed}, and good is {good}", typed=taken.typed, good=good_words(test))
     if isinstance(taken.read, str):
         yield tr("A lamp does not tell which; with a meter:")
-        for wrong in taken.says:
-            yield wrong_words(wrong, test.unit)
+        yield from lines_words(test)
     elif taken.says:
         for wrong in taken.says:
             yield tr("likeliest: {words}", words=wrong.words)
     else:
-        yield tr("None of the likeliest mistakes reads so; take it again, then look at both ends of the wire")
+        yield tr("A minus: the tips are changed over, or the wires on the battery; look, and take it again")

@@ -8,6 +8,7 @@ from planner.circuit.appearance import FULL_FROM, GLOWS_FROM
 from planner.currents.grid import BODY
 from planner.currents.laws import Emf, Filament
 from planner.currents.solver import Branch
+from planner.model.meter_limits import down, up
 from planner.model.meter_page import LampSays
 from planner.model.observations import OPEN_OHMS
 from planner.testing.meter import TEST_LAMP_WATTS
@@ -51,11 +52,11 @@ def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float) -> dict[Probe
     for probe, lamp in zip(probes, lamps, strict=True):
         low, expected, high = (as_read(net.ohms(probe.at, probe.to)) for net in (ends[0], nominal, ends[1]))
         if isinf(expected) or isinf(high):
-            least = OPEN_OHMS if isinf(low) else low - meter_error(low, "ohm")
+            least = OPEN_OHMS if isinf(low) else down(low - meter_error(low, "ohm"))
             found[probe] = Band(inf, least, inf, lamp)
         else:
-            low = max(0.0, low - meter_error(low, "ohm"))
-            found[probe] = Band(expected, low, high + meter_error(high, "ohm"), lamp)
+            low = max(0.0, down(low - meter_error(low, "ohm")))
+            found[probe] = Band(expected, low, up(high + meter_error(high, "ohm")), lamp)
     return found
 
 
@@ -111,8 +112,8 @@ def _live(
         lamps = {says(dimmest, volts), says(brightest, volts)}
         found[probe] = Band(
             expected,
-            low - meter_error(low, "V"),
-            high + meter_error(high, "V"),
+            down(low - meter_error(low, "V")),
+            up(high + meter_error(high, "V")),
             lamps.pop() if len(lamps) == 1 else "cannot tell",
         )
     return found

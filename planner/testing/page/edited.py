@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from planner.currents.curves import Array
+from planner.model.meter_limits import OPEN_FROM_OHMS
 from planner.testing.page.around import Around
 
-OPEN_OHMS = 3e3  # what leaks through points that a mistake cuts off has more
 Link = tuple[str, str, float]  # two points, and the siemens that come (or, negative, go) between them
 
 
@@ -32,7 +32,7 @@ def ohms_with(net: Around, pairs: Sequence[tuple[str, str]], edits: Sequence[Seq
         over = _between(net, here, there, a, b)
         through = _through(net, here, there, siemens, siemens[:, :, None] * over)
         found[rows] -= np.einsum("nkp,nkp->np", over, through)
-    return np.where((found < -1e-3) | (found > OPEN_OHMS), np.inf, np.maximum(found, 0.0))
+    return np.where((found < -1e-3) | (found > OPEN_FROM_OHMS), np.inf, np.maximum(found, 0.0))
 
 
 def _through(net: Around, here: Array, there: Array, siemens: Array, driven: Array) -> Array:

@@ -16,7 +16,8 @@ def judge(test: MeterTest, typed: str, read: Read) -> Taken:
     if is_good:
         return Taken(test, typed, read, "good")
     fitting = tuple(wrong for wrong in test.wrong if wrong.low <= read <= wrong.high)
-    return Taken(test, typed, read, "wrong", fitting)
+    nearest = fitting[-1:] if read < test.low else fitting[:1]  # to good, if it is right on a limit
+    return Taken(test, typed, read, "wrong", nearest)
 
 
 def _lamp(test: MeterTest, typed: str, read: Read) -> Taken:

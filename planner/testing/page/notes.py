@@ -43,7 +43,9 @@ def notes(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
         ),
         tr(
             "Hold the tips together first: what the meter shows then is its leads; take it off every reading "
-            "of ohms. Open means what it shows with the tips apart: a 1 at the left, OL, or a line."
+            "of ohms. Open means what it shows with the tips apart: a 1 at the left, OL, or a line. A "
+            "reading right on a limit belongs to the line nearer to good; a minus that no line names says "
+            "that the tips are changed over."
         ),
         *([tips] if loom.supply.earthed == "positive" else []),
         tr(

@@ -13,7 +13,7 @@ from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.page.steps import StepsOf
-from planner.testing.page.suggesting import wrong_readings
+from planner.testing.page.suggesting import Suggesting
 from planner.testing.page.wording import Wording
 
 
@@ -33,7 +33,7 @@ class Records:
         )  # fmt: skip
         self.wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
         self.bands = bands(ground.exposer, exposure, ordered, ground.wired.loom.supply.volts)
-        self.wrong = wrong_readings(ground.exposer, exposure, self.bands, mistakes)
+        self.wrong = Suggesting(ground.exposer, exposure, mistakes, ground.wired).all(self.bands)
 
     def all(self) -> Iterator[MeterTest]:
         """Yield them in their order."""

@@ -1,87 +1,92 @@
 """What a wrong reading suggests: the likeliest mistakes that make it, each solved with the mistake made."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from math import inf, isinf
+from collections.abc import Mapping
 
+from planner.currents.resistances import FULL_SHARE
 from planner.messages import tr
 from planner.model.meter_page import WrongReading
-from planner.testing.mistakes.mistake import Mistake
+from planner.testing.mistakes.mistake import Kind, Mistake
+from planner.testing.page.answers import LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
 from planner.testing.page.confirming import solved
-from planner.testing.page.edited import OPEN_OHMS
 from planner.testing.page.exposing import Exposer, Exposure
 from planner.testing.page.probes import Probe
-from planner.testing.page.tolerance import meter_error
+from planner.testing.wired import Wired
 
 MOST_LOOKED_AT = 6  # mistakes of one reading that are solved, the likeliest first
-MOST_READINGS, MOST_MISTAKES = 3, 2  # wrong readings told of one test, and mistakes told of each
-LEAST_APART = {"V": 0.5, "ohm": 0.5}  # readings nearer than this are told together
+_OFF: frozenset[Kind] = frozenset(("end off", "earth missing"))  # a wire that is open, and nothing else
 
 
-def wrong_readings(
-    exposer: Exposer, exposure: Exposure, bands: Mapping[Probe, Band], mistakes: Mapping[str, Mistake]
-) -> dict[Probe, tuple[WrongReading, ...]]:
-    """For each probe with a band what wrong readings suggest, the likeliest first."""
-    likely = {probe: _likeliest(exposure.wrong[probe], mistakes) for probe in bands}
-    readings = {
-        probe: {name: exposure.wrong[probe][name, number] for name, number in names}
-        for probe, names in likely.items()
-    }
-    live = [probe for probe in bands if probe.setup is not None]
-    for probe, name, reading in _solved(exposer, exposure, {probe: likely[probe] for probe in live}):
-        readings[probe][name] = reading
-    return {
-        probe: tuple(_told(bands[probe], readings[probe], mistakes, "ohm" if probe.setup is None else "V"))
-        for probe in bands
-    }
+class Suggesting:
+    """Says of chosen readings what they suggest where they are not good."""
+
+    def __init__(
+        self, exposer: Exposer, exposure: Exposure, mistakes: Mapping[str, Mistake], wired: Wired
+    ) -> None:
+        self.exposer, self.exposure, self.mistakes, self.wired = exposer, exposure, mistakes, wired
+
+    def all(self, bands: Mapping[Probe, Band]) -> dict[Probe, tuple[WrongReading, ...]]:
+        """For each probe with a band what readings suggest that are not good, from low to high."""
+        readings = self._readings(bands)
+        return {probe: self._told(probe, band, readings[probe]) for probe, band in bands.items()}
+
+    def _readings(self, probes: Mapping[Probe, Band]) -> dict[Probe, dict[str, float]]:
+        """What each likely mistake makes of some probes, the likeliest first; live ones solved together."""
+        likely = {probe: self._likeliest(self.exposure.wrong[probe]) for probe in probes}
+        readings = {
+            probe: {name: self.exposure.wrong[probe][name, number] for name, number in names}
+            for probe, names in likely.items()
+        }
+        asked = [(p, *name) for p, names in likely.items() if p.setup is not None for name in names]
+        edits = [(probe, self.exposure.edits[name, number]) for probe, name, number in asked]
+        for (probe, name, _), reading in zip(asked, solved(self.exposer, edits), strict=True):
+            readings[probe][name] = reading
+        return readings
+
+    def _likeliest(self, wrong: Mapping[tuple[str, int], float]) -> list[tuple[str, int]]:
+        """The likeliest mistakes that show, each with the last of its changes that does: the largest."""
+        last = dict(sorted(wrong))
+        ordered = sorted(last, key=lambda name: (-self.mistakes[name].weight, name))
+        return [(name, last[name]) for name in ordered[:MOST_LOOKED_AT]]
+
+    def _told(self, probe: Probe, band: Band, readings: Mapping[str, float]) -> tuple[WrongReading, ...]:
+        suspects = [self._suspect(self.mistakes[name], reading) for name, reading in readings.items()]
+        volts = self.wired.loom.supply.volts
+        if probe.setup is None:
+            return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
+        return answers(band, suspects, Scale("V", volts, *_of_volts(band, volts)))
+
+    def _suspect(self, mistake: Mistake, reading: float) -> Suspect:
+        if len(mistake.changes) > 1:  # sizes of a joint
+            _, wire, leg = mistake.changes[0].gone[0]
+            at, words = self.wired.at(mistake.mend[0]), self.wired.wire(wire, int(leg) + 1)
+            poor = tr(
+                "{wire} has a poor joint: look first at {at}, badly crimped or still the old terminal",
+                wire=words,
+                at=at,
+            )
+            return Suspect(reading, poor, poor, wire, only_poor=True)
+        if mistake.kind not in _OFF:
+            return Suspect(reading, mistake.words)
+        (end,) = mistake.changes[0].ends
+        words = self.wired.wire(end.wire, end.end)
+        poor = tr("{wire} has a poor joint: look at both its ends", wire=words)
+        return Suspect(reading, mistake.words, poor, end.wire, way_open=True)
 
 
-def _likeliest(
-    wrong: Mapping[tuple[str, int], float], mistakes: Mapping[str, Mistake]
-) -> list[tuple[str, int]]:
-    """The likeliest mistakes that show, each with the first of its changes that does."""
-    first: dict[str, int] = {}
-    for name, number in wrong:
-        first.setdefault(name, number)
-    ordered = sorted(first, key=lambda name: (-mistakes[name].weight, name))
-    return [(name, first[name]) for name in ordered[:MOST_LOOKED_AT]]
+def _of_ohms() -> tuple[str, str]:
+    """What less and more ohms than good mean, whatever the mistake."""
+    return (
+        tr("another wire hangs on it as well, or something touches"),
+        tr("a poor joint, or a way that is open"),
+    )
 
 
-def _solved(
-    exposer: Exposer, exposure: Exposure, likely: Mapping[Probe, Sequence[tuple[str, int]]]
-) -> Iterator[tuple[Probe, str, float]]:
-    """Yield volts with each likely mistake made, all solved together."""
-    asked = [(probe, name, number) for probe, names in likely.items() for name, number in names]
-    readings = solved(exposer, [(probe, exposure.edits[name, number]) for probe, name, number in asked])
-    for (probe, name, _), reading in zip(asked, readings, strict=True):
-        yield probe, name, reading
-
-
-def _told(
-    band: Band, readings: Mapping[str, float], mistakes: Mapping[str, Mistake], unit: str
-) -> Iterator[WrongReading]:
-    """Yield wrong readings, those that are alike together."""
-    groups: list[tuple[float, list[str]]] = []
-    for name, reading in readings.items():
-        if band.low <= reading <= band.high:
-            continue
-        near = [g for g in groups if g[0] == reading or abs(g[0] - reading) < LEAST_APART[unit]]
-        if near:
-            near[0][1].append(mistakes[name].words)
-        else:
-            groups.append((reading, [mistakes[name].words]))
-    for reading, words in groups[:MOST_READINGS]:
-        yield WrongReading(*_about(reading, band, unit), tr("; or ").join(words[:MOST_MISTAKES]))
-
-
-def _about(reading: float, band: Band, unit: str) -> tuple[float, float]:
-    """What is read if it is about so much, and clear of what is good."""
-    if isinf(reading):
-        return OPEN_OHMS, inf
-    off = max(LEAST_APART[unit], 0.1 * abs(reading)) + meter_error(reading, unit)
-    low, high = reading - off, reading + off
-    if reading < band.low:
-        high = min(high, band.low)
-    elif reading > band.high:
-        low = max(low, band.high)
-    return (max(low, 0.0) if unit == "ohm" else low), high
+def _of_volts(band: Band, volts: float) -> tuple[str, str]:
+    """What less and more volts than good mean, whatever the mistake."""
+    less = tr("a poor joint or an open way before it, or something there draws more than it should")
+    if band.high + LEAST_WIDE > FULL_SHARE * volts:
+        return less, tr("the battery has just been charged, or what draws there draws too little")
+    if band.low <= 0.0:
+        return less, tr("a wire on a wrong terminal, two that touch, or a return that is open")
+    return less, tr("what draws there draws too little, or its return is poor or open")

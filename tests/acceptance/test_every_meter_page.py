@@ -1,0 +1,77 @@
+"""What holds for the meter page of every shipped job: each reading has one answer, each test can be done."""
+
+from collections.abc import Iterator
+from functools import cache
+from itertools import pairwise
+from math import inf, isinf
+
+import pytest
+from metered import metered
+from planned import JOBS
+
+from planner.model.meter_page import MeterPage, MeterTest
+from planner.sheets.build.meter_words import good_words, lines_words
+from planner.testing.page.judging import judge
+
+
+@cache
+def page(job: str) -> MeterPage:
+    return metered(job).page
+
+
+def readings(test: MeterTest) -> Iterator[float]:
+    """Readings all over the scale, on every limit and beside it."""
+    limits = [limit for wrong in test.wrong for limit in (wrong.low, wrong.high)] + [test.low, test.high]
+    known = [limit for limit in limits if not isinf(limit)]
+    for limit in known:
+        yield from (limit - 0.01, limit, limit + 0.01)
+    top = max(*known, 20.0)
+    yield from (top * n / 50.0 for n in range(60))
+    if test.unit == "ohm":
+        yield from (top * 1.1, 1e5, inf)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_every_reading_is_good_or_answered_by_one_line(job: str) -> None:
+    for test in page(job).tests:
+        for read in readings(test):
+            if read >= 0.0 or any(wrong.low < 0.0 for wrong in test.wrong):
+                taken = judge(test, "", read)
+                holding = [w for w in test.wrong if w.low < read < w.high]
+                assert len(holding) <= 1, (test.id, read)
+                is_minus = read < 0.0 and not holding
+                assert (taken.verdict == "good") == (not taken.says) or is_minus, (test.id, read)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_lines_stand_in_order_and_touch(job: str) -> None:
+    """One limit is the upper one of a line and the lower one of the next, in the digits that are printed."""
+    for test in page(job).tests:
+        good = (test.low, test.high if not isinf(test.expected) else inf)
+        lines = sorted([*((w.low, w.high) for w in test.wrong), good])
+        assert [(w.low, w.high) for w in test.wrong] == [line for line in lines if line != good]
+        assert all(one[1] == other[0] for one, other in pairwise(lines)), test.id
+        if test.unit == "ohm":
+            assert lines[0][0] == 0.0 and isinf(lines[-1][1]), test.id
+        else:
+            assert isinf(lines[-1][1]), test.id
+        for limit in (end for line in lines for end in line if not isinf(end)):
+            assert limit == pytest.approx(round(limit, 1 if abs(limit) < 20 else 0), abs=1e-9), test.id
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_what_is_printed_of_a_test_names_no_limit_twice(job: str) -> None:
+    for test in page(job).tests:
+        said = [line.partition(":")[0] for line in lines_words(test)]
+        assert len(said) == len(set(said)) == len(test.wrong), test.id
+        assert good_words(test) not in said
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_poor_joints_are_said_alike(job: str) -> None:
+    """Where a wire that is off is told, one that hangs by a poor joint is told beside it."""
+    for test in page(job).tests:
+        for wrong in test.wrong:
+            for said in wrong.words.split("; or "):
+                if "poor joint" in said and "has a poor joint" in said:
+                    assert ": look first at " in said or said.endswith(": look at both its ends"), said

@@ -1,0 +1,74 @@
+"""The scale beside a good reading, parted by hand: who is asked for which reading."""
+
+from math import inf
+
+import pytest
+
+from planner.testing.page.answers import Scale, Suspect, answers
+from planner.testing.page.bands import Band
+
+OHMS = Scale("ohm", 12.0, "less", "more")
+VOLTS = Scale("V", 12.0, "less", "more")
+WIRE = Band(0.05, 0.0, 0.4, "lit")
+LOAD = Band(12.2, 10.5, 12.8, "lit")
+OFF = Suspect(inf, "off", "poor", "W1", way_open=True)
+
+Lines = list[tuple[float, float, str]]
+
+
+def told(band: Band, scale: Scale, *suspects: Suspect) -> Lines:
+    return [(line.low, line.high, line.words) for line in answers(band, suspects, scale)]
+
+
+def test_between_a_good_wire_and_one_that_is_off_lies_a_poor_joint() -> None:
+    assert told(WIRE, OHMS, OFF) == [(0.4, 3000.0, "poor"), (3000.0, inf, "off")]
+
+
+def test_what_else_reads_in_between_parts_the_poor_joint() -> None:
+    lines = told(WIRE, OHMS, OFF, Suspect(17.8, "wrong way round"))
+    assert lines == [
+        (0.4, 15.5, "poor"),
+        (15.5, 20.0, "wrong way round"),
+        (20.0, 3000.0, "poor"),
+        (3000.0, inf, "off"),
+    ]
+
+
+def test_what_would_overlap_is_parted_in_the_middle() -> None:
+    lines = told(WIRE, OHMS, Suspect(2.0, "one"), Suspect(2.8, "other"), OFF)
+    assert [line[:2] for line in lines][:3] == [(0.4, 1.2), (1.2, 2.4), (2.4, 3.6)]
+    assert [line[2] for line in lines] == ["poor", "one", "other", "poor", "off"]
+
+
+def test_an_end_that_was_crimped_is_where_to_look_first() -> None:
+    crimped = Suspect(1000.0, "crimped", "crimped", "W1", only_poor=True)
+    assert told(WIRE, OHMS, OFF, crimped)[0] == (0.4, 3000.0, "crimped")
+    other = Suspect(inf, "other off", "other poor", "W2", way_open=True)
+    assert told(WIRE, OHMS, OFF, other, crimped)[0][2] == "crimped; or other poor"
+
+
+def test_a_way_beside_the_wire_ends_the_scale_of_a_poor_joint() -> None:
+    lines = told(WIRE, OHMS, Suspect(246.0, "off", "poor", "W1", way_open=True))
+    assert lines == [(0.4, 220.0, "poor"), (220.0, inf, "off")]
+
+
+def test_volts_less_and_more_than_good() -> None:
+    lines = told(LOAD, VOLTS, Suspect(0.0, "off", "poor", "W1", way_open=True))
+    assert lines == [(-0.4, 0.4, "off"), (0.4, 10.5, "poor"), (12.8, inf, "more")]
+
+
+@pytest.mark.parametrize(("band", "scale"), [(WIRE, OHMS), (LOAD, VOLTS)])
+def test_where_nothing_is_known_the_rest_is_told(band: Band, scale: Scale) -> None:
+    lines = told(band, scale)
+    assert [words for _, _, words in lines] == (["more"] if scale is OHMS else ["less", "more"])
+
+
+def test_where_nothing_may_join_two_points_all_below_open_is_told() -> None:
+    lines = told(Band(inf, 50_000.0, inf, "dark"), OHMS, Suspect(12.0, "touches"))
+    assert lines == [(0.0, 10.4, "less"), (10.4, 13.6, "touches"), (13.6, 50_000.0, "less")]
+
+
+def test_minus_volts_of_a_mistake_are_lines_as_well() -> None:
+    nothing = Band(0.0, -0.1, 0.1, "dark")
+    lines = told(nothing, VOLTS, Suspect(-11.0, "off", "poor", "W1", way_open=True))
+    assert lines == [(-inf, -9.7, "off"), (-9.7, -0.1, "poor"), (0.1, inf, "more")]
