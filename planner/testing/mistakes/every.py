@@ -5,6 +5,7 @@ from planner.model.catalogue import Catalogue
 from planner.testing.mistakes.conductors import Conductors
 from planner.testing.mistakes.ends import Ends
 from planner.testing.mistakes.inside import Inside
+from planner.testing.mistakes.like_parts import LikeParts
 from planner.testing.mistakes.mistake import Change, Mistake
 from planner.testing.mistakes.nearby import Nearby
 from planner.testing.mistakes.steps import Steps
@@ -20,6 +21,7 @@ def every_mistake(wired: Wired, grid: Grid, catalogue: Catalogue) -> tuple[Mista
         *Unfinished(wired, grid, catalogue).every(),
         *Ends(wired, catalogue).every(),
         *Nearby(wired, catalogue).every(),
+        *LikeParts(wired, catalogue).every(),
         *Conductors(wired, grid).every(),
         *Inside(wired, grid, catalogue).every(),
     ):

@@ -1,4 +1,4 @@
-"""Ends that are on another part in the same zone: those that the work touched, or of like parts."""
+"""Ends that are on another part in the same zone, of those that the work touched."""
 
 from collections.abc import Iterator
 from itertools import combinations
@@ -7,6 +7,7 @@ from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
+from planner.testing.mistakes.like_parts import trade
 from planner.testing.mistakes.mistake import Change, EndAt, Mistake
 from planner.testing.mistakes.priors import weight
 from planner.testing.mistakes.room import Room
@@ -14,11 +15,7 @@ from planner.testing.wired import Wired
 
 
 class Nearby:
-    """The mistakes between parts of one zone.
-
-    What nobody touched stays where it is. In a vehicle of which no work is known somebody did something some
-    day, so there two like parts may have been taken for one another.
-    """
+    """The mistakes between parts of one zone; what nobody touched stays where it is."""
 
     def __init__(self, wired: Wired, catalogue: Catalogue) -> None:
         self.wired, self.loom, self.room = wired, wired.loom, Room(wired, catalogue)
@@ -36,8 +33,6 @@ class Nearby:
             for end, at in ends:
                 yield from self._elsewhere(zone, end, at)
             yield from self._traded(ends)
-        if self.wired.before is None:
-            yield from self._on_like_parts()
 
     def _elsewhere(self, zone: str, end: EndRef, at: str) -> Iterator[Mistake]:
         """Yield an end on each terminal of another part that it fits and that is free."""
@@ -75,37 +70,7 @@ class Nearby:
         ]
         own = weight("wrong part", touched=True, ways=max(1, len(pairs) // len(ends)))
         for one, at, other, there in pairs:
-            yield self._trade(one, at, other, there, own)
-
-    def _on_like_parts(self) -> Iterator[Mistake]:
-        """Yield two ends, each on the same terminal of the other of two parts of one kind."""
-        like: dict[tuple[str, str, str], list[tuple[EndRef, str]]] = {}
-        for address, on_it in self.loom.ends_at.items():
-            place, mark = split_address(address)
-            terminal = self.room.terminal(address)
-            if terminal is not None and terminal.by != "mounting":
-                fitted = self.loom.places[place]
-                like.setdefault((fitted.zone, fitted.part, mark), []).extend((end, address) for end in on_it)
-        for ends in like.values():
-            for (one, at), (other, there) in combinations(ends, 2):
-                if at != there and one[0] != other[0]:
-                    yield self._trade(one, at, other, there, weight("wrong part", touched=False))
-
-    def _trade(self, one: EndRef, at: str, other: EndRef, there: str, own: float) -> Mistake:
-        return Mistake(
-            f"{one[0]}.{one[1]}-traded-{other[0]}.{other[1]}",
-            "wrong part",
-            tr(
-                "{one} and {other} are traded: {at} and {there}",
-                one=self.wired.wire(*one),
-                other=self.wired.wire(*other),
-                at=self.wired.at(at),
-                there=self.wired.at(there),
-            ),
-            own,
-            (at, there),
-            (Change(ends=(EndAt(*one, there), EndAt(*other, at))),),
-        )
+            yield trade(self.wired, one, at, other, there, own)
 
     def _fits(self, end: EndRef, at: str, there: str) -> bool:
         terminal = self.room.terminal(there)

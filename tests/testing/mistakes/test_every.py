@@ -10,7 +10,9 @@ from planner.model.delta import Cut, Move, Step
 from planner.sheet_pipeline import wired
 from planner.testing.mistakes.applied import Editor, changed_grid, changed_loom
 from planner.testing.mistakes.every import every_mistake
+from planner.testing.mistakes.like_parts import LikeParts
 from planner.testing.mistakes.mistake import Kind
+from planner.testing.mistakes.priors import WEIGHTS
 from planner.testing.mistakes.unfinished import Unfinished
 from planner.testing.wired import Wired
 
@@ -89,17 +91,51 @@ def test_an_earthed_wire_that_hangs_bare_harms_nothing_and_is_no_mistake() -> No
     assert "C5.0-bare" not in ground("dynamo-to-alternator").mistakes
 
 
-def test_only_ends_that_the_work_touched_are_looked_for_on_other_parts() -> None:
+def test_only_ends_that_the_work_touched_are_looked_for_on_parts_that_are_not_alike() -> None:
     van = ground("hazard-flasher")
-    elsewhere = [m for m in van.mistakes.values() if m.kind == "wrong part"]
+    like = {m.id for m in LikeParts(van.wired, van.catalogue).every()}
+    elsewhere = [m for m in van.mistakes.values() if m.kind == "wrong part" and m.id not in like]
     ends = {(end.wire, end.end) for m in elsewhere for change in m.changes for end in change.ends}
     assert ends and ends <= van.wired.touched_ends
 
 
-def test_where_no_work_is_known_two_like_parts_may_have_been_taken_for_one_another() -> None:
-    car = ground("ternholm-nine")
-    found = {m.id for m in car.mistakes.values() if m.kind == "wrong part"}
-    assert found == {"C9.0-traded-C11.0"}  # 'out' of two like switches; 'in' of both is on one wire
+@pytest.mark.parametrize(
+    ("vehicle", "pair"),
+    [
+        ("ternholm-nine", "C9.0-traded-C11.0"),  # 'out' of two like switches
+        ("merrowby-26", "L18.1-traded-L19.1"),  # two senders far apart, on wires from one place
+        ("skarrow-8", "W55.1-traded-W56.1"),  # turn lamps, left and right
+        ("skarrow-8", "W55.1-traded-W89.1"),  # turn and side lamp, side by side, one wire each
+        ("vessing-m14", "M38.3-traded-M42.1"),  # turn and stop lamp, side by side
+        ("hazard-flasher", "W55.1-traded-W56.1"),  # which the work left alone
+    ],
+)
+def test_two_like_parts_may_have_been_taken_for_one_another(vehicle: str, pair: str) -> None:
+    mistake = ground(vehicle).mistakes[pair]
+    assert mistake.kind == "wrong part"
+    assert mistake.weight == WEIGHTS["wrong part"][0]
+
+
+@pytest.mark.parametrize(
+    ("vehicle", "pair"),
+    [
+        ("ternholm-nine", ("fan-switch:out", "wiper-switch:in")),  # another mark of a like switch
+        ("vessing-m14", ("oil-switch", "fuel-sender")),  # a blade does not go on a screw
+        ("skarrow-8", ("left.headlamp:earth", "right.headlamp:earth")),  # which changes nothing
+        ("skarrow-8", ("left.front:lamp", "left.rear:lamp")),  # nobody takes front for rear
+    ],
+)
+def test_what_is_not_alike_or_far_apart_is_not_taken_for_it(vehicle: str, pair: tuple[str, str]) -> None:
+    ground_of = ground(vehicle)
+    found = [m.mend for m in LikeParts(ground_of.wired, ground_of.catalogue).every()]
+    assert found
+    assert not [m for m in found if all(any(each in at for at in m) for each in pair)]
+
+
+def test_like_parts_are_few_beside_all_other_mistakes() -> None:
+    for vehicle in ("skarrow-8", "vessing-m14", "drosk-500"):
+        known = ground(vehicle)
+        assert len(list(LikeParts(known.wired, known.catalogue).every())) < 0.06 * len(known.mistakes)
 
 
 def test_a_cut_conductor_whose_ends_were_not_joined_is_open_there() -> None:
