@@ -15,21 +15,40 @@ from planner.testing.hunt.agreeing import (
 )
 from planner.testing.hunt.known import Known
 from planner.testing.hunt.question import Question
+from planner.testing.hunt.tolerance import needles
 from planner.testing.hunt.vehicle import NOTHING
 
 
 class Person:
     """Looks, feels and reads on one vehicle, in one of its worlds: 0 is the vehicle as its loom says.
 
-    ``called`` is what a wire is called in the loom of the vehicle, where the question calls it otherwise.
+    ``called`` is what a wire is called in the loom of the vehicle, where the question calls it otherwise;
+    ``should`` is the vehicle as it should be, where this one was wired otherwise: so it is known what a gauge
+    should read.
     """
 
-    def __init__(self, known: Known, world: int = NOTHING, called: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self,
+        known: Known,
+        world: int = NOTHING,
+        called: Mapping[str, str] | None = None,
+        should: Known | None = None,
+    ) -> None:
+        self.should = should or known
         self.known, self.outlook, self.world = known, known.outlook, np.array([world])
         self.called = called or {}
 
     def look(self, setting: Settings, at: str) -> str:
         """How a load looks."""
+        if self.known.is_gauge(load_key(at)):
+            shown, right = (
+                100.0 * np.sqrt(outlook.power(setting, load_key(at), worlds))
+                for outlook, worlds in (
+                    (self.outlook, self.world),
+                    (self.should.outlook, np.array([NOTHING])),
+                )
+            )
+            return LOOKS[int(needles(shown, right)[0].argmax())]
         chances = look_chances(self.outlook, setting, load_key(at), self.world)[0]
         return LOOKS[int(chances.argmax())]
 

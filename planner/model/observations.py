@@ -22,6 +22,7 @@ TEST_LAMP = ("dark", "dim", "lit")  # of a test lamp
 # Damp, dust and fingers at the tips read more; common practice, no source.
 OPEN_OHMS = 50_000.0
 UNSET: tuple[ObservationKind, ...] = ("ohms", "sits")  # what is read whatever the controls say
+EVERYTHING = "everything"  # in place of a load: whatever works there in the vehicle as it should be
 BODY = "earth"  # the address of the body's bare metal
 Settings = tuple[tuple[str, str], ...]  # variables that are not at rest, and their labels, sorted
 
@@ -36,7 +37,7 @@ class Observation:
     more: not joined), percent of a gauge's scale, a ``Look``, a word of ``TEST_LAMP``, "yes" and "no", or for
     "sits" the address where the end is, or "loose". ``settings`` are those of the controls; with "ohms" the
     battery is off, and with ``has_fuses_out`` the fuses are out too, as before first power; a "lamp" then
-    has a battery of its own.
+    has a battery of its own. ``at_rest`` are the variables that were said to be at rest.
     """
 
     kind: ObservationKind
@@ -47,3 +48,4 @@ class Observation:
     said: str = ""
     place: FilePlace | None = None
     has_fuses_out: bool = False
+    at_rest: tuple[str, ...] = ()

@@ -58,6 +58,7 @@ SYNONYMS: tuple[tuple[str, ...], ...] = (
     ("fuel", "gas", "petrol"),
     ("sender", "sending unit"),
     ("gauge", "gage"),
+    ("temperature", "temp"),
     ("ammeter", "amp meter", "amp gauge"),
     ("warning lamp", "warning light", "tell tale", "idiot light"),
     ("hazard", "emergency", "four way"),

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from planner.model.observations import ObservationKind
 from planner.reading.meter_answers import DARK, DIM, LIT
+from planner.reading.seen_phrases import in_plain_words
 from planner.reading.seen_words import SeenWords
 from planner.reading.typed_values import NotUnderstood, plain
 
@@ -29,7 +30,7 @@ def read_seen_answer(
     if kind in ("volts", "lamp") and (lamp := _lamp(said)):
         return "lamp", lamp
     if kind == "looks":
-        return kind, words.look(text)
+        return kind, words.look(in_plain_words(text).removeprefix("it "), at)
     if kind == "sits":
         return kind, words.where(text, at)
     if kind == "ohms":

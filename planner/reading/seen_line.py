@@ -5,7 +5,9 @@ from dataclasses import replace
 
 from planner.model.loom import Loom
 from planner.model.observations import BODY, OPEN_OHMS, TEST_LAMP, UNSET, Observation, Settings
-from planner.reading.seen_words import LOOK_WORDS, PERCENT, SeenWords
+from planner.reading.look_words import is_look
+from planner.reading.seen_words import SeenWords
+from planner.reading.settings_said import settings_said
 from planner.reading.terminal_words import read_terminal
 from planner.reading.typed_values import NotUnderstood, plain
 
@@ -31,7 +33,7 @@ _END = re.compile(r"end (?P<wire>\S+)\.(?P<end>\d{1,3}) at (?P<at>\S.*)")
 _SITS = re.compile(
     r"wire\s+(?P<wire>\S+)\s+(?:is\s+|hangs\s+|sits\s+)?(?P<how>on|loose|off|unplugged|disconnected)\b(?:\s+(?:at|from))?\s+(?P<at>.+)"
 )
-_STARTS_WITH_READING = re.compile(r"-?[\d.,]+|open|ol\b|beeps?\b")
+READING = re.compile(r"-?[\d.,]+|open|ol\b|beeps?\b")
 
 
 def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
@@ -42,7 +44,7 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
     said, _, when = text.strip().partition(" with ")
     is_bare = plain(when) in ("fuses out", "all fuses out", "the fuses out")
     when = "" if is_bare else when
-    settings = merged(held, when, words) if when else held
+    settings, at_rest = merged(held, when, words, said) if when else (held, ())
     low = plain(said)
     if found := _LAMP.fullmatch(low):
         word = {"off": "dark", "on": "lit", "bright": "lit", "glows": "dim"}.get(found["says"], found["says"])
@@ -52,7 +54,9 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
         return Observation("lamp", at, word, () if is_bare else settings, to, text, has_fuses_out=is_bare)
     if found := _FUSE.fullmatch(low):
         says = "yes" if found["says"] == "blown" else "no"
-        return Observation("fuse", _address(found["at"], words), says, settings, "", text)
+        return Observation(
+            "fuse", words.fuse(found["at"]) or _address(found["at"], words), says, settings, "", text
+        )
     if (found := _WARM.fullmatch(low)) and (wire := _wire(found["at"], words.loom)):
         return Observation(
             "warm", wire, "yes" if found["says"] in ("warm", "hot") else "no", settings, "", text
@@ -62,24 +66,26 @@ def read_line(text: str, words: SeenWords, held: Settings = ()) -> Observation:
         return Observation("sits", f"{wire}.{found['end']}", at, (), "", text)
     if (found := _SITS.fullmatch(said.strip())) and (wire := _wire(found["wire"], words.loom)):
         return _sits(wire, found["how"], found["at"], words, text)
-    if _STARTS_WITH_READING.match(low) and (found := _READING.fullmatch(said.strip())):
+    if READING.match(low) and (found := _READING.fullmatch(said.strip())):
         read = _reading(found, words, settings, text)
         if is_bare and read.kind != "ohms":
             raise NotUnderstood(f"{text.strip()!r} is live, and the fuses are out", "ohms, or the fuses in")
         return replace(read, has_fuses_out=is_bare)
-    return _look(said, words, settings, text)
+    return replace(_look(said, words, settings, text), at_rest=at_rest)
 
 
-def merged(held: Settings, when: str, words: SeenWords) -> Settings:
-    """Settings with those of a text put in; what is at rest is left out."""
+def merged(held: Settings, when: str, words: SeenWords, about: str = "") -> tuple[Settings, tuple[str, ...]]:
+    """Settings with those of a text put in, and what it says to be at rest; ``about``: what else is said."""
     if plain(when) in AT_REST:
-        return ()
-    found = dict(held)
+        return (), ()
+    found, said = dict(held), set[str]()
     for each in re.split(r",|\band\b", when):
         if each.strip():
-            name, label = words.setting(each.strip())
-            found[name] = label
-    return tuple(sorted((n, label) for n, label in found.items() if label != words.variables[n][0][0]))
+            more = settings_said(each.strip(), about, words)
+            found |= more
+            said |= more.keys()
+    rest = {name for name, label in found.items() if label == words.variables[name][0][0]}
+    return tuple(sorted(s for s in found.items() if s[0] not in rest)), tuple(sorted(said & rest))
 
 
 def _sits(wire: str, how: str, where: str, words: SeenWords, text: str) -> Observation:
@@ -110,9 +116,12 @@ def _look(said: str, words: SeenWords, settings: Settings, text: str) -> Observa
     parts = said.replace(":", " ").split()
     for cut in range(1, len(parts)):
         tail = re.sub("^(?:is|are|stays?|remains?) ", "", plain(" ".join(parts[cut:])))
-        if tail in LOOK_WORDS or PERCENT.fullmatch(tail):
+        if is_look(tail):
             load = words.load(" ".join(parts[:cut]))
-            return Observation("looks", load, words.look(tail), settings, "", text)
+            return Observation("looks", load, words.look(tail, load), settings, "", text)
+    for cut in range(len(parts) - 1, 0, -1):
+        if known := words.known_load(" ".join(parts[:cut])):
+            words.look(" ".join(parts[cut:]), known)  # says what would be understood
     raise NotUnderstood(f"{text.strip()!r} is not understood", f"one of these:\n{FORMS}")
 
 

@@ -1,52 +1,59 @@
 """What a person says in one line, which may be of several loads: ``side lamps dim when braking``."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.model.observations import Observation, Settings
-from planner.reading.seen_line import read_line
+from planner.reading.look_words import is_look
+from planner.reading.seen_line import READING, read_line
+from planner.reading.seen_phrases import in_plain_words
 from planner.reading.seen_words import SeenWords
 from planner.reading.typed_values import NotUnderstood
 
-_WHEN = re.compile(r"\s+(?:when|while)\s+")
-_SIDE = re.compile(r"(?P<said>.+?)\s+on the (?P<side>left|right)(?P<rest>\s+with\s.+)?")
-_EVERY = re.compile(r"(?:both|all)(?:\s+the|\s+of\s+the)?\s+(?P<said>.+)")
+_EVERY = re.compile(r"(?:both|all)(?: the| of the)? (?P<said>.+)")
+_SIDES = frozenset(("left", "right"))
 
 
 def read_lines(text: str, words: SeenWords, held: Settings = ()) -> tuple[Observation, ...]:
     """The observations of one line; several lamps that do the same may be named in one word.
 
-    Raises NotUnderstood with what would be accepted.
+    It is read as it stands, or else in plainer words. Raises NotUnderstood with what would be accepted.
     """
-    said = text.strip() if " with " in text else _WHEN.sub(" with ", text.strip(), count=1)
-    try:
-        return (replace(read_line(said, words, held), said=text),)
-    except NotUnderstood as error:
-        if beside := _SIDE.fullmatch(said):
-            said = f"{beside['side']} {beside['said']}{beside['rest'] or ''}"
-        found = _of_several(said, words, held)
-        if not found:
-            raise error from None
+    failed: NotUnderstood | None = None
+    plainer = text.strip() if READING.match(text.strip()) else in_plain_words(text)
+    for said in dict.fromkeys((text.strip(), plainer, *_with_label(plainer))):
+        try:
+            found = _of_several(said, words, held) or (read_line(said, words, held),)
+        except NotUnderstood as error:
+            failed = failed if said not in (text.strip(), plainer) else error
+            continue
         return tuple(replace(each, said=text) for each in found)
+    assert failed is not None
+    raise failed
+
+
+def _with_label(said: str) -> tuple[str, ...]:
+    """A line whose last words may say how the control is: ``fan dead on slow``."""
+    head, on, label = said.rpartition(" on ")
+    return (f"{head} with {label}",) if on and " with " not in said else ()
 
 
 def _of_several(said: str, words: SeenWords, held: Settings) -> tuple[Observation, ...]:
-    """One look for each load that is named; none if the line cannot be read so either."""
+    """One look for each load that is named; none if several cannot be read from the line."""
     every = _EVERY.fullmatch(said)
-    named = every["said"] if every else said
-    is_both = every is not None and said.startswith("both")
-    try:
-        return (read_line(named, words, held),)
-    except NotUnderstood:
-        pass
-    what, _, when = named.partition(" with ")
+    what, _, when = (every["said"] if every else said).partition(" with ")
     parts = what.split()
     for cut in range(len(parts) - 1, 0, -1):
+        tail = re.sub("^(?:are|is|stays?|remains?) ", "", " ".join(parts[cut:]))
         loads = words.loads_called(" ".join(parts[:cut]), is_every=every is not None)
-        lines = [" ".join((load, *parts[cut:])) + (f" with {when}" if when else "") for load in loads]
-        if lines and not (is_both and len(lines) != 2):
-            try:
-                return tuple(read_line(line, words, held) for line in lines)
-            except NotUnderstood:
-                continue
+        if not is_look(tail) or not loads or (every and said.startswith("both") and not _are_both(loads)):
+            continue
+        return tuple(read_line(f"{load} {tail}{when and f' with {when}'}", words, held) for load in loads)
     return ()
+
+
+def _are_both(loads: Sequence[str]) -> bool:
+    """Whether loads are two, or as many on the left as on the right."""
+    sides = [load.partition(".")[0] for load in loads]
+    return len(loads) == 2 or (set(sides) == _SIDES and 2 * sides.count("left") == len(sides))

@@ -4,10 +4,11 @@ import re
 from collections.abc import Mapping, Sequence
 
 from planner.model.catalogue import Catalogue
-from planner.model.elements import Load
+from planner.model.elements import Fuse, Gauge, Load
 from planner.model.loom import Loom
-from planner.model.observations import OPEN_OHMS, Look
+from planner.model.observations import EVERYTHING, OPEN_OHMS, Look, Settings
 from planner.model.wording import address_words
+from planner.reading.look_words import read_look
 from planner.reading.meter_words import OPEN
 from planner.reading.place_words import name_words
 from planner.reading.setting_words import setting_by_what_works
@@ -16,33 +17,35 @@ from planner.reading.typed_numbers import NUMBER, read_number
 from planner.reading.typed_values import NotUnderstood, plain
 from planner.reading.validate import suggest
 
-_LOOKS: Mapping[Look, str] = {
-    "off": "off, dark, dead, nothing, out, not lit, does not work, no, unlit, still, silent, does not run, "
-    "do not work, do not run, does nothing, doesn't work, don't work, doesn't run, not working, "
-    "stands still, does not light, doesn't light, do not light",
-    "glows": "glows, glow, glowing, faint, glimmers, very dim, barely lit",
-    "dim": "dim, weak, slow, half, too dim, dull, runs slowly, run slowly",
-    "full": "full, on, lit, bright, works, work, run, normal, yes, runs, ok, fine, steady, lit steadily, "
-    "sounds, does not flash, flashes not, on steadily, works as it should",
-    "over": "over, too bright, glaring",
-    "flashes": "flashes, flash, flashing, blinks, blink, beats",
-    "flashes slowly": "flashes slowly, flash slowly, flashes slow, slow flashing, blinks slowly",
-    "flashes fast": "flashes fast, flash fast, fast flashing, flashes quickly, blinks fast",
-}
-LOOK_WORDS: Mapping[str, Look] = {word: look for look, words in _LOOKS.items() for word in words.split(", ")}
 _VOLTS = re.compile(rf"(-?)\s*({NUMBER})\s*(m)?\s*(?:v|volts?)?")
 _OHMS = re.compile(rf"({NUMBER})\s*(k|meg|m)?\s*(?:ohms?|ω|r)?")
 _PLURAL = re.compile(r"\b(\w*(?:light|lamp|beam|wiper|horn|indicator|gauge))s\b")
-PERCENT = re.compile(rf"(?:reads\s+|shows\s+|at\s+)?({NUMBER})\s*(?:%|percent)")
 MOST_VOLTS_SHARE = 2.0  # of the supply: no more is on any terminal of its wiring
 
 
-class SeenWords:
-    """The loads, controls and conditions of one loom by the words that people use for them."""
+def in_singular(text: str) -> str:
+    """A text with one lamp in place of several."""
+    return _PLURAL.sub(r"\1", text)
 
-    def __init__(self, loom: Loom, catalogue: Catalogue) -> None:
+
+def _plurals(loads: Sequence[str]) -> str:
+    """How to name all of those loads that do the same."""
+    tasks = [load.partition("/")[2] for load in loads]
+    several = [f"{task}s" for task in dict.fromkeys(tasks) if tasks.count(task) > 1]
+    return f"; or {' or '.join(several)} for all of them" if several else ""
+
+
+class SeenWords:
+    """The loads, controls and conditions of one loom by the words that people use for them.
+
+    ``ways``: a setting in which each load works, where they are known.
+    """
+
+    def __init__(self, loom: Loom, catalogue: Catalogue, ways: Mapping[str, Settings] | None = None) -> None:
         self.loom, self.catalogue = loom, catalogue
+        self.ways: Mapping[str, Settings] = ways or {}
         self.loads: dict[str, str] = {}  # place/does: words
+        self.gauges: dict[str, Gauge] = {}
         self.variables: dict[str, tuple[Sequence[str], Sequence[str], str]] = {}  # labels, meanings, words
         for place, fitted in loom.places.items():
             part = catalogue.parts[fitted.part]
@@ -50,6 +53,8 @@ class SeenWords:
             for element in part.inside:
                 if isinstance(element, Load) and (does := getattr(element, "does", None)):
                     self.loads[f"{place}/{does}"] = f"{does} {title}"
+                    if isinstance(element, Gauge):
+                        self.gauges[f"{place}/{does}"] = element
             for name, control in part.controls.items():
                 own = [p.label for p in control.positions], [p.meaning for p in control.positions]
                 self.variables[f"{place}/{name}"] = (*own, f"{name} {title}")
@@ -62,17 +67,40 @@ class SeenWords:
     def load(self, text: str) -> str:
         """The load that is meant, ``place/does``: by its name, or by words of its place and its task."""
         typed = text.strip()
-        if typed in self.loads:
+        if typed in self.loads or typed == EVERYTHING:
             return typed
         known = {key: f"{words} {key.replace('.', ' ')}" for key, words in self.loads.items()}
         return self._named(typed, known, "load", "such as: left headlamp dipped beam")
+
+    def known_load(self, text: str) -> str | None:
+        """The load that is meant; None where that is none, or not one."""
+        try:
+            return self.load(text)
+        except NotUnderstood:
+            return None
+
+    def ways_on(self, text: str) -> Settings:
+        """A setting in which a load works; nothing where that is not known, or not of one kind of load."""
+        one = self.known_load(text)
+        loads = (one,) if one else self.loads_called(text, is_every=True)
+        return next((self.ways[load] for load in loads if load in self.ways), ())
+
+    def fuse(self, text: str) -> str:
+        """The fused side of the fuse with a mark, if no other fuse has it; else nothing."""
+        found = [
+            f"{place}:{element.between[1]}"
+            for place, fitted in self.loom.places.items()
+            for element in self.catalogue.parts[fitted.part].inside
+            if isinstance(element, Fuse) and plain(element.between[1]) == plain(text).removeprefix("number ")
+        ]
+        return found[0] if len(found) == 1 else ""
 
     def loads_called(self, text: str, *, is_every: bool = False) -> tuple[str, ...]:
         """The loads that a plural names, if they all do the same: the left and the right side lamp."""
         said = text.replace("/", " ").replace(".", " ").strip()
         if not is_every and not _PLURAL.search(said):
             return ()
-        typed = set(name_words(_PLURAL.sub(r"\1", said)))
+        typed = set(name_words(in_singular(said)))
         does = {load: set(name_words(load.partition("/")[2])) for load in self.loads}
         found = [
             load
@@ -136,7 +164,7 @@ class SeenWords:
         own = {n: set(name_words(w.replace("/", " ").replace("-", " "))) for n, w in known.items()}
         fits = {name: len(words - typed) for name, words in own.items() if typed and typed <= words}
         if not fits:  # "headlights" names several, and is told which
-            typed = set(name_words(_PLURAL.sub(r"\1", said)))
+            typed = set(name_words(in_singular(said)))
             fits = {name: len(words - typed) for name, words in own.items() if typed and typed <= words}
         least = min(fits.values(), default=0)
         best = [name for name, more in fits.items() if more == least]
@@ -145,22 +173,16 @@ class SeenWords:
         if len(best) == 1 or len(does) == 1:
             return (best if len(best) == 1 else does)[0]
         if best:
-            raise NotUnderstood(f"{text!r} may mean {len(best)} things", " or ".join(best[:4]))
+            more = _plurals(best) if kind == "load" else ""
+            raise NotUnderstood(f"{text!r} may mean {len(best)} things", " or ".join(best[:4]) + more)
         shared = {name: len(words & typed) for name, words in own.items() if words & typed}
         nearest = [name for name, count in shared.items() if count == max(shared.values())]
         near = suggest(text, known) or " or ".join(nearest[:4]) or example
         raise NotUnderstood(f"there is no {kind} called {text!r}", near)
 
-    def look(self, text: str) -> Look | float:
-        """How a load looks; percent of its scale for a gauge."""
-        words = plain(text)
-        if words in LOOK_WORDS:
-            return LOOK_WORDS[words]
-        if percent := PERCENT.fullmatch(words):
-            return read_number(percent[1])
-        raise NotUnderstood(
-            f"{text!r} says not how it looks", "off, glows, dim, full, flashes, flashes fast, flashes slowly"
-        )
+    def look(self, text: str, load: str) -> Look | float:
+        """How a load looks; percent of its scale where a gauge reads a mark."""
+        return read_look(text, self.loads.get(load, load), self.gauges.get(load))
 
     def where(self, text: str, end: str) -> str:
         """Where an end is that somebody looked at: yes, loose, or the mark that it is on instead."""

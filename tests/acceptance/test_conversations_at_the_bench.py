@@ -139,6 +139,12 @@ SLIPS = {
         "the red/white wire (D6) and the black wire (D8) are traded",
         ends={"D6.1": "cab.interior-lamp:E", "D8.0": "cab.interior-lamp:B"},
     ),
+    "the wires of two gauges' senders were traded": Slip(
+        "merrowby-26",
+        ("temperature gauge reads too high with key on", "fuel gauge reads too low with key on"),
+        "the green/blue wire (L18) and the green wire (L19) are traded: S on the temperature sender and S on",
+        ends={"L18.1": "stern.tank-sender:S", "L19.1": "engine.sender:S"},
+    ),
     "the new fan's earth slipped off, and nobody says how the controls are": Slip(
         "small-electric-fan",
         ("fan does not run",),
@@ -172,7 +178,8 @@ def edited(slip: Slip, folder: Path) -> Person:
     file = folder / "edited.yaml"
     file.write_text(json.dumps(document), encoding="utf-8")
     loom = read_loom(str(file), catalogue())
-    return Person(Known(Vehicle(Wired("edited", loom), catalogue())), called=shown)
+    built = Known(Vehicle(Wired("edited", loom), catalogue()))
+    return Person(built, called=shown, should=known(slip.vehicle))
 
 
 def test_what_no_reading_tells_apart_is_told_by_taking_the_wire_off(tmp_path: Path) -> None:

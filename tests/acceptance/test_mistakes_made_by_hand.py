@@ -58,7 +58,7 @@ def edited(folder: Path, edits: dict[str, str]) -> Known:
 def test_it_is_found_from_symptoms_and_a_few_readings(
     tmp_path: Path, edits: dict[str, str], words: str
 ) -> None:
-    person = Person(edited(tmp_path, edits))
+    person = Person(edited(tmp_path, edits), should=known())
     hunt = Hunt(known())
     for symptom in person.symptoms(Person(known()))[:MOST_SYMPTOMS]:
         hunt.add(symptom)

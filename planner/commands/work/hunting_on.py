@@ -35,7 +35,7 @@ class HuntingOn:
 
     @cached_property
     def _words(self) -> SeenWords:
-        return SeenWords(self.wired.loom, self.catalogue)
+        return SeenWords(self.wired.loom, self.catalogue, self._known.ways)
 
     def hunt(self, found: MeterLog) -> Hunt:
         """The readings as a hunt; with what was said in the log of one that began with the same readings."""

@@ -30,7 +30,8 @@ def run(args: argparse.Namespace) -> int:
     if not name:
         raise UsageError("what is the mistake in? Name a job or a loom: there is no job in this folder")
     vehicle = wired(name, catalogue)
-    words = SeenWords(vehicle.loom, catalogue)
+    known = Known(Vehicle(vehicle, catalogue))
+    words = SeenWords(vehicle.loom, catalogue, known.ways)
     log = Path(args.log) if args.log else Path(f"{vehicle.name}-hunt.yaml")
     is_asking = not args.json and (args.log is not None or args.seen is None)
     seen = read_seen(Path(args.seen), words) if args.seen else []
@@ -40,11 +41,12 @@ def run(args: argparse.Namespace) -> int:
     elif is_asking and log.exists():
         again = f"--log {shlex.quote(str(log))}"
         raise UsageError(f"{log} is there already; go on from it with {again}, or name another")
-    hunt = Hunt(Known(Vehicle(vehicle, catalogue)))
+    hunt = Hunt(known)
     problems = []
     for observation in seen:
         try:
-            hunt.add(taken_as_meant(hunt, observation, words))
+            for each in taken_as_meant(hunt, observation, words):
+                hunt.add(each)
         except NotUnderstood as error:
             assert observation.place is not None  # all of them are read from a file
             problems.append(Problem(observation.place, error.message, hint=error.hint))

@@ -17,7 +17,7 @@ from planner.reading.typed_values import NotUnderstood
 from planner.sheets.render.whole_file import write_whole
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.meant import settings_meant
+from planner.testing.hunt.meant import loads_meant, settings_meant
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.report import Report
 from planner.testing.hunt.words import Words
@@ -40,22 +40,31 @@ class Mended(Exception):
     """The person has put something right, and wants to read again."""
 
 
-def taken_as_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> Observation:
-    """An observation in the setting that goes without saying; told, so that it can be said otherwise.
+def taken_as_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> tuple[Observation, ...]:
+    """An observation of each load that is meant, in the setting that goes without saying.
 
-    Raises NotUnderstood where there are several.
+    What was not said is told, so that it can be said otherwise. Raises NotUnderstood where there are several
+    settings, or no load.
     """
-    may = settings_meant(hunt.known, seen)
+    loads = loads_meant(hunt.known, seen)
+    if not loads:
+        raise NotUnderstood("nothing works there as it should be", "a setting in which something works")
     said = Words(hunt.vehicle)
+    found = [replace(each, settings=_setting_meant(hunt, each, words)) for each in loads]
+    told = [said.seen(now) for now, was in zip(found, loads, strict=True) if now.settings != was.settings]
+    if told:
+        how = "If not so, say how the controls were: ... with everything at rest."
+        say(f"  Taken as: {'; and '.join(told)}. {how}")
+    return tuple(found)
+
+
+def _setting_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> Settings:
+    may = settings_meant(hunt.known, seen)
     if len(may) > 1:
         ways = [" and ".join(words.said(*each) for each in setting) for setting in may[:MOST_WAYS]]
-        message = f"{said.load(seen.at)} is on in more than one setting"
+        message = f"{Words(hunt.vehicle).load(seen.at)} is on in more than one setting"
         raise NotUnderstood(message, "one of these behind it: with " + "; or with ".join(ways))
-    if may[0] == seen.settings:
-        return seen
-    found = replace(seen, settings=may[0])
-    say(f"  Taken as: {said.seen(found)}. If not so, say how the controls were: ... with everything at rest.")
-    return found
+    return may[0]
 
 
 @dataclass
@@ -200,9 +209,8 @@ class Tracing:
 
     def _lines(self, typed: str, held: Settings = ()) -> tuple[Observation, ...]:
         """What was seen, by a line of its own."""
-        return tuple(
-            taken_as_meant(self.hunt, seen, self.words) for seen in read_lines(typed, self.words, held)
-        )
+        lines = read_lines(typed, self.words, held)
+        return tuple(each for seen in lines for each in taken_as_meant(self.hunt, seen, self.words))
 
     def _observed(self, typed: str, asked: Question | None) -> tuple[Observation, ...]:
         """What was read as an answer to the question, or else whatever was seen."""

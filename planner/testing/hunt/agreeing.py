@@ -11,6 +11,7 @@ from planner.testing.hunt.outlook import Outlook
 from planner.testing.hunt.per_world import Worlds
 from planner.testing.hunt.tolerance import (
     BEAT_LIMITS,
+    NEEDLE_SPREAD,
     UNSURE,
     WRONG,
     WRONG_LOOK,
@@ -18,6 +19,7 @@ from planner.testing.hunt.tolerance import (
     WRONG_TOLD,
     agreement,
     looks,
+    needles,
     ohms_scale,
     volts_scale,
 )
@@ -26,7 +28,6 @@ from planner.testing.meter import TEST_LAMP_WATTS
 
 Foretold = tuple[Array, Array]
 Columns = NDArray[np.intp]
-GAUGE_SPREAD = 8.0  # percent of the scale
 DARK_FROM = 0.05  # a share of power: a load that goes below it in the dark half of a beat flashes
 
 
@@ -42,7 +43,7 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds, *, is_tol
     setting = observation.settings
     if kind == "looks" and isinstance(says, float):
         percent = 100.0 * np.sqrt(outlook.power(setting, load_key(at), worlds))
-        return agreement(percent / GAUGE_SPREAD, np.array(says / GAUGE_SPREAD), np.ones(len(worlds)))
+        return agreement(percent / NEEDLE_SPREAD, np.array(says / NEEDLE_SPREAD), np.ones(len(worlds)))
     if kind == "looks":
         chances = look_chances(outlook, setting, load_key(at), worlds)
         return (WRONG_TOLD if is_told else WRONG_LOOK) + (1.0 - WRONG) * chances[:, LOOKS.index(says)]
@@ -176,4 +177,9 @@ def looks_of(outlook: Outlook, setting: Settings, worlds: Worlds, columns: Colum
         own = np.stack((lit * as_it_should, lit * slow, lit * fast), axis=2)
         found[flashing, 1:5] = 0.0
         found[flashing, 5:] = own[flashing]
+    gauges = outlook.loads.is_gauge[columns]
+    if gauges.any():
+        sound = outlook.powers(setting, np.array([NOTHING]), columns)[:, gauges]
+        found[:, gauges] = 0.0
+        found[:, gauges, :5] = needles(100.0 * np.sqrt(light[:, gauges]), 100.0 * np.sqrt(sound))
     return found

@@ -1,5 +1,6 @@
 """What is known of one vehicle whatever was seen: shared by all its hunts."""
 
+from collections.abc import Mapping
 from functools import cached_property
 
 import numpy as np
@@ -50,6 +51,10 @@ class Known:
         """The loads by their columns."""
         return tuple(self.outlook.loads.column)
 
+    def is_gauge(self, load: LoadKey) -> bool:
+        """Whether a load is an instrument with a needle."""
+        return self.vehicle.net.loads[load].kind == "gauge"
+
     @cached_property
     def visible(self) -> NDArray[np.intp]:
         """The columns of the loads that can be looked at, without gauges."""
@@ -57,6 +62,11 @@ class Known:
         return np.array(
             [column[load] for load in self.standing.working if net.loads[load].kind != "gauge"], dtype=int
         )
+
+    @cached_property
+    def ways(self) -> Mapping[str, Setting]:
+        """A setting in which each load works, by its name: ``left.headlamp/main beam``."""
+        return {"/".join(load): own[0] for load, own in self.standing.ways.items() if own}
 
     @cached_property
     def standing(self) -> Standing:

@@ -21,7 +21,7 @@ from planner.testing.hunt.per_world import Worlds
 from planner.testing.hunt.question import Question
 from planner.testing.hunt.tolerance import ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
-from planner.testing.hunt.words import LOOK_SAID, ohms_words, one_of
+from planner.testing.hunt.words import Words, ohms_words, one_of
 
 GAP = 3.0  # standard deviations between two readings that mean different things
 LEAST_CHANCE = 0.04  # an outcome that is less likely is not told
@@ -77,14 +77,14 @@ def _chances(question: Question, hunt: Hunt, worlds: Worlds) -> Array:
 
 
 def _looked(question: Question, hunt: Hunt, worlds: Worlds, weights: Array) -> Iterator[OutcomeLine]:
-    outlook = hunt.known.outlook
+    outlook, words = hunt.known.outlook, Words(hunt.vehicle)
     load = load_key(question.at)
     chances = look_chances(outlook, question.setting, load, worlds)
     sound = int(look_chances(outlook, question.setting, load, np.array([NOTHING]))[0].argmax())
     for n, look in enumerate(LOOKS):
         joint = weights * chances[:, n]
         if joint.sum() >= LEAST_CHANCE:
-            said = LOOK_SAID.get(look, look)
+            said = words.look(question.at, look)
             yield OutcomeLine(said, _suspected(hunt, worlds, joint), float(joint.sum()), n == sound)
 
 

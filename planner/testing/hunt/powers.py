@@ -29,6 +29,7 @@ class Powers:
         infos = [vehicle.net.loads[key] for key in moves.loads]
         laws = [g.branch.law for g in gated]
         self._is_junction = np.array([isinstance(law, Junction) for law in laws], dtype=bool)
+        self.is_gauge = np.array([info.kind == "gauge" for info in infos], dtype=bool)
         self._drop_v = np.array([law.drop_v if isinstance(law, Junction) else 0.0 for law in laws])
         own = [law.ohms if isinstance(law, Junction) else i.ohms for law, i in zip(laws, infos, strict=True)]
         self._ohms, self._rated_amps = np.array(own), np.array([info.rated_amps for info in infos])

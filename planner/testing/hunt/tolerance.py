@@ -21,6 +21,9 @@ SURE_OHMS, OHMS_SHARE = METER_OHMS / 2, 0.1
 LOOK_SPREAD = 0.1
 UNSURE = 8.0  # times as far, where a mistake has some size that nobody knows, and this is of it
 LOOK_LIMITS = (0.02, 0.2, 0.7, 2.2)  # shares of power between off, glows, dim, full, over
+# Of a gauge's needle, percent of its scale: how well it is read, where it no longer moves, and how far it
+# is off before anybody says so; common practice, no source.
+NEEDLE_SPREAD, NEEDLE_STILL, NEEDLE_OFF = 8.0, 4.0, 15.0
 BEAT_LIMITS = (0.85, 1.2)  # shares of the sound current between flashing slowly, as it should, and fast
 
 
@@ -54,4 +57,16 @@ def looks(power: Array, *, limits: tuple[float, ...] = LOOK_LIMITS, spread: floa
     below = _normal((np.log(np.array(limits)) - size) / spread)
     zero, one = np.zeros((*power.shape, 1)), np.ones((*power.shape, 1))
     found: Array = np.diff(np.concatenate((zero, below, one), axis=-1), axis=-1)
+    return found
+
+
+def needles(percent: Array, sound: Array) -> Array:
+    """The chance of each look of a gauge, by where its needle is and should be.
+
+    It stands still ("off"), reads too low ("dim"), as it should ("full") or too high ("over").
+    """
+    still = _normal((NEEDLE_STILL - percent) / (NEEDLE_STILL / 4))
+    high = _normal((percent - sound - NEEDLE_OFF) / (NEEDLE_OFF / 4)) * (1.0 - still)
+    low = _normal((sound - NEEDLE_OFF - percent) / (NEEDLE_OFF / 4)) * (1.0 - still)
+    found: Array = np.stack((still, np.zeros_like(still), low, 1.0 - still - low - high, high), axis=-1)
     return found

@@ -59,8 +59,8 @@ class Words:
         to = f" and {self._tip(observation.to)}" if observation.to else ""
         when = f" - {self.setting(observation.settings)}" if observation.kind != "ohms" else ""
         if observation.kind == "looks":
-            shown = says if isinstance(says, str) else f"reads {says:g} %"
-            return f"{self.load(at)}: {LOOK_SAID.get(str(shown), str(shown))}{when}"
+            shown = self.look(at, says) if isinstance(says, str) else f"reads {says:g} %"
+            return f"{self.load(at)}: {shown}{when}"
         if observation.kind == "volts":
             where = f"between {self.wired.at(at)}{to}" if to else f"at {self.wired.at(at)}"
             return f"{float(says) + 0.0:g} V {where}{when}"
@@ -81,9 +81,22 @@ class Words:
             return f"the fuse of {self.wired.at(at)} is {'blown' if says == 'yes' else 'sound'}{when}"
         return f"{self.wired.wire(at)} {'gets warm' if says == 'yes' else 'stays cold'}{when}"
 
+    def look(self, at: str, look: str) -> str:
+        """How a load looks: of a gauge, where its needle is."""
+        said = NEEDLE_SAID if self._is_gauge(at) else LOOK_SAID
+        return said.get(look, look)
+
+    def _is_gauge(self, at: str) -> bool:
+        place, _, does = at.partition("/")
+        return self.vehicle.net.loads[place, does].kind == "gauge"
+
     def _look(self, at: str) -> str:
         """How to ask how a load looks: a lamp is looked at, of a motor or a horn it is asked what it does."""
         place, _, does = at.partition("/")
+        if self._is_gauge(at):
+            return (
+                f"Look at the {self.load(at)}: does it read as it should, too low, too high, or not at all?"
+            )
         if self.vehicle.net.loads[place, does].kind in LOOKED_AT:
             return f"Look at the {self.load(at)}: how does it look?"
         return f"See what the {self.wired.title_of(place)} does ({does}): how does it work?"
@@ -124,7 +137,13 @@ def _off(has_fuses_out: bool) -> str:
     return "battery off, fuses out" if has_fuses_out else "battery off"
 
 
-LOOKED_AT = ("lamp", "led", "gauge")  # kinds of loads that are seen; others move, warm or sound
+LOOKED_AT = ("lamp", "led")  # kinds of loads that are seen; others move, warm or sound
+NEEDLE_SAID = {
+    "off": "does not move",
+    "dim": "reads too low",
+    "full": "reads as it should",
+    "over": "reads too high",
+}
 LOOK_SAID = {"full": "works fully", "over": "too bright"}
 
 

@@ -149,7 +149,7 @@ def test_two_mistakes_are_found_of_which_neither_shows_without_the_other() -> No
     hunt = Hunt(known)
     # The wiper's own switch stays closed, which nobody sees until its feed is always live.
     hunt.add(Observation("looks", "cab.wiper/wipe slowly", "full", ()))
-    hunt.add(Observation("looks", "dash.gauge/temperature gauge", "glows", ()))
+    hunt.add(Observation("looks", "dash.gauge/temperature gauge", "over", ()))
     hunt.add(Observation("volts", "dash.key:15", 0.0, (("dash.lighting/lighting", "plough"),)))
     hunt.add(Observation("sits", "T12.0", "dash.key:30"))
     first = hunt.suspects[0]
