@@ -14,6 +14,7 @@ from planner.engine.packs import installed_rules
 from planner.model.bench_sheet import BenchSheet
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Step
+from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
@@ -133,6 +134,7 @@ def _sheet(
     vehicle = _as_wired(job, loom, candidate.steps, work)
     seen = done.currents.inspection(vehicle.loom)
     sheet = _metered(sheet, vehicle, seen, work, options)
+    sheet = _tried(sheet, seen, facts_after)
     return replace(sheet, pictures=drawn.result() if drawn else ()), work, vehicle
 
 
@@ -150,7 +152,6 @@ def _metered(
 ) -> BenchSheet:
     """A sheet with what is measured after the work."""
     from planner.testing.as_built.as_built import as_built  # noqa: PLC0415
-    from planner.testing.first_power import with_lamp  # noqa: PLC0415
     from planner.testing.page.ground import Ground  # noqa: PLC0415 - numpy; a plan does without
     from planner.testing.page.page import meter_page  # noqa: PLC0415
     from planner.testing.page.steps import StepsOf  # noqa: PLC0415
@@ -158,7 +159,20 @@ def _metered(
     ground, steps = Ground(vehicle, seen, seen.catalogue), StepsOf(vehicle.loom, work.ordered)
     page = meter_page(ground, sheet.plan.behaviours, steps)
     built = as_built(ground, steps) if options.with_as_built else None
-    return replace(sheet, meter=page, as_built=built, fuses=with_lamp(seen, sheet.fuses))
+    return replace(sheet, meter=page, as_built=built)
+
+
+def _tried(sheet: BenchSheet, seen: Inspection, facts_after: Facts) -> BenchSheet:
+    """A sheet with what has to answer when the vehicle is made live, and what must not."""
+    from planner.testing.first_power import with_lamp  # noqa: PLC0415
+    from planner.testing.interlocks import interlocks  # noqa: PLC0415
+
+    swapped = {card.at for card in sheet.plan.cards}
+    return replace(
+        sheet,
+        fuses=with_lamp(seen, sheet.fuses, [one.place for one in sheet.left_off]),
+        interlocks=tuple(interlocks(seen, facts_after, swapped)),
+    )
 
 
 def _as_wired(job: Job, before: Loom, steps: Sequence[Step], work: WorkList) -> Wired:

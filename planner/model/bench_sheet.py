@@ -182,6 +182,35 @@ class FuseTest:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOff:
+    """A part that must not be live when the battery goes on."""
+
+    place: str
+    ends: tuple[str, ...]  # that come off it, in words: the wire and its terminal
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Charging:
+    """What is done and read with the engine, where the work touched what charges the battery."""
+
+    generators: tuple[str, ...]  # titles
+    polarised: tuple[str, ...]  # titles of the dynamos that are told which way to charge
+    low_volts: float  # across the battery, engine at a fast idle
+    high_volts: float
+    ammeters: tuple[str, ...]  # titles of those in series
+
+
+@dataclass(frozen=True, slots=True)
+class Interlock:
+    """A starter that must not crank in every setting."""
+
+    starter: str  # title
+    when: str  # it may, in words
+    conditions: tuple[str, ...]  # that hinder it, by name
+
+
+@dataclass(frozen=True, slots=True)
 class BenchSheet:
     """Everything a person takes to the vehicle."""
 
@@ -201,6 +230,9 @@ class BenchSheet:
     links_added: tuple[str, ...]
     fittings_changed: tuple[str, ...]
     fuses: tuple[FuseTest, ...]
+    left_off: tuple[LeftOff, ...]  # before first power
+    settled_first: tuple[str, ...]  # what else has to be settled before that
+    charging: Charging | None
     earthed_post: str  # which post of the battery is earthed while the work begins: minus or plus
     earthed_post_after: str
     before: Loom
@@ -208,6 +240,7 @@ class BenchSheet:
     parts: Mapping[str, Part]  # those of both looms and others, by id
     wire_names: Mapping[str, str]  # what the sheet calls a new wire, by its id in the loom after
     called: str = ""  # the job as a command line names it; empty for the built-in demonstration
+    interlocks: tuple[Interlock, ...] = ()
     done: tuple[int, ...] = ()  # steps that are ticked
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
     mends: tuple[str, ...] = ()  # what broke, or was found broken

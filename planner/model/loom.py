@@ -11,6 +11,7 @@ from planner.messages import later, tr
 from planner.model.doubt import Doubt
 from planner.model.elements import NAME_PATTERN, Position, Record, When
 from planner.model.part import FITTING_PATTERN, Mounting
+from planner.model.vehicle_kind import VehicleKind
 
 Known = Literal["measured", "seen", "drawing", "assumed"]
 Pole = Literal["negative", "positive"]
@@ -219,6 +220,9 @@ class Loom(Record):
     loom: str = Field(pattern=r"^[a-z0-9][a-z0-9.-]{0,60}$")
     title: str | None = None
     note: str | None = None
+    kind: VehicleKind = Field(
+        "car", description="what it is, for the words of a sheet: whether it has wheels and doors"
+    )
     supply: Supply
     conditions: Mapping[str, tuple[Position, ...]] = Field(default_factory=dict)
     feeds: Mapping[Annotated[str, Field(pattern=r"^feed:[^:\s]+$")], Feed] = Field(default_factory=dict)

@@ -1,6 +1,6 @@
 """The whole plan: a choice and its proof as the record that sheets and JSON show."""
 
-from planner.cautions import CAUTIONS
+from planner.cautions import cautions_for
 from planner.currents.currents import Currents
 from planner.currents.report import (
     APPEARANCE,
@@ -19,6 +19,7 @@ from planner.model.plan import (
     Plan,
     ProofLine,
 )
+from planner.model.vehicle_kind import having
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, judge_road
 from planner.telling.alternatives import alike, alternative_line
@@ -80,7 +81,7 @@ def describe(
             *drain_remarks(currents.strains(after), currents.before, after),
             *parking_remarks(proof, reporter, job),
         ),
-        cautions=CAUTIONS,
+        cautions=cautions_for(is_boat=not having(after.kind).wheels),
         not_seen=loom.not_seen,
         alternatives=tuple(
             alternative_line(a, loom, catalogue, job, usual, reporter.title, prover.facts)

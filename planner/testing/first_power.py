@@ -4,7 +4,7 @@ Computed for the vehicle as it should be: the lamp carries all that leaves the b
 gets too few volts behind it, so of what they switch nothing is foretold.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from planner.circuit.appearance import judge_load
@@ -14,26 +14,55 @@ from planner.currents.grid import BODY
 from planner.currents.laws import Filament
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
-from planner.model.bench_sheet import FIRST_POWER_WATTS, FuseTest
+from planner.model.bench_sheet import FIRST_POWER_WATTS, FedLoad, FuseTest
 from planner.testing.page.points import solve_sets
 
 _LAMP = ("lamp in series",)
 _NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
 
 
-def with_lamp(seen: Inspection, tests: Sequence[FuseTest]) -> tuple[FuseTest, ...]:
-    """The tests of first power with what the lamp does, if it can carry everything, and what can answer."""
-    lamp, answering = _Lamp(seen), tuple(_answering(seen, tests))
+def with_lamp(
+    seen: Inspection, tests: Sequence[FuseTest], left_off: Collection[str] = ()
+) -> tuple[FuseTest, ...]:
+    """The tests of first power with what the lamp does, if it can carry everything, and what can answer.
+
+    ``left_off`` are the places whose feed is taken off before the battery goes on.
+    """
+    lamp = _Lamp(seen)
+    answering = tuple(_answering(seen, _by_fuse(lamp, tests), left_off))
     return tuple(lamp.told(answering)) if lamp.carries_all else answering
 
 
-def _answering(seen: Inspection, tests: Sequence[FuseTest]) -> Iterator[FuseTest]:
-    """Yield the tests without the loads that work in no position: what the job has lost has not to answer."""
-    never = set(seen.survey.positions.view.never_working)
+def _answering(seen: Inspection, tests: Sequence[FuseTest], left_off: Collection[str]) -> Iterator[FuseTest]:
+    """Yield the tests without the loads that work in no position with the engine off.
+
+    What the job has lost has not to answer, be its way open or its relay given too few volts to pull in.
+    """
+    never = seen.survey.positions.view.never_working
     for test in tests:
-        loads = tuple(load for load in test.loads if load.key not in never)
+        loads = tuple(
+            load
+            for load in test.loads
+            if load.key in seen.survey.alone and load.key not in never and load.key[0] not in left_off
+        )
         if loads or test.at:
             yield replace(test, loads=loads)
+
+
+def _by_fuse(lamp: "_Lamp", tests: Sequence[FuseTest]) -> tuple[FuseTest, ...]:
+    """The tests with each load behind a flasher or a diode at the fuse that feeds it in every position.
+
+    Joints alone do not show it: what a flasher or diode lets through is no joint.
+    """
+    known = {test.at for test in tests if test.at}
+    fuses = {load.key: lamp.only_fuse(load.key) for test in tests if not test.at for load in test.loads}
+    more: dict[str, list[FedLoad]] = {}
+    for load in (load for test in tests if not test.at for load in test.loads):
+        at = fuses[load.key]
+        more.setdefault(at if at in known else "", []).append(load)
+    return tuple(
+        replace(test, loads=(*(test.loads if test.at else ()), *more.get(test.at, ()))) for test in tests
+    )
 
 
 class _Lamp:
@@ -87,6 +116,18 @@ class _Lamp:
                     for load, sample in zip(test.loads, samples, strict=True)
                 ),
             )
+
+    def only_fuse(self, key: LoadKey) -> str:
+        """The last fuse on the way to a load, if it is the same whenever that works; else nothing."""
+        found = {self._last_fuse(key, s) for s in self.seen.survey.alone.get(key, ()) if not s.is_generating}
+        return found.pop() if len(found) == 1 else ""
+
+    def _last_fuse(self, key: LoadKey, sample: Sample) -> str:
+        way = self.seen.way_to(self.grid.loads[key], sample)
+        on_way = [self.fuses[index] for index in way if index in self.fuses]
+        ends = (node for index in way for node in self.grid.branches[index].branch[1:3])
+        fed = [node for node in ends if node in self.loom.feeds and self.loom.feeds[node].fuse_amps]
+        return (on_way or fed or [""])[-1]
 
     def _in(self, test: FuseTest) -> frozenset[str]:
         """The fuses that are in: it, and those before it on the way to its loads; all where none is named."""

@@ -5,7 +5,9 @@ from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.plan import Plan
+from planner.workshop.charging import charging
 from planner.workshop.first_power import fuse_tests
+from planner.workshop.left_off import left_off, settled_first
 from planner.workshop.made_wires import labels, making, pieces
 from planner.workshop.materials import cutting, materials
 from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
@@ -24,6 +26,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
     plans = cutting(made, job)
     strips = labels(names, ordered)
     before, after = names.before, names.after
+    off = left_off(names, plan, facts_after)
     return BenchSheet(
         plan=plan,
         visits=tuple(_visits(work)),
@@ -41,6 +44,9 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         links_added=tuple(links_added(names, done)),
         fittings_changed=tuple(fittings_changed(names, done)),
         fuses=fuse_tests(after, catalogue, facts_after),
+        left_off=off,
+        settled_first=settled_first(plan, off),
+        charging=charging(names),
         earthed_post=_POSTS[before.supply.earthed],
         earthed_post_after=_POSTS[after.supply.earthed],
         before=before,

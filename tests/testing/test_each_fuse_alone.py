@@ -102,6 +102,45 @@ def test_a_load_that_the_work_leaves_dead_has_not_to_answer() -> None:
     assert any(what == "crank the engine" for _, what in asked)
 
 
+@pytest.mark.parametrize(
+    ("job", "fuse", "load"),
+    [
+        ("three-terminal-flasher", "feed:ignition", ("left.rear", "turn lamp")),  # behind a flasher
+        ("door-warning-lamp", "dash.fuse-box:2", ("dash.door-lamp", "door warning lamp")),  # and a diode
+        ("horn-and-relay", "dash.fuse-box:2", ("dash.instruments", "turn indicator lamp")),
+    ],
+)
+def test_a_load_behind_a_flasher_or_a_diode_stands_at_its_fuse(
+    job: str, fuse: str, load: tuple[str, str]
+) -> None:
+    at = [test.at for test in sheet(job).fuses if load in {fed.key for fed in test.loads}]
+    assert at == [fuse]
+
+
+def test_what_two_fuses_feed_or_none_is_still_at_no_single_fuse() -> None:
+    rest = {fed.key for test in sheet("horn-and-relay").fuses if not test.at for fed in test.loads}
+    assert rest == {
+        ("bay.starter", "crank the engine"),
+        ("bay.coil", "ignition spark"),
+        ("dash.instruments", "instrument lighting"),
+    }
+
+
+@pytest.mark.parametrize(
+    ("job", "silent", "answers"),
+    [
+        ("hauler-to-12-volts", ("rear.work", "headlamp"), ("nose.left", "headlamp")),
+        ("forestry-horn-relay-of-12-volts", ("nose.horn", "sound the horn"), ("rear.left", "tail lamp")),
+        ("tractor-to-12-volts", ("cab.wiper", "wipe slowly"), ("nose.horn", "sound the horn")),  # left off
+    ],
+)
+def test_what_is_lost_by_its_volts_or_left_off_has_not_to_answer(
+    job: str, silent: tuple[str, str], answers: tuple[str, str]
+) -> None:
+    asked = {load.key for fuse in sheet(job).fuses for load in fuse.loads}
+    assert silent not in asked and answers in asked
+
+
 def test_the_sheet_says_the_lamp_of_each_fuse_and_load() -> None:
     bench = sheet("two-speed-wipers")
     *_, listing = (block for block in first_power(bench) if isinstance(block, Listing))

@@ -11,6 +11,7 @@ from planner.model.meter_log import MeterLog, Read, Taken
 from planner.model.meter_page import MeterTest
 from planner.reading.meter_answers import read_answer
 from planner.reading.meter_log import log_text
+from planner.sheets.build.bench_power import doors_shut
 from planner.sheets.build.meter_words import good_words, judged_words, lamp_words, lines_words
 from planner.sheets.render.whole_file import write_whole
 from planner.testing.page.judging import judge
@@ -19,7 +20,7 @@ HELP = """\
 Type what the meter reads: 11.8, 11,8 V, 0.3 ohm, 4k7, open. With a test lamp: lit, dim, dark.
 Empty: not taken. back: the test before. stop: stop here; nothing typed is lost. ?: more about a test.
 If something is not good, it is hunted for when a round of tests is through."""
-_DEAD = "\nBattery off (the {post} post), every fuse out, all switches off, doors shut, lamps left in."
+_DEAD = "\nBattery off (the {post} post), every fuse out, all switches off{doors}, lamps left in."
 _FIRST = "\nSomething that was read is not good: put it right, and read it again, before the battery goes on."
 _AGAIN = "\nPut it right. Then read again what was not good, or stop here."
 _LIVE = (
@@ -127,7 +128,7 @@ class Metering:
         """Say how the vehicle has to stand, from where the test before left it."""
         if before is None or before.stage != test.stage:
             if test.stage == "dead":
-                say(_DEAD.format(post=self.bench.earthed_post_after))
+                say(_DEAD.format(post=self.bench.earthed_post_after, doors=doors_shut(self.bench)))
             else:
                 say((_FIRST if self.found().wrong else "") + _LIVE)
         say("")

@@ -7,6 +7,7 @@ from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
 from planner.model.plan import Plan, PlanStep, Verdict
+from planner.sheets.build.bench_engine import engine_tests
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
@@ -58,6 +59,7 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
         Section(tr("Meter page: with the battery off"), dead_tests(bench), begins="whole"),
         Section(tr("First power"), first_power(bench), begins="whole"),
         Section(tr("Meter page: at full power"), live_tests(bench), begins="whole"),
+        Section(tr("Starting and charging"), engine_tests(bench), begins="whole"),
         Section(tr("The circuits, before and after"), _pictures(bench, "circuit")),
         Section(tr("The whole loom"), _pictures(bench, "loom")),
         Section(tr("Wires to make"), making(bench), begins="whole"),

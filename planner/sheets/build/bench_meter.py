@@ -6,7 +6,7 @@ from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet
 from planner.model.meter_page import MeterTest, Stage
 from planner.model.wording import run_words
-from planner.sheets.build.bench_power import post_words
+from planner.sheets.build.bench_power import doors_shut, post_words
 from planner.sheets.build.command import command
 from planner.sheets.build.meter_words import good_words, lamp_words, lines_words
 from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
@@ -18,11 +18,12 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
     if bench.meter is None or not tests:
         return ()
     how = tr(
-        "Battery off (the {post}), every fuse out, all switches off, doors shut, lamps left in. A cold "
+        "Battery off (the {post}), every fuse out, all switches off{doors}, lamps left in. A cold "
         "filament reads a tenth of what it has when it is lit, so a good circuit may look like a short: what "
         "is good below is computed with the filaments cold. Where less is read, take the lamps out of that "
         "circuit and read again; only what then still reads nothing is a short.",
         post=post_words(bench.earthed_post_after),
+        doors=doors_shut(bench),
     )
     return (bullets(bench.meter.notes, "quiet"), say(how), *_grouped(tests))
 

@@ -1,6 +1,6 @@
 """What is done before the first step, and how the vehicle is made live again: common practice, no source."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -8,6 +8,7 @@ from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, Fu
 from planner.model.elements import Fuse
 from planner.model.loom import Loom
 from planner.model.part import Part
+from planner.model.vehicle_kind import having
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
@@ -61,7 +62,8 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
     live = post_words("plus" if bench.earthed_post_after == "minus" else "minus")
     begin = [
         tr("Tug at every new crimp; nothing bare, nothing pinched; every end on or tied back"),
-        tr("All fuses out, new ones too; ignition off, every switch off, doors shut"),
+        *_kept_off(bench),
+        tr("All fuses out, new ones too; ignition off, every switch off{doors}", doors=doors_shut(bench)),
         tr(
             "Put a lamp of {watts} W, made for the battery's volts, in series: {live} on, then the lamp "
             "between the {earthed} and all its leads. It stays dark; if it lights, something is live that "
@@ -95,6 +97,30 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
     return tuple(blocks)
 
 
+def doors_shut(bench: BenchSheet) -> str:
+    """What is added to "all switches off": a door switch is one nobody thinks of."""
+    return tr(", doors shut") if having(bench.after.kind).doors else ""
+
+
+def _kept_off(bench: BenchSheet) -> Iterator[str]:
+    """Yield what must be done before the battery goes on though no step of the plan does it."""
+    for one in bench.left_off:
+        if one.ends:
+            yield tr(
+                "Before the battery goes on: take {ends}, insulate it and leave it off, until what the first "
+                "page calls unsafe is settled",
+                ends=tr(" and ").join(one.ends),
+            )
+        else:
+            yield tr(
+                "Before the battery goes on: take out the {place}, until what the first page calls unsafe is "
+                "settled",
+                place=bench.after.place_title(one.place),
+            )
+    if bench.settled_first:
+        yield tr("Do not put the battery on before what the first page calls unsafe is settled")
+
+
 def _test(fuse: FuseTest, number: int) -> Item:
     named = fuse.text
     if fuse.at.startswith("feed:"):
@@ -107,7 +133,7 @@ def _test(fuse: FuseTest, number: int) -> Item:
         shows = tr(_SHOWS[fuse.lamp])
         named = tr("{fuse}: {lamp} with every switch off; then", fuse=named, lamp=shows)
     entries = tuple(map(_load, fuse.loads))
-    loads = "; ".join(entries) or tr("nothing that this loom shows")
+    loads = "; ".join(entries) or tr("nothing that this loom shows has to answer")
     text, below = listed(f"{named}: {loads}", entries, "; ")
     return Item(NOTHING, Cell(text), below, tick=f"#fuse {number}")
 

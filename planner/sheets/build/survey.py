@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from planner.cautions import CAUTIONS
+from planner.cautions import cautions_for
 from planner.inquiry.survey.measuring import Measuring, methods
 from planner.inquiry.survey.prepare import Survey
 from planner.model.catalogue import Catalogue
@@ -10,6 +10,7 @@ from planner.model.job import Swap
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.model.survey_lines import Asked
+from planner.model.vehicle_kind import having
 from planner.model.wording import fitting_words, mark_words, small
 from planner.reading.survey_supply import POLE, VOLTS
 from planner.sheets.build.face import face_sketch
@@ -34,7 +35,10 @@ def survey_sheet(survey: Survey, catalogue: Catalogue) -> Sheet:
     loom, whole = survey.loom, survey.template.whole
     sections = [
         Section("", (say(_intro(whole.title or whole.loom, loom)),)),
-        Section("Before you begin", (Listing(tuple(_numbered(CAUTIONS))),)),
+        Section(
+            "Before you begin",
+            (Listing(tuple(_numbered(cautions_for(is_boat=not having(whole.kind).wheels)))),),
+        ),
         Section("How to measure", (_methods(loom),)),
         Section("Your vehicle", (_vehicle(survey.pattern),)),
         *(_part(survey, swap, catalogue) for swap in survey.job.swaps),

@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
-from planner.cautions import CAUTIONS
+from planner.cautions import cautions_for
 from planner.inquiry.survey.prepare import Survey
 from planner.inquiry.survey.taking import Surveyed
 from planner.model.plan import Plan
 from planner.model.survey_lines import Asked
+from planner.model.vehicle_kind import having
 
 
 def swaps_json(titles: Mapping[str, str]) -> dict[str, Any]:
@@ -22,7 +23,7 @@ def survey_json(survey: Survey) -> dict[str, Any]:
         "swap": survey.name,
         "title": survey.job.title or survey.name,
         "pattern": whole.title or whole.loom,
-        "cautions": list(CAUTIONS),
+        "cautions": list(cautions_for(is_boat=not having(whole.kind).wheels)),
         "parts": [
             {"at": swap.at, "title": survey.titles[swap.at], "old": _old(survey, swap.at), "new": swap.fit}
             for swap in survey.job.swaps

@@ -1,0 +1,93 @@
+"""Starting and charging: what the engine is tried with once everything else has passed.
+
+Common practice, no source.
+"""
+
+from collections.abc import Iterator
+
+from planner.messages import tr
+from planner.model.bench_sheet import BenchSheet, Charging, Interlock
+from planner.model.vehicle_kind import having
+from planner.sheets.build.bench_power import post_words
+from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
+
+
+def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
+    """What must not crank, which way a dynamo charges, what the battery gets; nothing if not asked for."""
+    items = [_must_not_crank(bench, one) for one in bench.interlocks]
+    if bench.charging is not None:
+        items += _charging(bench, bench.charging)
+    if not items:
+        return ()
+    begin = tr("After everything above has passed, all fuses in, the battery on.")
+    numbered = (_ticked(item, n) for n, item in enumerate(items, 1))
+    return (say(begin), Listing(tuple(numbered)))
+
+
+def _ticked(item: Item, number: int) -> Item:
+    return Item(NOTHING, item.body, item.below, tick=f"#engine {number}", write_in=item.write_in)
+
+
+def _must_not_crank(bench: BenchSheet, interlock: Interlock) -> Item:
+    settings = tr(" and ").join(interlock.conditions)
+    text = tr(
+        "The {starter} cranks {when}, and else it must not: try every other setting of {settings}. If it "
+        "cranks there, battery off, and nobody uses the vehicle before that is found",
+        starter=interlock.starter,
+        when=interlock.when,
+        settings=settings,
+    )
+    if having(bench.after.kind).wheels:
+        text = tr("Wheels chocked, brake on, nobody before the vehicle. {tried}", tried=text)
+    return Item(NOTHING, Cell(text))
+
+
+def _charging(bench: BenchSheet, charging: Charging) -> Iterator[Item]:
+    for dynamo in charging.polarised:
+        text = tr(
+            "Before the engine turns, polarise the {dynamo}: its field lead off the regulator, touched to "
+            "the live post of the battery two or three times for a second, and on again. Its maker's manual "
+            "outranks this",
+            dynamo=dynamo,
+        )
+        yield Item(NOTHING, Cell(text))
+    run = (
+        tr("Start the engine in the open, out of gear, brake on; hands, hair and leads clear of belt and fan")
+        if having(bench.after.kind).wheels
+        else tr(
+            "Start the engine with its space aired and the shaft free; hands, hair and leads clear of belts"
+        )
+    )
+    yield Item(NOTHING, Cell(run))
+    live = post_words("plus" if bench.earthed_post_after == "minus" else "minus")
+    earthed = post_words(bench.earthed_post_after)
+    plus, minus = (live, earthed) if bench.earthed_post_after == "minus" else (earthed, live)
+    where = tr(
+        "Volts at a fast idle, red tip on the {plus} of the battery, black tip on the {minus}, lamps off",
+        plus=plus,
+        minus=minus,
+    )
+    good = tr(
+        "good: {low:.1f} to {high:.1f} V once it has run for some minutes, and no more when it runs faster "
+        "(common practice, no source; the manual of {generators} or regulator outranks this)",
+        low=charging.low_volts,
+        high=charging.high_volts,
+        generators=tr(" and ").join(charging.generators),
+    )
+    below = [
+        Cell(good, "good"),
+        Cell(tr("- no more than with the engine off: it does not charge")),
+        Cell(tr("- more: stop the engine, before the battery boils and lamps burn out")),
+    ]
+    if charging.ammeters:
+        shows = tr(" and ").join(charging.ammeters)
+        below.append(
+            Cell(
+                tr(
+                    "- the {ammeters} shows that the battery is discharged: it does not charge, or the leads "
+                    "of the ammeter are traded",
+                    ammeters=shows,
+                )
+            )
+        )
+    yield Item(NOTHING, Cell(where), tuple(below), write_in=tr("reads"))

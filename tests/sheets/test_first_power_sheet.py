@@ -1,0 +1,76 @@
+"""First power, starting and charging on the sheet: boxes to tick, and words that go with the vehicle."""
+
+from functools import lru_cache
+
+import pytest
+from planned import catalogue
+
+from planner.model.bench_sheet import BenchSheet
+from planner.model.vehicle_kind import having
+from planner.sheet_pipeline import sheet_job
+from planner.sheets.build.bench_engine import engine_tests
+from planner.sheets.build.bench_power import first_power
+from planner.sheets.sheet import Item, Listing
+
+
+@lru_cache
+def sheet(job: str) -> BenchSheet:
+    return sheet_job(job, catalogue())
+
+
+def power(job: str) -> list[Item]:
+    listing = next(block for block in first_power(sheet(job)) if isinstance(block, Listing))
+    return list(listing.items)
+
+
+def engine(job: str) -> list[Item]:
+    return [item for b in engine_tests(sheet(job)) if isinstance(b, Listing) for item in b.items]
+
+
+@pytest.mark.parametrize(
+    ("job", "wire"), [("tractor-to-12-volts", "(T12) off 15"), ("car-to-negative-earth", "(C12) off A")]
+)
+def test_what_an_unsafe_sheet_demands_has_a_box_before_the_battery_goes_on(job: str, wire: str) -> None:
+    texts = [item.body.text for item in power(job)]
+    box = next(n for n, text in enumerate(texts) if wire in text)
+    assert power(job)[box].tick and box < next(n for n, text in enumerate(texts) if "in series" in text)
+
+
+def test_a_plan_that_is_safe_demands_nothing_more() -> None:
+    assert not any("Before the battery goes on" in item.body.text for item in power("dynamo-to-alternator"))
+
+
+def test_the_dynamo_is_polarised_before_the_engine_turns_and_then_the_charge_is_read() -> None:
+    polarise, start, volts = engine("car-to-negative-earth")
+    assert polarise.body.text.startswith("Before the engine turns, polarise the dynamo")
+    assert start.body.text.startswith("Start the engine")
+    assert volts.write_in and "13.6 to 14.8 V" in volts.below[0].text
+    assert "red tip on the plus post" in volts.body.text
+    ticks = [item.tick for item in (polarise, start, volts)]
+    assert all(tick.startswith("#") for tick in ticks) and len(set(ticks)) == 3
+
+
+def test_an_engine_that_must_not_crank_in_gear_is_tried_in_gear() -> None:
+    (only,) = engine("minibus-inhibitor-start-only")
+    assert only.tick and "while gear is at park or neutral, and else it must not" in only.body.text
+
+
+def test_what_has_nothing_to_do_with_the_engine_has_no_such_section() -> None:
+    assert engine_tests(sheet("three-terminal-flasher")) == ()
+
+
+def test_a_boat_has_no_wheels_to_chock_no_doors_to_shut_and_goes_on_no_road() -> None:
+    boat, car = sheet("launch-horn-earthed-by-body"), sheet("car-to-negative-earth")
+    assert len(boat.plan.cautions) == len(car.plan.cautions) == 12
+    told = [*boat.plan.cautions, *(item.body.text for item in power("launch-horn-earthed-by-body"))]
+    assert not any(word in text for text in told for word in ("chock", "doors", "road", "pedals"))
+    assert any("bilge" in text for text in boat.plan.cautions)
+    assert any("chock the wheels" in text for text in car.plan.cautions)
+    assert any("doors shut" in item.body.text for item in power("car-to-negative-earth"))
+
+
+def test_a_tractor_and_a_trailer_have_wheels_and_no_doors() -> None:
+    assert [having(kind)[:2] for kind in ("car", "tractor", "trailer", "boat")] == [
+        (True, True), (True, False), (True, False), (False, False)
+    ]  # fmt: skip
+    assert not any("doors" in item.body.text for item in power("tractor-to-12-volts"))
