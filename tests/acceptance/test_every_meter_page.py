@@ -6,11 +6,13 @@ from itertools import pairwise
 from math import inf, isinf
 
 import pytest
+from bench_work import earthed_posts
 from metered import metered
-from planned import JOBS
+from planned import JOBS, catalogue
 
 from planner.model.meter_page import MeterPage, MeterTest
 from planner.sheets.build.meter_words import good_words, lines_words
+from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.judging import judge
 
 
@@ -75,3 +77,17 @@ def test_poor_joints_are_said_alike(job: str) -> None:
             for said in wrong.words.split("; or "):
                 if "poor joint" in said and "has a poor joint" in said:
                     assert ": look first at " in said or said.endswith(": look at both its ends"), said
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_with_the_battery_off_nothing_hangs_on_its_earthed_post(job: str) -> None:
+    """Its leads stay off until first power, together or each alone: no reading may need one of them on."""
+    ground = metered(job).ground
+    posts = earthed_posts(ground.wired.loom, catalogue())
+    for test in (test for test in page(job).tests if test.stage == "dead"):
+        assert not posts & {test.at, test.to}, test.where_words
+        if posts:
+            branches = [ground.grid.bare[i] for i in ground.grid.closed(ground.exposer.rest)]
+            off = [branch for branch in branches if not posts & {branch.a, branch.b}]
+            read = DeadNet(dead_branches(off)).ohms(test.at, test.to)
+            assert judge(test, "", read).verdict == "good", (test.where_words, read)

@@ -59,12 +59,17 @@ class Exposure:
 
 
 class Exposer:
-    """Takes readings of one vehicle as it should be, and with each mistake."""
+    """Takes readings of one vehicle as it should be, and with each mistake.
 
-    def __init__(self, live: Live, editor: Editor, rest: Position) -> None:
-        self.live, self.editor, self.rest = live, editor, rest
+    With the battery off, the leads on its earthed ``posts`` are off them.
+    """
+
+    def __init__(self, live: Live, editor: Editor, rest: Position, posts: frozenset[str]) -> None:
+        self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.leaning: dict[Setup, Leaning] = {}
-        self.dead = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
+        whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
+        self.dead = [branch for branch in whole if not {branch.a, branch.b} & posts]
+        self._clamped = whole if len(whole) > len(self.dead) + 1 else self.dead
 
     def expose(self, probes: Sequence[Probe], mistakes: Sequence[Mistake]) -> Exposure:
         """Every probe that can be read, with what each mistake makes of it."""
@@ -103,9 +108,10 @@ class Exposer:
         self, probes: Sequence[Probe], edits: Sequence[Edit], beside: Sequence[str]
     ) -> Iterator[tuple[Probe, Good, Array]]:
         """Yield each reading of ohms: good, and with every edit."""
+        probes = [probe for probe in probes if not self.posts & {probe.at, probe.to}]
         if not probes:
             return
-        net = DeadNet(self.dead)
+        net, clamped = DeadNet(self.dead), DeadNet(self._clamped)
         found = ohms_with(
             Around(self.dead, {}, BODY, beside),
             [(probe.at, probe.to) for probe in probes],
@@ -113,13 +119,17 @@ class Exposer:
         )
         for n, probe in enumerate(probes):
             good = good_ohms(net.ohms(probe.at, probe.to))
+            if good.is_wrong(as_read(clamped.ohms(probe.at, probe.to))):
+                continue  # it hangs on whether the leads of the post hold together, off as they are
             if isinf(good.reading) or good.reading < MOST_OHMS:
                 yield probe, good, found[:, n]
 
     def _dead_links(self, edit: Edit) -> Iterator[Link]:
         closed = set(self.live.grid.closed(self.rest))
-        gone = [self.live.grid.bare[index] for index in sorted(edit.gone & closed)]
-        coming = [gated.branch for gated in edit.added if is_met(gated.guard, self.rest)]
+        known = (self.live.grid.bare[index] for index in sorted(edit.gone & closed))
+        gone = [branch for branch in known if not self.posts & {branch.a, branch.b}]
+        added = (gated.branch for gated in edit.added if is_met(gated.guard, self.rest))
+        coming = [branch for branch in added if not self.posts & {branch.a, branch.b}]
         for sign, branches in ((-1.0, gone), (1.0, coming)):
             for branch in dead_branches(branches):
                 yield branch.a, branch.b, sign * secant(branch, 0.0)
@@ -139,7 +149,7 @@ class Exposer:
             kept = {
                 probe: own
                 for probe, own in good.items()
-                if own and (setup.is_beating or all(self._agrees(probe, own, other) for other in others))
+                if own and (setup.dark or all(self._agrees(probe, own, other) for other in others))
             }
             links = [list(self._live_links(edit, leaning)) for edit in edits]
             found = self.live.sign * volts_with(leaning.net, [(p.at, p.to) for p in kept], links)

@@ -15,6 +15,7 @@ from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Stands
 from planner.testing.wired import Wired
+from planner.workshop.posts import earthed_posts
 
 # What a person at the bench gets wrong with ends; what breaks by itself is looked for by ``trace``.
 SLIPS: frozenset[Kind] = frozenset(
@@ -48,7 +49,8 @@ class Ground:
         """Takes readings with and without mistakes."""
         sign = 1.0 if self.wired.loom.supply.earthed == "negative" else -1.0
         editor = Editor(self.wired.loom, self.grid, self.catalogue, self.catalogue.standards)
-        return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position)
+        posts = earthed_posts(self.wired.loom, self.catalogue.parts)
+        return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position, posts)
 
     def tips_for_plus(self, probe: Probe) -> Probe:
         """The probe with its tips so that a good reading is no minus, where the positive pole is earthed.
