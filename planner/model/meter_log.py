@@ -6,7 +6,8 @@ from typing import Literal
 from planner.model.meter_page import MeterTest, WrongReading
 
 Verdict = Literal["good", "wrong", "cannot tell"]
-Read = float | Literal["lit", "dim", "dark"]  # volts or ohms (infinite: open), or what a test lamp showed
+# Volts or ohms (infinite: open), or what a test lamp showed.
+Read = float | Literal["lit", "dim", "dark", "flashes"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Literal
 
 Stage = Literal["dead", "first-power", "live"]
 Quantity = Literal["volts", "ohms", "test-lamp"]
-LampSays = Literal["lit", "dim", "dark", "cannot tell"]
+LampSays = Literal["lit", "dim", "dark", "flashes", "cannot tell"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,7 @@ class MeterTest:
     wrong: tuple[WrongReading, ...]  # in ascending order; with what is good they leave nothing open
     steps: tuple[int, ...]  # numbers of the work list
     why: str
+    dark: float | None = None  # what it reads in the dark half of a flasher's beat, if it swings with one
     all_set_words: str = ""  # all that is set, for one who comes from everything at rest
 
 

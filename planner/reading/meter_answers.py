@@ -14,6 +14,7 @@ from planner.reading.typed_values import NotUnderstood, plain
 LIT = frozenset({"lit", "bright", "on", "full", "shines"})
 DIM = frozenset({"dim", "weak", "glows", "half", "faint", "dull"})
 DARK = frozenset({"dark", "off", "out", "not lit", "unlit"})
+FLASHES = frozenset({"flashes", "flashing", "blinks", "blinking", "winks"})
 SKIP = frozenset({"", "skip", "-", "?", "not read", "not taken"})
 MOST_SHARE = 2.0  # of the vehicle's volts: its battery and generator give less
 MOST_OHMS = 1e9
@@ -36,6 +37,10 @@ def read_answer(text: str, test: MeterTest, supply_volts: float) -> Read | None:
         return "dim"
     if words in DARK:
         return "dark"
+    if words in FLASHES:
+        if test.dark is None:
+            raise NotUnderstood(f"{text.strip()!r}: nothing flashes there, it is steady", "lit, dim or dark")
+        return "flashes"
     return _ohms(text, words) if test.unit == "ohm" else _volts(text, words, supply_volts)
 
 

@@ -14,12 +14,22 @@ _LAMPS = {
     "lit": later("lit"),
     "dim": later("dim"),
     "dark": later("dark"),
+    "flashes": later("flashes"),
     "cannot tell": later("cannot tell"),
 }
 
 
 def good_words(test: MeterTest) -> str:
-    """What is good: ``10.7 to 12.7 V (computed 12.2)``."""
+    """What is good: ``10.7 to 12.7 V (computed 12.2)``; where it swings with a flasher, in both halves."""
+    if test.dark is None:
+        return _good_words(test)
+    dark = _volts(near(test.dark)) if abs(test.dark) >= NEARLY_NOTHING_V else tr("nothing")
+    return tr(
+        "swings with the flasher: {good} while lit, {dark} while dark", good=_good_words(test), dark=dark
+    )
+
+
+def _good_words(test: MeterTest) -> str:
     if isinf(test.expected):
         return tr("open ({ohms} or more)", ohms=ohm_words(test.low))
     if test.unit == "ohm":
@@ -61,6 +71,8 @@ def lines_words(test: MeterTest) -> Iterator[str]:
         words = tr("as for {reading}", reading=said[wrong.words]) if wrong.words in said else wrong.words
         said.setdefault(wrong.words, about)
         yield f"{about}: {words}"
+    if test.dark is not None:
+        yield tr("steady: the flasher does not beat; look at its own wires, and at the lamps behind it")
 
 
 def _about(wrong: WrongReading, unit: str) -> str:

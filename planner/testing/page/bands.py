@@ -1,7 +1,7 @@
 """The band of a good reading, solved at its low and its high end, and what a test lamp says in its place."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, isinf
 
 from planner.circuit.appearance import FULL_FROM, GLOWS_FROM
@@ -12,6 +12,7 @@ from planner.model.meter_limits import down, up
 from planner.model.meter_page import LampSays
 from planner.model.observations import OPEN_OHMS
 from planner.testing.meter import TEST_LAMP_WATTS
+from planner.testing.page.beating import Beating
 from planner.testing.page.dead import DeadNet
 from planner.testing.page.exposing import Exposer, Exposure, Good, as_read
 from planner.testing.page.points import solve_sets
@@ -23,12 +24,16 @@ OWN_BATTERY_OHMS = 0.05  # of the battery that a lamp on a dead circuit needs of
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A good reading with the least and the most that it may be, and what a test lamp says."""
+    """A good reading with the least and the most that it may be, and what a test lamp says.
+
+    Where it swings with a flasher, ``dark`` is what it reads while the lamps are dark.
+    """
 
     expected: float
     low: float
     high: float
     lamp: LampSays
+    dark: float | None = None
 
 
 def bands(exposer: Exposer, exposure: Exposure, probes: Sequence[Probe], volts: float) -> dict[Probe, Band]:
@@ -117,3 +122,20 @@ def _live(
             lamps.pop() if len(lamps) == 1 else "cannot tell",
         )
     return found
+
+
+def swinging(found: Mapping[Probe, Band], beating: Beating, volts: float) -> dict[Probe, Band]:
+    """Bands, with the dark half of those that swing with a flasher."""
+    lit = {probe: band.expected for probe, band in found.items() if probe.setup is not None}
+    dark = beating.dark(lit, volts)
+    return {
+        probe: replace(band, dark=dark[probe][0], lamp=_in_both(band.lamp, says(dark[probe][1], volts)))
+        if probe in dark
+        else band
+        for probe, band in found.items()
+    }
+
+
+def _in_both(lit: LampSays, dark: LampSays) -> LampSays:
+    """What a test lamp shows of two halves of a beat."""
+    return lit if "cannot tell" in (lit, dark) or lit == dark else "flashes"

@@ -10,12 +10,14 @@ from planner.model.observations import OPEN_OHMS, Observation
 def observations(log: MeterLog, supply: Supply) -> Iterator[Observation]:
     """Yield what was read: ohms with the fuses out, volts from the red tip, what a test lamp showed.
 
-    A lamp on a dead circuit has a battery of its own.
+    A lamp on a dead circuit has a battery of its own; where a flasher beats, a hunt computes the light half.
     """
     sign = 1.0 if supply.earthed == "negative" else -1.0
     for taken in log.taken:
         test, read = taken.test, taken.read
-        if test.stage == "live" and isinstance(read, str):
+        if read == "flashes":
+            yield Observation("lamp", test.at, "lit", test.settings, test.to)
+        elif test.stage == "live" and isinstance(read, str):
             yield Observation("lamp", test.at, read, test.settings, test.to)
         elif test.stage == "live":
             yield Observation("volts", test.at, sign * float(read), test.settings, test.to)

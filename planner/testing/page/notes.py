@@ -15,8 +15,13 @@ from planner.testing.page.tolerance import (
 PRACTICE = later("common practice, no source")
 
 
-def notes(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
-    """The notes of one vehicle; ``parts`` are those of the catalogue."""
+def notes(loom: Loom, parts: Mapping[str, Part], *, swings: bool = False) -> tuple[str, ...]:
+    """The notes of one vehicle; ``parts`` are those of the catalogue, ``swings`` that a reading does."""
+    beats = tr(
+        "Where a reading swings with a flasher, its figures are those while the lamps are lit. A pointer "
+        "shows both halves; a digital meter jumps about, so read the most that its MAX or MIN/MAX key keeps, "
+        "or use a test lamp."
+    )
     sparks = tr(
         "Where the ignition works by a capacitor's discharge it holds hundreds of volts, for a while with "
         "the key off too: no test lamp and no fingers on coil, distributor or its box, with the engine "
@@ -56,5 +61,6 @@ def notes(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
             watts=TEST_LAMP_WATTS,
             volts=loom.supply.volts,
         ),
+        *([beats] if swings else []),
         *([sparks] if has_sparks else []),
     )

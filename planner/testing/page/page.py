@@ -44,9 +44,11 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     chosen += _one_at_each_place(ground, exposure, chosen)
     ordered = put_in_order(ground, chosen)
     missed = set(mistakes) - frozenset().union(*(exposure.shown(probe) for probe in ordered))
+    tests = tuple(Records(ground, exposure, mistakes, steps, ordered).all())
+    swings = any(test.dark is not None for test in tests)
     return MeterPage(
-        tuple(Records(ground, exposure, mistakes, steps, ordered).all()),
-        notes(ground.wired.loom, ground.catalogue.parts),
+        tests,
+        notes(ground.wired.loom, ground.catalogue.parts, swings=swings),
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
         Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts).titles(),
     )

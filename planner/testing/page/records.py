@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from planner.currents.grid import BODY
 from planner.model.meter_page import LampSays, MeterTest
 from planner.testing.mistakes.mistake import Mistake
-from planner.testing.page.bands import Band, bands
+from planner.testing.page.bands import Band, bands, swinging
+from planner.testing.page.beating import Beating
 from planner.testing.page.choosing import place
 from planner.testing.page.electronics import have_electronics
 from planner.testing.page.exposing import Exposure
@@ -32,7 +33,9 @@ class Records:
             ground, exposure, mistakes, steps, ordered,
         )  # fmt: skip
         self.wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
-        self.bands = bands(ground.exposer, exposure, ordered, ground.wired.loom.supply.volts)
+        loom = ground.wired.loom
+        steady = bands(ground.exposer, exposure, ordered, loom.supply.volts)
+        self.bands = swinging(steady, Beating(ground.exposer, loom), loom.supply.volts)
         self.wrong = Suggesting(ground.exposer, exposure, mistakes, ground.wired).all(self.bands)
 
     def all(self) -> Iterator[MeterTest]:
@@ -68,6 +71,7 @@ class Records:
             high=band.high,
             unit="V" if setup else "ohm",
             lamp=self._lamp(probe, band),
+            dark=band.dark,
             wrong=self.wrong[probe],
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
             why=self.wording.why(probe, band.expected),

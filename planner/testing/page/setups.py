@@ -23,7 +23,7 @@ class Setup:
     states: tuple[Mapping[str, str], ...]
     loads: tuple[LoadKey, ...] = ()
     remembered: Mapping[str, str] = field(default_factory=dict)
-    is_beating: bool = False  # a flasher is at work; it is computed while that is light
+    dark: Mapping[str, str] | None = None  # its dark half, if a flasher is at work; the first state is light
 
     @property
     def position(self) -> Mapping[str, str]:
@@ -48,7 +48,7 @@ class Stands:
         """The vehicle with some controls moved, the others at rest."""
         own = {n: v for n, v in sorted(moved.items()) if n in self.controls and v != self._rest(n)}
         states = tuple(self._states(own))
-        return Setup(own, states, loads, is_beating=self._is_beating(states))
+        return Setup(own, states, loads, dark=self._dark(states))
 
     def like(self, position: Mapping[str, str], load: LoadKey) -> Setup:
         """The setup in which a load works as in a position, with no more moved than that needs."""
@@ -89,9 +89,9 @@ class Stands:
                 found.append(setup)
         return found
 
-    def _is_beating(self, states: Sequence[Mapping[str, str]]) -> bool:
+    def _dark(self, states: Sequence[Mapping[str, str]]) -> Mapping[str, str] | None:
         beats = [name for name, variable in self.variables.items() if variable.kind == "beat"]
-        return any(state[name] != states[0][name] for state in states for name in beats)
+        return next((own for own in states if any(own[name] != states[0][name] for name in beats)), None)
 
     def _rest(self, name: str) -> str:
         return self.variables[name].values[0]
