@@ -38,6 +38,7 @@ from planner.workshop.halfway import (
     unknown_steps,
 )
 from planner.workshop.mending import Mending, other_parts, wrongly_found
+from planner.workshop.stations import stations
 from planner.workshop.worklist import WorkList
 
 
@@ -144,7 +145,8 @@ def _pictures(
     """The pictures of a work, as they are drawn."""
     from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
 
-    return beside(lambda: draw_pictures(before, after, catalogue, swapped, work.names.shown, side))
+    shown, at = work.names.shown, stations(work.names)
+    return beside(lambda: draw_pictures(before, after, catalogue, swapped, shown, side, at))
 
 
 def _metered(

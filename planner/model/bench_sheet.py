@@ -16,7 +16,20 @@ from planner.model.plan import Plan, PlanStep
 
 FIRST_POWER_WATTS = 21  # of the lamp in series: a short lights it fully, and few amps pass
 MaterialKind = Literal[
-    "part", "wire", "lead", "terminal", "piggyback", "sleeve", "cap", "joiner", "fuse", "cord", "label"
+    "part",
+    "with-part",
+    "wire",
+    "lead",
+    "terminal",
+    "piggyback",
+    "sleeve",
+    "cap",
+    "joiner",
+    "fuse",
+    "clip",
+    "grommet",
+    "cord",
+    "label",
 ]
 
 
@@ -40,6 +53,19 @@ class Demand:
 
 
 @dataclass(frozen=True, slots=True)
+class MadeEnd:
+    """One end of a new wire: where it goes, and what goes on it there."""
+
+    at: str  # place and mark in words
+    terminal: str  # in words
+    sleeves: tuple[str, ...]  # in words; they go on before the terminal is crimped
+    label: str
+    step: int  # at which its terminal goes on
+    is_crimped: bool  # false: it stays bare, or is a finished lead's
+    is_shared: bool = False  # it goes into the terminal of the leg before
+
+
+@dataclass(frozen=True, slots=True)
 class MadeWire:
     """How one new wire is made."""
 
@@ -49,9 +75,7 @@ class MadeWire:
     size: str  # mm2 and AWG in words
     metres: float  # as it lies
     cut_metres: float  # as it is cut, allowance included
-    ends: tuple[str, ...]  # in words, first end first
-    sleeves: int
-    labels: tuple[str, ...]
+    ends: tuple[MadeEnd, ...]
     from_stock: bool  # a finished lead: nothing to cut or crimp
     step: int
     is_pulled: bool = False  # behind trim: its ends are crimped when it is through
@@ -141,7 +165,8 @@ class Label:
     @property
     def text(self) -> str:
         """The label in one line."""
-        return f"{self.wire} {self.colour}: {self.at}" + (f" ({self.note})" if self.note else "")
+        which = f"{self.wire} {self.colour}" if self.colour else self.wire
+        return f"{which}: {self.at}" + (f" ({self.note})" if self.note else "")
 
 
 @dataclass(frozen=True, slots=True)

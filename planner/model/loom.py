@@ -114,6 +114,14 @@ class Wire(Record):
         """Cross-section at an end in mm2."""
         return self.leg_mm2(max(0, end - 1))
 
+    def areas_at(self, end: int) -> tuple[float, ...]:
+        """Cross-sections, in mm2, of what is in the terminal of an end: in the middle of a chain two legs."""
+        return tuple(sorted(self.leg_mm2(leg) for leg in self.legs_at(end)))
+
+    def legs_at(self, end: int) -> range:
+        """The legs that reach an end: in the middle of a chain two."""
+        return range(max(0, end - 1), min(end + 1, len(self.ends) - 1))
+
     def end_known(self, end: int) -> Known:
         """How well it is known where this end is."""
         return self.ends[end].known or self.known

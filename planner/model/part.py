@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
@@ -119,6 +119,10 @@ class Part(Record):
     must_not_be_earthed: bool = Field(False, description="its case must not touch the body")
     minutes: float = Field(10, gt=0, le=600, description="bench minutes to fit it")
     note: str | None = Field(None, description="one sentence for the restorer")
+    fitted_with: Mapping[Annotated[str, Field(min_length=1, max_length=100)], int] = Field(
+        default_factory=dict,
+        description="what else is needed to fit it, and how many of it: {gasket of the tank sender: 1}",
+    )
     here_for: str | None = Field(
         None,
         min_length=1,

@@ -17,7 +17,7 @@ class Picture:
     kind: PictureKind
     title: str
     when: PictureWhen
-    place: str  # address, of a picture of a place; else empty
+    place: str  # of a picture of a place: that under which it stands; else empty
     words: str  # what it shows, for one who cannot see it
     svg: str
     width_mm: float

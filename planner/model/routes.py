@@ -15,22 +15,40 @@ def route(loom: Loom, from_zone: str, to_zone: str) -> tuple[float, bool] | None
 
     None if the loom's routes do not join the two zones.
     """
+    found = _cheapest(loom, from_zone, to_zone)
+    return None if found is None else found[:2]
+
+
+def zones_on_the_way(loom: Loom, from_: str, to: str) -> tuple[str, ...]:
+    """The zones through which a new wire runs between two addresses; empty where nobody knows."""
+    start, end = zone_of(loom, from_), zone_of(loom, to)
+    found = _cheapest(loom, start, end) if start and end else None
+    return found[2] if found else ()
+
+
+def _cheapest(loom: Loom, from_zone: str, to_zone: str) -> tuple[float, bool, tuple[str, ...]] | None:
+    """Length, whether it goes behind trim, and the zones from one to the other."""
     if from_zone == to_zone:
-        return 0.0, False
-    queue: list[tuple[float, str, float, bool]] = [(0.0, from_zone, 0.0, False)]
+        return 0.0, False, (from_zone,)
+    queue: list[tuple[float, str, float, bool, tuple[str, ...]]] = [
+        (0.0, from_zone, 0.0, False, (from_zone,))
+    ]
     done: set[str] = set()
     while queue:
-        cost, zone, metres, trim = heapq.heappop(queue)
+        cost, zone, metres, trim, zones = heapq.heappop(queue)
         if zone == to_zone:
-            return metres, trim
+            return metres, trim, zones
         if zone in done:
             continue
         done.add(zone)
         for way in loom.routes:
             if zone in (way.from_, way.to):
                 beyond = way.to if way.from_ == zone else way.from_
-                further = way.metres + (TRIM_PENALTY_METRES if way.behind_trim else 0.0)
-                heapq.heappush(queue, (cost + further, beyond, metres + way.metres, trim or way.behind_trim))
+                further = cost + way.metres + (TRIM_PENALTY_METRES if way.behind_trim else 0.0)
+                through = (*zones, beyond)
+                heapq.heappush(
+                    queue, (further, beyond, metres + way.metres, trim or way.behind_trim, through)
+                )
     return None
 
 

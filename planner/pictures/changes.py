@@ -109,6 +109,17 @@ def leg_notes(before: Loom, after: Loom, wire: str, leg: int) -> tuple[Note, ...
     return (*ends[0], *_leg(old, new, leg), *ends[1])
 
 
+def end_changes(before: Loom, after: Loom, wire: str, end: int) -> bool:
+    """Whether anything happens to an end of a wire of either loom, or to a leg that reaches it."""
+    record = (after if wire in after.wire_index else before).find(wire)
+    return any(
+        note.about in (LEG, about)
+        for leg, about in ((end - 1, LAST), (end, FIRST))
+        if 0 <= leg < len(record.ends) - 1
+        for note in leg_notes(before, after, wire, leg)
+    )
+
+
 def changed_wires(before: Loom, after: Loom) -> tuple[str, ...]:
     """The wires of either loom to which anything happens, in order."""
     wires = {wire.wire: wire for wire in (*before.wires, *after.wires)}

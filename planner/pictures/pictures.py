@@ -1,6 +1,8 @@
 """All pictures of one work: its circuits before and after, a page each."""
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
@@ -28,10 +30,12 @@ def draw_pictures(
     swapped: Collection[str],
     shown: Callable[[str], str] = str,
     side: Side = "wiring",
+    stations: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Picture, ...]:
     """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire.
 
-    ``side`` is that from which the terminals of a place are seen.
+    ``side`` is that from which the terminals of a place are seen. ``stations`` are the places at which
+    anything is done, each with the one under which its picture stands.
     """
     looms = Looms(before, after, catalogue, _with_new_parts(before, after, swapped), shown)
     pages = _pages(looms)
@@ -41,8 +45,15 @@ def draw_pictures(
         for when in _whens(arranged.graph)
         if any(leg.look(shown_in(when)) for leg in arranged.graph.legs)
     )
-    places = (picture for place in looms.swapped for picture in draw_places(looms, place, side))
-    return (*circuits, *places, draw_whole_loom(looms))
+    return (*circuits, *draw_stations(looms, side, stations), draw_whole_loom(looms))
+
+
+def draw_stations(looms: Looms, side: Side, stations: Mapping[str, str]) -> Iterator[Picture]:
+    """Yield the terminals of the places at which something is done, of each under its place before others."""
+    at = {**{place: place for place in looms.swapped}, **stations}
+    for place in sorted(at, key=lambda place: at[place] != place):
+        for picture in draw_places(looms, place, side):
+            yield replace(picture, place=at[place])
 
 
 def _with_new_parts(before: Loom, after: Loom, swapped: Collection[str]) -> tuple[str, ...]:

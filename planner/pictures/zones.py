@@ -1,11 +1,12 @@
 """What the view of a whole loom shows: zones, the places in each, and the bundles of wires between them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planner.messages import tr, tr_count
-from planner.model.loom import Loom
+from planner.model.loom import Loom, split_address
 from planner.model.routes import zone_of
-from planner.pictures.changes import leg_notes
+from planner.pictures.changes import end_changes, leg_notes
 from planner.pictures.union import Looms
 
 
@@ -70,8 +71,16 @@ def _word(looms: Looms, place: str) -> str:
         return tr("new part")
     if place in looms.swapped:
         return tr("part exchanged")
-    touched = (wire for loom in (looms.before, looms.after) for wire, _, _ in loom.ends_of_place(place))
-    return tr("wires change") if any(wire in looms.changed for wire in touched) else ""
+    ends = {(wire, end) for loom in (looms.before, looms.after) for wire, end, _ in loom.ends_of_place(place)}
+    if _fuses(looms.before, place) != _fuses(looms.after, place):
+        return tr("another fuse")
+    changes = any(end_changes(looms.before, looms.after, wire, end) for wire, end in ends)
+    return tr("wires change") if changes else ""
+
+
+def _fuses(loom: Loom, place: str) -> Mapping[str, float]:
+    """The fuses of a place that are not the part's own."""
+    return {at: amps for at, amps in loom.fuses.items() if split_address(at)[0] == place}
 
 
 def bundles_of(looms: Looms) -> tuple[Bundle, ...]:

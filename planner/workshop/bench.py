@@ -7,10 +7,12 @@ from planner.model.job import Job
 from planner.model.plan import Plan
 from planner.workshop.charging import charging
 from planner.workshop.first_power import fuse_tests
+from planner.workshop.labels import labels
 from planner.workshop.left_off import left_off, settled_first
-from planner.workshop.made_wires import labels, making, pieces
+from planner.workshop.made_wires import making
 from planner.workshop.materials import cutting, materials
 from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
+from planner.workshop.pieces import pieces
 from planner.workshop.replay import replay
 from planner.workshop.undoing import undo_lines
 from planner.workshop.worklist import WorkList
@@ -34,8 +36,8 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         changes_at_least=work.order.at_least,
         is_shortest=work.order.is_proven,
         demands=tuple(Demand(d.first, d.then, d.why) for d in work.demands),
-        making=making(names, made, catalogue.standards.gauges),
-        materials=materials(names, ordered, made, plans, strips, job, catalogue.standards.gauges),
+        making=making(names, made),
+        materials=materials(names, ordered, made, plans, strips, job),
         cutting=plans,
         labels=strips,
         undo=undo_lines(names, done),

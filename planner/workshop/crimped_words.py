@@ -5,7 +5,8 @@ from planner.model.delta import Extend, ReEnd
 from planner.model.joiners import BARE
 from planner.model.loom import split_address
 from planner.model.measures import length_words
-from planner.model.wording import small
+from planner.model.wording import colour_words, small
+from planner.workshop.crimps import crimp_mm2, too_much_for_it
 from planner.workshop.later import is_in_line
 from planner.workshop.names import Names, end_words
 from planner.workshop.task import Task, takes_off
@@ -22,6 +23,12 @@ def re_ended(names: Names, task: Task, operation: ReEnd) -> str:
     else:
         goal = names.at(operation.at)
     is_bare = operation.fitting == BARE
+    areas = names.wire(operation.wire).areas_at(operation.end)
+    if len(areas) > 1 and not is_bare:
+        size = names.size(crimp_mm2(names, areas))
+        end = tr("{end} for {size}, both its wires in one crimp,", end=end, size=size)
+        if too_much := too_much_for_it(names, operation.fitting, areas):
+            goal = tr("{place}; {note}", place=goal, note=too_much)
     if _is_lengthened(names, operation):  # the old terminal is gone
         if is_bare:
             return tr("Strip the new end of {wire}, for {goal}", wire=wire, goal=goal)
@@ -45,7 +52,13 @@ def re_ended(names: Names, task: Task, operation: ReEnd) -> str:
 def lengthened(names: Names, task: Task, operation: Extend) -> str:
     """A piece of wire joined on in place of the old terminal, and the terminal at its far end."""
     wire = names.named(operation.wire, operation.end)
-    length = length_words(operation.metres)
+    record = names.wire(operation.wire)
+    pieces = (
+        tr("{colour}, {size}", colour=colour_words(record.leg_colour(n)), size=names.size(record.leg_mm2(n)))
+        for n in record.legs_at(operation.end)
+    )
+    values = {"length": length_words(operation.metres), "pieces": tr(" and one of ").join(pieces)}
+    length = tr("{length} with a piece of {pieces}", **values)
     if was := _comes_off(names, task, operation):
         said = tr(
             "Take {wire} off {was}, cut its old terminal off, and lengthen it by {length}, joined in an "

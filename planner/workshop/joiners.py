@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.model.delta import Add, Cut, Insert, Join, Move, Operation
-from planner.model.joiners import is_new_joiner, stud_mm2
+from planner.model.delta import Add, Cut, Fit, Insert, Join, Move, Operation, Renew
+from planner.model.joiners import BARE, is_new_joiner, stud_mm2
+from planner.model.loom import split_address
+from planner.model.part import Part
 from planner.workshop.task import Task, is_pull
 from planner.workshop.tasks import Work
 
@@ -26,11 +28,41 @@ def new_joiners(work: Work, ordered: Sequence[Task]) -> Mapping[str, Joiner]:
     for number, task in enumerate(ordered, 1):
         for at in dict.fromkeys(_into(work, task, ordered)):
             steps.setdefault(at, []).append(number)
-    return {
-        at: Joiner(len(ends), tuple(steps[at]), stud_mm2(after, at))
-        for at, ends in after.ends_at.items()
-        if is_new_joiner(work.before, at) and at not in cuts and at in steps
-    }
+    found = {}
+    for at, ends in after.ends_at.items():
+        if is_new_joiner(work.before, at) and at not in cuts and at in steps:
+            stud = stud_mm2(after, at)
+            # On a stud goes a ring for each end, into a joiner each wire, two of the middle of a chain.
+            wires = sum(len(after.find(wire).areas_at(end)) for wire, end in ends)
+            found[at] = Joiner(len(ends) if stud else wires, tuple(steps[at]), stud)
+    return found
+
+
+def leads_joined(
+    work: Work, ordered: Sequence[Task], parts: Mapping[str, Part]
+) -> Mapping[int, tuple[str, ...]]:
+    """The terminals that are leads of a part's own, each with the step that first joins an end to it."""
+    found: dict[str, int] = {}
+    for number, task in enumerate(ordered, 1):
+        for at in (*_into(work, task, ordered), *_on_leads(work, task)):
+            place, mark = split_address(at)
+            fitted = work.after.places.get(place)
+            terminal = parts[fitted.part].terminals.get(mark) if fitted else None
+            if terminal and terminal.fitting == BARE and terminal.by == "wire":
+                found.setdefault(at, number)
+    return {n: tuple(at for at, first in found.items() if first == n) for n in found.values()}
+
+
+def _on_leads(work: Work, task: Task) -> Iterator[str]:
+    """Yield where ends go on along with something else: with a part, in line, on a wire laid anew."""
+    operation = task.operation
+    if isinstance(operation, Fit):
+        yield from (move.to for move in work.stays.get(operation.at, ()))
+    elif isinstance(operation, Insert):
+        yield f"{operation.at}:{operation.enters}"
+        yield work.after.find(operation.lead.wire).ends[0].at
+    elif isinstance(operation, Renew):
+        yield from operation.ends
 
 
 def _into(work: Work, task: Task, ordered: Sequence[Task]) -> Iterator[str]:

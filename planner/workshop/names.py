@@ -8,10 +8,10 @@ from typing import Any
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Insert
-from planner.model.loom import Wire, split_address
+from planner.model.loom import Loom, Wire, split_address
 from planner.model.measures import size_words
 from planner.model.wording import address_words, colour_words, fitting_words, mark_words
-from planner.workshop.joiners import Joiner, new_joiners
+from planner.workshop.joiners import Joiner, leads_joined, new_joiners
 from planner.workshop.posts import earthed_posts
 from planner.workshop.task import Task, puts_on
 from planner.workshop.tasks import Work
@@ -59,10 +59,10 @@ class Names:
             "metres": record.leg_metres(leg),
         }
 
-    def usual_end(self, address: str) -> str | None:
-        """The fitting of a new end at an address, if the terminal is known."""
+    def usual_end(self, address: str, loom: Loom | None = None) -> str | None:
+        """The fitting of a new end at an address of a loom, that after the work, if the terminal is known."""
         place, mark = split_address(address)
-        fitted = self.after.places.get(place)
+        fitted = (loom or self.after).places.get(place)
         terminal = self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
         return terminal.usual_end if terminal else None
 
@@ -70,6 +70,11 @@ class Names:
     def joiners(self) -> Mapping[str, Joiner]:
         """The joiners that the work makes, by their addresses."""
         return new_joiners(self.work, self.ordered)
+
+    @cached_property
+    def leads_joined(self) -> Mapping[int, tuple[str, ...]]:
+        """The leads of parts to which a step first joins an end, by the step's number."""
+        return leads_joined(self.work, self.ordered, self.catalogue.parts)
 
     def number(self, task: Task) -> int:
         """The step that a task is."""

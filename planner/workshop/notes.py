@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.delta import Add, ChangeFuse, Cover, Cut, Fit, Hold, Insert, ReEnd, Remove
+from planner.model.delta import Add, ChangeFuse, Fit, Insert, ReEnd, Remove
 from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place, split_address
 from planner.model.wording import mark_words
 from planner.workshop.later import is_in_line, joined_later
+from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
 from planner.workshop.posts import is_put_on
 from planner.workshop.task import Task, is_pull
@@ -30,6 +31,9 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     for at, step in joined_later(names, task).items():
         place = names.title(names.work.places.of(at))
         yield tr("its end at the {place} stays insulated until step {step} joins it", place=place, step=step)
+    for at in names.leads_joined.get(names.number(task), ()):
+        mark = mark_words(split_address(at)[1])
+        yield tr("{mark} is a lead of the part: a crimped joiner goes over both bare ends", mark=mark)
     yield from _joiner(names, names.number(task))
     if is_put_on(names.work, task, names.earthed_posts):
         yield tr("the earthed post's lead goes on last, at first power: until then it stays off")
@@ -72,27 +76,12 @@ def _goes_on_later(names: Names, operation: ReEnd) -> Iterator[str]:
 
 def _off_meanwhile(names: Names, task: Task, remove: Remove) -> Iterator[str]:
     """Yield which ends that come off with a part are insulated: one goes away before they go on."""
-    number = names.number(task)
-    last = number
-    while last < len(names.ordered) and names.ordered[last].at == task.at:
-        last += 1
-    covered: dict[tuple[str | None, int | None], int] = {}  # ends that a step of their own insulates
-    for n, other in enumerate(names.ordered, 1):
-        if isinstance(other.operation, Hold | Cover | Cut):
-            covered[other.operation.wire, other.operation.end] = n
-    fitted = next((n for n, t in enumerate(names.ordered, 1) if _fits(t, remove.at)), 0)
-    stays = {(move.wire, move.end) for move in names.work.stays.get(remove.at, ())}
-    off = []
-    for wire, end, _ in names.before.ends_of_place(remove.at):
-        on = covered.get((wire, end)) or (fitted if (wire, end) in stays else names.goes_on_in(wire, end))
-        if on is not None and on > last:
-            off.append(tr("{wire} until step {step}", wire=names.named(wire, end), step=on))
+    off = [
+        tr("{wire} until step {step}", wire=names.named(wire, end), step=step)
+        for wire, end, step in off_meanwhile(names, task, remove)
+    ]
     if off:
         yield tr("insulate at once what goes on later: {ends}", ends=", ".join(off))
-
-
-def _fits(task: Task, place: str) -> bool:
-    return isinstance(task.operation, Fit) and task.operation.at == place
 
 
 def _fuses_stay_out(names: Names, at: str, place: Place) -> Iterator[str]:

@@ -1,96 +1,134 @@
-"""What is needed besides wire and terminals: piggybacks, sleeves, caps, joiners, fuses, a draw cord."""
+"""What is needed besides wire, terminals and joiners: sleeves, caps, fuses, clips, a draw cord."""
 
 from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
 from planner.model.bench_sheet import Material, Use
-from planner.model.delta import ChangeFuse, Cover, Cut, Fit, Piggyback, ReEnd
+from planner.model.delta import ChangeFuse, Cover, Fit, Hold, Insert, Piggyback, Remove, Renew
 from planner.model.job import StockThing
-from planner.model.joiners import stud_mm2
-from planner.workshop.made_wires import SLEEVED, Piece
+from planner.model.routes import zones_on_the_way
+from planner.workshop.crimps import Crimp, is_wet
+from planner.workshop.later import joined_later
+from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
 from planner.workshop.notes import fuses_left
+from planner.workshop.pieces import Piece
 from planner.workshop.shelf import Shelf
 from planner.workshop.task import Task, is_pull
 
 CORD_METRES = 1.0  # more than the wire behind trim, to hold on to at both ends; common practice, no source
+CLIP_EVERY_METRES = 0.3  # common practice, no source
+_Steps = Sequence[tuple[int, Task]]
 
 
 def small_things(
-    names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece], shelf: Shelf
+    names: Names, steps: _Steps, made: Sequence[Piece], crimps: Sequence[Crimp], shelf: Shelf
 ) -> Iterator[Material]:
-    """Yield piggybacks, sleeves, caps, joiners, fuses and cord."""
+    """Yield piggybacks, sleeves, caps, fuses, clips, grommets and cord."""
+    yield from _piggybacks(names, steps, shelf)
+    yield from _sleeves(names, crimps, shelf)
+    yield from _caps(names, steps, shelf)
+    yield from _fuses(names, steps, shelf)
+    yield from _along(names, made)
+    tasks = [task for _, task in steps]
+    cord = tuple(
+        Use(number, next(p.metres for p in made if p.step == number) + CORD_METRES)
+        for number, task in steps
+        if is_pull(task, tasks)
+    )
+    if cord:
+        yield Material("cord", tr("draw cord"), "m", cord)
+
+
+def _piggybacks(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
     tabs: dict[str, list[int]] = {}
-    sleeves = [n for piece in made if not piece.from_stock for n in piece.sleeved_at]
-    caps: list[int] = []
-    fuses: dict[float, list[int]] = {}
-    own: dict[tuple[float, str], list[int]] = {}  # those that a new part takes, by what is printed on them
-    cord: list[Use] = []
     for number, task in steps:
-        operation = task.operation
-        if isinstance(operation, Piggyback):
-            tabs.setdefault(names.usual_end(operation.at) or "", []).append(number)
-        elif isinstance(operation, ReEnd) and operation.fitting.startswith(SLEEVED):
-            sleeves.append(number)
-        elif isinstance(operation, Cover):
-            caps.append(number)
-        elif isinstance(operation, ChangeFuse):
-            fuses.setdefault(operation.amps, []).append(number)
-        elif isinstance(operation, Fit):
-            for fuse in fuses_left(names, operation.at, operation.place):
-                own.setdefault((fuse.amps, fuse.marked), []).append(number)
-        elif is_pull(task, [other for _, other in steps]):
-            cord.append(Use(number, next(p.metres for p in made if p.step == number) + CORD_METRES))
+        if isinstance(task.operation, Piggyback):
+            tabs.setdefault(names.usual_end(task.operation.at) or "", []).append(number)
     for fitting, uses in sorted(tabs.items(), key=lambda item: _tab(item[0])):
         wanted = StockThing(kind="piggyback", fitting=fitting) if fitting else None
         what = tr("piggyback push-on terminal, {size}", size=_tab(fitting))
         yield Material("piggyback", what, "pieces", shelf.uses(uses, wanted))
-    if sleeves:
-        what = tr("insulating sleeve for a terminal")
-        yield Material("sleeve", what, "pieces", shelf.uses(sleeves, StockThing(kind="sleeve")))
-    if caps:
+
+
+def _sleeves(names: Names, crimps: Sequence[Crimp], shelf: Shelf) -> Iterator[Material]:
+    """Yield what is slid on before a terminal: a sleeve, in the wet one with glue as well."""
+    if sleeved := [crimp.step for crimp in crimps if crimp.is_sleeved]:
+        uses = shelf.uses(sleeved, StockThing(kind="sleeve"))
+        yield Material("sleeve", tr("insulating sleeve for a terminal"), "pieces", uses)
+    if wet := [crimp.step for crimp in crimps if crimp.is_crimped and is_wet(names, crimp.at)]:
+        note = tr("for crimps in the wet")
+        yield Material("sleeve", tr("shrink sleeve with glue inside"), "pieces", shelf.uses(wet, None), note)
+
+
+def _caps(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
+    """Yield caps: of ends and terminals that are covered for good, and of those that are off for a while."""
+    wanted = StockThing(kind="cap")
+    covered: list[int] = []
+    old: list[int] = []
+    meanwhile: list[int] = []
+    for number, task in steps:
+        operation = task.operation
+        if isinstance(operation, Cover):
+            covered.append(number)
+        elif isinstance(operation, Hold):
+            meanwhile.append(number)
+        elif isinstance(operation, Remove):
+            meanwhile += [number] * len(off_meanwhile(names, task, operation))
+        elif isinstance(operation, Renew):
+            old += [number] * 2
+            meanwhile += [number] * len(joined_later(names, task))
+    if covered:
         what = tr("insulating cap or sleeve, with a tie")
-        uses_of_caps = shelf.uses(caps, StockThing(kind="cap"))
-        yield Material("cap", what, "pieces", uses_of_caps, tr("for ends and terminals covered"))
-    yield from _joiners(names, steps, made, shelf)
-    for amps, uses in sorted(fuses.items()):
-        wanted = StockThing(kind="fuse", amps=amps)
-        yield Material(
-            "fuse", tr("fuse, {amps:g} A continuous", amps=amps), "pieces", shelf.uses(uses, wanted)
-        )
+        note = tr("for ends and terminals covered")
+        yield Material("cap", what, "pieces", shelf.uses(covered, wanted), note)
+    if old:
+        what = tr("insulating cap for an end of an old wire")
+        note = tr("where it is not drawn out")
+        yield Material("cap", what, "pieces", shelf.uses(old, wanted), note)
+    if meanwhile:
+        what = tr("insulating cap for an end that is off for a while")
+        note = tr("one may serve again; tape does as well")
+        yield Material("cap", what, "pieces", shelf.uses(meanwhile, wanted), note)
+
+
+def _fuses(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
+    laid: dict[float, list[int]] = {}
+    own: dict[tuple[float, str], list[int]] = {}  # those that a new part takes, by what is printed on them
+    for number, task in steps:
+        operation = task.operation
+        if isinstance(operation, ChangeFuse):
+            laid.setdefault(operation.amps, []).append(number)
+        elif isinstance(operation, Fit | Insert):
+            for fuse in fuses_left(names, operation.at, operation.place):
+                own.setdefault((fuse.amps, fuse.marked), []).append(number)
+    for amps, uses in sorted(laid.items()):
+        what = tr("fuse, {amps:g} A continuous", amps=amps)
+        yield Material("fuse", what, "pieces", shelf.uses(uses, StockThing(kind="fuse", amps=amps)))
     for (amps, marked), uses in sorted(own.items()):
         is_blowing = marked == "blowing"
         wanted = None if is_blowing else StockThing(kind="fuse", amps=amps)
         what = tr("fuse, {amps:g} A blowing") if is_blowing else tr("fuse, {amps:g} A continuous")
         note = tr("of the new part, which may come with it")
         yield Material("fuse", what.format(amps=amps), "pieces", shelf.uses(uses, wanted), note)
-    if cord:
-        yield Material("cord", tr("draw cord"), "m", tuple(cord))
 
 
-def _joiners(
-    names: Names, steps: Sequence[tuple[int, Task]], made: Sequence[Piece], shelf: Shelf
-) -> Iterator[Material]:
-    """Yield joiners by the wires they take; one is needed at the first step that puts an end into it."""
-    first: dict[tuple[int, float], list[int]] = {}
-    cuts: list[int] = []
-    for number, task in steps:
-        if isinstance(task.operation, Cut):
-            mm2 = stud_mm2(names.after, task.operation.joint)
-            (first.setdefault((2, mm2), []) if mm2 else cuts).append(number)
-    for joiner in names.joiners.values():
-        first.setdefault((joiner.ways, joiner.stud_mm2 or 0.0), []).append(joiner.steps[0])
-    for (ways, mm2), uses in sorted(first.items()):
-        wanted = None if mm2 else StockThing(kind="joiner", ways=ways)
-        what = tr("insulated joiner for {ways} wires", ways=ways)
-        if mm2:
-            what = tr("M6 stud under a cover, for {ways} rings, up to {mm2:g} mm2", ways=ways, mm2=mm2)
-        yield Material("joiner", what, "pieces", shelf.uses(uses, wanted))
-    splices = [*cuts, *(piece.step for piece in made for _ in range(piece.joiners))]
-    if splices:
-        wanted = StockThing(kind="joiner", ways=2)
-        what = tr("insulated joiner for 2 wires, crimped")
-        yield Material("joiner", what, "pieces", shelf.uses(splices, wanted))
+def _along(names: Names, made: Sequence[Piece]) -> Iterator[Material]:
+    """Yield what holds and guards the wires that are run: clips, and grommets from one zone to the next."""
+    clips: list[Use] = []
+    grommets: list[Use] = []
+    for piece in made:
+        if piece.is_run and (count := int(piece.metres / CLIP_EVERY_METRES)):
+            clips.append(Use(piece.step, count))
+        if piece.is_run:
+            walls = len(zones_on_the_way(names.after, piece.ends[0].at, piece.ends[-1].at)) - 1
+            grommets += [Use(piece.step, walls)] if walls > 0 else []
+    if clips:
+        note = tr("one every {metres:g} m; common practice, no source", metres=CLIP_EVERY_METRES)
+        yield Material("clip", tr("clip or tie for a new wire"), "pieces", tuple(clips), note)
+    if grommets:
+        note = tr("from one part of the vehicle to the next, where the hole has none yet")
+        yield Material("grommet", tr("rubber grommet"), "pieces", tuple(grommets), note)
 
 
 def _tab(fitting: str) -> str:

@@ -24,7 +24,8 @@ def test_two_speed_wipers() -> None:
     """One lead comes from the stock. The motor's earth, at one place with the body: 0.4 m x 1.15 = 0.46 m.
 
     With 0.1 m allowance 0.56 m. It has a push-on terminal (one sleeve) and a ring. Labels: four ends on the
-    switch (W33, W34, W36, W37), three on the motor (W34, W36, W37), two each on N1 and N2: 11.
+    switch (W33, W34, W36, W37), three on the motor (W34, W36, W37), two each on N1 and N2: 11. The engine bay
+    is wet, so glue over N2's two crimps. A clip every 0.3 m: four on N1, one on N2; one wall for N1.
     """
     assert needed("two-speed-wipers") == {
         "finished lead, yellow/red, 1.5 mm2 (AWG 14), 1.4 m (4 ft 8 in)": (1, 1),
@@ -32,6 +33,9 @@ def test_two_speed_wipers() -> None:
         "push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)": (1, 0),
         "ring, M6, for 1.5 mm2 (AWG 14)": (1, 0),
         "insulating sleeve for a terminal": (1, 0),
+        "shrink sleeve with glue inside": (2, 0),
+        "clip or tie for a new wire": (5, 0),
+        "rubber grommet": (1, 0),
         "label strip": (11, 0),
     }
     assert set(parts("two-speed-wipers").values()) == {0}
@@ -43,7 +47,8 @@ def test_dynamo_to_alternator() -> None:
     On the stud go rings: of the new cable, of C10 (10 mm2) and of C6 (4 mm2). C3 gets a push-on terminal, C7
     a bullet. The diode's lead is 0.15 m, 0.25 m as cut, with a bullet and a 4.8 mm push-on. Sleeves: C3's,
     C7's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
-    C6 and C10 (regulator), C7 that the diode is put into, the lead's two: 11.
+    C6 and C10 (regulator), C7 that the diode is put into, the lead's two: 11; two for the old cable, whose
+    ends want caps as well if it stays in. The new one's end waits for the stud. Three clips on its 1.1 m.
     """
     assert needed("dynamo-to-alternator") == {
         "wire, orange, 1.5 mm2 (AWG 14)": (0.25, 0),
@@ -55,9 +60,12 @@ def test_dynamo_to_alternator() -> None:
         "ring, M6, for 4 mm2 (AWG 10)": (1, 0),
         "insulating sleeve for a terminal": (4, 0),
         "insulating cap or sleeve, with a tie": (1, 0),
+        "insulating cap for an end of an old wire": (2, 0),
+        "insulating cap for an end that is off for a while": (1, 0),
+        "clip or tie for a new wire": (3, 0),
         "insulated joiner for 2 wires": (1, 0),
         "M6 stud under a cover, for 3 rings, up to 10 mm2": (1, 0),
-        "label strip": (11, 0),
+        "label strip": (13, 0),
     }
     assert parts("dynamo-to-alternator") == {
         "Alternator, 45 A, with its regulator built in": 0,
@@ -70,6 +78,7 @@ def test_electric_fan() -> None:
 
     Push-on terminals: fan earth, fan feed at both ends, relay 30 in 4 mm2; relay 86 at both ends, relay 85 in
     1.5 mm2. Bullets at the fuse holder, rings on the battery and one on the body. The job names the fan only.
+    All but one of the twelve ends are in the wet. Clips: one on each of five wires, four on the sixth.
     """
     assert needed("electric-fan") == {
         "wire, black, 1.5 mm2 (AWG 14)": (0.56, 0),
@@ -84,6 +93,9 @@ def test_electric_fan() -> None:
         "ring, M6, for 1.5 mm2 (AWG 14)": (1, 0),
         "ring, M8, for 4 mm2 (AWG 10)": (2, 0),
         "insulating sleeve for a terminal": (9, 0),
+        "shrink sleeve with glue inside": (11, 0),
+        "clip or tie for a new wire": (9, 0),
+        "rubber grommet": (1, 0),
         "fuse, 25 A continuous": (1, 0),
         "label strip": (12, 0),
     }

@@ -1,5 +1,6 @@
 """What follows a plan, for jobs that nobody thought of: drawn by chance, and those that once went wrong."""
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from functools import lru_cache
@@ -25,6 +26,7 @@ from planner.model.delta import Add, ChangeFuse, Cover, Fit, Insert, Join, Opera
 from planner.model.elements import Fuse
 from planner.model.job import Job
 from planner.model.loom import Loom, split_address
+from planner.model.plan import PlanStep
 from planner.model.ticks import Tick
 from planner.pipeline import settled
 from planner.problems import FilePlace, InputError
@@ -35,7 +37,7 @@ from planner.sheets.render.markdown import as_markdown
 from planner.telling.steps import work_list
 from planner.workshop.bench import bench_sheet
 from planner.workshop.halfway import half_done, ticked_ids
-from planner.workshop.made_wires import pieces
+from planner.workshop.pieces import pieces
 from planner.workshop.replay import replay
 from planner.workshop.task import is_pull
 from planner.workshop.worklist import WorkList
@@ -205,6 +207,12 @@ def own_fuses(work: WorkList, operation: Operation) -> list[Fuse]:
     return [fuse for fuse, addresses in sides if not addresses & changed]
 
 
+def ends_off_for_a_while(step: PlanStep) -> int:
+    """The ends that a step insulates until another, or because the old wire may stay, by its words."""
+    both = 2 * step.text.count("tie both its ends back")
+    return (step.do == "hold") + len(re.findall(r" until step \d+", step.text)) + both
+
+
 def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:
     sheet, work, *_ = worked(case)
     used: Counter[tuple[int, str]] = Counter()
@@ -213,9 +221,11 @@ def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:
         used[number, kinds.get(type(task.operation), "")] += 1
         used[number, "terminal"] += isinstance(task.operation, ReEnd) and task.operation.fitting not in PLAIN
         used[number, "fuse"] += len(own_fuses(work, task.operation))
+        used[number, "cap"] += ends_off_for_a_while(sheet.step(number))
     for piece in pieces(work.names, work.ordered):
-        for fitting, step in zip(piece.fittings, piece.crimped_at, strict=True):
-            used[step, "terminal"] += bool(fitting) and fitting not in PLAIN and not piece.from_stock
+        for end in piece.ends:
+            is_its_own = end.at not in piece.goes_with and not piece.from_stock
+            used[end.step, "terminal"] += bool(end.fitting) and end.fitting not in PLAIN and is_its_own
     named = {*kinds.values(), "terminal"}
     needed = Counter({(u.step, m.kind): 0 for m in sheet.materials for u in m.uses})
     for line in sheet.materials:

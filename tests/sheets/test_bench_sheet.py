@@ -77,6 +77,26 @@ def test_pictures_of_a_place_stand_with_its_steps_and_those_of_the_whole_after_t
     assert shown == {"circuit": "The circuits, before and after", "loom": "The whole loom"}
 
 
+def test_pictures_of_a_place_that_is_visited_twice_are_shown_once() -> None:
+    bench = benched("horn-and-relay")
+    twice = [visit for visit in bench.visits if visit.place == "front.horn" or "horn" in visit.title]
+    place = next(v.place for v in twice if sum(other.place == v.place for other in bench.visits) > 1)
+    picture = Picture("horn", "place", "Before: horn", "before", place, "of a horn", "<svg/>", 9, 9)
+    sheet = bench_sheet(replace(bench, pictures=(picture,)))
+    shown = [s.heading for s in sheet.sections for block in s.blocks if isinstance(block, Figure)]
+    assert len(shown) == 1 and shown[0].startswith("Place 1: ")
+    assert "Its terminals are drawn at place 1" in " ".join(text_of(sheet).split())
+
+
+def test_each_end_of_a_new_wire_is_told_with_its_label_sleeve_and_terminal_in_that_order() -> None:
+    said = " ".join(text_of(bench_sheet(benched("two-speed-wipers"))).split())
+    assert (
+        "label: N2 black: 31 on the wiper motor, scuttle; slide on a shrink sleeve with glue inside and an "
+        "insulating sleeve first, then crimp a 6.3 mm push-on terminal, and tug"
+    ) in said
+    assert "label: N1 yellow/red: 53b on the wiper switch, dash" in said
+
+
 def test_what_a_plan_remarks_on_is_read_before_the_first_step(capsys: pytest.CaptureFixture[str]) -> None:
     main(["sheet", "car-to-negative-earth"])
     said = " ".join(capsys.readouterr().out.split())
@@ -100,7 +120,7 @@ def test_what_is_made_where_it_gets_wet_is_told_to_want_sealing() -> None:
         return " ".join(text_of(bench_sheet(bench)).split())
 
     bench = benched("two-speed-wipers")  # the motor sits in the engine bay, the switch behind the dash
-    assert "It gets wet in: engine bay. What is made there wants shrink sleeves with glue" in said(bench)
+    assert "It gets wet in: engine bay. Shrink sleeves with glue inside and sealed joiners" in said(bench)
     dry = {name: zone.model_copy(update={"wet": False}) for name, zone in bench.after.zones.items()}
     assert "gets wet" not in said(replace(bench, after=bench.after.model_copy(update={"zones": dry})))
 
@@ -121,7 +141,7 @@ def test_each_fuse_is_called_what_it_is_also_one_that_a_feed_stands_for() -> Non
 
 def test_a_bare_end_is_stripped_and_the_other_crimped() -> None:
     said = " ".join(text_of(bench_sheet(benched("tractor-to-12-volts-new-wiper"))).split())
-    assert "crimp an M6 ring on one end; tug each; strip the other end, and leave it bare" in said
+    assert "label: N1 black: 31 on the cab wiper; strip it, and leave it bare" in said
     assert "crimp a bare end" not in said
     assert "T13 white/green S on the temperature gauge" in said, (
         "an end of a part that is exchanged in one go"

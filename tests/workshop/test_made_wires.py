@@ -3,37 +3,103 @@
 from planned import benched
 from small_work import ADD, FIT, MAKE, MOVE, REMOVE, WIRES, work_list
 
-from planner.model.delta import Cut, Extend, Piggyback
+from planner.model.bench_sheet import Material
+from planner.model.delta import Cut, Extend, Hold, Move, Piggyback, ReEnd
 from planner.model.job import Job, StockWire
-from planner.workshop.made_wires import ALLOWANCE_METRES, making, pieces
-from planner.workshop.materials import cutting, materials, terminal_words
-from planner.workshop.shelf import Shelf
-from planner.workshop.small_things import small_things
+from planner.workshop.crimps import terminal_words
+from planner.workshop.made_wires import making
+from planner.workshop.materials import cutting, materials
+from planner.workshop.pieces import ALLOWANCE_METRES, pieces
+from planner.workshop.worklist import WorkList
+
+
+def needed_lines(work: WorkList) -> tuple[Material, ...]:
+    """Every material of a work."""
+    made = pieces(work.names, work.ordered)
+    job = Job(job="j", loom="tiny")
+    return materials(work.names, work.ordered, made, cutting(made, job), (), job)
+
+
+def needed(work: WorkList, kind: str) -> list[tuple[str, float]]:
+    """What a work needs of one kind, and how many."""
+    return [(line.what, line.amount) for line in needed_lines(work) if line.kind == kind]
 
 
 def test_a_wire_is_cut_longer_than_it_lies_and_only_push_on_ends_get_a_sleeve() -> None:
     work = work_list(REMOVE, FIT, ADD, MAKE)
     (piece,) = pieces(work.names, work.ordered)
-    assert (piece.metres, piece.cut_metres, piece.sleeves) == (0.46, round(0.46 + ALLOWANCE_METRES, 2), 1)
-    (made,) = making(work.names, [piece], ())
-    assert made.labels == ("N2 black/white: x on the wiper switch, dash", "N2 black/white: earth, dashboard")
+    assert (piece.metres, piece.cut_metres) == (0.46, round(0.46 + ALLOWANCE_METRES, 2))
+    (made,) = making(work.names, [piece])
+    assert [(end.at, end.terminal, end.sleeves, end.label) for end in made.ends] == [
+        ("x on the wiper switch, dash", "a 6.3 mm push-on terminal", ("an insulating sleeve",),
+         "N2 black/white: x on the wiper switch, dash"),
+        ("earth, dashboard", "an M6 ring", (), "N2 black/white: earth, dashboard"),
+    ]  # fmt: skip
 
 
 def test_a_lengthened_wire_needs_a_piece_of_its_own_colour_and_a_joiner() -> None:
-    work = work_list(REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.3, 0.05, (0.9, 0.3)))
+    longer = Extend("W3", 0, "dash.switch:53", 0.3, 0.05, (0.7,))
+    move = Move("W3", 0, "dash.switch:S", "dash.switch:53")
+    work = work_list(REMOVE, FIT, move, longer, ReEnd("W3", 0, "dash.switch:53", "ring-5", None))
     (piece,) = pieces(work.names, work.ordered)
-    assert (piece.colour, piece.mm2, piece.cut_metres, piece.joiners) == ("YE", 1.5, 0.4, 1)
-    assert making(work.names, [piece], ()) == ()
-    lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), [piece], Shelf(())))
-    assert [(line.kind, line.what, line.amount) for line in lines] == [
-        ("joiner", "insulated joiner for 2 wires, crimped", 1)
-    ]
+    assert (piece.colour, piece.mm2, piece.cut_metres) == ("YE/BK", 1.0, 0.4)
+    assert making(work.names, [piece]) == ()
+    assert needed(work, "joiner") == [("insulated joiner for 2 wires, crimped", 1)]
+    assert needed(work, "terminal") == [("ring, M5, for 1 mm2 (AWG 16)", 1)]
+
+
+def test_in_the_middle_of_a_chain_both_legs_are_lengthened_and_go_into_one_terminal_like_the_old() -> None:
+    work = work_list(REMOVE, FIT, MOVE, Extend("W2", 1, "dash.switch:53", 0.3, 0.05, (0.9, 0.3)))
+    assert [(p.colour, p.mm2) for p in pieces(work.names, work.ordered)] == [("YE", 1.5), ("YE/BK", 1.0)]
+    assert needed(work, "joiner") == [("insulated joiner for 2 wires, crimped", 2)]
+    (terminal,) = needed(work, "terminal")
+    assert terminal == ("push-on terminal, 6.3 mm, for 2.5 mm2 (AWG 12): 1 mm2 + 1.5 mm2 in one crimp", 1)
+    (step,) = [step for step in work.steps() if step.do == "extend"]
+    assert "a piece of yellow, 1.5 mm2 (AWG 14) and one of yellow/black, 1 mm2 (AWG 16), joined" in step.text
+
+
+def test_two_wires_in_one_terminal_get_the_size_for_both_areas() -> None:
+    """1.5 mm2 and 1 mm2 are 2.5 mm2, which is sold; the end of a chain has one wire in it."""
+    work = work_list(REMOVE, FIT, MOVE, ReEnd("W2", 1, "dash.switch:53", "ring-5", None))
+    assert needed(work, "terminal") == [("ring, M5, for 2.5 mm2 (AWG 12): 1 mm2 + 1.5 mm2 in one crimp", 1)]
+    (step,) = [step for step in work.steps() if step.do == "re-end"]
+    assert "an M5 ring for 2.5 mm2 (AWG 12), both its wires in one crimp, for 53" in step.text
+    single = work_list(REMOVE, FIT, ReEnd("W3", 0, "dash.switch:53", "ring-5", None))
+    assert needed(single, "terminal") == [("ring, M5, for 1 mm2 (AWG 16)", 1)]
+
+
+def test_what_no_push_on_terminal_is_made_for_is_told() -> None:
+    thick = [{**wire, "mm2": 6} if wire["wire"] == "W2" else wire for wire in WIRES]
+    work = work_list(REMOVE, FIT, MOVE, ReEnd("W2", 1, "dash.switch:53", "blade-6.3", None), wires=thick)
+    (line,) = [line for line in needed_lines(work) if line.kind == "terminal"]
+    assert "none is made for 12 mm2, but for 6 mm2 at the most (IEC 61210" in line.note
+
+
+def test_where_it_gets_wet_crimps_get_glue_and_joiners_are_sealed() -> None:
+    zones = {"dash": {"title": "dashboard", "wet": True}}
+    cut = Cut("W2", 1, "dash.switch:M", "joint:dash.switch.M")
+    work = work_list(REMOVE, FIT, ADD, MAKE, cut, zones=zones)
+    assert needed(work, "sleeve") == [
+        ("insulating sleeve for a terminal", 1), ("shrink sleeve with glue inside", 2)
+    ]  # fmt: skip
+    assert needed(work, "joiner") == [("sealed joiner for 2 wires, crimped, with glue inside", 1)]
+    (made,) = making(work.names, pieces(work.names, work.ordered))
+    assert [end.sleeves for end in made.ends] == [
+        ("a shrink sleeve with glue inside", "an insulating sleeve"), ("a shrink sleeve with glue inside",)
+    ]  # fmt: skip
+
+
+def test_an_end_that_is_off_for_a_while_wants_a_cap() -> None:
+    work = work_list(
+        Hold("W3", 0, "dash.switch:S"), REMOVE, FIT, Move("W3", 0, "dash.switch:S", "dash.switch:53")
+    )
+    assert needed(work, "cap") == [("insulating cap for an end that is off for a while", 1)]
 
 
 def test_piggybacks_are_counted_by_the_size_of_their_tab() -> None:
     work = work_list(REMOVE, FIT, Piggyback("dash.switch:53"), Piggyback("dash.switch:15"))
-    lines = list(small_things(work.names, tuple(enumerate(work.ordered, 1)), [], Shelf(())))
-    assert [(line.what, line.amount, line.steps) for line in lines] == [
+    lines = needed_lines(work)
+    assert [(line.what, line.amount, line.steps) for line in lines if line.kind == "piggyback"] == [
         ("piggyback push-on terminal, 6.3 mm", 2, (3, 4))
     ]
 
@@ -81,7 +147,6 @@ def test_a_thick_wire_that_is_cut_goes_on_a_stud_with_two_rings() -> None:
                                                for wire in WIRES])  # fmt: skip
     (step,) = [s for s in thick.steps() if s.do == "cut"]
     assert "both rings on an M6 stud under a cover" in step.text
-    lines = materials(thick.names, thick.ordered, (), (), (), Job(job="j", loom="tiny"), ())
-    assert [(m.what, m.amount) for m in lines if m.kind in ("terminal", "joiner")] == [
-        ("ring, M6, for 6 mm2", 2), ("M6 stud under a cover, for 2 rings, up to 6 mm2", 1)
+    assert [(m.what, m.amount) for m in needed_lines(thick) if m.kind in ("terminal", "joiner")] == [
+        ("ring, M6, for 6 mm2 (AWG 8)", 2), ("M6 stud under a cover, for 2 rings, up to 6 mm2", 1)
     ]  # fmt: skip

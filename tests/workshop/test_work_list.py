@@ -52,7 +52,7 @@ from planner.model.elements import Fuse
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
-from planner.workshop.made_wires import pieces
+from planner.workshop.pieces import pieces
 from planner.workshop.replay import replay
 from planner.workshop.worklist import WorkList
 
@@ -108,7 +108,7 @@ def test_the_old_terminal_comes_off_before_a_wire_is_lengthened_and_the_new_one_
     longer = Extend("W2", 2, "q:9", 0.25, 0.05, (0.9, 0.3))
     assert [step.text for step in listed(move, longer, re_end)] == [
         "Take the yellow/black wire (W2) off 3 on the other part, cut its old terminal off, and lengthen it "
-        "by 0.25 m (10 in), joined in an insulated joiner",
+        "by 0.25 m (10 in) with a piece of yellow/black, 1 mm2 (AWG 16), joined in an insulated joiner",
         "Crimp a 4.8 mm push-on terminal on the new end of the yellow/black wire (W2), for 9 on the other "
         "part",
         "Move the yellow/black wire (W2) from 3 on the other part to 9",
@@ -232,14 +232,16 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, ReEnd("W2", 1, "dash.switch:53", "blade-4.8", "bare")),
-            "Re-end the yellow wire (W2) with a 4.8 mm push-on terminal for 53 on the wiper switch, dash",
+            "Re-end the yellow wire (W2) with a 4.8 mm push-on terminal for 2.5 mm2 (AWG 12), both its wires "
+            "in one crimp, for 53 on the wiper switch, dash",
             {"wire": "W2", "at": "dash.switch:53", "fitting": "blade-4.8", "old_fitting": "bare",
              "colour": "YE", "mm2": 1.5, "metres": 0.9},
         ),
         (
             (REMOVE, FIT, Extend("W2", 1, "dash.switch:53", 0.25, 0.05, (0.9, 0.3))),
-            "Cut the old terminal off the yellow wire (W2), and lengthen it by 0.25 m (10 in), joined in an "
-            "insulated joiner; crimp an end like the old one on its new end",
+            "Cut the old terminal off the yellow wire (W2), and lengthen it by 0.25 m (10 in) with a piece "
+            "of yellow, 1.5 mm2 (AWG 14) and one of yellow/black, 1 mm2 (AWG 16), joined in an insulated "
+            "joiner; crimp an end like the old one on its new end",
             {"wire": "W2", "at": "dash.switch:53", "by_metres": 0.25, "colour": "YE", "mm2": 1.5,
              "metres": 1.15},
         ),
@@ -339,7 +341,7 @@ def test_an_end_of_a_new_wire_that_gets_another_terminal_is_made_with_that_at_on
     assert work.steps()[-1].fields["fittings"] == ["blade-4.8", "ring-6"]
     assert work.steps()[-1].because == ("rule-add", "rule-make", "rule-move", "rule-re-end")
     (piece,) = pieces(work.names, work.ordered)
-    assert piece.fittings == ("blade-4.8", "ring-6")
+    assert tuple(end.fitting for end in piece.ends) == ("blade-4.8", "ring-6")
     assert replay(work.work, work.ordered)[-1].after == work.names.after
 
 

@@ -177,6 +177,7 @@ def _done(bench: BenchSheet) -> Iterator[Block]:
 def _visits(bench: BenchSheet) -> Iterator[Section]:
     """Yield one section for each place that there still is something to do at."""
     said: set[int] = set()
+    drawn: dict[str, int] = {}
     first = True
     zone: str | None = None
     for number, visit in enumerate(bench.visits, 1):
@@ -184,10 +185,14 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
         if left:
             steps = Listing(tuple(_steps(bench, left, said, is_first=first)))
             first = False
-            pictures = _pictures(bench, "place", visit.place)
+            # At a later visit the same pictures would only take room: it says where they are.
+            seen = drawn.setdefault(visit.place, number)
+            pictures: tuple[Block, ...] = _pictures(bench, "place", visit.place)
+            if seen != number and pictures:
+                pictures = (say(tr("Its terminals are drawn at place {number}", number=seen), "quiet"),)
             # A place without pictures is a few steps: it may stand below the place before, and so may one in
             # the same part of the vehicle, and the first below what is done before the work.
-            is_apart = zone is not None and bool(pictures) and visit.zone != zone
+            is_apart = zone is not None and bool(pictures) and seen == number and visit.zone != zone
             yield Section(_heading(number, visit), (steps, *pictures), "page" if is_apart else "whole")
             zone = visit.zone if visit.place else zone  # what is done anywhere stands above the next place
 

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 
 from planner.messages import tr, tr_count
-from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeWire, Material
+from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeEnd, MadeWire, Material
 from planner.model.measures import length_words
-from planner.model.wording import colour_words, ends_words, fitting_words
+from planner.model.wording import colour_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
-from planner.workshop.made_wires import ALLOWANCE_METRES
+from planner.workshop.pieces import ALLOWANCE_METRES
 
 # Steps that leave a new crimp, joint or cap at their place.
 ENDS_MADE = {"add", "connect", "cover", "cut", "extend", "insert", "join", "make", "re-end", "renew"}
@@ -22,43 +22,32 @@ def making(bench: BenchSheet) -> tuple[Block, ...]:
 
 def _made(wire: MadeWire) -> Item:
     which = f"{colour_words(wire.colour)}, {wire.size}"
-    below: tuple[Cell, ...] = ()
     if wire.from_stock:
         length = length_words(wire.metres)
         body = tr("{which}: the finished lead of {length} from the stock", which=which, length=length)
     else:
         lengths = {"cut": length_words(wire.cut_metres), "lies": length_words(wire.metres)}
         body = tr("{which}: cut {cut}, {lies} as it lies", which=which, **lengths)
-        below = (Cell(_crimping(wire)),)
-    labels = tuple(Cell(tr("label: {text}", text=text)) for text in wire.labels)
-    return Item(Cell(wire.wire, "strong"), Cell(body), (*below, *labels), tick=f"#make {wire.wire}")
+        if wire.is_pulled:
+            body = tr("{wire}; it goes behind trim: crimp it only when it is pulled through", wire=body)
+    ends = tuple(Cell(_end(wire, end)) for end in wire.ends)
+    return Item(Cell(wire.wire, "strong"), Cell(body), ends, tick=f"#make {wire.wire}")
 
 
-def _crimping(wire: MadeWire) -> str:
-    """What becomes of the ends: nobody crimps a bare one."""
-    bare = fitting_words("bare")
-    crimped = [end for end in wire.ends if end != bare]
-    if not crimped:
-        return tr("strip both ends, and leave them bare")
-    if len(crimped) < len(wire.ends):
-        crimp = _crimped(wire, tr("{end} on one end", end=ends_words(crimped)))
-        return tr("{crimp}; strip the other end, and leave it bare", crimp=crimp)
-    return _crimped(wire, ends_words(wire.ends))
-
-
-def _crimped(wire: MadeWire, ends: str) -> str:
-    sleeves = (
-        "",
-        tr("; one sleeve on first"),
-        tr("; both sleeves on first"),
-    )[min(wire.sleeves, 2)]
-    if wire.is_pulled:
-        return tr(
-            "it goes behind trim: only when it is pulled through, crimp {ends}{sleeves}; tug each",
-            ends=ends,
-            sleeves=sleeves,
-        )
-    return tr("crimp {ends}{sleeves}; tug each", ends=ends, sleeves=sleeves)
+def _end(wire: MadeWire, end: MadeEnd) -> str:
+    """What goes on one end, in the order in which it goes on; the label says where the end goes."""
+    values = {"label": end.label, "terminal": end.terminal, "sleeves": tr(" and ").join(end.sleeves)}
+    if wire.from_stock:
+        said = tr("label: {label}", **values)
+    elif end.is_shared:
+        said = tr("label: {label}; strip it: it goes into the same terminal as the leg before", **values)
+    elif not end.is_crimped:
+        said = tr("label: {label}; strip it, and leave it bare", **values)
+    elif end.sleeves:
+        said = tr("label: {label}; slide on {sleeves} first, then crimp {terminal}, and tug", **values)
+    else:
+        said = tr("label: {label}; crimp {terminal}, and tug", **values)
+    return tr("{made} (in step {step})", made=said, step=end.step) if wire.is_pulled else said
 
 
 def materials(bench: BenchSheet) -> tuple[Block, ...]:
@@ -89,8 +78,8 @@ def _wet(bench: BenchSheet) -> tuple[Block, ...]:
     if not wet:
         return ()
     text = tr(
-        "It gets wet in: {zones}. What is made there wants shrink sleeves with glue inside, sealed joiners, "
-        "and wires that come to a connector from below (common practice, no source).",
+        "It gets wet in: {zones}. Shrink sleeves with glue inside and sealed joiners are for what is made "
+        "there; let wires come to a connector from below (common practice, no source).",
         zones=", ".join(wet),
     )
     return (say(text),)

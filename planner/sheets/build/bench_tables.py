@@ -15,6 +15,7 @@ from planner.sheets.build.wire_list import Row, wire_list
 _KINDS: Mapping[MaterialKind, str] = MappingProxyType(
     {
         "part": later("part"),
+        "with-part": later("with a part"),
         "wire": later("wire"),
         "lead": later("lead"),
         "terminal": later("terminal"),
@@ -23,6 +24,8 @@ _KINDS: Mapping[MaterialKind, str] = MappingProxyType(
         "cap": later("cap"),
         "joiner": later("joiner"),
         "fuse": later("fuse"),
+        "clip": later("clip"),
+        "grommet": later("grommet"),
         "cord": later("cord"),
         "label": later("label"),
     }
