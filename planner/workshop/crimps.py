@@ -98,7 +98,7 @@ def too_much_for_it(names: Names, fitting: str | None, mm2: Sequence[float]) -> 
     if most is None or sum(mm2) <= most.value:
         return ""
     return tr(
-        "none is made for {in_all:g} mm2, but for {most:g} mm2 at the most ({source}): put both wires and a "
+        "none is made for {in_all:g} mm2, but for {most:g} mm2 at the most ({source}): put the wire and a "
         "short tail into a joiner, and the terminal on the tail",
         in_all=sum(mm2),
         most=most.value,
