@@ -23,6 +23,7 @@ _TERMINALS: Mapping[str, str] = {
     "stud": later("ring, M{size}"),
     "bullet": later("bullet"),
     "contact": later("crimped contact, to suit its housing"),
+    "": later("terminal to suit what it goes on"),
 }
 
 
@@ -37,13 +38,13 @@ class Crimp:
 
     @property
     def is_crimped(self) -> bool:
-        """Whether there is anything to crimp: nobody crimps a bare end."""
-        return self.fitting is not None and self.fitting not in _PLAIN
+        """Whether there is anything to crimp: nobody crimps a bare end; what is not known has to suit."""
+        return self.fitting not in _PLAIN
 
     @property
     def is_sleeved(self) -> bool:
         """Whether an insulating sleeve goes over it."""
-        return self.is_crimped and str(self.fitting).startswith(SLEEVED)
+        return (self.fitting or "").startswith(SLEEVED)
 
 
 def is_wet(names: Names, address: str) -> bool:
@@ -75,7 +76,7 @@ def crimp_mm2(names: Names, mm2: Sequence[float]) -> float:
 
 def crimp_words(names: Names, crimp: Crimp) -> str:
     """A terminal as a shop knows it, with its size: ``push-on terminal, 6.3 mm, for 1.5 mm2 (AWG 14)``."""
-    terminal = terminal_words(str(crimp.fitting))
+    terminal = terminal_words(crimp.fitting or "")
     size = names.size(crimp_mm2(names, crimp.mm2))
     if len(crimp.mm2) == 1:
         return tr("{terminal}, for {size}", terminal=terminal, size=size)
@@ -94,7 +95,7 @@ def areas_words(mm2: Sequence[float]) -> str:
 
 def too_much_for_it(names: Names, fitting: str | None, mm2: Sequence[float]) -> str:
     """What is to be known where no terminal of that kind is made for what goes into it; else empty."""
-    most = names.catalogue.standards.tab_most_mm2(str(fitting))
+    most = names.catalogue.standards.tab_most_mm2(fitting or "")
     if most is None or sum(mm2) <= most.value:
         return ""
     return tr(

@@ -119,9 +119,10 @@ def _terminals(names: Names, crimps: Sequence[Crimp], shelf: Shelf) -> Iterator[
     """Yield the terminals to crimp on, by kind and by the wires that they have to take."""
     found: dict[tuple[str, tuple[float, ...]], list[Crimp]] = {}
     for crimp in crimps:
-        found.setdefault((str(crimp.fitting), crimp.mm2), []).append(crimp)
+        found.setdefault((crimp.fitting or "", crimp.mm2), []).append(crimp)
     for (fitting, mm2), alike in sorted(found.items()):
-        wanted = StockThing(kind="terminal", fitting=fitting, mm2=(crimp_mm2(names, mm2),))
+        size = (crimp_mm2(names, mm2),)
+        wanted = StockThing(kind="terminal", fitting=fitting, mm2=size) if fitting else None
         uses = shelf.uses([crimp.step for crimp in alike], wanted)
         note = too_much_for_it(names, fitting, mm2)
         if fitting == "bullet":

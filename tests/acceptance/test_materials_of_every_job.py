@@ -17,9 +17,13 @@ from planner.model.plan import PlanStep
 _TERMINAL = re.compile(
     r"an? (?P<blade>[\d.]+ mm push-on terminal)(?P<two> at each end)?"
     r"|an? (?P<ring>M\d+ ring)(?P<rings> at each end| on each of its two wires)?"
-    r"|an? (?P<plain>bullet|crimped contact)(?P<plains> at each end)?"
+    r"|an? (?P<plain>bullet|crimped contact|end to suit)(?P<plains> at each end)?"
 )
-_SHOP = {"bullet": "bullet", "crimped contact": "crimped contact, to suit its housing"}
+_SHOP = {
+    "bullet": "bullet",
+    "crimped contact": "crimped contact, to suit its housing",
+    "end to suit": "terminal to suit what it goes on",
+}
 _JOINED = re.compile(r"^(Join|Cut the terminal off) .*(joiner|M6 stud)|this joiner is new")
 
 

@@ -225,7 +225,7 @@ def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:
     for piece in pieces(work.names, work.ordered):
         for end in piece.ends:
             is_its_own = end.at not in piece.goes_with and not piece.from_stock
-            used[end.step, "terminal"] += bool(end.fitting) and end.fitting not in PLAIN and is_its_own
+            used[end.step, "terminal"] += end.fitting not in PLAIN and is_its_own
     named = {*kinds.values(), "terminal"}
     needed = Counter({(u.step, m.kind): 0 for m in sheet.materials for u in m.uses})
     for line in sheet.materials:

@@ -115,7 +115,7 @@ def test_the_old_terminal_comes_off_before_a_wire_is_lengthened_and_the_new_one_
     ]
     work = work_list(move, longer)
     (piece,) = pieces(work.names, work.ordered)
-    assert len(piece.fittings) == 1  # nothing else gives the new end its terminal
+    assert len(piece.crimps) == 1  # nothing else gives the new end its terminal
 
 
 def test_an_end_that_is_still_on_comes_off_before_it_is_crimped() -> None:
