@@ -12,7 +12,10 @@ from planner.testing.hunt.solving import Setting
 
 EFFORT_COUNTS = 0.25  # to this power: a reading that tells twice as much is worth some more minutes
 ENOUGH_BITS = 1.6  # if what is at hand offers this much, nothing else is looked at
-MOST_UNKNOWN = 2  # positions that nobody has looked at yet are looked at for one question, for time's sake
+MOST_SETTINGS = (
+    6  # others than those at hand are looked at for one question: more find next to nothing better
+)
+MOST_UNKNOWN = 2  # of them that nobody has looked at yet, for time's sake
 
 
 class Asking:
@@ -51,14 +54,17 @@ class Asking:
         bounds = {setting: self.offers.at_most(setting) for setting in others}
         others.sort(key=lambda setting: (not self.outlook.is_solved(setting), -bounds[setting]))
         more: list[Offer] = []
-        unknown = 0
+        most, looked_at, unknown = _most(found), 0, 0
         for setting in others:
-            most = max(_most(found), _most(more))
-            if most >= ENOUGH_BITS or (most and unknown == MOST_UNKNOWN):
+            is_enough = most >= ENOUGH_BITS or looked_at == MOST_SETTINGS or unknown == MOST_UNKNOWN
+            if most and is_enough:
                 break
             if bounds[setting] > max(most, LEAST_BITS):
+                looked_at += 1
                 unknown += not self.outlook.is_solved(setting)
-                more += self.offers.in_settings([setting])
+                offers = list(self.offers.in_settings([setting]))
+                most = max(most, _most(offers))
+                more += offers
         return more
 
     def _by_hand(self, settings: Sequence[Setting], found: Sequence[Offer]) -> Iterator[Offer]:

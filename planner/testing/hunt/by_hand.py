@@ -59,9 +59,9 @@ class ByHand:
         Never on the ignition: one by a capacitor's discharge holds hundreds of volts (common practice, no
         source), and no catalogue says of each box how it works.
         """
-        volts = [offer for offer in offers if offer.kind == "volts" and not self._is_ignition(offer.at)]
-        if volts:
-            most = max(volts, key=lambda offer: offer.bits)
+        volts = sorted((offer for offer in offers if offer.kind == "volts"), key=lambda offer: -offer.bits)
+        most = next((offer for offer in volts if not self._is_ignition(offer.at)), None)
+        if most is not None:
             power = self.outlook.lamp(most.setting, most.at, most.to, self.offers.worlds)
             yield from self._offered("lamp", most.at, most.setting, lamp_chances(power))
 

@@ -17,7 +17,7 @@ from planner.testing.hunt.tolerance import SURE_VOLTS, ohms_scale, volts_scale
 from planner.testing.hunt.vehicle import NOTHING
 from planner.testing.hunt.weighing import Groups, entropy, grouped, information, informations, shares
 
-MOST_WORLDS = 160  # that take part in choosing, the likeliest
+MOST_WORLDS = 100  # that take part in choosing, the likeliest
 MOST_WEIGHT = 0.99  # what these have together: who is left could lessen what is not known by next to nothing
 LEAST_WORLDS = 24  # that take part nevertheless: where the likeliest does not explain everything, it goes on
 MOST_LOOKED_AT = 80  # worlds whose ends are thought of to be looked at

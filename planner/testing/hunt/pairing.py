@@ -1,6 +1,8 @@
 """Which two mistakes at once are worth trying: those that between them may explain all that was seen."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
+from itertools import takewhile
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,33 +24,36 @@ Agreement = Callable[[int, Worlds], Array]  # of the observation of that number,
 
 
 class Pairing:
-    """Chooses pairs for one hunt as it stands.
+    """Chooses pairs for one hunt as it stands, of those that weigh more beforehand than what falls behind.
 
     Where one of the two explains everything by itself, the other would be made up.
     """
 
-    def __init__(self, known: Known, observations: Sequence[Observation], agreement: Agreement) -> None:
+    def __init__(
+        self, known: Known, observations: Sequence[Observation], agreement: Agreement, least: float
+    ) -> None:
         self.known, self.vehicle = known, known.vehicle
-        self.observations = observations
-        self._singles = np.arange(1, self.vehicle.singles)
-        self._agreed = np.array([agreement(n, self._singles) for n in range(len(observations))])
-        self._sound = np.array([agreement(n, np.array([NOTHING]))[0] for n in range(len(observations))])
-        self._is_whole = np.logical_and.reduce(self._agreed > DISAGREES, axis=0)
+        self.observations, self.agreement, self.least = observations, agreement, least
+        prior = self.vehicle.weights[1 : self.vehicle.singles]
+        self._singles = np.flatnonzero(prior * prior.max(initial=0.0) > least) + 1
+        self._prior = self.vehicle.weights[self._singles]
 
     def by_parts(self) -> Worlds:
         """Pairs by what each of the two explains alone."""
-        prior = self.vehicle.weights[self._singles]
         chosen: dict[int, None] = {}
-        for row, by_itself in zip(self._agreed, self._sound, strict=True):
-            if by_itself < 0.5:
-                likely = np.argsort(-(prior * row), kind="stable")[:PAIRED]
-                chosen |= dict.fromkeys(likely.tolist())
+        for number in filter(self._is_wrong, self._known_of_all()):
+            likely = np.argsort(-(self._prior * self.agreement(number, self._singles)), kind="stable")[
+                :PAIRED
+            ]
+            chosen |= dict.fromkeys(likely.tolist())
         some = np.array([n for n in chosen if not self._is_whole[n]], dtype=int)
         one, other = np.triu_indices(len(some), 1)
+        score = self._prior[some[one]] * self._prior[some[other]]
+        one, other, score = (own[score > self.least] for own in (one, other, score))
         # Where one of two alone explains what is not sound, both together mostly do.
-        score = prior[some[one]] * prior[some[other]]
-        for row, by_itself in zip(self._agreed[:, some], self._sound, strict=True):
-            score = score * (np.maximum if by_itself < 0.5 else np.minimum)(row[one], row[other])
+        for number in range(len(self.observations)):
+            row = self.agreement(number, self._singles[some])
+            score = score * (np.maximum if self._is_wrong(number) else np.minimum)(row[one], row[other])
         likely = np.argsort(-score, kind="stable")[:MOST_PAIRS]
         return self._paired(self._singles[some[one[likely]]], self._singles[some[other[likely]]])
 
@@ -58,16 +63,42 @@ class Pairing:
         What neither explains alone, both together may: a contact that stays closed shows once its feed
         is live. First come those that change something there in some setting that was looked at.
         """
-        if single == NOTHING or self._is_whole[single - 1]:
-            return np.zeros(0, dtype=int)
-        fits = self._agreed[:, single - 1] > DISAGREES
+        own = np.array([single])
+        fits = [self.agreement(n, own)[0] > DISAGREES for n in range(len(self.observations))]
         missed = [seen for seen, is_met in zip(self.observations, fits, strict=True) if not is_met]
+        if single == NOTHING or not missed:
+            return np.zeros(0, dtype=int)
         may = np.logical_or.reduce([self._may_change(seen, single) for seen in missed])
-        alters = np.logical_or.reduce([self._alters(seen) for seen in missed])
-        others = np.flatnonzero(may & ~self._is_whole)
-        prior = self.vehicle.weights[self._singles[others]]
-        likely = self._singles[others[np.lexsort((-prior, ~alters[others]))[:MOST_BESIDE]]]
-        return self._paired(np.full(len(likely), single), likely)
+        may &= ~self._is_whole & (self._prior * self.vehicle.weights[single] > self.least)
+        others, prior = self._singles[may], self._prior[may]
+        if len(others) > MOST_BESIDE:
+            alters = np.logical_or.reduce([self._alters(seen, others) for seen in missed])
+            others = others[np.lexsort((-prior, ~alters))[:MOST_BESIDE]]
+        return self._paired(np.full(len(others), single), others)
+
+    def _is_wrong(self, number: int) -> bool:
+        """Whether the sound vehicle does not explain an observation."""
+        return bool(self.agreement(number, np.array([NOTHING]))[0] < 0.5)
+
+    @cached_property
+    def _began(self) -> Sequence[Setting]:
+        """The settings in which something was seen before the first reading: every mistake is known there."""
+        told = list(takewhile(lambda seen: seen.kind == "looks", self.observations)) or self.observations[:1]
+        return list(dict.fromkeys(seen.settings for seen in told))
+
+    def _known_of_all(self) -> Iterator[int]:
+        """Yield what is quickly held against every mistake; ``beside`` thinks of the others."""
+        for number, seen in enumerate(self.observations):
+            if seen.kind in UNSET or (seen.kind in ("looks", "volts") and seen.settings in self._began):
+                yield number
+
+    @cached_property
+    def _is_whole(self) -> NDArray[np.bool_]:
+        """Which of the single mistakes explain everything."""
+        found = np.ones(len(self._singles), dtype=bool)
+        for number in range(len(self.observations)):
+            found[found] = self.agreement(number, self._singles[found]) > DISAGREES
+        return found
 
     def _may_change(self, seen: Observation, single: int) -> NDArray[np.bool_]:
         """Which other mistakes may change what was seen beside one."""
@@ -75,23 +106,24 @@ class Pairing:
             return np.ones(len(self._singles), dtype=bool)
         return self.known.outlook.position(seen.settings).touches(single, self._singles)
 
-    def _alters(self, seen: Observation) -> NDArray[np.bool_]:
-        """Which mistakes alone change something where it was seen, in some setting that was looked at."""
-        found = np.zeros(len(self._singles), dtype=bool)
-        settings = dict.fromkeys(other.settings for other in self.observations if other.kind not in UNSET)
-        for setting in settings:
-            at = self._there(seen, setting)
+    def _alters(self, seen: Observation, singles: Worlds) -> NDArray[np.bool_]:
+        """Which mistakes alone change something where it was seen, in some setting that it began with."""
+        found = np.zeros(len(singles), dtype=bool)
+        for setting in self._began:
+            at = self._there(seen, setting, np.concatenate(([NOTHING], singles)))
             if at is not None:
-                found |= np.abs(at[self._singles] - at[NOTHING]) > ALTERS
+                found |= np.abs(at[1:] - at[0]) > ALTERS
         return found
 
-    def _there(self, seen: Observation, setting: Setting) -> Array | None:
-        """The volts, or the share of power, where something was seen; a number for each world."""
-        every, position = np.arange(self.vehicle.singles), self.known.outlook.position(setting)
+    def _there(self, seen: Observation, setting: Setting, worlds: Worlds) -> Array | None:
+        """The volts, or the share of power, where something was seen, in some worlds."""
+        position = self.known.outlook.position(setting)
         if seen.kind == "looks":
-            return position.power(every, np.array([self.known.outlook.loads.column[load_key(seen.at)]]))[:, 0]
+            return position.power(worlds, np.array([self.known.outlook.loads.column[load_key(seen.at)]]))[
+                :, 0
+            ]
         node = self.vehicle.nodes.get(seen.at)
-        return None if node is None else position.volts(every, np.array([node]))[:, 0]
+        return None if node is None else position.volts(worlds, np.array([node]))[:, 0]
 
     def _paired(self, ones: Worlds, others: Worlds) -> Worlds:
         made = (self.vehicle.pair(*both) for both in zip(ones.tolist(), others.tolist(), strict=True))
