@@ -4,8 +4,9 @@ from planner.messages import tr
 from planner.model.delta import Insert
 from planner.model.loom import split_address
 from planner.model.measures import length_words
-from planner.model.wording import colour_words, ends_words, mark_words, small
+from planner.model.wording import colour_words, mark_words, small
 from planner.workshop.names import Names, end_words
+from planner.workshop.wire_words import way_words
 
 
 def inserted(names: Names, operation: Insert) -> str:
@@ -13,30 +14,29 @@ def inserted(names: Names, operation: Insert) -> str:
     part = names.catalogue.parts[operation.place.part]
     lead = names.wire(operation.lead.wire)
     _, leaves = split_address(lead.ends[0].at)
+    ends = [end_words(end.fitting or names.usual_end(end.at)) for end in lead.ends]
     values = {
         "part": _with_article(small(part.title)),
         "to": names.at(lead.ends[-1].at),
         "enters": mark_words(operation.enters),
-        "leaves": mark_words(leaves),
         "lead": tr(
-            "{name} ({colour}, {size}, {length}, {ends})",
+            "{name}: {colour}, {size}, {length}, {way}",
             name=names.shown(lead.wire),
             colour=colour_words(lead.leg_colour(0)),
             size=names.size(lead.leg_mm2(0)),
             length=length_words(lead.leg_metres(0)),
-            ends=ends_words([end_words(end.fitting or names.usual_end(end.at)) for end in lead.ends]),
+            way=way_words(mark_words(leaves), tr("there"), ends),
         ),
     }
     was = names.before.end_address(operation.wire, operation.end)
     if was is None:
-        said = tr("Put {part} in line at {to}; the lead {lead} from {leaves} to there", **values)
+        said = tr("Put {part} in line at {to}; the lead {lead}", **values)
     else:
         wire = names.named(operation.wire, operation.end)
         if was != lead.ends[-1].at:
             wire = tr("{wire}, which was on {was},", wire=wire, was=names.was_at(was))
         said = tr(
-            "Put {part} between {wire} and {to}; the wire on {enters}, the lead {lead} from {leaves} "
-            "to there",
+            "Put {part} between {wire} and {to}; the wire on {enters}; the lead {lead}",
             wire=wire,
             **values,
         )

@@ -7,7 +7,7 @@ from planner.model.delta import Add, ChangeFuse, Fit, Insert, ReEnd, Remove
 from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place, split_address
-from planner.model.wording import mark_words
+from planner.model.wording import mark_words, small
 from planner.workshop.later import is_in_line, joined_later
 from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
@@ -20,6 +20,8 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     operation = task.operation
     if isinstance(operation, Remove):
         yield from _off_meanwhile(names, task, operation)
+    if isinstance(operation, Fit) and is_earthed_by_fixing(names, operation.place):
+        yield tr("bare metal under its fixing, which is its earth")
     if isinstance(operation, Fit | Insert):
         yield from _fuses_stay_out(names, operation.at, operation.place)
     if isinstance(operation, Add):
@@ -48,8 +50,20 @@ def _other_goes(names: Names, task: Task) -> Iterator[str]:
     if is_pull(task, names.ordered):
         yield tr("that is in {steps}", steps=steps)
     else:
-        place = names.title(task.at)
-        yield tr("put it on at the {place} now, its other end in {steps}", place=place, steps=steps)
+        yield _first_goes(names, task, steps)
+
+
+def _first_goes(names: Names, task: Task, steps: str) -> str:
+    """Where the end of a new wire goes that is put on at once, if that is not simply a terminal."""
+    at = names.wire(str(task.wire)).ends[task.end or 0].at
+    place = split_address(at)[0]
+    if at in names.joiners:
+        return tr("put this end into the joiner now, its other end in {steps}", steps=steps)
+    if is_in_line(names, place):
+        part = small(names.catalogue.parts[names.after.places[place].part].title)
+        return tr("put it on the {part} now, its other end in {steps}", part=part, steps=steps)
+    here = names.title(task.at)
+    return tr("put it on at the {place} now, its other end in {steps}", place=here, steps=steps)
 
 
 def _new_wire_on(names: Names, insert: Insert) -> str:
@@ -82,6 +96,13 @@ def _off_meanwhile(names: Names, task: Task, remove: Remove) -> Iterator[str]:
     ]
     if off:
         yield tr("insulate at once what goes on later: {ends}", ends=", ".join(off))
+
+
+def is_earthed_by_fixing(names: Names, place: Place) -> bool:
+    """Whether a part has its earth where it is screwed on, and there alone."""
+    part = names.catalogue.parts[place.part]
+    by_fixing = any(terminal.by == "mounting" for terminal in part.terminals.values())
+    return by_fixing and place.mounting == "metal" and not part.must_not_be_earthed
 
 
 def _fuses_stay_out(names: Names, at: str, place: Place) -> Iterator[str]:

@@ -23,17 +23,14 @@ def new_wire(names: Names, task: Task, operation: Add, fields: Mapping[str, Any]
         "colour": colour_words(fields["colour"]),
         "size": names.size(fields["mm2"]),
         "length": length_words(fields["metres"]),
-        "ends": ends_words([end_words(f) for f in fields["fittings"]]),
-        "first": names.at(fields["from"]),
-        "last": names.at(fields["to"]),
+        "way": way_words(
+            names.at(fields["from"]), names.at(fields["to"]), [end_words(f) for f in fields["fittings"]]
+        ),
     }
     said = (
-        tr(
-            "Use the finished lead {wire}: {colour}, {size}, {length}, {ends}, from {first} to {last}",
-            **values,
-        )
+        tr("Use the finished lead {wire}: {colour}, {size}, {length}, {way}", **values)
         if fields["from_stock"]
-        else tr("Make {wire}: {colour}, {size}, {length}, {ends}, from {first} to {last}", **values)
+        else tr("Make {wire}: {colour}, {size}, {length}, {way}", **values)
     )
     if "bundle" in fields:
         said = tr("{made}, with the bundle {bundle!r}", made=said, bundle=fields["bundle"])
@@ -45,6 +42,19 @@ def new_wire(names: Names, task: Task, operation: Add, fields: Mapping[str, Any]
             made=said,
         )
     return said
+
+
+def way_words(first: str, last: str, ends: Sequence[str]) -> str:
+    """From where to where a wire goes, and which terminal is at which end."""
+    if len(set(ends)) == 1:
+        return tr("{ends}, from {first} to {last}", ends=ends_words(ends), first=first, last=last)
+    return tr(
+        "from {first} ({at_first}) to {last} ({at_last})",
+        first=first,
+        at_first=ends[0],
+        last=last,
+        at_last=ends[-1],
+    )
 
 
 def _other_end(names: Names, task: Task, named: str, at: str) -> str:
@@ -68,15 +78,13 @@ def thicker(names: Names, task: Task, operation: Renew, fields: Mapping[str, Any
         for at in (fields["from"], fields["to"])
     )
     return tr(
-        "Lay a thicker wire in place of {wire} from {first} to {last}: {colour}, {size}, {length}, "
-        "{ends}; draw the old one out, or tie both its ends back and tag them",
+        "Lay a thicker wire in place of {wire}: {colour}, {size}, {length}, {way}; draw the old one out, or "
+        "tie both its ends back and tag them",
         wire=names.named(operation.wire, operation.first),
-        first=first,
-        last=last,
         colour=colour_words(fields["colour"]),
         size=size,
         length=length_words(fields["metres"]),
-        ends=ends_words([end_words(f) for f in fields["fittings"]]),
+        way=way_words(first, last, [end_words(f) for f in fields["fittings"]]),
     )
 
 

@@ -176,8 +176,8 @@ class TestLedIndicators:
             "dash.turn-indicator:R": "diode-6",
         }
         for step in steps(self.plan(), "insert"):
-            assert "and L on the turn indicator, dash; the wire on 'anode', the lead N" in step.text
-            assert step.text.endswith("from 'cathode' to there")
+            assert "and L on the turn indicator, dash; the wire on 'anode'; the lead N" in step.text
+            assert step.text.endswith("from 'cathode' (a bullet) to there (a 4.8 mm push-on terminal)")
         assert set(made(self.plan())) == {pair("dash.turn-indicator:R", "earth:dash")}
         assert piggybacked(self.plan()) == ["dash.turn-indicator:L"]
 
@@ -325,7 +325,10 @@ class TestSneak:
         assert step.text.startswith(
             "Put a diode, 6 A in line at I on the door warning lamp, dash; the lead N3"
         )
-        assert step.text.endswith("from 'cathode' to there; a new wire goes on 'anode' in step 8")
+        assert step.text.endswith(
+            "from 'cathode' (a bullet) to there (a 4.8 mm push-on terminal); a new wire goes on 'anode' in "
+            "step 8"
+        )
         assert any("from D on the door warning lamp, dash to I" in fact for fact in step.facts)
         assert plan.steps[step.n].do == "add" and "'anode' on the diode" in plan.steps[step.n].text
 

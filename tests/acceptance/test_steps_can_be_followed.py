@@ -36,3 +36,11 @@ def test_the_shipped_jobs_have_what_is_looked_for() -> None:
     for words in ("insulate at once what goes on later", "first power", "this joiner is new", "in line at",
                   "Cut the old terminal off", "the lead N", "now, its other end in step"):  # fmt: skip
         assert any(words in text for text in texts), words
+
+
+def test_the_first_end_of_a_new_wire_goes_on_what_is_there_and_not_only_to_the_place() -> None:
+    texts = [step.text for step in planned("door-warning-lamp").steps]
+    assert any("'anode' on the diode" in text and "put it on the diode, 6 A now" in text for text in texts)
+    assert any(
+        "from the joiner at D" in text and "put this end into the joiner now" in text for text in texts
+    )

@@ -118,6 +118,15 @@ def test_the_old_terminal_comes_off_before_a_wire_is_lengthened_and_the_new_one_
     assert len(piece.crimps) == 1  # nothing else gives the new end its terminal
 
 
+@pytest.mark.parametrize(
+    ("mounting", "is_said"), [("metal", True), ("insulated", False), ("doubtful", False)]
+)
+def test_a_part_that_its_fixing_earths_wants_bare_metal_there(mounting: str, is_said: bool) -> None:
+    place = NEW_PLACE.model_copy(update={"mounting": mounting})
+    (fit,) = [step for step in listed(REMOVE, Fit("dash.switch", place)) if step.do == "fit"]
+    assert ("bare metal under its fixing, which is its earth" in fit.text) is is_said
+
+
 def test_an_end_that_is_still_on_comes_off_before_it_is_crimped() -> None:
     move, bare = Move("W2", 2, "q:3", "q:9"), ReEnd("W2", 2, "q:9", "bare", None)
     (crimp, _) = listed(move, bare)
@@ -170,8 +179,8 @@ class TestNewWires:
         assert step.because == ("rule-add", "rule-make")
         assert step.facts == ("a fact about add", "a fact about make")
         assert step.text == (
-            "Make N2: black/white, 1.5 mm2 (AWG 14), 0.46 m (1 ft 7 in), a 6.3 mm push-on terminal and an M6 "
-            "ring, from x on the wiper switch, dash to earth, dashboard"
+            "Make N2: black/white, 1.5 mm2 (AWG 14), 0.46 m (1 ft 7 in), from x on the wiper switch, dash "
+            "(a 6.3 mm push-on terminal) to earth, dashboard (an M6 ring)"
         )
 
     def test_a_finished_lead_is_used_and_a_bridge_tagged(self) -> None:
@@ -252,9 +261,9 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, STAY, INSERT),
-            "Put a fuse between the orange wire (W1) and 15 on the wiper switch, dash; the wire on 'in', the "
-            "lead N2 (orange, 1.5 mm2 (AWG 14), 0.15 m (6 in), a 6.3 mm push-on terminal at each end) "
-            "from 'out' to there",
+            "Put a fuse between the orange wire (W1) and 15 on the wiper switch, dash; the wire on 'in'; the "
+            "lead N2: orange, 1.5 mm2 (AWG 14), 0.15 m (6 in), a 6.3 mm push-on terminal at each end, from "
+            "'out' to there",
             {"wire": "W1", "part": "fuse", "at": "dash.switch:15", "lead": "N2", "colour": "OG", "mm2": 1.5,
              "metres": 0.5},
         ),
@@ -266,8 +275,8 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, MOVE, Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:in", "q:3"))),
-            "Lay a thicker wire in place of the yellow wire (W2) from 2 on the other part to 3 on the other "
-            "part: yellow, 2.5 mm2 (AWG 12) for 1 and 1.5, 1.2 m (4 ft), an end to suit at each end; draw "
+            "Lay a thicker wire in place of the yellow wire (W2): yellow, 2.5 mm2 (AWG 12) for 1 and 1.5, "
+            "1.2 m (4 ft), an end to suit at each end, from 2 on the other part to 3 on the other part; draw "
             "the old one out, or tie both its ends back and tag them",
             {"wire": "W2", "from": "q:2", "to": "q:3", "colour": "YE", "mm2": 2.5, "old_mm2": [1.5, 1.0],
              "metres": 1.2, "fittings": [None, None]},
@@ -313,7 +322,7 @@ def diode_in(wire: str, end: int) -> Insert:
 
 def test_what_lets_current_through_one_way_only_says_which_way_round_it_goes() -> None:
     (step,) = [s for s in listed(REMOVE, FIT, STAY, diode_in("W1", 0)) if s.do == "insert"]
-    assert "and 15 on the wiper switch, dash; the wire on a, the lead N2" in step.text
+    assert "and 15 on the wiper switch, dash; the wire on a; the lead N2" in step.text
     assert step.text.endswith(" from k to there; screwed to bare metal")
 
 
