@@ -148,6 +148,8 @@ class Hunt:
                 some, own = some[own > least], own[own > least]
                 own = own * self.agreement(number, some)
             some, own = some[own > least], own[own > least]
+            if not some.size:
+                break  # they come likeliest first
             worlds, weights = np.concatenate((worlds, some)), np.concatenate((weights, own))
         return worlds, weights
 
