@@ -7,7 +7,8 @@ from typing import Literal
 from planner.model.delta import Operation, Reason
 from planner.model.strain import Strain
 
-Outcome = Literal["kept", "gained", "lost", "changed", "unintended"]
+# Otherwise: as before, but worked by another control.
+Outcome = Literal["kept", "gained", "lost", "changed", "unintended", "otherwise"]
 HazardKind = Literal[
     "short",
     "feeds-tied",

@@ -74,6 +74,7 @@ class BehaviourLine:
     accepted: bool = False
     in_new_position: bool = False
     is_memory: bool = False
+    instead: str = ""  # of what is worked otherwise: by what, in words
     path: tuple[str, ...] = ()
 
 
@@ -287,6 +288,7 @@ class Plan:
                     "accepted": line.accepted,
                     "new_position": line.in_new_position,
                     "memory": line.is_memory,
+                    **({"instead": line.instead} if line.instead else {}),
                 }
                 for line in self.behaviours
             ],

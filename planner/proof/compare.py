@@ -41,6 +41,7 @@ class Finding(NamedTuple):
     is_memory: bool = False
     sample: Sample | None = None
     accepted: bool = False
+    instead: tuple[tuple[str, str], ...] = ()  # of what is worked otherwise: by which controls, at what
 
     @property
     def share(self) -> float:

@@ -21,6 +21,7 @@ from planner.proof.ammeters import shows_the_others
 from planner.proof.behaviour import Behaviour, View, controls_product
 from planner.proof.clean import CleanPaths, Found
 from planner.proof.compare import Comparison, Finding, Moment, Seen
+from planner.proof.elsewhere import Elsewhere
 from planner.proof.facts import conductor_facts
 from planner.proof.faults import FaultFinder
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
@@ -102,7 +103,7 @@ class Prover:
         watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
         view = self.view(after, watched)
         run = _Run(self, job, view, after, swapped)
-        findings = tuple(run.findings())
+        findings = run.settled()
         hazards = tuple(run.hazards())
         faults = tuple(run.faults(findings, hazards))
         return Proof(
@@ -144,6 +145,13 @@ class _Run:
             for key in dict.fromkeys((*old_all, *new_all)):
                 yield from self._of_one(key, old_all.get(key), new_all.get(key))
         yield from self.comparison.memory_changes()
+
+    def settled(self) -> tuple[Finding, ...]:
+        """Every outcome, what another control works now told apart from what is lost."""
+        findings = tuple(self.findings())
+        if all(finding.outcome == "kept" or finding.accepted for finding in findings):
+            return findings
+        return tuple(Elsewhere(self.comparison, self.alignment).settled(findings))
 
     def _of_one(self, key: LoadKey, old: Behaviour | None, new: Behaviour | None) -> Iterator[Finding]:
         wanted = speaking_of(self.job.wants, key)

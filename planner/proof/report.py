@@ -30,7 +30,7 @@ OLD_AGAINST_ROAD: Mapping[HazardKind, str] = {
 }
 MOST_POSITIONS_PRINTED = 200
 MOST_CONTROLS_NAMED = 5
-_ORDER = {"unintended": 0, "lost": 1, "changed": 2, "gained": 3, "kept": 4}
+_ORDER = {"unintended": 0, "lost": 1, "changed": 2, "gained": 3, "otherwise": 4, "kept": 5}
 
 
 class Reporter:
@@ -110,6 +110,7 @@ class Reporter:
                 accepted=finding.accepted,
                 in_new_position=finding.in_new_position,
                 is_memory=finding.is_memory,
+                instead=self.at(dict(finding.instead)) if finding.instead else "",
             )
 
     def missing(self, faults: Sequence[Fault]) -> Iterator[BehaviourLine]:

@@ -62,7 +62,7 @@ class StartPairs:
             for start_new, now in exact or agreeing:
                 both = was | now
                 labels = tuple(both.get(name, "") for name in memories)
-                moves = self._moves(self.before, setting.before, old, start_old) or self._moves(
+                moves = self.moves(self.before, setting.before, old, start_old) or self.moves(
                     self.after, setting.after, new, start_new
                 )
                 resting, moving = groups.setdefault(labels[:lasting], ([], []))
@@ -95,7 +95,7 @@ class StartPairs:
             if not lasting_only or self.before.net.variables[name].kind in LASTING
         )
 
-    def _moves(
+    def moves(
         self,
         view: View,
         setting: Mapping[int, int] | None,

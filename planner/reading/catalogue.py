@@ -15,6 +15,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part, Role
 from planner.problems import FilePlace, InputError, Problem
+from planner.reading.fed_references import left_unfed_problems, unfed_problems
 from planner.reading.job_references import asking_nothing, check_job
 from planner.reading.loom_file import MOST_FILES, complete, without_feed_lines
 from planner.reading.loom_references import check_loom
@@ -128,7 +129,13 @@ def read_job(name: str | Path, catalogue: Catalogue) -> tuple[Job, Loom]:
     job = _built(document, Job)
     loom = _read_loom_file(_loom_path(job, document, path, catalogue), catalogue)
     _take_parts((swap.fit for swap in job.swaps), catalogue)
-    _raise_any([*asking_nothing(job, document, loom), *check_job(job, document, loom, catalogue.parts)])
+    _raise_any(
+        [
+            *asking_nothing(job, document, loom),
+            *check_job(job, document, loom, catalogue.parts),
+            *left_unfed_problems(job, document, loom, catalogue.parts),
+        ]
+    )
     return job, loom
 
 
@@ -167,7 +174,7 @@ def _read_loom_file(path: Path, catalogue: Catalogue) -> Loom:
     loom = _built(without_feed_lines(whole), Loom)
     _take_parts((place.part for place in loom.places.values()), catalogue)
     document, loom = complete(whole, loom, path, catalogue)
-    _raise_any(check_loom(loom, document, catalogue))
+    _raise_any([*check_loom(loom, document, catalogue), *unfed_problems(loom, document, catalogue.parts)])
     return loom
 
 

@@ -1,7 +1,7 @@
 """A vehicle that only its generator feeds, or that a job leaves so: its description lacks a line.
 
 With no battery on its wires and no feed at its edge, all of it hangs on one floating net, past all proof.
-A piece without any source is no such fault: it is dark, and of what never works the plan asks.
+A piece without a generator is no such fault: it is dark, and of what never works the plan asks.
 """
 
 from collections.abc import Iterator, Mapping
@@ -19,10 +19,9 @@ _FEED = 'feeds: {"feed:battery": always live}'
 
 
 def unfed_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) -> Iterator[Problem]:
-    """Yield it as a problem if a loom has a source and nothing feeds it all the same."""
+    """Yield it as a problem if a loom has a generator and nothing feeds it all the same."""
     fitted = parts_of(loom, parts)
-    has_source = any(isinstance(e, Source) for part in fitted.values() for e in part.inside)
-    if not has_source or len(fitted) < len(loom.places) or not loom.wires or _has_feed(loom):
+    if not _generators(fitted) or len(fitted) < len(loom.places) or not loom.wires or _has_feed(loom):
         return
     lacking = _lacking(loom, parts)
     if not all(lacking.values()):
@@ -40,8 +39,10 @@ def unfed_problems(loom: Loom, document: Document, parts: Mapping[str, Part]) ->
 def left_unfed_problems(
     job: Job, document: Document, loom: Loom, parts: Mapping[str, Part]
 ) -> Iterator[Problem]:
-    """Yield it as a problem if a job takes out the only battery and fits none."""
+    """Yield it as a problem if a job takes out the only battery, fits none and leaves a generator."""
     before = set(_lacking(loom, parts))
+    if not _generators(parts_of(loom, parts)) - {swap.at for swap in job.swaps}:
+        return
     fits = {swap.at for swap in job.swaps if swap.fit in parts and parts[swap.fit].battery_posts}
     if before - {swap.at for swap in job.swaps} | fits or not before or _has_feed(loom):
         return
@@ -50,6 +51,13 @@ def left_unfed_problems(
             message = "with this battery out, nothing feeds the vehicle any more"
             hint = "another battery in its place or in a new one, or a swap less"
             yield Problem(document.value_place(("swaps", index, "fit")), message, hint=hint)
+
+
+def _generators(fitted: Mapping[str, Part]) -> set[str]:
+    """The places of what gives something now and then only."""
+    return {
+        place for place, part in fitted.items() if any(isinstance(e, Source) and e.when for e in part.inside)
+    }
 
 
 def _has_feed(loom: Loom) -> bool:

@@ -10,7 +10,6 @@ from planner.model.loom import Loom
 from planner.model.names import variables_of
 from planner.model.part import Part
 from planner.problems import Problem
-from planner.reading.fed_references import left_unfed_problems
 from planner.reading.fitted_references import needs_of_part, parts_of, supply_problems
 from planner.reading.unknown_names import item_path, unknown, when_problems
 from planner.reading.validate import MOST_FAULTS, suggest
@@ -20,7 +19,6 @@ from planner.reading.yaml_source import DataPath, Document
 def check_job(job: Job, document: Document, loom: Loom, parts: Mapping[str, Part]) -> list[Problem]:
     """What a job refers to and its loom or the catalogue does not have."""
     problems = list(islice(_swap_problems(job, document, loom, parts), MOST_FAULTS))
-    problems += left_unfed_problems(job, document, loom, parts)
     if job.supply is not None:
         after = parts_of(loom, parts) | {s.at: parts[s.fit] for s in job.swaps if s.fit in parts}
         for swap in job.swaps:

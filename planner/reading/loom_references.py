@@ -10,7 +10,6 @@ from planner.model.loom import Loom
 from planner.model.names import variables_of
 from planner.model.part import Part
 from planner.problems import Problem
-from planner.reading.fed_references import unfed_problems
 from planner.reading.fitted_references import earthed_without_body, needs_of_part, parts_of, supply_problems
 from planner.reading.unknown_names import unknown, when_problems
 from planner.reading.validate import MOST_FAULTS
@@ -31,7 +30,6 @@ def check_loom(loom: Loom, document: Document, catalogue: Catalogue) -> list[Pro
         bundle_problems(loom, document),
         room_problems(loom, document, catalogue.parts),
         _fuse_problems(loom, document, catalogue.parts),
-        unfed_problems(loom, document, catalogue.parts),
     )
     problems = list(islice(found, MOST_FAULTS))  # each name that is not known is looked for among all
     for index, route in enumerate(loom.routes):

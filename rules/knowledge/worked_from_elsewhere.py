@@ -6,7 +6,8 @@ with a position that the one before it had not, whose contact feeds that load th
 
 Why it matters
 A plan compares position by position, and a push that is gone can no longer be pressed. Read without a word it
-looks as if the engine could not be started any more.
+looks as if the engine could not be started any more. Where the new position does all that the push did, the
+proof tells it by itself as worked otherwise; where it does not quite, as lost.
 
 Before
 A starter push beside a key switch of two positions.
@@ -56,8 +57,8 @@ def propose(case: Case) -> Iterator[Emission]:
             (control, label), (_, at) = worked[load], now[load]
             text = tr(
                 "{what} of the {load}: the {gone}, which comes out, worked it, and now the {place} at {at} "
-                "does. What the {gone} did counts as lost all the same; if that is meant, write into the "
-                "job: {accepts}",
+                "does. Where this plan still lists something of it as lost, and that is meant, write into "
+                "the job: {accepts}",
                 what=load.does,
                 load=case.loom.place_title(load.place),
                 gone=case.before.place_title(swap.at),

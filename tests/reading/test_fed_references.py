@@ -79,10 +79,15 @@ def test_a_generator_alone_feeds_nothing_and_the_supply_is_where_it_is_said(tmp_
 
 
 @pytest.mark.parametrize(("wire", "post"), [(LIVE, "+"), (EARTHED, "-")])
-def test_a_battery_with_a_bare_post_feeds_nothing(tmp_path, wire, post):
-    problem = _refused(_catalogue(tmp_path, LOOM.replace(wire, "")))
+def test_a_battery_with_a_bare_post_beside_a_generator_feeds_nothing(tmp_path, wire, post):
+    dynamo = "  bay.dynamo: {part: dynamo, zone: bay, mounting: insulated}\nwires:"
+    problem = _refused(_catalogue(tmp_path, LOOM.replace(wire, "").replace("wires:", dynamo)))
     assert f"no wire joins bay.source:{post} to the rest" in problem.message
     assert (problem.place.line, problem.place.column) == (8, 3)
+
+
+def test_a_battery_with_a_bare_post_and_no_generator_is_read(tmp_path):
+    assert read_loom("fed", _catalogue(tmp_path, LOOM.replace(EARTHED, ""))).loom == "fed"
 
 
 def test_a_piece_without_any_source_is_read(tmp_path):
@@ -92,10 +97,12 @@ def test_a_piece_without_any_source_is_read(tmp_path):
     assert read_job("fed-job", _catalogue(tmp_path, piece, job))[1].loom == "fed"
 
 
-def test_a_job_that_takes_out_the_only_battery_is_refused_at_its_swap(tmp_path):
+def test_a_job_that_leaves_a_generator_without_a_battery_is_refused_at_its_swap(tmp_path):
     job = "{at: bay.source, fit: nothing}"
+    assert read_job("fed-job", _catalogue(tmp_path, LOOM, job))[0].job == "fed-job"
+    charged = LOOM.replace("wires:", "  bay.dynamo: {part: dynamo, zone: bay, mounting: insulated}\nwires:")
     with pytest.raises(InputError) as error:
-        read_job("fed-job", _catalogue(tmp_path, LOOM, job))
+        read_job("fed-job", _catalogue(tmp_path, charged, job))
     (problem,) = error.value.problems
     assert "with this battery out, nothing feeds the vehicle any more" in problem.message
     assert (problem.place.line, problem.place.column) == (3, 31)

@@ -15,7 +15,7 @@ from planner.sheets.build.bench_undo import way_back
 from planner.sheets.build.command import command
 from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import VERDICTS, cautions, questions
-from planner.sheets.build.plan_changes import behaviour_words
+from planner.sheets.build.plan_changes import behaviour_words, worked_otherwise
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
 from planner.sheets.sheet import (
     Block,
@@ -103,7 +103,11 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     yield command(f"loomwright plan {bench.called}")
     if bench.done and not left:
         yield say(tr("Every step is done: what is left is the meter page and first power."), "good")
-    worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained")]
+    otherwise = [line for line in plan.behaviours if line.outcome == "otherwise"]
+    if otherwise:
+        yield say(tr("After these steps another control works this:"), "note")
+        yield bullets(tuple(f"{instead}: {loads}" for instead, loads in worked_otherwise(otherwise)), "note")
+    worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained", "otherwise")]
     if worse:
         is_known = all(line.accepted for line in worse)
         wanted = tr("What goes with the old parts, which the job knows of:")

@@ -87,6 +87,8 @@ def _opening(plan: Plan) -> Iterator[Block]:
     word, said, meaning = VERDICTS[plan.verdict]
     if plan.verdict == "no-loss" and any(line.accepted for line in plan.behaviours):
         said = "nothing is lost but what the job accepts; nothing is open"
+    elif plan.verdict == "no-loss" and any(line.outcome == "otherwise" for line in plan.behaviours):
+        said = "nothing is lost, but something is worked otherwise; nothing is left open"
     elif plan.verdict == "no-loss" and any(line.outcome == "changed" for line in plan.behaviours):
         said = "nothing that worked is lost, and nothing is left open"
     if plan.verdict == "no-loss" and any(line.is_new for line in plan.strains):

@@ -26,6 +26,7 @@ OUTCOME_WORDS: Mapping[str, str] = MappingProxyType(
         "missing": later("missing"),
         "changed": later("changed"),
         "gained": later("gained"),
+        "otherwise": later("worked otherwise"),
     }
 )
 HAZARDS: Mapping[str, str] = MappingProxyType(
@@ -55,8 +56,10 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
     if new:
         blocks.append(Listing(tuple(_hazard(h, "HAZARD", "bad", with_reasons) for h in new)))
     lines = [line for name in OUTCOMES for line in plan.behaviours if line.outcome == name]
-    if lines:
-        blocks.append(Listing(tuple(_behaviours(lines, with_reasons))))
+    otherwise = [line for line in plan.behaviours if line.outcome == "otherwise"]
+    if lines or otherwise:
+        items = (*_behaviours(lines, with_reasons), *map(_otherwise, worked_otherwise(otherwise)))
+        blocks.append(Listing(items))
         blocks.append(say("Everything that is not listed here works as before.", "quiet"))
     elif new:
         blocks.append(say("Everything that worked before works as before.", "quiet"))
@@ -80,6 +83,24 @@ def behaviour_words(line: BehaviourLine) -> str:
     said = tr("{outcome}, accepted") if line.accepted else "{outcome}"
     outcome = said.format(outcome=tr(OUTCOME_WORDS[line.outcome]))
     return f"{outcome}: {task_words(line.what)} ({line.title})"
+
+
+def worked_otherwise(lines: Sequence[BehaviourLine]) -> Iterator[tuple[str, str]]:
+    """Yield by what something is worked now that another control worked, and all that is."""
+    by_what: dict[str, dict[str, dict[str, None]]] = {}
+    for line in lines:
+        by_what.setdefault(line.instead, {}).setdefault(task_words(line.what), {})[line.title] = None
+    for instead, loads in by_what.items():
+        yield instead, ", ".join(f"{what} ({tr(' and ').join(titles)})" for what, titles in loads.items())
+
+
+def _otherwise(worked: tuple[str, str]) -> Item:
+    instead, loads = worked
+    return Item(
+        Cell("OTHERWISE", "note"),
+        Cell(instead, "strong"),
+        (Cell(f"as before, but worked this way now: {loads}"),),
+    )
 
 
 def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Item]:
