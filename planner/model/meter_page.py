@@ -85,3 +85,4 @@ class MeterPage:
     notes: tuple[str, ...]
     untested: tuple[str, ...] = ()  # mistakes at the changed ends that no test here shows
     titles: Mapping[str, str] | None = None
+    after: str = ""  # what has to be put back after the last test

@@ -11,7 +11,7 @@ from planner.model.loom import split_address
 from planner.model.part import Part
 
 _STARTER_CONTROL = "50"  # DIN 72552
-_IGNITION = "ignition"  # turns the key, which is what is tried
+IGNITION = "ignition"  # turns the key, which is what is tried
 
 
 def interlocks(seen: Inspection, facts: Facts, worked_on: AbstractSet[str]) -> Iterator[Interlock]:
@@ -21,14 +21,14 @@ def interlocks(seen: Inspection, facts: Facts, worked_on: AbstractSet[str]) -> I
     """
     loom = seen.loom
     for place, fitted in loom.places.items():
-        for mark, index in _controls(seen.catalogue.parts[fitted.part]):
+        for mark, index in starter_controls(seen.catalogue.parts[fitted.part]):
             fact = facts.at(f"{place}:{mark}")
-            hindering = [n for n in fact.depends_on if n in loom.conditions and n != _IGNITION]
+            hindering = [n for n in fact.depends_on if n in loom.conditions and n != IGNITION]
             if hindering and not worked_on.isdisjoint(_way(seen, place, index)):
                 yield Interlock(loom.place_title(place), fact.when, tuple(hindering))
 
 
-def _controls(part: Part) -> Iterator[tuple[str, int]]:
+def starter_controls(part: Part) -> Iterator[tuple[str, int]]:
     """Yield the terminals that work a starter, each with the number of its coil among the elements."""
     for index, element in enumerate(part.inside):
         if isinstance(element, Coil):

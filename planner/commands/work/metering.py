@@ -74,6 +74,8 @@ class Metering:
             if isinstance(stop, KeyboardInterrupt):
                 raise
         else:
+            if self.bench.meter and self.bench.meter.after:
+                say(f"\nAfterwards: {self.bench.meter.after}.")
             say(f"\nYour readings are in {self.log}.\n")
 
     def _rounds(self) -> None:

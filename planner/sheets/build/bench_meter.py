@@ -35,6 +35,8 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
         return ()
     begin = tr("Only after first power has passed. All fuses in, battery on, engine off, everything at rest.")
     blocks = [say(begin), *_grouped(tests)]
+    if bench.meter.after:
+        blocks.append(say(tr("Afterwards: {what}.", what=bench.meter.after), "strong"))
     if bench.meter.untested:
         none = tr("Nothing that can be read here changes with these, so no test shows them:")
         blocks += [say(none, "warn"), bullets(bench.meter.untested, "warn")]

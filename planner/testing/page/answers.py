@@ -85,7 +85,7 @@ class _Side:
             if group.high > low:
                 yield self._line(low, group.high, group.words)
                 at = group.high
-        if at < self.end:
+        if at < (inf if self.sign > 0 else 0.0):  # a minus tells of the tips, not of the wires
             yield from self._between(suspects, at, self.end)
 
     def _groups(self, suspects: Sequence[Suspect]) -> list[_Group]:

@@ -11,6 +11,7 @@ from planner.testing.page.candidates import Candidates, put_in_order
 from planner.testing.page.choosing import choose, place
 from planner.testing.page.circuits import no_longer, own_loads
 from planner.testing.page.confirming import Confirmer
+from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.notes import notes
@@ -44,18 +45,23 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     chosen += _one_at_each_place(ground, exposure, chosen)
     ordered = put_in_order(ground, chosen)
     missed = set(mistakes) - frozenset().union(*(exposure.shown(probe) for probe in ordered))
+    wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
     tests = tuple(Records(ground, exposure, mistakes, steps, ordered).all())
     swings = any(test.dark is not None for test in tests)
     return MeterPage(
         tests,
         notes(ground.wired.loom, ground.catalogue.parts, swings=swings),
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
-        Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts).titles(),
+        wording.titles(),
+        wording.after_words(ordered[-1].setup if ordered else None),
     )
 
 
 def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[BehaviourLine]) -> Iterator[Probe]:
-    """Yield the readings that must be taken: the fitted parts' loads on and off, and what is no longer."""
+    """Yield the readings that must be taken: the fitted parts' loads on and off, and what is no longer.
+
+    And that a starter stays dead where it must.
+    """
     wired, rest = ground.wired, candidates.rest
     for key in own_loads(wired, ground.seen.survey):
         works = [setup for setup in candidates.on if key in setup.loads]
@@ -63,6 +69,7 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
         yield from _of_load(ground, key, works[:1], tr("'{does}' on the {place} is on", **load))
         off = [s for s in (*candidates.off, rest) if works and s.moved.keys() < works[0].moved.keys()]
         yield from _of_load(ground, key, off[:1], tr("'{does}' on the {place} must be off", **load))
+    yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)
         why = tr(_NO_LONGER[line.outcome]).format(

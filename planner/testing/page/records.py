@@ -8,6 +8,7 @@ from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.bands import Band, bands, swinging
 from planner.testing.page.beating import Beating
 from planner.testing.page.choosing import place
+from planner.testing.page.cranking import Cranking
 from planner.testing.page.electronics import have_electronics
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import Ground
@@ -35,6 +36,7 @@ class Records:
         self.wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
         loom = ground.wired.loom
         steady = bands(ground.exposer, exposure, ordered, loom.supply.volts)
+        self.cranking = Cranking(ground)
         self.bands = swinging(steady, Beating(ground.exposer, loom), loom.supply.volts)
         self.wrong = Suggesting(ground.exposer, exposure, mistakes, ground.wired).all(self.bands)
 
@@ -53,6 +55,12 @@ class Records:
             return "cannot tell"
         return band.lamp
 
+    def _set_words(self, before: Setup | None, setup: Setup | None) -> str:
+        """What must be changed, and what one minds where that cranks the engine."""
+        words = self.wording.set_words(before, setup) if setup else ""
+        minds = self.cranking.words(setup) if setup and words else ""
+        return f"{words} ({minds})" if minds else words
+
     def _test(self, number: int, probe: Probe, before: Setup | None, band: Band) -> MeterTest:
         setup = probe.setup
         return MeterTest(
@@ -61,7 +69,7 @@ class Records:
             stage="live" if setup else "dead",
             circuit=self.ground.wired.title_of(place(probe)),
             settings=setup.name if setup else (),
-            set_words=self.wording.set_words(before, setup) if setup else "",
+            set_words=self._set_words(before, setup),
             quantity=probe.quantity,
             at=probe.at,
             to=probe.to,
@@ -75,5 +83,5 @@ class Records:
             wrong=self.wrong[probe],
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
             why=self.wording.why(probe, band.expected),
-            all_set_words=self.wording.set_words(None, setup) if setup else "",
+            all_set_words=self._set_words(None, setup),
         )

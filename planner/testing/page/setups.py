@@ -23,6 +23,7 @@ class Setup:
     states: tuple[Mapping[str, str], ...]
     loads: tuple[LoadKey, ...] = ()
     remembered: Mapping[str, str] = field(default_factory=dict)
+    lead_off: str = ""  # the terminal whose wires are off it meanwhile
     dark: Mapping[str, str] | None = None  # its dark half, if a flasher is at work; the first state is light
 
     @property

@@ -34,8 +34,12 @@ class Wording:
         return place_titles(self.wired.loom, self.net)
 
     def set_words(self, before: Setup | None, setup: Setup) -> str:
-        """What must be changed since the setup before; with none before, since everything was at rest."""
+        """What must be changed since the setup before; with none before, since everything was at rest.
+
+        What is held is told last, and again: nobody holds a key at start while moving something else.
+        """
         was = before.moved if before else {}
+        leads = self._leads(before.lead_off if before else "", setup.lead_off)
         back = [self._set(name, self._rest(name), is_back=True) for name in was if name not in setup.moved]
         new = [self._set(n, value) for n, value in setup.moved.items() if was.get(n) != value]
         known = before.remembered if before else {}
@@ -49,7 +53,28 @@ class Wording:
             for name, value in setup.remembered.items()
             if known.get(name) != value
         ]
-        return "; ".join((*back, *new))
+        held = [self._set(n, value) for n, value in setup.moved.items() if self._is_held(n, value)]
+        changed = [*leads, *back, *(words for words in new if words not in held)]
+        is_held_anew = any(words in held for words in new)
+        return "; ".join((*changed, *(held if changed or is_held_anew else ())))
+
+    def after_words(self, last: Setup | None) -> str:
+        """What has to be put back after the last test, besides the controls."""
+        return "; ".join(self._leads(last.lead_off if last else "", ""))
+
+    def _leads(self, was: str, now: str) -> Iterator[str]:
+        """Yield wires that go back on a terminal, and those that come off one."""
+        if was and was != now:
+            yield tr("{wires} back on {at}", wires=self._wires_on(was), at=self.wired.at(was))
+        if now and was != now:
+            yield tr("take {wires} off {at}", wires=self._wires_on(now), at=self.wired.at(now))
+
+    def _wires_on(self, address: str) -> str:
+        ends = self.wired.loom.ends_at.get(address, ())
+        return tr(" and ").join(self.wired.wire(*end) for end in ends)
+
+    def _is_held(self, name: str, value: str) -> bool:
+        return value in self.net.variables[name].sprung
 
     def _rest(self, name: str) -> str:
         return self.net.variables[name].values[0]
@@ -61,7 +86,7 @@ class Wording:
         title = self.titles()[name]
         if "/" not in name:
             return tr("{name} {value}", name=title, value=said)
-        if value in variable.sprung:
+        if self._is_held(name, value):
             return tr("hold {control} at {value}", control=title, value=said)
         if is_back:
             return tr("{control} back to {value}", control=title, value=said)
@@ -97,6 +122,8 @@ class Wording:
         positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
         to = body_words(self.wired.loom) if probe.to == BODY else self.wired.at(probe.to)
         at = self.wired.at(probe.at)
+        if probe.setup is not None and probe.setup.lead_off == probe.at:
+            at = tr("the end of {wires}", wires=self._wires_on(probe.at))
         if probe.setup is None:
             return tr("one tip on {at}, the other on {to}", at=at, to=to)
         if positive:

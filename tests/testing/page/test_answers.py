@@ -72,3 +72,7 @@ def test_minus_volts_of_a_mistake_are_lines_as_well() -> None:
     nothing = Band(0.0, -0.1, 0.1, "dark")
     lines = told(nothing, VOLTS, Suspect(-11.0, "off", "poor", "W1", way_open=True))
     assert lines == [(-inf, -9.7, "off"), (-9.7, -0.1, "poor"), (0.1, inf, "more")]
+
+
+def test_where_nothing_is_good_a_minus_says_nothing_of_the_wires() -> None:
+    assert told(Band(0.0, -0.1, 0.1, "dark"), VOLTS) == [(0.1, inf, "more")]

@@ -1,0 +1,48 @@
+"""A starter that must not come in is read dead in every such setting, and nobody cranks in gear for it."""
+
+from dataclasses import replace
+
+from metered import metered
+
+from planner.model.meter_page import MeterTest
+from planner.testing.page.wording import Wording
+
+JOB = "minibus-inhibitor-start-only"
+IGNITION = "dash.ignition-switch/ignition"
+
+
+def at_start(job: str) -> list[MeterTest]:
+    return [t for t in metered(job).page.tests if dict(t.settings).get(IGNITION) == "start"]
+
+
+def test_in_each_gear_that_must_not_crank_the_solenoid_is_read_dead() -> None:
+    dead = [test for test in at_start(JOB) if test.at == "bay.starter:50"]
+    assert [dict(test.settings)["gear"] for test in dead] == ["drive", "reverse"]
+    assert all(test.high < 0.3 and test.lamp == "dark" for test in dead)
+    assert all("must stay dead with gear" in test.why for test in dead)
+
+
+def test_its_wire_is_off_before_the_gear_goes_in_and_the_key_is_turned_last() -> None:
+    first = next(test for test in at_start(JOB) if test.at == "bay.starter:50")
+    off, gear, key = first.set_words.split("; ")
+    assert off == "take the red/white wire (M17) off 50 on the starter"
+    assert gear == "gear drive" and key == "hold the ignition switch at start"
+    assert "the end of the red/white wire (M17)" in first.where_words
+    tests = metered(JOB).page.tests
+    after = next(t for t in tests[first.n :] if dict(t.settings).get(IGNITION) != "start")
+    assert after.set_words.startswith("the red/white wire (M17) back on 50 on the starter")
+
+
+def test_where_the_engine_turns_it_is_said() -> None:
+    turning = next(test for test in at_start(JOB) if test.at != "bay.starter:50")
+    assert "the engine turns: out of gear, brake on" in turning.set_words
+    tests = [test for test in metered("two-speed-wipers").page.tests if test.set_words]
+    assert tests and not any("the engine turns" in test.set_words for test in tests)
+
+
+def test_a_wire_that_is_off_for_the_last_test_goes_back_on() -> None:
+    van = metered(JOB)
+    wording = Wording(van.ground.wired, van.ground.stands.view.net, van.ground.catalogue.parts)
+    last = replace(van.ground.stands.at({}), lead_off="bay.starter:50")
+    assert wording.after_words(last) == "the red/white wire (M17) back on 50 on the starter"
+    assert wording.after_words(van.ground.stands.at({})) == wording.after_words(None) == van.page.after == ""
