@@ -49,8 +49,16 @@ def _of_several(said: str, words: SeenWords, held: Settings) -> tuple[Observatio
         loads = words.loads_called(" ".join(parts[:cut]), is_every=every is not None)
         if not is_look(tail) or not loads or (every and said.startswith("both") and not _are_both(loads)):
             continue
-        return tuple(read_line(f"{load} {tail}{when and f' with {when}'}", words, held) for load in loads)
+        found = [read_line(f"{load} {tail}{when and f' with {when}'}", words, held) for load in loads]
+        own = found if every else [each for each in found if not _is_of_other_side(each, words)]
+        return tuple(own or found)
     return ()
+
+
+def _is_of_other_side(seen: Observation, words: SeenWords) -> bool:
+    """Whether a load works with a control the other way: nobody means it by "indicators, turn left"."""
+    said = dict(seen.settings)
+    return any(said.get(name, label) != label for name, label in words.ways.get(seen.at, ()))
 
 
 def _are_both(loads: Sequence[str]) -> bool:

@@ -74,7 +74,7 @@ def test_a_lamp_that_is_on_in_several_settings_is_asked_about_at_its_place(folde
     assert main(["trace", LOOM, "--seen", "seen.yaml"]) == 2
     told = " ".join(capsys.readouterr().err.split())
     assert "Taken as: sound the horn (horn): off - horn button" in told
-    assert "seen.yaml:3:5: side lamp (left side lamp) is on in more than one setting" in told
+    assert "seen.yaml:3:5: side lamp (left side lamp) may be so in more than one setting" in told
     assert "with brake pedal pressed and lighting side" in told
 
 

@@ -61,8 +61,11 @@ def taken_as_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> tuple[Obs
 def _setting_meant(hunt: Hunt, seen: Observation, words: SeenWords) -> Settings:
     may = settings_meant(hunt.known, seen)
     if len(may) > 1:
-        ways = [" and ".join(words.said(*each) for each in setting) for setting in may[:MOST_WAYS]]
-        message = f"{Words(hunt.vehicle).load(seen.at)} is on in more than one setting"
+        ways = [
+            " and ".join(words.said(*each) for each in setting) or "everything at rest"
+            for setting in may[:MOST_WAYS]
+        ]
+        message = f"{Words(hunt.vehicle).load(seen.at)} may be so in more than one setting"
         raise NotUnderstood(message, "one of these behind it: with " + "; or with ".join(ways))
     return may[0]
 

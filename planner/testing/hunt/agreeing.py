@@ -76,15 +76,19 @@ def agrees(observation: Observation, outlook: Outlook, worlds: Worlds, *, is_tol
 def where_it_sits(vehicle: Vehicle, end: str, worlds: Worlds) -> NDArray[np.object_]:
     """Where an end of a wire is seen to be in each world: an address, or "loose".
 
-    Where another wire at its place has its colour, nobody sees which is which, but a loose end is seen.
+    Where another wire at its place has its colour, nobody sees which is which; but a loose end is seen, and
+    one where no wire should have that colour.
     """
     wire, _, number = end.rpartition(".")
-    should = vehicle.wired.loom.find(wire).ends[int(number)].at
-    is_told = is_told_by_colour(vehicle.wired.loom, wire, int(number))
+    loom = vehicle.wired.loom
+    should = loom.find(wire).ends[int(number)].at
+    is_told = is_told_by_colour(loom, wire, int(number))
+    colour = loom.find(wire).end_colour(int(number))
     found = np.full(len(worlds), should, dtype=object)
     place = {world: n for n, world in enumerate(worlds.tolist())}
     for world, at in vehicle.elsewhere(wire, int(number)):
-        if world in place and (is_told or at == "loose"):
+        own = (loom.find(other).end_colour(n) for other, n in loom.ends_at.get(at, ()))
+        if world in place and (is_told or at == "loose" or colour not in own):
             found[place[world]] = at
     return found
 

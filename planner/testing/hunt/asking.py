@@ -24,7 +24,7 @@ class Asking:
     def __init__(self, hunt: Hunt, skipped: frozenset[tuple[str, str, str]] = frozenset()) -> None:
         self.hunt, self.known, self.outlook = hunt, hunt.known, hunt.known.outlook
         self.offers = Offers(hunt)
-        self.effort = Effort(hunt.vehicle, hunt.observations[-1] if hunt.observations else None)
+        self.effort = Effort(hunt.known, hunt.observations[-1] if hunt.observations else None)
         self.skipped = skipped  # kind, from and to of what the person cannot or will not read
 
     def next(self) -> Question | None:

@@ -1,10 +1,11 @@
 """What a reading takes, in minutes: common practice, no source; only which takes more than which matters."""
 
 from collections.abc import Mapping
+from types import MappingProxyType
 
 from planner.model.loom import split_address
 from planner.model.observations import Observation, ObservationKind, Settings
-from planner.testing.hunt.vehicle import Vehicle
+from planner.testing.hunt.known import Known
 
 LOOK_MINUTES = 0.8  # to look whether a lamp is lit
 FUSE_MINUTES = 0.7  # to look at a fuse that lies open
@@ -16,8 +17,13 @@ READ_MINUTES = 1.0  # to put a meter on a terminal that lies open
 BEHIND_MINUTES = 0.6  # more: the back of what sits in a hole of a panel, and a joiner in the loom
 ZONE_MINUTES = 0.3  # more: in another zone than the last reading
 SET_MINUTES = 0.2  # more for each control that has to be moved
-ENGINE_MINUTES = 1.0  # more: to start the engine
+CRANK_MINUTES = 1.5  # more: to turn the starter, out of gear, with nobody near the fan
+# More: what is not set by hand. An engine is started, a trailer coupled, water warmed, a tank filled.
+AWKWARD_MINUTES: Mapping[str, float] = MappingProxyType(
+    {"engine": 1.0, "oil pressure": 1.0, "trailer": 6.0, "water": 6.0, "fuel": 6.0}
+)
 HELD_MINUTES = 0.5  # more: for each lever or button that somebody has to hold meanwhile
+STARTER = "starter"  # a family of parts
 BATTERY_MINUTES = 0.8  # more: to take the battery off, and put it on again
 
 _MINUTES: Mapping[ObservationKind, float] = {
@@ -32,8 +38,14 @@ _MINUTES: Mapping[ObservationKind, float] = {
 class Effort:
     """What readings take after the last one."""
 
-    def __init__(self, vehicle: Vehicle, last: Observation | None) -> None:
-        self.vehicle, self.last = vehicle, last
+    def __init__(self, known: Known, last: Observation | None) -> None:
+        self.vehicle, self.last = known.vehicle, last
+        self._starts = [
+            way
+            for (place, _), ways in known.standing.ways.items()
+            if known.part(place).family == STARTER
+            for way in ways
+        ]
 
     def of(self, kind: ObservationKind, at: str, to: str, setting: Settings) -> float:
         """Minutes of one reading."""
@@ -55,7 +67,12 @@ class Effort:
             minutes += BATTERY_MINUTES
         held = sum(label in self.vehicle.net.variables[name].sprung for name, label in setting)
         minutes += SET_MINUTES * len(moved) + HELD_MINUTES * held
-        return minutes + ENGINE_MINUTES * ("engine" in moved)
+        minutes += sum(AWKWARD_MINUTES.get(name.rpartition("/")[2], 0.0) for name in moved)
+        return minutes + CRANK_MINUTES * self._cranks(setting)
+
+    def _cranks(self, setting: Settings) -> bool:
+        """Whether the starter turns."""
+        return any(set(way) <= set(setting) for way in self._starts)
 
     def _is_behind(self, at: str) -> bool:
         place, _ = split_address(at)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from planner.circuit.fitted import LoadKey
 from planner.model.loom import split_address
+from planner.model.part import Part
 from planner.testing.hunt.outlook import Outlook
 from planner.testing.hunt.solving import Setting
 from planner.testing.hunt.standing import Standing, standing
@@ -42,8 +43,7 @@ class Known:
         """Whether a meter can be put there: not on what is inside a part."""
         head, tail = split_address(node)
         if head in self.vehicle.wired.loom.places:
-            part = self.vehicle.catalogue.parts[self.vehicle.wired.loom.places[head].part]
-            return tail in part.terminals
+            return tail in self.part(head).terminals
         return head in ("joint", "feed", "earth")
 
     @cached_property
@@ -51,17 +51,24 @@ class Known:
         """The loads by their columns."""
         return tuple(self.outlook.loads.column)
 
+    def part(self, place: str) -> Part:
+        """The part at a place."""
+        return self.vehicle.catalogue.parts[self.vehicle.wired.loom.places[place].part]
+
+    def is_pole(self, address: str) -> bool:
+        """Whether an address is a battery's own: ohms are never read there."""
+        place, _ = split_address(address)
+        return place in self.vehicle.wired.loom.places and self.part(place).family == "battery"
+
     def is_gauge(self, load: LoadKey) -> bool:
         """Whether a load is an instrument with a needle."""
         return self.vehicle.net.loads[load].kind == "gauge"
 
     @cached_property
     def visible(self) -> NDArray[np.intp]:
-        """The columns of the loads that can be looked at, without gauges."""
-        net, column = self.vehicle.net, self.outlook.loads.column
-        return np.array(
-            [column[load] for load in self.standing.working if net.loads[load].kind != "gauge"], dtype=int
-        )
+        """The columns of the loads that can be looked at."""
+        column = self.outlook.loads.column
+        return np.array([column[load] for load in self.standing.working], dtype=int)
 
     @cached_property
     def ways(self) -> Mapping[str, Setting]:

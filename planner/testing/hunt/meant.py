@@ -18,6 +18,7 @@ MOST_DEAD = 8  # of the loads that everything stands for: so many say what all o
 # that it was the one with the least said; in between somebody has to say.
 RARER, LIKE = 0.2, 0.5
 _SAYS_SETTING = re.compile(r"\s(?:with|when|while|whenever|as soon as|once|if|after)\s")
+_WORKS = re.compile(r"\b(?:works?|ok|fine|normal|as it should)\b")  # said of what is as it should be
 _EXACT = re.compile(r"\swith .*\S: \S")  # as a log has it: each control that is not at rest, by its name
 
 
@@ -38,9 +39,10 @@ def settings_meant(known: Known, seen: Observation) -> tuple[Settings, ...]:
         return (seen.settings,)
     if known.is_gauge(load_key(seen.at)):
         return _reads(known, seen)
-    if seen.says in ("full", "flashes"):
+    works = seen.says in ("full", "flashes") and bool(_WORKS.search(seen.said))
+    if seen.says in ("full", "flashes") and not works:
         return _explained(known, seen)
-    if seen.says not in OF_WHAT_IS_ON and seen.says != "off":
+    if seen.says not in OF_WHAT_IS_ON and seen.says != "off" and not works:
         return (seen.settings,)
     if _is_on(known, seen, seen.settings):
         return (seen.settings,)
@@ -94,21 +96,24 @@ def _explained(known: Known, seen: Observation) -> tuple[Settings, ...]:
     """The least setting, with what is said, in which it is not much rarer than in the likeliest; or both.
 
     "Right turn lamp flashes with turn left" is said with the ignition on, and so is "wipers keep running when
-    switched off". That a load works as it should is only meant where its own control is spoken of.
+    switched off", and "indicators stay on with turn left": with all that makes them flash. That a load works
+    as it should is only meant where nothing else explains it.
     """
     if _is_on(known, seen, seen.settings):
         return (seen.settings,)
-    load, said = load_key(seen.at), set(seen.settings)
-    is_own = any(said <= set(way) for way in known.standing.ways.get(load, ())) and bool(said)
+    said = set(seen.settings)
+    for way in known.standing.ways.get(load_key(seen.at), ()):
+        is_so = said and said < set(way) and not {name for name, _ in way}.intersection(seen.at_rest)
+        if is_so and _sound_look(known, seen, way) != seen.says and _chance(known, seen, way):
+            return (way,)
     more = [
         setting
         for setting in known.standing.settings
-        if said < set(setting)
-        and not {name for name, _ in setting}.intersection(seen.at_rest)
-        and (is_own or not _is_on(known, seen, setting))
+        if said < set(setting) and not {name for name, _ in setting}.intersection(seen.at_rest)
     ]
-    near = [seen.settings, *(setting for setting in more if len(setting) == len(said) + 1)]
-    for some in (near, sorted(more, key=len)):
+    wrong = sorted((setting for setting in more if not _is_on(known, seen, setting)), key=len)
+    near = [seen.settings, *(setting for setting in wrong if len(setting) == len(said) + 1)]
+    for some in (near, wrong, sorted(more, key=len)):
         chances = [_chance(known, seen, setting) for setting in some]
         if (most := max(chances, default=0.0)) > 0.0:
             least = next(n for n, chance in enumerate(chances) if chance > RARER * most)
@@ -124,6 +129,10 @@ def _chance(known: Known, seen: Observation, setting: Settings) -> float:
     return float(known.vehicle.weights[every] @ np.where(chances > DISAGREES, chances, 0.0))
 
 
-def _is_on(known: Known, seen: Observation, setting: Settings) -> bool:
+def _sound_look(known: Known, seen: Observation, setting: Settings) -> str:
     chances = look_chances(known.outlook, setting, load_key(seen.at), np.array([NOTHING]))[0]
-    return LOOKS[int(chances.argmax())] != "off"
+    return LOOKS[int(chances.argmax())]
+
+
+def _is_on(known: Known, seen: Observation, setting: Settings) -> bool:
+    return _sound_look(known, seen, setting) != "off"

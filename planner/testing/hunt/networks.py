@@ -54,7 +54,7 @@ class Networks:
 
     def _invert(self, closed: Sequence[int], own: NDArray[np.bool_]) -> Seen:
         branches = [self._grid.branches[index].branch for index in closed]
-        ports = Ports(self._nodes, branches, self._grid.zero)
+        ports = Ports(self._nodes, branches, self._grid.zero, is_held=True)
         seen = Seen(ports, {index: n for n, index in enumerate(closed)}, frozenset(), ())
         self._inverted.append(seen)
         self._closed = np.concatenate((self._closed, own[None]))

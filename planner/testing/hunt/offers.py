@@ -151,7 +151,11 @@ class Offers:
     def _pairs(self) -> Iterator[tuple[str, str]]:
         for suspect in self.hunt.suspects[:MOST_DEAD]:
             for number in suspect.mistakes:
-                mend = [at for at in self.vehicle.mistakes[number].mend if self.known.can_be_reached(at)]
+                mend = [
+                    at
+                    for at in self.vehicle.mistakes[number].mend
+                    if self.known.can_be_reached(at) and not self.known.is_pole(at)
+                ]
                 for at in mend[:2]:
                     yield at, ""
                 yield from pairwise(mend)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.currents.curves import Array
-from planner.currents.laws import Emf, Filament, Junction, Law
+from planner.currents.laws import Emf, Filament, Junction, Law, Resistance
 from planner.currents.solver import Branch
 from planner.testing.hunt.port_laws import PortLaws
 
@@ -22,6 +22,9 @@ Numbers = NDArray[np.intp]
 # From every node to zero, in S: a node that nothing joins any more reads 0 V, as on a meter. Large enough for
 # the digits to last beside joints of a milliohm, small enough to change no reading: 12 uA at 12 V.
 LEAK = 1e-7
+# What hangs on nothing is held to zero by this, until a fault joins it to something: with the leak alone its
+# ohms to zero are so large that those of its joints are lost in their last digits.
+HELD = Resistance(1.0)
 SETTLED_V = 1e-5
 STRAIGHT_V = 1e-5  # what a tangent's error may move volts at its own branch
 MOST_ROUNDS = 40
@@ -37,9 +40,14 @@ class Difference:
 
 
 class Ports:
-    """One network of closed branches over a fixed set of nodes; ``whole`` are its volts without any fault."""
+    """One network of closed branches over a fixed set of nodes; ``whole`` are its volts without any fault.
 
-    def __init__(self, nodes: dict[str, int], branches: Sequence[Branch], zero: str) -> None:
+    ``is_held``: what hangs on nothing is held to zero, so that only volts are right there, and not ohms.
+    """
+
+    def __init__(
+        self, nodes: dict[str, int], branches: Sequence[Branch], zero: str, *, is_held: bool = False
+    ) -> None:
         self.nodes, self.branches = nodes, branches
         self.a, self.b = _ends(nodes, branches)
         self.curved = [n for n, branch in enumerate(branches) if not branch.law.is_linear]
@@ -55,10 +63,14 @@ class Ports:
         np.add.at(matrix, (self.a, self.b), -siemens)
         np.add.at(matrix, (self.b, self.a), -siemens)
         matrix[np.arange(size), np.arange(size)] += LEAK
+        self.zero = nodes[zero]
+        self.island = islands(size, self.a, self.b, self.zero) if is_held else np.full(size, self.zero)
+        held = np.setdiff1d(self.island, [self.zero])
+        matrix[held, held] += HELD.siemens(0.0)
         sources = np.zeros(size)
         np.add.at(sources, self.a, pushed)
         np.add.at(sources, self.b, -pushed)
-        kept = np.arange(size) != nodes[zero]
+        kept = np.arange(size) != self.zero
         self.ohms = np.zeros((size, size))
         self.ohms[np.ix_(kept, kept)] = np.linalg.inv(matrix[np.ix_(kept, kept)])
         self.whole = self.ohms @ sources
@@ -122,7 +134,8 @@ class Ports:
     ) -> tuple[Array, NDArray[np.bool_]]:
         """The same with some curved branches as they are and all others by their tangents."""
         count = len(differences)
-        own = max(len(d.gone) + len(d.added) for d in differences)
+        let_go = [self._let_go(d) for d in differences]
+        own = max(len(d.gone) + len(d.added) + len(held) for d, held in zip(differences, let_go, strict=True))
         width = own + int(bent.sum(axis=1).max())
         a, b = np.zeros((count, width), dtype=int), np.zeros((count, width), dtype=int)
         laws = PortLaws(count, width)
@@ -136,6 +149,9 @@ class Ports:
             for column, branch in enumerate(difference.added, len(difference.gone)):
                 a[row, column], b[row, column] = self.nodes[branch.a], self.nodes[branch.b]
                 laws.put(row, column, branch.law, 1.0)
+            for column, node in enumerate(let_go[row], len(difference.gone) + len(difference.added)):
+                a[row, column], b[row, column] = node, self.zero
+                laws.put(row, column, HELD, -1.0)
         rows, bends = np.nonzero(bent)
         columns = own + np.concatenate([np.arange(n) for n in bent.sum(axis=1)])
         a[rows, columns], b[rows, columns] = self.a[self.curved][bends], self.b[self.curved][bends]
@@ -148,6 +164,15 @@ class Ports:
         for column in range(width):
             out -= amps[:, column, None] * (self.ohms[a[:, column]] - self.ohms[b[:, column]])
         return out, settled
+
+    def _let_go(self, difference: Difference) -> list[int]:
+        """Where what is held has to be let go, since a new branch joins it to something else."""
+        found: set[int] = set()
+        for branch in difference.added:
+            one, other = self.island[self.nodes[branch.a]], self.island[self.nodes[branch.b]]
+            if one != other:
+                found |= {int(one), int(other)}
+        return sorted(found - {self.zero})
 
     def _between(self, a: Numbers, b: Numbers) -> Array:
         """Ohms between ports: the volts across one for each ampere through another."""
@@ -195,6 +220,20 @@ def _solved(tangent: Array, driven: Array) -> Array:
             with suppress(np.linalg.LinAlgError):
                 found[row] = np.linalg.solve(matrix, right)
         return found
+
+
+def islands(size: int, a: Numbers, b: Numbers, zero: int) -> Numbers:
+    """By node, the node that stands for all that it is joined to: zero itself where that is."""
+    found = np.arange(size)
+    while True:
+        least = found.copy()
+        np.minimum.at(least, a, found[b])
+        np.minimum.at(least, b, found[a])
+        least = least[least]
+        if (least == found).all():
+            break
+        found = least
+    return np.where(found == found[zero], zero, found)
 
 
 def _chord(law: Law) -> float:

@@ -32,9 +32,16 @@ class Words:
         zero = self.vehicle.grid.zero
         return body_words(self.wired.loom) if zero == "earth" else "the battery's earthed post"
 
-    def _tip(self, to: str) -> str:
+    @property
+    def dead_earth(self) -> str:
+        """The same with the battery off: its earthed lead, for no tip goes on the battery itself then."""
+        is_body = self.vehicle.grid.zero == "earth"
+        return self.earth if is_body else "the battery's earthed lead"
+
+    def _tip(self, to: str, *, is_off: bool = False) -> str:
         """Where the black lead goes."""
-        return body_words(self.wired.loom) if to == BODY else self.wired.at(to) if to else self.earth
+        earth = self.dead_earth if is_off else self.earth
+        return body_words(self.wired.loom) if to == BODY else self.wired.at(to) if to else earth
 
     def load(self, at: str) -> str:
         """A load as people say it: ``main beam (left headlamp)``."""
@@ -65,7 +72,7 @@ class Words:
             where = f"between {self.wired.at(at)}{to}" if to else f"at {self.wired.at(at)}"
             return f"{float(says) + 0.0:g} V {where}{when}"
         if observation.kind == "ohms":
-            between = f"{self.wired.at(at)}{to or f' and {self.earth}'}"
+            between = f"{self.wired.at(at)}{to or f' and {self.dead_earth}'}"
             return f"{ohms_words(float(says))} between {between}, {_off(observation.has_fuses_out)}"
         if observation.kind == "sits":
             wire, _, number = at.rpartition(".")
@@ -73,7 +80,7 @@ class Words:
             return f"{self.wired.wire(wire, int(number))} {where}"
         if observation.kind == "lamp":
             if observation.has_fuses_out:
-                tip = to or f" and {self.earth}"
+                tip = to or f" and {self.dead_earth}"
                 own = f"{says} between {self.wired.at(at)}{tip}, {_off(has_fuses_out=True)}"
                 return f"test lamp on its own battery {own}"
             return f"test lamp {says} at {self.wired.at(at)}{to}{when}"
@@ -118,7 +125,7 @@ class Words:
         if kind == "ohms":
             return (
                 f"{_off(has_fuses_out).capitalize()}. "
-                f"Ohms between {self.at(at)}, and {self._tip(to)}: what does the meter read?"
+                f"Ohms between {self.at(at)}, and {self._tip(to, is_off=True)}: what does the meter read?"
             )
         return f"Volts at {self.at(at)}; black lead on {self._tip(to)}."
 

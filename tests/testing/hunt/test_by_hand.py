@@ -75,7 +75,7 @@ def test_a_test_lamp_is_offered_where_the_meter_would_tell_most(known: Known) ->
     (lamp,) = ByHand(offers).lamp(volts)
     assert lamp.bits > 0.0
     assert lamp.at in {offer.at for offer in volts if offer.kind == "volts"}
-    effort = Effort(known.vehicle, None)
+    effort = Effort(known, None)
     assert effort.of("lamp", lamp.at, "", WIPE) < effort.of("volts", lamp.at, "", WIPE)
     words = Words(known.vehicle).question(lamp.kind, lamp.at, lamp.to)
     assert words.startswith("Test lamp on") and "lit, dim or dark?" in words
