@@ -170,6 +170,7 @@ class Remark:
 
     text: str
     why: Reason
+    is_limit: bool = False  # something gets more than it is made for
 
 
 Emission = Proposal | Question | Remark

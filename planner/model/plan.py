@@ -188,6 +188,7 @@ class RemarkLine:
     text: str
     because: str
     source: str
+    is_limit: bool = False  # something gets more than it is made for
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from planner.circuit.network import EARTH, Network, Tie, Variable, node_of
 from planner.circuit.states import is_present
 from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector
+from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Gauge
 from planner.model.facts import ConductorFact, Facts, Nature
@@ -273,5 +274,9 @@ def place_titles(loom: Loom, net: Network) -> dict[str, str]:
         else:  # what remembers is named by how it starts
             kin = [n for n, v in net.variables.items() if n.startswith(place + "/") and v.kind in LASTING]
             alone = kin == [name]
-            titles[name] = f"the {title} starting" if alone else f"{local} of the {title} starting"
+            titles[name] = (
+                tr("the {title} starting", title=title)
+                if alone
+                else tr("{local} of the {title} starting", local=local, title=title)
+            )
     return titles

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from planner.messages import tr
 from planner.proof.condition import Condition, Cube
 
 # Said without "at", as is every word in -ed and -ing ("pressed", "running").
@@ -54,7 +55,7 @@ def say(
     if not all(condition.cubes) or not condition.cubes:
         return "always" if bool(condition.cubes) is not condition.negated else "never"
     speaker = _Speaker(condition, titles or {}, meanings or {})
-    opening = "except with" if condition.negated else "with"
+    opening = tr("except with") if condition.negated else tr("with")
     if all(len(cube) == 1 for cube in condition.cubes):
         is_among_others = len(condition.cubes) > 1
         phrases = [
@@ -65,10 +66,11 @@ def say(
         turned = _turned_round(condition)
         if turned is not None:
             cube, rest = turned
-            exceptions = "; and except with ".join(speaker.clause(other) for other in rest)
-            return f"with {speaker.clause(cube)}" + (f", except with {exceptions}" if rest else "")
+            said = tr("with {clause}", clause=speaker.clause(cube))
+            exceptions = tr("; and except with ").join(speaker.clause(other) for other in rest)
+            return tr("{said}, except with {clauses}", said=said, clauses=exceptions) if rest else said
     # "except with this, or with that" would leave open whether the second is an exception too.
-    joint = "; and except with " if condition.negated else "; or with "
+    joint = tr("; and except with ") if condition.negated else tr("; or with ")
     return f"{opening} {joint.join(speaker.clause(cube) for cube in condition.cubes)}"
 
 

@@ -19,7 +19,11 @@ def remark_lines(
     choice: Choice, before: Loom, after: Loom, catalogue: Catalogue, job: Job
 ) -> tuple[RemarkLine, ...]:
     """What the rules remark, and what is noted of parts that are fitted and wires that are handled."""
-    found = [RemarkLine(n.text, n.why.rule, n.why.source) for n in choice.notes if isinstance(n, Remark)]
+    found = [
+        RemarkLine(n.text, n.why.rule, n.why.source, n.is_limit)
+        for n in choice.notes
+        if isinstance(n, Remark)
+    ]
     own = [at for at, there in after.places.items() if before.places.get(at) != there]  # what remedies fit
     for place in dict.fromkeys((*(swap.at for swap in job.swaps if swap.at in after.places), *own)):
         part = catalogue.parts[after.places[place].part]

@@ -8,6 +8,7 @@ from typing import Any
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Insert
+from planner.model.facts import Facts
 from planner.model.loom import Loom, Wire, split_address
 from planner.model.measures import size_words
 from planner.model.wording import address_words, colour_words, fitting_words, mark_words
@@ -22,8 +23,9 @@ NEW_WIRE = "N"
 class Names:
     """The names of one work; new wires are numbered in the order in which they are made."""
 
-    def __init__(self, work: Work, ordered: Sequence[Task], catalogue: Catalogue) -> None:
+    def __init__(self, work: Work, ordered: Sequence[Task], catalogue: Catalogue, facts: Facts) -> None:
         self.before, self.after, self.catalogue = work.before, work.after, catalogue
+        self.facts = facts  # what each conductor was before
         self.work, self.ordered = work, tuple(ordered)
         self._numbers = {id(task): n for n, task in enumerate(ordered, 1)}
         free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in work.before.wire_index)

@@ -72,7 +72,7 @@ class WorkList:
         self.ordered = [tasks[n] for n in self.order.tasks]
         number = {task: n for n, task in enumerate(self.order.tasks, 1)}
         self.demands = tuple(Constraint(number[d.first], number[d.then], d.why) for d in demands)
-        self.names = Names(self.work, self.ordered, catalogue)
+        self.names = Names(self.work, self.ordered, catalogue, facts)
 
     def _batteries(self) -> frozenset[str]:
         """The places at which a battery is taken out or put in."""

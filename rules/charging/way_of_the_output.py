@@ -64,7 +64,7 @@ def propose(case: Case) -> Iterator[Emission]:
                         end=element.full_scale_amps,
                         most=most_amps,
                     )
-                    yield Remark(text, Reason(RULE, facts))
+                    yield Remark(text, Reason(RULE, facts), is_limit=True)
                 if isinstance(element, Fuse) and mark in element.between and not straight:
                     text = tr(
                         "the {place} is a fuse between the {generator} and the battery: if it opens at work, "

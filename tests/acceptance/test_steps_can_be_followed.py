@@ -44,3 +44,25 @@ def test_the_first_end_of_a_new_wire_goes_on_what_is_there_and_not_only_to_the_p
     assert any(
         "from the joiner at D" in text and "put this end into the joiner now" in text for text in texts
     )
+
+
+@pytest.mark.parametrize(
+    ("job", "words"),
+    [
+        (
+            "route-recorder",
+            "30 is meant for a feed that is always live, and this one is live with the ignition",
+        ),
+        ("launch-push-meant-for-the-feed", "30 is meant for a feed, and here it gets none"),
+    ],
+)
+def test_a_terminal_meant_for_a_constant_feed_that_gets_another_says_so_at_its_step(
+    job: str, words: str
+) -> None:
+    (step,) = [step for step in planned(job).steps if words in step.text]
+    assert step.do in ("add", "move")
+
+
+@pytest.mark.parametrize("job", ["route-recorder-ignition", "horn-and-relay", "headlamps-with-two-relays"])
+def test_where_the_feed_is_as_it_is_meant_or_a_relay_switches_it_nothing_is_said(job: str) -> None:
+    assert not any("is meant for a feed" in step.text for step in planned(job).steps)

@@ -163,8 +163,7 @@ def test_the_commands_on_it_name_the_folder_of_parts_that_they_need(
     (own / "parts").mkdir(parents=True)
     main(["sheet", JOB, "--catalog", str(own)])
     said = " ".join(capsys.readouterr().out.replace("\\\n", " ").split())  # as a shell joins lines
-    for verb in ("plan", "meter"):
-        assert f"loomwright {verb} {JOB} --catalog '{own}'" in said
+    assert f"loomwright meter {JOB} --catalog '{own}'" in said
 
 
 def test_who_only_prints_does_not_wait_for_what_writes() -> None:

@@ -57,9 +57,6 @@ def test_what_comes_of_too_little_is_told_though_it_is_a_gain(capsys: pytest.Cap
         "gained: bulb check warning lamp (bulb check warning lamp); with the lighting switch not at off"
         in said
     )
-    main(["sheet", "two-speed-wipers"])  # a gain that nothing is the price of is for the plan to tell
-    said = " ".join(capsys.readouterr().out.split())
-    assert "gained:" not in said and "too much" not in said
 
 
 def test_pictures_of_a_place_stand_with_its_steps_and_those_of_the_whole_after_them() -> None:
@@ -170,6 +167,35 @@ def test_a_loss_that_the_job_accepts_is_not_told_as_a_surprise() -> None:
     accepted, lost = said("dynamo-to-alternator"), said("interior-lamp-without-earth")
     assert "What goes with the old parts, which the job knows of: - lost, accepted: dynamo field" in accepted
     assert "no longer works" not in accepted and "no longer works as it did" in lost
+
+
+def test_a_loss_says_when_and_equal_losses_are_one_line() -> None:
+    """At the vehicle there is nobody to ask the plan."""
+    said = " ".join(text_of(bench_sheet(benched("whole-van"))).split())
+    lamps = (
+        "main beam (left headlamp), main beam (right headlamp), main-beam warning lamp (instrument cluster)"
+    )
+    assert f"lost: {lamps}; with the dip lever pulled, except with" in said
+    assert "Everything else works as it did." in said and "loomwright plan" not in said
+
+
+def test_what_is_new_stands_on_the_first_page() -> None:
+    said = " ".join(text_of(bench_sheet(benched("two-speed-wipers"))).split())
+    new = said.index("What is new then: - gained: wipe fast (wiper motor, scuttle); with")
+    assert new < said.index("Cautions") and "Everything else works" not in said
+
+
+def test_an_ammeter_that_ends_below_what_the_generator_gives_is_told_among_the_limits() -> None:
+    said = " ".join(text_of(bench_sheet(benched("dynamo-to-alternator"))).split())
+    told = "the ammeter, dash ends at 30 A and the alternator gives up to 45 A"
+    assert "too much, too little or the wrong way round: - " + told in said and said.count(told) == 1
+    small = " ".join(text_of(bench_sheet(benched("dynamo-to-small-alternator"))).split())
+    assert "ends at 30 A" not in small
+
+
+def test_a_reading_on_paper_names_its_source_and_no_rule() -> None:
+    said = text_of(bench_sheet(benched("trailer-socket-13")))
+    assert "source: common practice, no source" in said and "unknown-end" not in said
 
 
 def test_without_any_fuse_first_power_speaks_of_none_that_goes_in() -> None:

@@ -12,10 +12,9 @@ from planner.sheets.build.bench_materials import cutting, labels, making, materi
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
-from planner.sheets.build.command import command
 from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import VERDICTS, cautions, questions
-from planner.sheets.build.plan_changes import behaviour_words, worked_otherwise
+from planner.sheets.build.plan_changes import with_when, worked_otherwise
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
 from planner.sheets.sheet import (
     Block,
@@ -92,15 +91,13 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
         steps = tr_count("{count} step left", "{count:,} steps left", count)
     yield say(
         tr(
-            "Job: {job}. Loom: {loom}. {steps}, {minutes} at the bench. What works afterwards, and what does "
-            "not, is told by",
+            "Job: {job}. Loom: {loom}. {steps}, {minutes} at the bench.",
             job=plan.job,
             loom=plan.loom,
             steps=steps,
             minutes=minutes,
         )
     )
-    yield command(f"loomwright plan {bench.called}")
     if bench.done and not left:
         yield say(tr("Every step is done: what is left is the meter page and first power."), "good")
     otherwise = [line for line in plan.behaviours if line.outcome == "otherwise"]
@@ -114,20 +111,23 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
         yield say(
             wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
         )
-        yield bullets(tuple(dict.fromkeys(map(behaviour_words, worse))), "warn")  # some differ in when only
+        yield bullets(with_when(worse), "warn")
+        if plan.verdict in ("losses", "no-loss"):
+            yield say(tr("Everything else works as it did."))
     told = plan.verdict == "unsafe"
     over = [
         line.text
         for line in plan.strains
         if line.is_new and not line.is_wearing and not (told and line.is_dangerous)
     ]
+    over += [line.text for line in plan.remarks if line.is_limit]
     if over:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
     gained = [line for line in plan.behaviours if line.outcome == "gained"]
-    if gained and over and not worse:  # what it comes to; a gain by itself is told by the plan
-        yield say(tr("What is new then:"), "warn")
-        yield bullets(tuple(f"{behaviour_words(line)}; {line.when}" for line in gained), "warn")
+    if gained:
+        yield say(tr("What is new then:"))
+        yield bullets(with_when(gained))
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     if plan.questions:
@@ -157,7 +157,7 @@ def _remarks(plan: Plan) -> tuple[Block, ...]:
     """
     places: dict[str, dict[str, None]] = {}
     for line in plan.remarks:
-        if line.because != "proof":
+        if line.because != "proof" and not line.is_limit:
             place, _, said = line.text.partition(_SAID_OF)
             places.setdefault(said or line.text, {})[place if said else ""] = None
     texts = tuple(_SAID_OF.join(filter(None, (", ".join(of), said))) for said, of in places.items())

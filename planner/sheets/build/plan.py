@@ -116,10 +116,17 @@ def questions(plan: Plan, write_in: str = "") -> Iterator[Block]:
 
 
 def _question(number: int, question: QuestionLine, write_in: str) -> Item:
+    source = tr(question.source)
+    # On paper a rule's name says nothing: there is nobody to ask 'loomwright rule' about it.
+    why = (
+        tr("source: {source}", source=source)
+        if write_in
+        else tr("why: {why} ({source})", why=question.because, source=source)
+    )
     below = (
         Cell(tr("where: {where}", where=question.where)),
         Cell(tr("how: {how}", how=question.how)),
-        Cell(tr("why: {why} ({source})", why=question.because, source=tr(question.source)), "quiet"),
+        Cell(why, "quiet"),
     )
     return Item(Cell(f"{number}.", "warn"), Cell(question.about, "strong"), below, write_in=write_in)
 

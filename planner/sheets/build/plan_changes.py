@@ -1,6 +1,6 @@
 """What a plan changes: behaviours lost, changed, unintended and gained, and hazards."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
@@ -80,9 +80,24 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
 
 def behaviour_words(line: BehaviourLine) -> str:
     """An outcome in a few words: ``lost: main beam (left headlamp)``."""
+    return f"{_outcome_words(line)}: {task_words(line.what)} ({line.title})"
+
+
+def with_when(lines: Iterable[BehaviourLine]) -> tuple[str, ...]:
+    """Outcomes with when they show; what has the same outcome in the same settings is one line."""
+    found: dict[tuple[str, str], dict[str, None]] = {}
+    for line in lines:
+        key = (_outcome_words(line), line.when)
+        found.setdefault(key, {})[f"{task_words(line.what)} ({line.title})"] = None
+    return tuple(
+        "; ".join(filter(None, (f"{outcome}: {', '.join(loads)}", when)))
+        for (outcome, when), loads in found.items()
+    )
+
+
+def _outcome_words(line: BehaviourLine) -> str:
     said = tr("{outcome}, accepted") if line.accepted else "{outcome}"
-    outcome = said.format(outcome=tr(OUTCOME_WORDS[line.outcome]))
-    return f"{outcome}: {task_words(line.what)} ({line.title})"
+    return said.format(outcome=tr(OUTCOME_WORDS[line.outcome]))
 
 
 def worked_otherwise(lines: Sequence[BehaviourLine]) -> Iterator[tuple[str, str]]:

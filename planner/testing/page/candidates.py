@@ -27,11 +27,24 @@ class Candidates:
             yield from live_probes(self.wired, setup)
 
 
+# Water that was hot is not cold a test later: a condition is left for last, and then kept; in switches moved.
+_FORWARD, _BACKWARD = 10, 100
+
+
 def put_in_order(ground: Ground, probes: Sequence[Probe]) -> list[Probe]:
     """Some readings as one takes them: by fewest switches to move, then place after place."""
     ends = (end.at.partition(":")[0] for wire in ground.wired.loom.wires for end in wire.ends)
     rank = list(dict.fromkeys(ends))
-    return in_order(probes, rank, lambda one, other: moved_apart(_moved(one), _moved(other)))
+    conditions = ground.wired.loom.conditions
+
+    def apart(one: Probe, other: Probe) -> int:
+        """How much trouble it is to go from one to the other: what nobody sets at will only goes one way."""
+        before, then = _moved(one), _moved(other)
+        slow = [name for name in conditions if before.get(name) != then.get(name)]
+        backward = sum(name in before for name in slow)
+        return moved_apart(before, then) + len(slow) * _FORWARD + backward * _BACKWARD
+
+    return in_order(probes, rank, apart)
 
 
 def _moved(probe: Probe) -> Mapping[str, str]:

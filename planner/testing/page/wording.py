@@ -21,6 +21,9 @@ NO_OHMS = 1.0  # less is a wire, whatever else hangs on its ends
 NO_VOLTS = 0.3  # less than this is what the current of others drops on the way to earth
 
 
+_PRESSED = "pressed"  # what catalogues call a button that is held in
+
+
 @dataclass(frozen=True)
 class Wording:
     """Knows what a vehicle's controls and terminals are called."""
@@ -87,6 +90,8 @@ class Wording:
         if "/" not in name:
             return tr("{name} {value}", name=title, value=said)
         if self._is_held(name, value):
+            if value == _PRESSED:
+                return tr("press {control} and hold it", control=title)
             return tr("hold {control} at {value}", control=title, value=said)
         if is_back:
             return tr("{control} back to {value}", control=title, value=said)

@@ -1,0 +1,24 @@
+"""In which order the settings of a meter page are asked: what nobody sets at will goes one way only."""
+
+import pytest
+from planned import catalogue
+
+from planner.model.meter_page import MeterTest
+from planner.sheet_pipeline import sheet_job
+
+
+def asked_of(job: str) -> tuple[MeterTest, ...]:
+    meter = sheet_job(job, catalogue()).meter
+    assert meter is not None
+    return tuple(test for test in meter.tests if test.stage == "live")
+
+
+def test_hot_water_is_asked_for_last_and_never_cold_again() -> None:
+    water = [dict(test.settings).get("water", "cold") for test in asked_of("tractor-to-12-volts-new-wiper")]
+    assert "hot" in water and water == sorted(water)
+
+
+@pytest.mark.parametrize("job", ["tractor-to-12-volts-new-wiper", "horn-and-push"])
+def test_a_button_is_pressed_and_held(job: str) -> None:
+    said = " ".join(test.set_words for test in asked_of(job))
+    assert "press the horn push and hold it" in said and "at pressed" not in said
