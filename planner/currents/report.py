@@ -12,7 +12,7 @@ from planner.messages import later, tr
 from planner.model.elements import AnyElement, Gauge
 from planner.model.loom import Loom
 from planner.model.plan import DeadTestLine, LoadLine, RemarkLine, StrainLine
-from planner.model.strain import DANGEROUS, WEARING, Strain, StrainKind
+from planner.model.strain import DANGEROUS, Strain, StrainKind
 from planner.model.wording import address_words, colour_words
 
 _TEXTS: Mapping[StrainKind, str] = {
@@ -70,7 +70,7 @@ def strain_lines(
             use=strain.use,
             is_least=strain.is_least,
             is_dangerous=strain.kind in DANGEROUS,
-            is_wearing=strain.kind in WEARING,
+            is_wearing=strain.is_wearing,
             before=was.value if was else None,
             was_over=was is not None and was.is_over,
             is_new=is_new(strain, old),

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from planner.model.delta import Step
 from planner.model.loom import Loom
 from planner.model.need import Fault, Need, Proposal, Question, Remark
-from planner.model.strain import DANGEROUS, WEARING
+from planner.model.strain import DANGEROUS
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 
@@ -77,7 +77,7 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
         if fault.strain is not None and fault.strain.kind in DANGEROUS:
             weight[0] += amount
             continue
-        if fault.strain is not None and fault.strain.kind in WEARING:
+        if fault.strain is not None and fault.strain.is_wearing:
             weight[7] += amount
             continue
         if fault.strain is not None and fault.strain.kind == "not-charging":

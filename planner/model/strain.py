@@ -40,6 +40,10 @@ INTOLERABLE: frozenset[StrainKind] = DANGEROUS | {"not-charging"}
 # What wears sooner, dims or is slow, but neither burns nor fails.
 WEARING: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "generator", "drain"))
 
+# A contact that passes so much of its whole rating, whatever the kind of load, does not only wear: it fails.
+# Ratings are round, so up to a tenth over one is told alone. Common practice, no source.
+FAILS_FROM = 1.1
+
 # What was over its limit before is laid to the work if it grew by more than three twentieths, which is less
 # than from one size of fuse to the next. Common practice, no source.
 WORSE = 1.15
@@ -73,6 +77,7 @@ class Strain:
     loaded: int = 1  # wires in its bundle that warm one another, for a wire
     carries: float | None = None  # A that flow there at most, for a fuse over a wire
     ends: tuple[tuple[str, int], ...] = ()  # those on a tab: by them it is known on another part
+    rated: float | None = None  # A of a contact, before it is divided for the kind of load
 
     @property
     def use(self) -> float:
@@ -85,6 +90,16 @@ class Strain:
     def is_over(self) -> bool:
         """Whether the limit is passed."""
         return self.use > 1.0
+
+    @property
+    def is_past_rating(self) -> bool:
+        """Whether a contact passes more than it is rated for with the lightest kind of load."""
+        return self.rated is not None and self.value > FAILS_FROM * self.rated
+
+    @property
+    def is_wearing(self) -> bool:
+        """Whether it wears sooner, dims or is slow, but neither burns nor fails."""
+        return self.kind in WEARING and not self.is_past_rating
 
     @property
     def of_its_ends(self) -> tuple[str, str, int | None]:

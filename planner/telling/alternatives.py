@@ -15,7 +15,6 @@ from planner.model.plan import (
     AlternativeLine,
     PlanStep,
 )
-from planner.model.strain import WEARING
 from planner.proof.report import fault_words
 from planner.telling.steps import work_list
 from planner.workshop.worklist import CONNECT
@@ -45,7 +44,7 @@ def alternative_line(
             if f.strain
             else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
             for f in alternative.judged.faults
-            if not (f.strain and f.strain.kind in WEARING)
+            if not (f.strain and f.strain.is_wearing)
         ),
         because=alternative.why.rule,
         facts=alternative.why.facts,

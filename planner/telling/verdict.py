@@ -8,7 +8,6 @@ from planner.model.plan import (
     Plan,
     Verdict,
 )
-from planner.model.strain import WEARING
 
 
 def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> Verdict:
@@ -17,9 +16,7 @@ def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> V
     What only wears or dims is told beside the verdict: nothing is lost by it.
     """
     open_faults = [
-        fault
-        for fault in faults
-        if not fault.accepted and not (fault.strain and fault.strain.kind in WEARING)
+        fault for fault in faults if not fault.accepted and not (fault.strain and fault.strain.is_wearing)
     ]
     if any(fault_weight(open_faults)[:1]):
         return "unsafe"

@@ -33,6 +33,19 @@ def test_line_24_both_stop_lamps_are_too_much_for_it() -> None:
     assert contact.value == pytest.approx(3.5, rel=0.02)
 
 
+def test_what_wears_a_contact_is_told_and_what_passes_its_whole_rating_is_in_the_verdict() -> None:
+    """At 6 V two lamps of 21 W take 7 A: a switch for 6 A fails, and stop lamps hang on it."""
+    assert exchanged(MECHANICAL, HYDRAULIC).verdict == "no-loss"
+    loom = read_loom("holmgarth-30", catalogue())
+    job = Job(job="stop-switch", loom=loom.loom, swaps=(Swap(at="dash.stop-switch", fit=HYDRAULIC),))
+    made = plan(job, loom, catalogue(), installed_rules())
+    (contact,) = (s for s in made.strains if s.kind == "contact" and s.at == "dash.stop-switch:out")
+    assert contact.value == pytest.approx(7.0, rel=0.02) and not contact.is_wearing
+    assert "more than the whole of it" in contact.text
+    assert made.verdict == "losses" and made.road == "no"
+    assert any("stop lamp switch switches" in why for why in made.road_why)
+
+
 def test_line_24_that_it_closes_late_is_told() -> None:
     assert any("closes late" in remark.text for remark in exchanged(MECHANICAL, HYDRAULIC).remarks)
 

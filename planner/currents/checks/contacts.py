@@ -1,12 +1,12 @@
 """Contacts with a rating: what they switch, by the kind of load, against it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
 from planner.model.contacts import SwitchLoad
 from planner.model.elements import Contact
-from planner.model.strain import Strain
+from planner.model.strain import FAILS_FROM, Strain
 
 # What a kind of load is to a contact: a cold filament and a motor at rest draw many times their current.
 LOADS: dict[str, SwitchLoad] = {
@@ -34,11 +34,22 @@ def strains(seen: Inspection) -> Iterator[Strain]:
                 factor, source, basis = published.value, published.source, published.basis
         yield Strain(
             "contact", branch.b, peak.amps, element.amps / factor, "A", source, basis,
-            peak.sample.told, loads, note=f"rated {element.amps:g} A, divided by {factor:g}",
-            momentary=peak.momentary,
+            peak.sample.told, loads, note=_note(element.amps, factor, peak.amps),
+            momentary=peak.momentary, rated=element.amps, duty=_duty(seen, loads),
             path=seen.way(loads, peak.sample) if peak.amps > element.amps / factor else (),
         )  # fmt: skip
 
 
 def _kind(seen: Inspection, key: LoadKey) -> SwitchLoad:
     return LOADS.get(seen.survey.positions.view.net.loads[key].kind, "resistive")
+
+
+def _note(rated: float, factor: float, amps: float) -> str:
+    note = f"rated {rated:g} A, divided by {factor:g}"
+    return f"{note}; it passes more than the whole of it" if amps > FAILS_FROM * rated else note
+
+
+def _duty(seen: Inspection, loads: Sequence[LoadKey]) -> str:
+    """What it serves on the road; nothing where it serves other things as well, which may be off."""
+    duties = {seen.survey.positions.view.net.loads[key].duty for key in loads}
+    return duties.pop() if len(duties) == 1 else "none"
