@@ -106,7 +106,7 @@ class Settler:
         needs: list[Need] = [
             Fitted(place) for place in (*self.bench.needs.places, *own) if place in candidate.loom.places
         ]
-        needs += leaned_on(self.before, candidate.steps, self.job)
+        needs += leaned_on(self.before, candidate.steps, self.job, self.catalogue.parts)
         offers: list[Proposal] = []
         strains = [fault for fault in best.faults if fault.strain]  # their repairs have been looked at
         for need in (*needs, *strains):

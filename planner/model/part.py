@@ -178,6 +178,14 @@ class Part(Record):
         return {node: tuple(users) for node, users in found.items()}
 
     @cached_property
+    def is_plain_contact(self) -> bool:
+        """Whether it is one contact between two wires and nothing else: either wire may go on either side."""
+        contacts = [e for e in self.inside if isinstance(e, Contact)]
+        alone = all(isinstance(e, Contact | Control) for e in self.inside) and len(contacts) == 1
+        wired = {mark for mark, terminal in self.terminals.items() if terminal.by == "wire"}
+        return alone and len(wired) == 2 and {*contacts[0].join} == wired == {*self.terminals}
+
+    @cached_property
     def battery_posts(self) -> tuple[str, ...]:
         """The posts of a battery, live one first; of any other part nothing, a generator among them."""
         sources = (e for e in self.inside if isinstance(e, Source) and not e.when)

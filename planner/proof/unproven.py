@@ -22,12 +22,25 @@ def drawn_but_never_working(view: View, catalogue: Catalogue) -> Iterator[LoadKe
             yield place, does
 
 
+def drawn_on_one_side(view: View, catalogue: Catalogue) -> Iterator[LoadKey]:
+    """Yield the loads that never do their work because only one of their sides is drawn with a wire."""
+    for place, does in view.never_working:
+        part = catalogue.parts[view.loom.places[place].part]
+        wired = {mark for _, _, mark in view.loom.ends_of_place(place)}
+        is_begun = any(wired & _ever_joined(part, side) for side in _sides(part, does))
+        if is_begun and not _is_drawn_whole(view.loom, place, part, does):
+            yield place, does
+
+
+def _sides(part: Part, does: str) -> list[str]:
+    return [node for load in part.users.values() for one in load if one.does == does for node in one.between]
+
+
 def _is_drawn_whole(loom: Loom, place: str, part: Part, does: str) -> bool:
     """Whether each side of a load gets to a terminal with a wire, or to the mounting."""
-    sides = [node for load in part.users.values() for one in load if one.does == does for node in one.between]
     wired = {mark for _, _, mark in loom.ends_of_place(place) if _leads_on(loom, f"{place}:{mark}")}
     wired |= {mark for mark, terminal in part.terminals.items() if terminal.by == "mounting"}
-    return all(wired & _ever_joined(part, side) for side in sides)
+    return all(wired & _ever_joined(part, side) for side in _sides(part, does))
 
 
 def _leads_on(loom: Loom, address: str) -> bool:

@@ -60,11 +60,15 @@ def conditions_lacking(
             added = _condition_to_add(name, labels, is_sent=is_sent)
             yield message, f"{near}, or {added}" if near else added
             continue
-        for label in sorted(wanted[name].difference(conditions[name])):
-            message = (
-                f"part {part.part!r} depends on {name!r} at {label!r}, which is not one of its values here"
-            )
-            yield message, suggest(label, conditions[name])
+        lacking = sorted(wanted[name].difference(conditions[name]))
+        if lacking:
+            said = " and ".join(map(repr, lacking))
+            are = "is not one" if len(lacking) == 1 else "are not some"
+            message = f"part {part.part!r} depends on {name!r} at {said}, which {are} of its values here"
+            known = suggest(lacking[0], conditions[name])
+            values = ", ".join(f'"{label}"' for label in (*conditions[name], *lacking))
+            added = f"in the loom, this line under conditions: {name}: [{values}]"
+            yield message, f"{known}; or, {added}" if len(lacking) == 1 and known else added
 
 
 def _labels_left_to_loom(part: Part) -> dict[str, set[str]]:

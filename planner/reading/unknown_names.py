@@ -1,6 +1,7 @@
 """A name in a file that points at nothing: its place, and the nearest that exist."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from planner.model.names import meanings_of_name
@@ -63,4 +64,6 @@ def when_problems(
             yield Problem(document.key_place(here), message, hint=" or ".join(meant[:4]))
         else:
             known = {*variables, *(full.partition("/")[2] for full in variables if "/" in full)}
-            yield unknown(document, here, "condition or control", name, known, key=True)
+            problem = unknown(document, here, "condition or control", name, known, key=True)
+            added = f"if the vehicle has it, {name} with its values under conditions in the loom"
+            yield replace(problem, hint=problem.hint or added)

@@ -29,7 +29,7 @@ from planner.telling.questions import (
     question_line,
     unproven_questions,
 )
-from planner.telling.remarks import parking_remarks, remark_lines
+from planner.telling.remarks import half_drawn_remarks, parking_remarks, remark_lines
 from planner.telling.steps import work_list
 from planner.telling.verdict import judge
 
@@ -80,6 +80,7 @@ def describe(
             *remark_lines(choice, loom, after, catalogue, job),
             *drain_remarks(currents.strains(after), currents.before, after),
             *parking_remarks(proof, reporter, job),
+            *half_drawn_remarks(prover, proof, reporter),
         ),
         cautions=cautions_for(is_boat=not having(after.kind).wheels),
         not_seen=loom.not_seen,

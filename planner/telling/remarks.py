@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.engine.settle import Choice
+from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -11,8 +12,10 @@ from planner.model.plan import (
     RemarkLine,
 )
 from planner.model.wording import wire_words
-from planner.proof.prove import Proof
+from planner.proof.behaviour import is_on
+from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter
+from planner.proof.unproven import drawn_on_one_side
 
 
 def remark_lines(
@@ -52,3 +55,17 @@ def parking_remarks(proof: Proof, reporter: Reporter, job: Job) -> Iterator[Rema
         if touched and all(f.outcome == "kept" for f in findings):
             text = f"{reporter.title(at)}: works as before: {what}, from wherever they are (computed)"
             yield RemarkLine(text, "proof", "computed, every position and start state")
+
+
+def half_drawn_remarks(prover: Prover, proof: Proof, reporter: Reporter) -> Iterator[RemarkLine]:
+    """Yield a line on the loads of which only one side is drawn: of these nothing is proven."""
+    works_now = {(f.at, f.what) for f in proof.findings if f.outcome != "kept" and is_on(f.after)}
+    loads = [key for key in drawn_on_one_side(prover.before, prover.catalogue) if key not in works_now]
+    if loads:
+        named = ", ".join(f"{does} ({reporter.title(place)})" for place, does in loads)
+        text = tr(
+            "of these only one side is drawn, so in this loom they never work and nothing is proven of them: "
+            "{loads}; add the wire of the other side and plan again",
+            loads=named,
+        )
+        yield RemarkLine(text, "proof", later("computed, every position and start state"))

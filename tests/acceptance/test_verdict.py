@@ -16,7 +16,7 @@ from planner.model.plan import Plan
 from planner.model.strain import Strain, StrainKind
 from planner.pipeline import plan
 from planner.proof.prove import Prover
-from planner.proof.unproven import drawn_but_never_working
+from planner.proof.unproven import drawn_but_never_working, drawn_on_one_side
 from planner.reading.catalogue import read_job, read_loom
 from planner.telling.verdict import exit_status, judge
 
@@ -129,6 +129,22 @@ class TestWhatNeverWorks:
         never = list(drawn_but_never_working(view, catalogue()))
         assert never and all(what in question.about for _, what in never)
         assert dict(question.answers).keys() == {"they work", "they do not"}
+
+    def test_of_a_load_that_is_drawn_on_one_side_the_plan_remarks_that_nothing_is_proven(self) -> None:
+        job, loom = read_job("foot-heater-like-the-old-one", catalogue())
+        said = "only one side is drawn"
+        assert not [remark for remark in planned(job.job).remarks if said in remark.text]
+        earth = ["dash.demister:31", "earth:dash"]
+        wires = [wire for wire in loom.wires if [end.at for end in wire.ends] != earth]
+        assert len(wires) == len(loom.wires) - 1
+        half = Loom.model_validate({**loom.model_dump(by_alias=True), "wires": wires})
+        view = Prover(half, catalogue(), job).before
+        loads = list(drawn_on_one_side(view, catalogue()))
+        assert loads == [("dash.demister", "clear the screen")]
+        assert list(drawn_but_never_working(view, catalogue())) == []
+        made = plan(job, half, catalogue(), installed_rules())
+        (remark,) = [remark for remark in made.remarks if said in remark.text]
+        assert "clear the screen (screen demister)" in remark.text
 
     @pytest.mark.parametrize("name", sorted(catalogue().loom_files))
     def test_in_every_shipped_loom_each_load_works_somewhere(self, name: str) -> None:

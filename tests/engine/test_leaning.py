@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import pytest
+from small_looms import make_parts
 
 from planner.engine.leaning import leaned_on
 from planner.model.delta import Add, Cover, Join, Move, Operation, Piggyback, Reason, Step, new_end
@@ -25,13 +26,21 @@ LOOM: Mapping[str, Any] = {
 }
 NEW = Wire.model_validate({"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": ["q:d", "p:x"]})
 
+PARTS = make_parts(
+    """
+    contact: {terminals: {a: "", c: ""}, inside: [{contact: {join: [a, c], when: {pedal: down}}}]}
+    other-contact: {terminals: {x: "", y: ""}, inside: [{contact: {join: [x, y], when: {pedal: down}}}]}
+    three-way: {terminals: {x: "", y: "", z: ""}, inside: [{contact: {join: [x, y], when: {pedal: down}}}]}
+    """
+)
+
 
 def leans(*operations: Operation, swap: Mapping[str, Any] | None = None, **place: Any) -> tuple[LeansOn, ...]:
     data = {**LOOM, "places": {**LOOM["places"], "p": {**LOOM["places"]["p"], **place}}}
     swaps = [{"at": "p", "fit": "new", **(swap or {})}]
     job = Job.model_validate({"job": "j", "loom": "tiny", "swaps": swaps})
     steps = tuple(Step(operation, Reason("rule", ("fact",))) for operation in operations)
-    return leaned_on(Loom.model_validate(data), steps, job)
+    return leaned_on(Loom.model_validate(data), steps, job, PARTS)
 
 
 def test_a_plan_on_measured_seen_and_drawn_facts_leans_on_nothing() -> None:
@@ -83,5 +92,30 @@ def test_a_new_wire_on_a_free_terminal_of_a_part_nobody_has_seen_leans_on_that_t
         {"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": ["q:free", "p:x"]}
     )
     steps = (Step(Add(new, None), Reason("rule", ("fact",))),)
-    assert leaned_on(Loom.model_validate(there), steps, job) == (LeansOn("q:free"),)
-    assert leaned_on(Loom.model_validate(LOOM), steps, job) == ()
+    assert leaned_on(Loom.model_validate(there), steps, job, PARTS) == (LeansOn("q:free"),)
+    assert leaned_on(Loom.model_validate(LOOM), steps, job, PARTS) == ()
+
+
+CROSSED = (Move("A", 0, "p:a", "p:y"), Move("C", 0, "p:c", "p:x"))
+
+
+def test_what_goes_from_one_plain_contact_to_another_leans_on_nothing_whichever_way_round() -> None:
+    swap = {"fit": "other-contact"}
+    assert leans(*CROSSED, swap=swap, part="contact") == ()
+    assert leans(Move("A", 0, "p:a", "p:x"), Move("C", 0, "p:c", "p:y"), swap=swap, part="contact") == ()
+
+
+@pytest.mark.parametrize(
+    ("steps", "old", "new"),
+    [
+        (CROSSED, "contact", "three-way"),
+        (CROSSED, "three-way", "other-contact"),
+        ((Move("A", 0, "p:a", "p:y"), Move("C", 0, "p:c", "p:y")), "contact", "other-contact"),
+        ((Move("A", 0, "p:a", "joint:j"), Move("C", 0, "p:c", "p:y")), "contact", "other-contact"),
+    ],
+    ids=["the new part has more", "the old part had more", "both on one side", "one goes elsewhere"],
+)
+def test_where_it_matters_which_is_which_an_assumed_wire_is_asked_about(
+    steps: tuple[Move, ...], old: str, new: str
+) -> None:
+    assert leans(*steps, swap={"fit": new}, part=old) == (LeansOn("p:a", "A", 0),)

@@ -165,6 +165,13 @@ CASES = [
     (
         JOB,
         WHEN,
+        "when: {¶overdrive: in}",
+        "control is called 'overdrive'",
+        "overdrive with its values under conditions",
+    ),
+    (
+        JOB,
+        WHEN,
         WHEN.replace("dash.switch/knob", "¶dash.swtch/knob"),
         "is called 'dash.swtch/knob'",
         "dash.switch/knob",
@@ -185,6 +192,9 @@ def test_each_dangling_name_is_said_at_its_place(catalogue_at, case):
     assert (problem.hint is None) if hint is None else (problem.hint is not None and hint in problem.hint)
 
 
+DOOR = 'or, in the loom, this line under conditions: door: ["shut", "opened", "open"]'
+LEVEL = 'or, in the loom, this line under conditions: level: ["empty", "half", "full"]'
+MORE = 'in the loom, this line under conditions: level: ["half", "whole", "empty", "full"]'
 CONDITIONS = [
     (
         "door: [shut, open]",
@@ -200,8 +210,21 @@ CONDITIONS = [
         'this line under conditions: door: ["at rest", "open"], the first by any name that you like',
         11,
     ),
-    ("door: [shut, open]", "door: [shut, opened]", "'door' at 'open', which is not one", "opened", 11),
-    ("[empty, full]", "[empty, half]", "'level' at 'full', which is not one", "one of: empty, half", 12),
+    (
+        "door: [shut, open]",
+        "door: [shut, opened]",
+        "'door' at 'open', which is not one",
+        f"opened; {DOOR}",
+        11,
+    ),
+    (
+        "[empty, full]",
+        "[empty, half]",
+        "'level' at 'full', which is not one",
+        f"one of: empty, half; {LEVEL}",
+        12,
+    ),
+    ("[empty, full]", "[half, whole]", "'empty' and 'full', which are not some", MORE, 12),
     ("[empty, full]", "[empty, half, full]", "part 'sender' has no ohms for 'level' at 'half'", None, 12),
 ]
 
