@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -326,11 +326,52 @@ def test_nothing_runs_out_of_the_window(width: int, opened: Opened, tmp_path: Pa
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
-@pytest.mark.parametrize("width", [360, 1200])
-def test_nothing_stands_in_the_way_of_those_who_cannot_see_or_point(
+_BESIDE_OR_BELOW = """() => [...document.querySelectorAll("#controls fieldset")].map((set) => {
+  const name = set.querySelector("legend").getBoundingClientRect();
+  const labels = [...set.querySelectorAll("label")].map((label) => label.getBoundingClientRect());
+  const isBeside = labels.every((label) => label.left >= name.right - 1);
+  return isBeside || labels.every((label) => label.top >= name.bottom - 1);
+})"""
+
+
+@pytest.mark.parametrize("width", [320, 768, 1200, 1600])
+def test_positions_stand_beside_their_switch_or_below_it_never_partly_both(
     width: int, opened: Opened, tmp_path: Path
 ) -> None:
+    page = opened.open(_written("launch-two-speed-wiper", tmp_path)[0], width)
+    beside = page.evaluate(_BESIDE_OR_BELOW)
+    assert len(beside) > 5 and all(beside)
+
+
+def test_on_a_phone_each_cell_of_a_row_is_told_with_its_heading_and_no_word_is_broken(
+    opened: Opened, tmp_path: Path
+) -> None:
+    page = opened.open(_written("launch-two-speed-wiper", tmp_path)[0], 320)
+    row = page.locator("tr:has(td[data-heading='Needed'])").first
+    told = row.locator("td").evaluate_all("all => all.map((td) => getComputedStyle(td, '::before').content)")
+    assert "Needed" in told[1] and "To buy" in told[3] and told[0] == "none"
+    assert row.evaluate("row => row.getBoundingClientRect().width") <= 320
+
+
+def test_on_paper_what_stands_below_a_step_is_no_larger_than_the_step(opened: Opened, tmp_path: Path) -> None:
+    page = opened.open(_written("led-indicators", tmp_path)[0])
+    page.emulate_media(media="print", color_scheme="dark")
+    sizes = page.evaluate(
+        "[...document.querySelectorAll('.below, .tick > span')].map((each) => "
+        "[each.className, parseFloat(getComputedStyle(each).fontSize)])"
+    )
+    step = {size for name, size in sizes if name != "below"}
+    assert step and max(size for name, size in sizes if name == "below") <= min(step)
+    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(28, 27, 24)"  # paper is never dark
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1200])
+def test_nothing_stands_in_the_way_of_those_who_cannot_see_or_point(
+    width: int, scheme: Literal["light", "dark"], opened: Opened, tmp_path: Path
+) -> None:
     page = opened.open(_written("launch-two-speed-wiper", tmp_path, is_drawn=True)[0], width)
+    page.emulate_media(color_scheme=scheme)
     for summary in page.locator("details > summary").all():
         summary.click()
     found = Axe().run(page).response

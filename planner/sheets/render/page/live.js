@@ -39,8 +39,9 @@
   tables.controls.forEach((control, number) => {
     const set = make("fieldset", "", controls, { "data-control": control.name });
     make("legend", heading(control), set, { dir: "auto" });
+    const detents = make("div", "", set, { class: "detents" });
     control.detents.forEach((detent, index) => {
-      const label = make("label", "", set);
+      const label = make("label", "", detents);
       const input = make("input", "", label, { type: "radio", name: `control-${number}`, value: index });
       make("span", naming(control, detent), label, { dir: "auto" });
       input.addEventListener("change", () => { throwTo(number, index); paint(); });
