@@ -8,6 +8,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.loom import Loom
 from planner.model.picture import Picture, PictureWhen, Side
 from planner.pictures.arrange import Arranged, arrange
+from planner.pictures.changes import end_changes
 from planner.pictures.circuit import ROOM_MM, draw_circuit
 from planner.pictures.direction import flow, gathered
 from planner.pictures.extents import Extent, extents, smaller, without_repeats
@@ -52,8 +53,17 @@ def draw_stations(looms: Looms, side: Side, stations: Mapping[str, str]) -> Iter
     """Yield the terminals of the places at which something is done, of each under its place before others."""
     at = {**{place: place for place in looms.swapped}, **stations}
     for place in sorted(at, key=lambda place: at[place] != place):
-        for picture in draw_places(looms, place, side):
+        pictures = tuple(draw_places(looms, place, side))
+        if place not in looms.swapped and not _leaves(looms, place):
+            pictures = pictures[-1:]
+        for picture in pictures:
             yield replace(picture, place=at[place])
+
+
+def _leaves(looms: Looms, place: str) -> bool:
+    """Whether anything happens to an end that is there before; else the picture after says it all."""
+    ends = looms.before.ends_of_place(place)
+    return any(end_changes(looms.before, looms.after, wire, end) for wire, end, _ in ends)
 
 
 def _with_new_parts(before: Loom, after: Loom, swapped: Collection[str]) -> tuple[str, ...]:

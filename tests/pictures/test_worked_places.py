@@ -59,3 +59,10 @@ class TestWorkedPlaces:
         marked = {chip.place for area in zones_of(looms(job)) for chip in area.chips}
         assert marked <= set(stations(worked(job).names))
         assert places_of_changed_ends(job) <= marked
+
+
+def test_where_an_end_only_goes_on_a_part_that_stays_the_picture_after_says_it_all() -> None:
+    box = [picture.when for picture in drawn("hazard-flasher") if picture.place == "dash.fuse-box"]
+    assert box == ["after"]
+    relay = [picture.when for picture in drawn("minibus-courtesy-delay") if "interior lamp" in picture.title]
+    assert relay == ["before", "after"]  # an end comes off it
