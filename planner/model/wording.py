@@ -116,6 +116,11 @@ def wire_words(wire: Wire, end: int = 0) -> str:
     return tr("the {colour} wire", colour=colour_words(wire.end_colour(end)))
 
 
+def said_name(name: str) -> str:
+    """A name from a file as it is said: ``column-horn`` is column horn."""
+    return name.replace("-", " ").replace("_", " ")
+
+
 def address_words(loom: Loom, address: str) -> str:
     """An address as people say it: ``53 on the wiper switch, dash``."""
     head, tail = split_address(address)
@@ -123,12 +128,12 @@ def address_words(loom: Loom, address: str) -> str:
         zone = loom.zones.get(tail)
         return tr("earth, {zone}", zone=zone.title or tail) if zone else tr("earth")
     if head == "feed":
-        return tr("the feed {name}", name=tail)
+        return tr("the feed {name}", name=said_name(tail))
     if head == "joint":
         place, _, mark = tail.rpartition(".")
         if place in loom.places:
             return tr("the joiner at {at}", at=address_words(loom, f"{place}:{mark}"))
-        return tr("the joiner {name}", name=tail)
+        return tr("the joiner {name}", name=said_name(tail))
     if head == "loose":
         return tr("a loose end")
     if head == "unknown":

@@ -2,7 +2,7 @@
 
 from planner.messages import tr
 from planner.model.loom import Loom, split_address
-from planner.model.wording import address_words
+from planner.model.wording import address_words, said_name
 
 
 def short_title(before: Loom, after: Loom, place: str) -> str:
@@ -30,4 +30,4 @@ def short_words(before: Loom, after: Loom, address: str) -> str:
         return tr("an end that is tied back")
     if head == "unknown":
         return tr("nobody knows where")
-    return tr("joiner {name}", name=tail) if head == "joint" else address_words(after, address)
+    return tr("joiner {name}", name=said_name(tail)) if head == "joint" else address_words(after, address)

@@ -45,12 +45,16 @@ def smaller(looms: Looms, extent: Extent, elsewhere: Collection[str]) -> list[Ex
             for places in halves
         ]
         own[0] |= set(extent.wires) - own[0] - own[1]  # what changes elsewhere stays with the first
-        return [
-            Extent(places, tuple(wire for wire in extent.wires if wire in wires))
-            for places, wires in zip(halves, own, strict=True)
-        ]
+        # Where all wires are on one half, both would show them: that makes nothing smaller.
+        if not any(set(extent.wires) <= wires for wires in own):
+            return [
+                Extent(places, tuple(wire for wire in extent.wires if wire in wires))
+                for places, wires in zip(halves, own, strict=True)
+            ]
     if extent.beyond_joiners and extent.places:
-        near = {*_wires(looms, extent.places[0], beyond_joiners=False), *looms.changed}
+        near = {*looms.changed}
+        for place in extent.places:
+            near |= {*_wires(looms, place, beyond_joiners=False)}
         kept = tuple(wire for wire in extent.wires if wire in near)
         if kept != extent.wires:
             return [replace(extent, wires=kept, beyond_joiners=False)]
@@ -142,10 +146,10 @@ def _merged(found: list[Extent]) -> list[Extent]:
 
 
 def _by_terminal(looms: Looms, extent: Extent) -> tuple[str, ...]:
-    """The wires in the order of the terminals that they are on at the place; those not on it last."""
+    """The wires in the order of the terminals that they are on at the first place; those not on it last."""
     if not extent.places:
         return extent.wires
-    (place,) = extent.places
+    place = extent.places[0]
     order = {slot.mark(when): n for n, slot in enumerate(looms.slots(place)) for when in WHENS}
     at = {wire: order.get(mark, 0) for when in WHENS for wire, _, mark in looms.of(when).ends_of_place(place)}
     return tuple(sorted(extent.wires, key=lambda wire: at.get(wire, len(order))))

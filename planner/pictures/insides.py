@@ -10,7 +10,7 @@ from planner.model.elements import Load as AnyLoad
 from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
-from planner.model.wording import address_words
+from planner.model.wording import address_words, said_name
 from planner.pictures.graph import Inside, Load
 
 _FEW_LOADS = 3  # so many are all shown; of more only those at a terminal that is drawn
@@ -55,7 +55,7 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
     if head == "feed":
         feed = loom.feeds.get(address)
         fused = (tr("fuse {amps:g} A", amps=feed.fuse_amps),) if feed and feed.fuse_amps else ()
-        return Inside(tr("feed {name}", name=tail), notes=fused)
+        return Inside(tr("feed {name}", name=said_name(tail)), notes=fused)
     if head in ("loose", "unknown"):
         return Inside(tr("tied back") if head == "loose" else tr("not known where"))
     part = part_at(loom, catalogue, head)

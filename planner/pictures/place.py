@@ -30,6 +30,8 @@ _TITLES: Mapping[PictureWhen, str] = MappingProxyType(
         "both": later("Wires alike before and after: {place}"),
     }
 )
+_HEAVY = later("Heavy frame: something changes there.")
+_HEAVY_MM, _FRAME_MM = 0.9, 0.3
 _HEAD, _GAP, _PAD = 4.5, 5.0, 1.5
 _BELOW_WIRE = 0.8  # between a wire with its bars and the words below it
 _MOST_WIDTH, _LEAST_CELL, _WIDEST_CELL = 280.0, 24.0, 48.0
@@ -124,14 +126,19 @@ def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) 
         drawing.text((MARGIN, y - 1.0 + n * LINE), line, TITLE)
     y += _HEAD + (len(parts) - 1) * LINE
     for block, cell_width, rows in zip(blocks, widths, heights, strict=True):
-        drawing.text((MARGIN, y), fit(block.above, SMALL, room), SMALL, ink=FAINT)
+        changed = {cell.is_changed for cell in block.cells.values()}
+        is_mixed = len(changed) > 1  # where all change, a frame would say nothing
+        above = f"{block.above} {tr(_HEAVY)}" if is_mixed else block.above
+        drawing.text((MARGIN, y), fit(above, SMALL, room), SMALL, ink=FAINT)
         y += LINE * 0.6 + (1.0 if block.is_face else 0.0)
         if block.is_face:
             frame = cell_width * block.columns + 2, sum(rows) + 2
             drawing.rect(MARGIN - 1, y - 1, *frame, fill="#eeeeee", stroke=INK, stroke_width=0.8)
-        for (column, row), cell in block.cells.items():
+        # Heavy frames lie on top of those beside them.
+        for (column, row), cell in sorted(block.cells.items(), key=lambda each: each[1].is_changed):
             x, top = MARGIN + column * cell_width, y + sum(rows[:row])
-            _draw_cell(drawing, place, cell, (x, top), (cell_width, rows[row]))
+            thick = _HEAVY_MM if is_mixed and cell.is_changed else _FRAME_MM
+            _draw_cell(drawing, place, cell, (x, top), (cell_width, rows[row]), thick)
         y += sum(rows) + _GAP + LINE * 0.4
     return drawing
 
@@ -174,12 +181,17 @@ def _row_heights(block: _Block, width: float) -> list[float]:
 
 
 def _draw_cell(
-    drawing: Drawing, place: str, cell: Cell, corner: tuple[float, float], size: tuple[float, float]
+    drawing: Drawing,
+    place: str,
+    cell: Cell,
+    corner: tuple[float, float],
+    size: tuple[float, float],
+    thick: float,
 ) -> None:
     """The mark, and for each end a length of its wire with the words under it."""
     (x, y), (width, height) = corner, size
     drawing.open(terminal=f"{place}:{cell.mark}")
-    drawing.rect(x, y, width, height, fill=PAPER, stroke=INK, stroke_width=0.3)
+    drawing.rect(x, y, width, height, fill=PAPER, stroke=INK, stroke_width=thick)
     y += LINE + 0.4
     mark = fit(cell.mark, TITLE, width - 2 * _PAD, bold=True)
     drawing.text((x + _PAD, y), mark, TITLE, bold=True)

@@ -35,6 +35,7 @@ class Cell:
     bare: str = ""
     extra: str = ""
     fuse: str = ""  # the one that it is the fused side of
+    is_changed: bool = False  # something happens there: to an end, or it gets a cover or a tab more
 
     @property
     def words(self) -> str:
@@ -54,13 +55,20 @@ def cells_of(looms: Looms, place: str, marks: tuple[str, ...], when: When) -> Ma
         ends = tuple(_end(looms, loom, wire, end, when) for wire, end in loom.ends_at.get(address, ()))
         bare = tr("covered") if address in loom.covered else tr("nothing on it")
         extra = tr("with a piggyback") if address in loom.piggybacks else ""
-        found[mark] = Cell(mark, ends, "" if ends else bare, extra, fuses.get(mark, ""))
+        is_changed = any(end.notes for end in ends) or _tabs_and_cover(
+            looms.before, address
+        ) != _tabs_and_cover(looms.after, address)
+        found[mark] = Cell(mark, ends, "" if ends else bare, extra, fuses.get(mark, ""), is_changed)
     tied = tuple(
         _end(looms, loom, wire, end, when)
         for wire, end, _ in looms.before.ends_of_place(place)
         if when == "after" and loom.end_address(wire, end) == "loose"
     )
-    return {**found, TIED_BACK: Cell(tr(TIED_BACK), tied)} if tied else found
+    return {**found, TIED_BACK: Cell(tr(TIED_BACK), tied, is_changed=True)} if tied else found
+
+
+def _tabs_and_cover(loom: Loom, address: str) -> tuple[int, bool]:
+    return loom.piggybacks.count(address), address in loom.covered
 
 
 def _end(looms: Looms, loom: Loom, wire: str, end: int, when: When) -> SittingEnd:

@@ -265,3 +265,14 @@ def test_every_wire_of_a_battery_begins_there() -> None:
     wires = tuple(wire for wire, _, _ in names.before.ends_of_place("hull.battery"))
     found = starts("launch-to-negative-earth", wires, ("hull.battery",))
     assert len(found) >= 4 and set(found.values()) == {"hull.battery"}
+
+
+def test_a_wire_that_moves_from_one_swapped_place_to_another_is_drawn_in_one_circuit() -> None:
+    """All wires of the horn are on its relay afterwards: a picture of each place would show all of them."""
+    shown = [
+        picture.title for picture in pictures("horn-and-relay") if 'data-wire="W19"' in picture.svg
+        and picture.kind == "circuit"
+    ]  # fmt: skip
+    assert len(shown) == 2 and {title.partition(",")[0] for title in shown} == {
+        "Before the work", "After the work"
+    }  # fmt: skip

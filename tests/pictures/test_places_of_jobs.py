@@ -1,5 +1,6 @@
 """What the pictures of swapped places and of the whole loom show, as it stands in the SVG."""
 
+import re
 from functools import cache
 
 from planned import catalogue, worked
@@ -152,3 +153,15 @@ def test_no_title_is_cut_where_it_may_have_another_line() -> None:
 def test_a_whole_loom_that_fits_an_upright_page_is_not_drawn_across() -> None:
     picture = draw_whole_loom(looms("two-ends-trade"))
     assert picture.width_mm < 232 and picture.height_mm < 310
+
+
+def test_a_terminal_at_which_something_changes_has_a_heavy_frame_among_others() -> None:
+    """On the fuse box only terminal 1 gets an end; of the new flasher all terminals are new."""
+
+    def frames(at: str) -> dict[str, str]:
+        svg = place_of("hazard-flasher", at)["after"].svg
+        return dict(re.findall(rf'data-terminal="{at}:([^"]*)">\s*<rect[^>]*stroke-width="([\d.]+)"', svg))
+
+    box = frames("dash.fuse-box")
+    assert len(box) > 10 and {mark for mark, width in box.items() if float(width) > 0.5} == {"1"}
+    assert {float(width) for width in frames("dash.flasher").values()} == {0.3}

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from planner.messages import tr, tr_count
 from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeEnd, MadeWire, Material
 from planner.model.measures import length_words
-from planner.model.wording import colour_words
+from planner.model.wording import colour_words, run_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
 from planner.workshop.pieces import ALLOWANCE_METRES
 
@@ -93,7 +93,7 @@ def material_row(line: Material) -> tuple[str, ...]:
     what = f"{line.what} ({note})" if note else line.what
     needed, on_hand = (f"{n:g} m" if line.unit == "m" else f"{n:g}" for n in (line.amount, line.on_hand))
     to_buy = length_words(line.to_buy) if line.unit == "m" else f"{line.to_buy:g}"
-    steps = ", ".join(str(n) for n in line.steps) if line.kind != "label" else ""
+    steps = run_words(line.steps) if line.kind != "label" else ""
     return (what, needed, on_hand if line.on_hand else "-", to_buy if line.to_buy else "-", steps)
 
 
