@@ -85,9 +85,12 @@ class Case:
         return self.catalogue.roles.get(role) if role else None
 
     def role_words(self, role: str) -> str:
-        """A role with the first clause of its meaning: ``53 (wiper motor, run)``."""
+        """A role with its meaning's first clause, ``53 (wiper motor, run)``; of our own words that alone."""
         entry = self.role_of(role)
-        return f"{role} ({_FIRST_CLAUSE_ENDS.split(entry.meaning)[0]})" if entry else role
+        if entry is None:
+            return role
+        clause = _FIRST_CLAUSE_ENDS.split(entry.meaning)[0]
+        return clause if entry.source == "ours" else f"{role} ({clause})"
 
     def role_source(self, role: str) -> str:
         """Where the meaning of a role is published; our own words have no source but practice."""

@@ -145,6 +145,7 @@ class CuttingPlan:
     to_buy: tuple[tuple[str, float], ...]  # pieces for which no length of the stock is left
     left_at_least: float  # metres: no plan that cuts as much from the stock leaves less of what it opens
     is_proven: bool
+    size: str = ""  # mm2 and AWG in words
 
     @property
     def left_metres(self) -> float:

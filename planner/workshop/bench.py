@@ -25,7 +25,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
     names, ordered = work.names, work.ordered
     made = pieces(names, ordered)
     done = replay(work.work, ordered)
-    plans = cutting(made, job)
+    plans = cutting(names, made, job)
     strips = labels(names, ordered)
     before, after = names.before, names.after
     off = left_off(names, plan, facts_after)

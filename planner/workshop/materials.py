@@ -4,6 +4,7 @@ On hand are the parts that the job itself names, and the leads, the wire and the
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from planner.messages import tr
 from planner.model.bench_sheet import CuttingPlan, Label, Material, Use
@@ -21,21 +22,23 @@ from planner.workshop.small_things import small_things
 from planner.workshop.task import Task
 
 
-def cutting(made: Sequence[Piece], job: Job) -> tuple[CuttingPlan, ...]:
+def cutting(names: Names, made: Sequence[Piece], job: Job) -> tuple[CuttingPlan, ...]:
     """A cutting plan for each colour and size that is cut."""
     groups: dict[tuple[str, float], list[Piece]] = {}
     for piece in made:
         if not piece.from_stock:
             groups.setdefault((piece.colour, piece.mm2), []).append(piece)
-    return tuple(
-        cutting_plan(
+    plans = []
+    for (colour, mm2), group in sorted(groups.items()):
+        stock = [w for w in job.stock_wire if (w.colour, w.mm2) == (colour, mm2)]
+        plan = cutting_plan(
             colour,
             mm2,
             [(piece.name, piece.cut_metres) for piece in group],
-            [w.metres for w in job.stock_wire if (w.colour, w.mm2) == (colour, mm2) for _ in range(w.count)],
+            [wire.metres for wire in stock for _ in range(wire.count)],
         )
-        for (colour, mm2), group in sorted(groups.items())
-    )
+        plans.append(replace(plan, size=names.size(mm2)))
+    return tuple(plans)
 
 
 def materials(
@@ -51,7 +54,7 @@ def materials(
     shelf = Shelf(job.stock_things)
     crimps = (*(crimp for piece in made for crimp in piece.crimps), *old_wires_crimps(names, steps))
     lines = [*_parts(names, steps, job, shelf), *_with_parts(names, steps)]
-    lines += [*_leads(names, made), *_wire(names, made, plans)]
+    lines += [*_leads(names, made), *_wire(made, plans)]
     lines += [*_terminals(names, [crimp for crimp in crimps if crimp.is_crimped], shelf)]
     lines += [*small_things(names, steps, made, crimps, shelf), *joiners_needed(names, steps, made, shelf)]
     if labels:
@@ -101,7 +104,7 @@ def _leads(names: Names, made: Sequence[Piece]) -> Iterator[Material]:
             yield Material("lead", what, "pieces", (Use(piece.step, 1, 1),))
 
 
-def _wire(names: Names, made: Sequence[Piece], plans: Sequence[CuttingPlan]) -> Iterator[Material]:
+def _wire(made: Sequence[Piece], plans: Sequence[CuttingPlan]) -> Iterator[Material]:
     for plan in plans:
         own = [p for p in made if not p.from_stock and (p.colour, p.mm2) == (plan.colour, plan.mm2)]
         bought = list(plan.to_buy)
@@ -111,7 +114,7 @@ def _wire(names: Names, made: Sequence[Piece], plans: Sequence[CuttingPlan]) -> 
             if is_bought:
                 bought.remove((piece.name, piece.cut_metres))
             uses.append(Use(piece.step, piece.cut_metres, 0 if is_bought else piece.cut_metres))
-        what = tr("wire, {colour}, {size}", colour=colour_words(plan.colour), size=names.size(plan.mm2))
+        what = tr("wire, {colour}, {size}", colour=colour_words(plan.colour), size=plan.size)
         yield Material("wire", what, "m", tuple(uses))
 
 

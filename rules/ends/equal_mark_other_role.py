@@ -28,7 +28,7 @@ from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Remark
-from planner.model.wording import address_words
+from planner.model.wording import address_words, mark_words
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -46,7 +46,7 @@ def propose(case: Case) -> Iterator[Emission]:
     end = case.old_end(need.wire, need.end)
     same_role = [m for m, t in part.terminals.items() if t.role == role]
     goes = (
-        tr("it goes to {marks}, by its role", marks=tr(" or ").join(same_role))
+        tr("it goes to {marks}, by its role", marks=tr(" or ").join(map(mark_words, same_role)))
         if same_role
         else tr("no terminal there has its role")
     )
@@ -54,7 +54,7 @@ def propose(case: Case) -> Iterator[Emission]:
         "{wire} came off {at}; on the new part {mark} is {now}, not {was}: {goes}",
         wire=end,
         at=address_words(case.before, need.was),
-        mark=mark,
+        mark=mark_words(mark),
         now=case.role_words(role_now),
         was=case.role_words(role),
         goes=goes,

@@ -17,7 +17,7 @@ def needed_lines(work: WorkList) -> tuple[Material, ...]:
     """Every material of a work."""
     made = pieces(work.names, work.ordered)
     job = Job(job="j", loom="tiny")
-    return materials(work.names, work.ordered, made, cutting(made, job), (), job)
+    return materials(work.names, work.ordered, made, cutting(work.names, made, job), (), job)
 
 
 def needed(work: WorkList, kind: str) -> list[tuple[str, float]]:
@@ -112,7 +112,7 @@ def test_wire_is_cut_from_the_stock_of_its_colour_and_size_only() -> None:
         StockWire(colour="BK", mm2=1.5, metres=9),
     )
     job = Job(job="j", loom="tiny", stock_wire=stock)
-    (plan,) = cutting(pieces(work.names, work.ordered), job)
+    (plan,) = cutting(work.names, pieces(work.names, work.ordered), job)
     assert [(cut.stock_metres, cut.left_metres) for cut in plan.cuts] == [(0.6, 0.04)]
 
 

@@ -17,7 +17,11 @@ def making(bench: BenchSheet) -> tuple[Block, ...]:
     """How each new wire is made; nothing where none is."""
     if not bench.making:
         return ()
-    return (Listing(tuple(_made(wire) for wire in bench.making)),)
+    how = tr(
+        "For each end in this order: the label, what is slid on, the terminal. Cut square, strip as "
+        "long as the crimp's barrel, and nick no strand (common practice, no source)."
+    )
+    return (say(how, "quiet"), Listing(tuple(_made(wire) for wire in bench.making)))
 
 
 def _made(wire: MadeWire) -> Item:
@@ -91,8 +95,8 @@ def material_row(line: Material) -> tuple[str, ...]:
     if line.kind == "wire":
         note = tr_count("{count} piece", "{count:,} pieces", len(line.uses))
     what = f"{line.what} ({note})" if note else line.what
-    needed, on_hand = (f"{n:g} m" if line.unit == "m" else f"{n:g}" for n in (line.amount, line.on_hand))
-    to_buy = length_words(line.to_buy) if line.unit == "m" else f"{line.to_buy:g}"
+    amounts = (line.amount, line.on_hand, line.to_buy)
+    needed, on_hand, to_buy = (length_words(n) if line.unit == "m" else f"{n:g}" for n in amounts)
     steps = run_words(line.steps) if line.kind != "label" else ""
     return (what, needed, on_hand if line.on_hand else "-", to_buy if line.to_buy else "-", steps)
 
@@ -104,7 +108,7 @@ def cutting(bench: BenchSheet) -> tuple[Block, ...]:
 
 
 def _cut(plan: CuttingPlan) -> Sequence[Item]:
-    wire = f"{colour_words(plan.colour)}, {plan.mm2:g} mm2"
+    wire = f"{colour_words(plan.colour)}, {plan.size}"
     items = [
         Item(
             NOTHING,
