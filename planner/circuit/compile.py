@@ -77,7 +77,10 @@ def compile_network(
         sources += part.sources
     if loom.fuses:
         put_in = {f"fuse:{address}": amps for address, amps in loom.fuses.items()}
-        net.passes = [replace(p, amps=put_in[p.label]) if p.label in put_in else p for p in net.passes]
+        net.passes = [
+            replace(p, amps=put_in[p.label], marked="continuous") if p.label in put_in else p
+            for p in net.passes
+        ]
     _add_supplies(net, sources)
     if net.volts < 0:  # the current of a generator comes home the other way
         net.conductances = [_turned(each) if each.drop_v == 0.0 else each for each in net.conductances]

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from planner.circuit.fitted import Guard, LoadKey
+from planner.model.fuses import Marked
 from planner.model.loom import split_address
 
 EARTH = "earth"
@@ -41,6 +42,7 @@ class Pass:
     guard: Guard
     label: str
     amps: float | None = None
+    marked: Marked = "continuous"  # what the amps mean
 
 
 @dataclass(frozen=True, slots=True)

@@ -181,7 +181,9 @@ def _flasher(on: PartCompiler, index: int, element: Flasher) -> None:
 
 def _fuse(on: PartCompiler, _: int, element: Fuse) -> None:
     a, b = (on.node(n) for n in element.between)
-    on.net.passes.append(Pass(a, b, (), f"fuse:{on.place}:{element.between[1]}", element.amps))
+    on.net.passes.append(
+        Pass(a, b, (), f"fuse:{on.place}:{element.between[1]}", element.amps, element.marked)
+    )
 
 
 def _source(on: PartCompiler, index: int, element: Source) -> None:

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from planner.engine.case import Case
 from planner.model.elements import Fuse
 from planner.model.facts import ConductorFact, Nature
+from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import split_address
 from planner.model.need import LooseEnd
 from planner.model.part import Wants
@@ -160,7 +161,8 @@ def is_joined_to_an_end(case: Case, at: str) -> bool:
 
 def point_words(case: Case, point: FeedPoint) -> str:
     """A feed point as people say it, with what protects it and how far it is."""
-    fuse = f"fused with {point.fact.fuse_amps:g} A" if point.fact.fuse_amps else "fused"
+    amps = point.fact.fuse_amps
+    fuse = f"fused with {fuse_words(amps, point.fact.fuse_marked)}" if amps else "fused"
     where = address_words(case.loom, point.at)
     trim = ", behind trim" if point.behind_trim else ""
     return f"{where} ({fuse if point.fact.fuse else 'not fused'}, {point.metres:g} m of wire{trim})"

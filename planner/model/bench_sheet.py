@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.model.fuses import Marked
 from planner.model.loom import Loom
 from planner.model.meter_page import AsBuilt, MeterPage
 from planner.model.page_states import PageStates
@@ -203,6 +204,7 @@ class FuseTest:
     text: str
     amps: float
     loads: tuple[FedLoad, ...]
+    marked: Marked = "continuous"  # what the amps mean
     lamp: str = ""
     with_fuses: tuple[str, ...] = ()  # those before it, which have to be in as well
 

@@ -10,6 +10,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, model_validator
 
+from planner.model.fuses import Marked
+
 NAME_PATTERN = r"^[^\s:/][^:/]{0,78}$"
 Name = Annotated[str, Field(pattern=NAME_PATTERN, description="a name local to its place, no colon or slash")]
 TerminalName = Annotated[str, Field(min_length=1, max_length=40, pattern=r"^[^:\s][^:]*$")]
@@ -202,7 +204,7 @@ class Fuse(Record):
     element: Literal["fuse"]
     between: Pair = Field(description=BETWEEN)
     amps: float = Field(gt=0, le=500, description="the amps printed on it")
-    marked: Literal["continuous", "blowing"] = Field("continuous", description="what the printed amps mean")
+    marked: Marked = Field("continuous", description="what the printed amps mean")
 
 
 class Source(Record):

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from planner.model.fuses import Marked
+
 Nature = Literal["always-live", "ignition-live", "switched-live", "earth", "switched-earth", "load", "dead"]
 
 
@@ -23,6 +25,7 @@ class ConductorFact:
     loads: tuple[tuple[str, str], ...] = ()  # place, does
     fuse: str | None = None  # address of the fuse terminal it is fed through, if always the same
     fuse_amps: float | None = None
+    fuse_marked: Marked = "continuous"  # what these amps mean
     addresses: tuple[str, ...] = ()  # every terminal on the same conductor, wires only
 
 

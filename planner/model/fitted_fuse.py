@@ -1,7 +1,12 @@
 """A fuse as it is in one loom: what somebody put in outranks what the part came with."""
 
+from collections.abc import Mapping
+
+from planner.messages import tr
 from planner.model.elements import Fuse
-from planner.model.loom import Loom
+from planner.model.fuses import Marked
+from planner.model.loom import Loom, split_address
+from planner.model.part import Part
 
 
 def fused_side(place: str, fuse: Fuse) -> str:
@@ -13,3 +18,18 @@ def fuse_as_fitted(loom: Loom, place: str, fuse: Fuse) -> Fuse:
     """The fuse of a part at a place, with the amps that the loom says were put in."""
     amps = loom.fuses.get(fused_side(place, fuse))
     return fuse if amps is None else fuse.model_copy(update={"amps": amps, "marked": "continuous"})
+
+
+def fuse_words(amps: float, marked: Marked) -> str:
+    """The amps that are printed on a fuse, with what they mean where that is not what it carries for good."""
+    return (tr("{amps:g} A blowing") if marked == "blowing" else tr("{amps:g} A")).format(amps=amps)
+
+
+def fuse_words_at(loom: Loom, parts: Mapping[str, Part], address: str, amps: float) -> str:
+    """The amps that are printed on the fuse that sits, or sat, at an address in a loom."""
+    place = split_address(address)[0]
+    fitted = loom.places.get(place)
+    for element in parts[fitted.part].inside if fitted else ():
+        if isinstance(element, Fuse) and fused_side(place, element) == address:
+            return fuse_words(amps, fuse_as_fitted(loom, place, element).marked)
+    return fuse_words(amps, "continuous")

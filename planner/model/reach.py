@@ -7,6 +7,7 @@ from typing import Any
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Contact, EndUser, Fuse, Source
 from planner.model.fitted_fuse import fuse_as_fitted
+from planner.model.fuses import Marked
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 
@@ -25,10 +26,11 @@ class Consumer:
 
 @dataclass(frozen=True, slots=True)
 class FuseWay:
-    """One fuse of a part: the terminal on its fed side, the one on its fused side, and its amps."""
+    """One fuse of a part: the terminals on its fed and its fused side, its amps and what they mean."""
 
     sides: tuple[str, str]
     amps: float
+    marked: Marked
 
 
 def conductor(loom: Loom, address: str) -> tuple[str, ...]:
@@ -184,8 +186,8 @@ def fuse_ways(loom: Loom, catalogue: Catalogue, place: str) -> tuple[FuseWay, ..
             first, second = element.between
             one, other = rank(first), rank(second)
             turned = one is not None and other is not None and other < one
-            amps = fuse_as_fitted(loom, place, element).amps
-            ways.append(FuseWay((second, first) if turned else (first, second), amps))
+            fuse = fuse_as_fitted(loom, place, element)
+            ways.append(FuseWay((second, first) if turned else (first, second), fuse.amps, fuse.marked))
     return tuple(ways)
 
 

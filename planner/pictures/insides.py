@@ -7,7 +7,7 @@ from planner.messages import tr, tr_count
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Fuse, Lamp, Led
 from planner.model.elements import Load as AnyLoad
-from planner.model.fitted_fuse import fuse_as_fitted
+from planner.model.fitted_fuse import fuse_as_fitted, fuse_words
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.wording import address_words, said_name
@@ -26,9 +26,8 @@ def fuses_at(loom: Loom, catalogue: Catalogue, place: str) -> Mapping[str, str]:
     """The fuses at a place in a few words, by the mark of the fused side."""
     part = part_at(loom, catalogue, place)
     fuses = [element for element in part.inside if isinstance(element, Fuse)] if part else []
-    return {
-        fuse.between[1]: tr("fuse {amps:g} A", amps=fuse_as_fitted(loom, place, fuse).amps) for fuse in fuses
-    }
+    now = [fuse_as_fitted(loom, place, fuse) for fuse in fuses]
+    return {fuse.between[1]: tr("fuse {amps}", amps=fuse_words(fuse.amps, fuse.marked)) for fuse in now}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,8 @@ def inside_of(loom: Loom, catalogue: Catalogue, address: str, drawn: Drawn) -> I
         return Inside(tr("earth {name}", name=tail) if is_named else address_words(loom, address))
     if head == "feed":
         feed = loom.feeds.get(address)
-        fused = (tr("fuse {amps:g} A", amps=feed.fuse_amps),) if feed and feed.fuse_amps else ()
+        amps = feed.fuse_amps if feed else None
+        fused = (tr("fuse {amps}", amps=fuse_words(amps, "continuous")),) if amps else ()
         return Inside(tr("feed {name}", name=said_name(tail)), notes=fused)
     if head in ("loose", "unknown"):
         return Inside(tr("tied back") if head == "loose" else tr("not known where"))

@@ -21,6 +21,7 @@ from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Gauge
 from planner.model.facts import ConductorFact, Facts, Nature
+from planner.model.fuses import Marked
 from planner.model.loom import Loom
 from planner.proof.condition import shortest_condition
 from planner.proof.words import say
@@ -49,12 +50,12 @@ def conductor_facts(loom: Loom, catalogue: Catalogue, compiled: Compiled | None 
     addresses = _addresses(loom, catalogue)
     view = Joints(loom, catalogue, frozenset(addresses), compiled)
     conductors = _conductors(loom, addresses)
-    fuse_amps = {joint.label: joint.amps for joint in view.net.passes}
-    fuse_amps |= {name: feed.fuse_amps for name, feed in loom.feeds.items()}
+    fuses: dict[str, Printed] = {joint.label: (joint.amps, joint.marked) for joint in view.net.passes}
+    fuses |= {name: (feed.fuse_amps, "continuous") for name, feed in loom.feeds.items()}
     found: dict[str, ConductorFact] = {}
     for address in addresses:
         if address not in found:
-            fact = _fact(view, address, conductors[address], fuse_amps)
+            fact = _fact(view, address, conductors[address], fuses)
             found |= dict.fromkeys(conductors[address], fact)
     return Facts(found, _fused_loads(view))
 
@@ -139,8 +140,12 @@ def _conductors(loom: Loom, addresses: list[str]) -> Mapping[str, tuple[str, ...
     return {address: tuple(group) for group in groups.values() for address in group}
 
 
+Printed = tuple[float | None, Marked]  # the amps of a fuse, and what they mean
+NOT_PRINTED: Printed = (None, "continuous")
+
+
 def _fact(
-    view: Joints, address: str, conductor: tuple[str, ...], fuse_amps: Mapping[str, float | None]
+    view: Joints, address: str, conductor: tuple[str, ...], fuses: Mapping[str, Printed]
 ) -> ConductorFact:
     node = node_of(address)
     live = view.function("live", node)
@@ -148,7 +153,7 @@ def _fact(
     nodes = {node_of(other) for other in conductor}
     loads = tuple(key for key, ends in view.tasks.items() if not nodes.isdisjoint(ends))
     fuse = _only_fuse(view, node)
-    amps = fuse_amps.get(fuse) if fuse else None
+    amps, marked = fuses.get(fuse, NOT_PRINTED) if fuse else NOT_PRINTED
     if fuse and fuse.startswith("feed:") and amps is None:
         fuse = None  # a feed at the edge without a fuse drawn
     nature = _nature(view, live, earthed, bool(loads))
@@ -162,6 +167,7 @@ def _fact(
         loads=loads,
         fuse=fuse.removeprefix("fuse:") if fuse else None,
         fuse_amps=amps,
+        fuse_marked=marked,
         addresses=conductor,
     )
 

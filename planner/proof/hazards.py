@@ -8,6 +8,7 @@ from planner.circuit.network import Network
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.drains import is_drain
+from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.need import HazardKind
 from planner.model.wording import address_words
@@ -276,7 +277,7 @@ def _protection(net: Network, label: str, loom: Loom) -> str:
     for joint in net.passes:
         if joint.label == label and joint.amps:
             at = address_words(loom, label.removeprefix("fuse:"))
-            return tr("the {amps:g} A fuse at {at}", amps=joint.amps, at=at)
+            return tr("the fuse of {amps} at {at}", amps=fuse_words(joint.amps, joint.marked), at=at)
     if label.startswith("feed:"):
         return tr("whatever protects {feed}", feed=address_words(loom, label))
     return tr("nothing: unprotected")

@@ -27,8 +27,9 @@ def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest
                 at = fused_side(place, element)
                 loads = facts.fused_loads.get(at, ())
                 told |= set(loads)
-                amps = fuse_as_fitted(loom, place, element).amps
-                tests.append(FuseTest(at, address_words(loom, at), amps, _words(loom, loads)))
+                fuse = fuse_as_fitted(loom, place, element)
+                words = _words(loom, loads)
+                tests.append(FuseTest(at, address_words(loom, at), fuse.amps, words, fuse.marked))
     for feed, record in loom.feeds.items():
         if record.fuse_amps is not None:
             loads = facts.fused_loads.get(feed, ())

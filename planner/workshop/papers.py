@@ -16,6 +16,7 @@ from planner.model.delta import (
     ReEnd,
     Renew,
 )
+from planner.model.fitted_fuse import fuse_words_at
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
 from planner.workshop.names import Names, end_words
@@ -38,10 +39,10 @@ def exchanged(names: Names, done: Sequence[Done]) -> Iterator[str]:
     for operation in (operation for one in done for operation in one.operations):
         if isinstance(operation, ChangeFuse) and operation.printed is not None:
             yield tr(
-                "the fuse at {at}: {amps:g} A, in place of one of {old:g} A",
+                "the fuse at {at}: {amps:g} A, in place of one of {old}",
                 at=names.at(operation.at),
                 amps=operation.amps,
-                old=operation.printed,
+                old=fuse_words_at(before, names.catalogue.parts, operation.at, operation.printed),
             )
 
 

@@ -22,6 +22,7 @@ from planner.model.delta import (
     Remove,
     Renew,
 )
+from planner.model.fitted_fuse import fuse_words_at
 from planner.model.wording import colour_words, mark_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.replay import LOOSE, Done
@@ -111,7 +112,8 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
     old, at = names.work.first_fuses[operation.at].printed, names.at(operation.at)
     if not old:
         return tr("Put no fuse in: {at}", at=at)
-    return tr("Put the fuse of {amps:g} A in again: {at}", amps=old, at=at)
+    amps = fuse_words_at(names.before, names.catalogue.parts, operation.at, old)
+    return tr("Put the fuse of {amps} in again: {at}", amps=amps, at=at)
 
 
 def _and_back_on(names: Names, text: str, done: Done) -> str:

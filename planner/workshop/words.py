@@ -21,6 +21,7 @@ from planner.model.delta import (
     Remove,
     Renew,
 )
+from planner.model.fitted_fuse import fuse_words_at
 from planner.model.joiners import stud_mm2
 from planner.model.loom import split_address
 from planner.model.reach import is_fed
@@ -164,11 +165,10 @@ def _fuse(names: Names, operation: ChangeFuse, fields: Mapping[str, Any]) -> str
             place=place,
         )
     return tr(
-        "Lay a fuse of {amps:g} A ready for {at}, in place of the one of {old:g} A; it goes in at first "
-        "power",
+        "Lay a fuse of {amps:g} A ready for {at}, in place of the one of {old}; it goes in at first power",
         amps=operation.amps,
         at=names.at(operation.at),
-        old=printed,
+        old=fuse_words_at(names.before, names.catalogue.parts, operation.at, printed),
     )
 
 

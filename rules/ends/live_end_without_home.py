@@ -25,6 +25,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.model.delta import Cover, Reason
+from planner.model.fitted_fuse import fuse_words
 from planner.model.need import Emission, LooseEnd, Proposal
 from planner.model.wording import address_words
 
@@ -39,7 +40,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     end = case.old_end(need.wire, need.end)
     when = "always live" if fact.live == "always" else f"live {fact.when}".strip()
-    fused = f", fused with {fact.fuse_amps:g} A" if fact.fuse_amps else ""
+    fused = f", fused with {fuse_words(fact.fuse_amps, fact.fuse_marked)}" if fact.fuse_amps else ""
     facts = (
         f"{end} came off {address_words(case.before, need.was)} and is {when}{fused}",
         "no terminal of the fitted parts has a use for it",

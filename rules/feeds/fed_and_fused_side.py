@@ -26,6 +26,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.messages import later, tr, tr_count
 from planner.model.delta import Reason
+from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, LooseEnd, Proposal, Remark
 from planner.model.reach import fuse_ways
@@ -62,8 +63,9 @@ def propose(case: Case) -> Iterator[Emission]:
                 to = f"{place}:{match[0].sides[side]}"
                 end = case.old_end(need.wire, need.end)
                 was = address_words(case.before, need.was)
+                fuse = fuse_words(way.amps, way.marked)
                 facts = (
-                    f"{end} was on the {SIDES[side]} of the {way.amps:g} A fuse, {was}",
+                    f"{end} was on the {SIDES[side]} of the fuse of {fuse}, {was}",
                     f"{address_words(case.loom, to)} is the {SIDES[side]} of that fuse now",
                 )
                 why = Reason("fed-and-fused-side", facts, leans_on=((need.wire, need.end),))

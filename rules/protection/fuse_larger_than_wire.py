@@ -37,6 +37,7 @@ from planner.engine.sizing import (
     strain_of,
 )
 from planner.model.delta import Reason
+from planner.model.fitted_fuse import fuse_words
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.surroundings import leg_surroundings
@@ -53,7 +54,8 @@ def propose(case: Case) -> Iterator[Emission]:
     carries = max(strain.carries or 0.0, 0.1)
     rated = case.catalogue.standards.fuse_for_load(carries)
     facts = (
-        f"the {fuse.amps:g} A fuse at {address_words(case.loom, at)} lets {strain.value:g} A through",
+        f"the fuse of {fuse_words(fuse.amps, fuse.marked)} at {address_words(case.loom, at)} lets "
+        f"{strain.value:g} A through",
         f"{wire_words(record, strain.leg)} ({strain.at}) behind it, {record.leg_mm2(strain.leg):g} mm2, "
         f"carries {strain.limit:g} A for good",
         f"the loads behind it take {carries:.1f} A together",

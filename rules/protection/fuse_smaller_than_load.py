@@ -29,6 +29,7 @@ from planner.engine.case import Case
 from planner.engine.relieving import draft_splits
 from planner.engine.sizing import continuous_amps, draft_fuse, fuse_at, strain_of
 from planner.model.delta import Reason
+from planner.model.fitted_fuse import fuse_words
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.strain import Strain
@@ -46,7 +47,8 @@ def propose(case: Case) -> Iterator[Emission]:
     amps = strain.value * (0.8 if strain.momentary else 1.0)  # what is held for a moment may use it all
     rated = case.catalogue.standards.fuse_for_load(amps)
     fact = (
-        f"the {fuse.amps:g} A fuse at {at} carries {strain.value:.1f} A; {strain.limit:g} A is what it does"
+        f"the fuse of {fuse_words(fuse.amps, fuse.marked)} at {at} carries {strain.value:.1f} A; "
+        f"{strain.limit:g} A is what it does"
     )
     stands = _stands(case, strain.at)
     if rated is not None and continuous_amps(fuse) < rated.value <= stands:

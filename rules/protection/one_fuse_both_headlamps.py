@@ -27,6 +27,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.messages import tr
 from planner.model.delta import Reason
+from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom, split_address
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.reach import conductor, fuse_ways, hanging_on
@@ -47,7 +48,8 @@ def propose(case: Case) -> Iterator[Emission]:
             shared = _shared_filaments(case, case.loom, at)
             for does in sorted(shared - _shared_filaments(case, case.before, at) if shared else shared):
                 facts = (
-                    f"the {way.amps:g} A fuse at {address_words(case.loom, at)} reaches {does} on both sides",
+                    f"the fuse of {fuse_words(way.amps, way.marked)} at {address_words(case.loom, at)} "
+                    f"reaches {does} on both sides",
                 )
                 text = tr(
                     "one fuse carries {beam} of both headlamps: give each side a fuse of its own", beam=does

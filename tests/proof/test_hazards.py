@@ -80,7 +80,7 @@ def test_short_names_its_fuse_and_its_positions() -> None:
     after = LAMP.changed(wires=[*BASE, "slip = lamp:58 > earth"])
     (hazard,) = prove(LAMP, after).hazards
     assert (hazard.kind, hazard.at) == ("short", "fuse:box:1")
-    assert "8 A fuse at 1 on the box" in hazard.detail
+    assert "the fuse of 8 A at 1 on the box" in hazard.detail
     assert hazard.positions() == [{"dash/light": "on"}]
     assert hazard.path[0] == "feed:live"
     assert hazard.path[-1] == "earth"

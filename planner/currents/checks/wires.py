@@ -9,6 +9,7 @@ from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.messages import tr
+from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
@@ -150,7 +151,9 @@ def _fuse_over_wire(
         _weaker(limit, opens), sample.told, leg=leg, path=(at,), loaded=loaded,
         carries=peak.amps if peak else 0.0,
         note=tr(
-            "fuse marked {amps:g} A; sure to open at {opens:g} A", amps=element.amps, opens=opens.value
+            "fuse marked {amps}; sure to open at {opens:g} A",
+            amps=fuse_words(element.amps, element.marked),
+            opens=opens.value,
         ),
     )  # fmt: skip
 

@@ -6,6 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.model.elements import Fuse
+from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.model.vehicle_kind import having
@@ -91,6 +92,13 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         has_fuses = any(fuse.at for fuse in bench.fuses)
         one_by_one = tr("The fuses, one at a time, and what has to answer:")
         blocks.append(say(one_by_one if has_fuses else tr("What has to answer:")))
+        if any(fuse.marked == "blowing" for fuse in bench.fuses):
+            blows = tr(
+                "Blowing: what is printed on an old glass or ceramic fuse is where it blows; it carries "
+                "about half of that for good, and a blade fuse in its place has about half its figure "
+                "(common practice, no source)."
+            )
+            blocks.append(say(blows, "quiet"))
         blocks.append(Listing(tuple(_test(fuse, n) for n, fuse in enumerate(bench.fuses, 1))))
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
@@ -122,11 +130,11 @@ def _kept_off(bench: BenchSheet) -> Iterator[str]:
 
 
 def _test(fuse: FuseTest, number: int) -> Item:
-    named = fuse.text
+    named, amps = fuse.text, fuse_words(fuse.amps, fuse.marked)
     if fuse.at.startswith("feed:"):
-        named = tr("Fuse of {feed} ({amps:g} A)", feed=fuse.text, amps=fuse.amps)
+        named = tr("Fuse of {feed} ({amps})", feed=fuse.text, amps=amps)
     elif fuse.at:
-        named = tr("Fuse {place} ({amps:g} A)", place=fuse.text, amps=fuse.amps)
+        named = tr("Fuse {place} ({amps})", place=fuse.text, amps=amps)
     if fuse.with_fuses:
         named = tr("{fuse}, with {others} in as well", fuse=named, others=", ".join(fuse.with_fuses))
     if fuse.lamp:

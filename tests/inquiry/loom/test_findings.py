@@ -53,7 +53,7 @@ def test_two_feeds_that_a_switch_ties_are_fed_twice_only_with_it_on():
 def test_a_short_is_told_with_when():
     assert texts("short-circuit", wires=[*WIRES, "W4 = lamp:L > earth:z"]) == [
         "from the feed in through the black wire W1, the fuse, the black wire W2, the switch, the black wire "
-        "W3, the black wire W4 to earth; protected by the 8 A fuse at 'out' on the fuse with the switch on"
+        "W3, the black wire W4 to earth; protected by the fuse of 8 A at 'out' on the fuse with the switch on"
     ]
 
 
