@@ -53,7 +53,7 @@ def draw_stations(looms: Looms, side: Side, stations: Mapping[str, str]) -> Iter
     """Yield the terminals of the places at which something is done, of each under its place before others."""
     at = {**{place: place for place in looms.swapped}, **stations}
     for place in sorted(at, key=lambda place: at[place] != place):
-        pictures = tuple(draw_places(looms, place, side))
+        pictures = tuple(draw_places(looms, place, side, in_part=place not in looms.swapped))
         if place not in looms.swapped and not _leaves(looms, place):
             pictures = pictures[-1:]
         for picture in pictures:

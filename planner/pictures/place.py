@@ -32,6 +32,7 @@ _TITLES: Mapping[PictureWhen, str] = MappingProxyType(
 )
 _HEAVY = later("Heavy frame: something changes there.")
 _HEAVY_MM, _FRAME_MM = 0.9, 0.3
+_MANY = 10  # terminals: drawn one and all they take a page laid across
 _HEAD, _GAP, _PAD = 4.5, 5.0, 1.5
 _BELOW_WIRE = 0.8  # between a wire with its bars and the words below it
 _MOST_WIDTH, _LEAST_CELL, _WIDEST_CELL = 280.0, 24.0, 48.0
@@ -47,9 +48,16 @@ class _Block:
     is_face: bool  # where they stand is where they sit
 
 
-def draw_places(looms: Looms, place: str, side: Side = "wiring") -> Iterator[Picture]:
-    """Yield the pictures of a place: before and after the work, or one where all its wires stay."""
+def draw_places(
+    looms: Looms, place: str, side: Side = "wiring", *, in_part: bool = False
+) -> Iterator[Picture]:
+    """Yield the pictures of a place: before and after the work, or one where all its wires stay.
+
+    ``in_part``: of many terminals only those at which something changes; for a part that stays.
+    """
     seen = {when: blocks for when in WHENS if (blocks := _seen(looms, place, when, side))}
+    if in_part:
+        seen = {when: _changed_only(blocks) for when, blocks in seen.items()}
     if len(seen) == len(WHENS) and seen["before"] == seen["after"]:
         yield _picture(looms, place, "both", seen["after"])
     else:
@@ -102,6 +110,16 @@ def _blocks(face: Face, cells: Mapping[str, Cell], side: Side) -> list[_Block]:
     if TIED_BACK in cells:
         blocks.append(_rows(tr("Off the part."), [cells[TIED_BACK]]))
     return blocks
+
+
+def _changed_only(blocks: list[_Block]) -> list[_Block]:
+    """The terminals at which something changes, where there are many others; they are told by their marks."""
+    cells = [cell for block in blocks for cell in block.cells.values()]
+    changed = [cell for cell in cells if cell.is_changed]
+    if len(cells) < _MANY or not changed:
+        return blocks
+    above = tr("Of its {count} terminals only those at which something changes.", count=len(cells))
+    return [_rows(above, changed)]
 
 
 def _rows(above: str, cells: list[Cell]) -> _Block:

@@ -49,15 +49,21 @@ def cells_of(looms: Looms, place: str, marks: tuple[str, ...], when: When) -> Ma
     """What sits on each of some terminals in one loom, and after the work also what is tied back there."""
     loom = looms.of(when)
     fuses = fuses_at(loom, looms.catalogue, place)
+    # Of a part that stays; another part has its own.
+    other = looms.after if when == "before" else looms.before
+    stays = place in other.places and other.places[place].part == loom.places[place].part
+    others = fuses_at(other, looms.catalogue, place) if stays else fuses
     found = {}
     for mark in marks:
         address = f"{place}:{mark}"
         ends = tuple(_end(looms, loom, wire, end, when) for wire, end in loom.ends_at.get(address, ()))
         bare = tr("covered") if address in loom.covered else tr("nothing on it")
         extra = tr("with a piggyback") if address in loom.piggybacks else ""
-        is_changed = any(end.notes for end in ends) or _tabs_and_cover(
-            looms.before, address
-        ) != _tabs_and_cover(looms.after, address)
+        is_changed = (
+            any(end.notes for end in ends)
+            or _tabs_and_cover(looms.before, address) != _tabs_and_cover(looms.after, address)
+            or fuses.get(mark) != others.get(mark)
+        )
         found[mark] = Cell(mark, ends, "" if ends else bare, extra, fuses.get(mark, ""), is_changed)
     tied = tuple(
         _end(looms, loom, wire, end, when)

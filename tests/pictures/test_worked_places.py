@@ -1,5 +1,6 @@
 """Wherever a step works on a terminal it is drawn, and nothing else is marked in the whole loom."""
 
+import re
 from functools import cache
 
 import pytest
@@ -64,5 +65,8 @@ class TestWorkedPlaces:
 def test_where_an_end_only_goes_on_a_part_that_stays_the_picture_after_says_it_all() -> None:
     box = [picture.when for picture in drawn("hazard-flasher") if picture.place == "dash.fuse-box"]
     assert box == ["after"]
+    (picture,) = [picture for picture in drawn("hazard-flasher") if picture.place == "dash.fuse-box"]
+    assert picture.words.count(". ") == 0 and picture.words.startswith("1 ")  # of many terminals that one
+    assert re.search(r"Of its \d+ terminals only those at which something changes", picture.svg)
     relay = [picture.when for picture in drawn("minibus-courtesy-delay") if "interior lamp" in picture.title]
     assert relay == ["before", "after"]  # an end comes off it
