@@ -15,7 +15,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import random
 import time
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass, field
 from math import log2
 from pathlib import Path
@@ -146,8 +146,9 @@ def main() -> None:
     shares = [PAIRS * (n + 1) // len(jobs) - PAIRS * n // len(jobs) for n in range(len(jobs))]
     total, each, pairs, lost = Tally(), dict[str, Tally](), 0, 0
     with ProcessPoolExecutor() as pool:
-        found = pool.map(run, jobs, [sample] * len(jobs), shares)
-        for job, (tally, hunted, missed) in zip(jobs, found, strict=True):
+        work = {pool.submit(run, job, sample, own): job for job, own in zip(jobs, shares, strict=True)}
+        for done in as_completed(work):
+            job, (tally, hunted, missed) = work[done], done.result()
             print(tally.line(job), flush=True)
             for words in tally.missed[:MOST_TOLD]:
                 print(f"    missed: {words}")
@@ -157,9 +158,9 @@ def main() -> None:
             each[job] = tally
             pairs, lost = pairs + hunted, lost + len(missed)
     print(total.line("all of them"))
-    over = [job for job, tally in each.items() if tally.over_bound > MOST_OVER_BOUND]
+    over = [job for job in sorted(each) if each[job].over_bound > MOST_OVER_BOUND]
     print(f"more than {MOST_OVER_BOUND} times the bound: {len(over)} of {len(jobs)} jobs: {', '.join(over)}")
-    fewer = [job for job, tally in each.items() if tally.readings and tally.fewer < LEAST_FEWER]
+    fewer = [job for job in sorted(each) if each[job].readings and each[job].fewer < LEAST_FEWER]
     print(f"less than {LEAST_FEWER:.0%} fewer: {len(fewer)} of {len(jobs)} jobs: {', '.join(fewer)}")
     print(f"two mistakes: {pairs - lost} of {pairs} pairs among the first three")
     first, later = cold_seconds(Bench.of("whole-van"))
