@@ -11,6 +11,7 @@ from planner.engine.packs import installed_rules
 from planner.engine.rule import Rule
 from planner.engine.settle import Choice
 from planner.model.catalogue import Catalogue
+from planner.model.delta import copy_loom
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.part import Part
@@ -154,6 +155,6 @@ def renamed(loom: Loom, job: Job, names: Mapping[str, str]) -> tuple[Loom, Job]:
     places = {names.get(name, name): place for name, place in loom.places.items()}
     swaps = tuple(swap.model_copy(update={"at": names.get(swap.at, swap.at)}) for swap in job.swaps)
     return (
-        loom.model_copy(update={"wires": wires, "places": places}),
+        copy_loom(loom, wires=wires, places=places),
         job.model_copy(update={"swaps": swaps}),
     )

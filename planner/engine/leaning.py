@@ -44,7 +44,7 @@ def leaned_on(
 def _carried_over(
     before: Loom, steps: Sequence[Step], job: Job, parts: Mapping[str, Part]
 ) -> set[tuple[str, int | None]]:
-    """The ends that are on a plain contact before and after, one on each side: two on one may be two feeds."""
+    """The ends that are on plain contacts before and after, one on each side: two on one may be two feeds."""
     moves = [step.operation for step in steps if isinstance(step.operation, Move)]
     found: set[tuple[str, int | None]] = set()
     for swap in job.swaps:

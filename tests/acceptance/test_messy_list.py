@@ -111,14 +111,8 @@ def test_a_messy_workbook_is_mended_row_by_row_and_planned(
         ("7", "wiper-motor:53"), ("6", "wiper-motor:53a"), ("8", "wiper-motor:31b"),
     }  # fmt: skip
     # Behind the ammeter as anywhere: a wire for the second speed and an earth, and nothing is lost.
-    made = {
-        (step["text"].partition(", from ")[2].partition(";")[0])
-        for step in plan["steps"]
-        if step["do"] == "add"
-    }
-    assert made == {
-        "53b on the wiper switch to 53b on the wiper motor", "31 on the wiper motor to earth, the vehicle"
-    }  # fmt: skip
+    made = {(step["from"], step["to"]) for step in plan["steps"] if step["do"] == "add"}
+    assert made == {("wiper-switch:53b", "wiper-motor:53b"), ("wiper-motor:31", "earth:car")}
     outcomes = {(line["what"], line["outcome"]) for line in plan["behaviours"] if line["outcome"] != "kept"}
     assert outcomes == {("wipe fast", "gained")}
     main(["sheet"])
