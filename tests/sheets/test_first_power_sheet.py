@@ -10,6 +10,7 @@ from planner.model.vehicle_kind import having
 from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench_engine import engine_tests
 from planner.sheets.build.bench_power import first_power
+from planner.sheets.build.bench_undo import way_back
 from planner.sheets.sheet import Item, Listing
 
 
@@ -74,3 +75,21 @@ def test_a_tractor_and_a_trailer_have_wheels_and_no_doors() -> None:
         (True, True), (True, False), (True, False), (False, False)
     ]  # fmt: skip
     assert not any("doors" in item.body.text for item in power("tractor-to-12-volts"))
+
+
+@pytest.mark.parametrize(
+    ("job", "post", "lines"),
+    [
+        ("car-to-negative-earth", "the plus post, the earthed one", 2),
+        ("three-terminal-flasher", "minus post", 1),
+    ],
+)
+def test_the_way_back_ends_with_first_power_and_the_pole_that_is_earthed_again(
+    job: str, post: str, lines: int
+) -> None:
+    bench = sheet(job)
+    section = way_back(bench)[-1]
+    (items,) = [block.items for block in section.blocks if isinstance(block, Listing)]
+    last = items[len(bench.undo) :]
+    assert len(last) == lines and post in last[0].body.text and all(item.tick for item in last)
+    assert (lines == 2) == last[-1].body.text.startswith("Before the engine turns, polarise the dynamo")

@@ -24,6 +24,16 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     return (say(begin), Listing(tuple(numbered)))
 
 
+def polarise_words(dynamo: str) -> str:
+    """How a dynamo is told which way it charges."""
+    return tr(
+        "Before the engine turns, polarise the {dynamo}: its field lead off the regulator, touched to the "
+        "live post of the battery two or three times for a second, and on again. Its maker's manual outranks "
+        "this",
+        dynamo=dynamo,
+    )
+
+
 def _ticked(item: Item, number: int) -> Item:
     return Item(NOTHING, item.body, item.below, tick=f"#engine {number}", write_in=item.write_in)
 
@@ -44,13 +54,7 @@ def _must_not_crank(bench: BenchSheet, interlock: Interlock) -> Item:
 
 def _charging(bench: BenchSheet, charging: Charging) -> Iterator[Item]:
     for dynamo in charging.polarised:
-        text = tr(
-            "Before the engine turns, polarise the {dynamo}: its field lead off the regulator, touched to "
-            "the live post of the battery two or three times for a second, and on again. Its maker's manual "
-            "outranks this",
-            dynamo=dynamo,
-        )
-        yield Item(NOTHING, Cell(text))
+        yield Item(NOTHING, Cell(polarise_words(dynamo)))
     run = (
         tr("Start the engine in the open, out of gear, brake on; hands, hair and leads clear of belt and fan")
         if having(bench.after.kind).wheels

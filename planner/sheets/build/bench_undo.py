@@ -1,10 +1,13 @@
 """The way back: what belongs in the vehicle's papers, and every step taken back in reverse order."""
 
+from collections.abc import Iterator
+
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, UndoLine
+from planner.sheets.build.bench_engine import polarise_words
 from planner.sheets.build.bench_power import post_words
 from planner.sheets.build.listed import listed
-from planner.sheets.sheet import Block, Cell, Item, Listing, Section, bullets, say
+from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Section, bullets, say
 
 
 def way_back(bench: BenchSheet) -> tuple[Section, ...]:
@@ -37,7 +40,27 @@ def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
     post = post_words(bench.earthed_post_after)
     first = tr("Battery off first: the {post}, the earthed one. Then the last step first:", post=post)
     items = tuple(_taken_back(line) for line in bench.undo)
-    return (say(tr("This page belongs with the vehicle's papers."), "note"), say(first), Listing(items))
+    last = tuple(
+        Item(NOTHING, Cell(text), tick=f"#back last {number}")
+        for number, text in enumerate(_at_last(bench), 1)
+    )
+    return (
+        say(tr("This page belongs with the vehicle's papers."), "note"),
+        say(first),
+        Listing(items + last),
+    )
+
+
+def _at_last(bench: BenchSheet) -> Iterator[str]:
+    """Yield what comes when every step is taken back: the vehicle is made live as after any work."""
+    yield tr(
+        "When all is back: tug at every new crimp, nothing bare; then first power as on its page, the fuses "
+        "one at a time behind the lamp in series, the {post}, the earthed one, last of all",
+        post=post_words(bench.earthed_post),
+    )
+    if bench.earthed_post != bench.earthed_post_after and bench.charging is not None:
+        for dynamo in bench.charging.polarised:
+            yield polarise_words(dynamo)
 
 
 def _taken_back(line: UndoLine) -> Item:
