@@ -15,6 +15,7 @@ from planner.model.part import Part
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
+FIRST_POWER_STEP = 0  # what is needed when the steps are done
 FIRST_POWER_WATTS = 21  # of the lamp in series: a short lights it fully, and few amps pass
 MaterialKind = Literal[
     "part",
@@ -119,7 +120,7 @@ class Material:
     @property
     def steps(self) -> tuple[int, ...]:
         """The steps that need it, each once."""
-        return tuple(sorted({use.step for use in self.uses}))
+        return tuple(sorted({use.step for use in self.uses} - {FIRST_POWER_STEP}))
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,7 +37,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         is_shortest=work.order.is_proven,
         demands=tuple(Demand(d.first, d.then, d.why) for d in work.demands),
         making=making(names, made),
-        materials=materials(names, ordered, made, plans, strips, job),
+        materials=materials(names, ordered, made, plans, strips, job, off),
         cutting=plans,
         labels=strips,
         undo=undo_lines(names, done),

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from planner.messages import tr
-from planner.model.bench_sheet import CuttingPlan, Label, Material, Use
+from planner.model.bench_sheet import FIRST_POWER_STEP, CuttingPlan, Label, LeftOff, Material, Use
 from planner.model.delta import Fit, Insert
 from planner.model.job import Job, StockThing
 from planner.model.measures import length_words
@@ -48,8 +48,9 @@ def materials(
     plans: Sequence[CuttingPlan],
     labels: Sequence[Label],
     job: Job,
+    off: Sequence[LeftOff] = (),
 ) -> tuple[Material, ...]:
-    """Every line of what is needed, in the order in which one lays it out on the bench."""
+    """Every line of what is needed, in the order in which one lays it out; ``off`` is what stays off."""
     steps = tuple(enumerate(ordered, 1))
     shelf = Shelf(job.stock_things)
     crimps = (*(crimp for piece in made for crimp in piece.crimps), *old_wires_crimps(names, steps))
@@ -57,6 +58,9 @@ def materials(
     lines += [*_leads(names, made), *_wire(made, plans)]
     lines += [*_terminals(names, [crimp for crimp in crimps if crimp.is_crimped], shelf)]
     lines += [*small_things(names, steps, made, crimps, shelf), *joiners_needed(names, steps, made, shelf)]
+    if stays_off := [FIRST_POWER_STEP for one in off for _ in one.ends]:
+        what = tr("insulating cap for an end that stays off at first power")
+        lines.append(Material("cap", what, "pieces", shelf.uses(stays_off, StockThing(kind="cap"))))
     if labels:
         uses = shelf.uses([label.step for label in labels], StockThing(kind="label"))
         lines.append(Material("label", tr("label strip"), "pieces", uses, tr("texts: see labels")))
