@@ -19,8 +19,9 @@ Limits
 A role that is wrong in the catalogue misleads this rule; the proof then shows the loss. If an equal mark with
 the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
 where the mounting does not already earth the part. An end is not carried into another zone: what is wanted
-there is fed there. The main leads of a battery are, for all current comes by them. Which of several fuses is
-meant is left to the rule about the sides of a fuse.
+there is fed there. It is if the part itself has moved: one comes out with nothing in its place, and its like,
+or what has no terminal but such as it had, goes in elsewhere. The main leads of a battery always are, for all
+current comes by them. Which of several fuses is meant is left to the rule about the sides of a fuse.
 
 Source
 DIN 72552 for the roles it names; the practice itself is common practice, no source
@@ -33,6 +34,7 @@ from planner.engine.feeding import has_its_own_fuse
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
+from planner.model.part import Part
 from planner.model.wording import address_words
 
 
@@ -72,13 +74,23 @@ def _candidates(case: Case, was: str, role: str) -> list[str]:
     old = case.old_part(here)
     for place in case.swapped_places():
         other = case.part(place)
-        is_moved = bool(old and other and mark in old.battery_posts and other.battery_posts)
+        is_moved = bool(old and other and _has_moved(case, here, old, place, other, mark))
         beside = place != here and (is_moved or case.zone(f"{place}:") == case.old_zone(here))
         if beside and other is not None and role not in case.claims(place):
             elsewhere += [
                 f"{place}:{m}" for m, t in other.terminals.items() if t.role == role and t.by == "wire"
             ]
     return elsewhere
+
+
+def _has_moved(case: Case, here: str, old: Part, place: str, other: Part, mark: str) -> bool:
+    """Whether one part has come out and its like goes in elsewhere; batteries move where another stays too."""
+    if mark in old.battery_posts:
+        return bool(other.battery_posts)
+    if here in case.loom.places or place in case.before.places:
+        return False
+    was, now = ({t.role for t in part.terminals.values() if t.by == "wire"} for part in (old, other))
+    return other.family == old.family or (len(now) > 1 and None not in now and now <= was)
 
 
 def _one_a_node(case: Case, candidates: list[str]) -> Iterator[str]:
