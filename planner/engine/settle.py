@@ -14,13 +14,14 @@ from itertools import count
 from math import prod
 
 from planner.engine.bench import MOST_WAYS, Bench, Limits
+from planner.engine.dead_ends import dead_ends
 from planner.engine.judged import Branch, Candidate, Judged, signature, wiring
 from planner.engine.leaning import leaned_on
 from planner.engine.rule import Rule
 from planner.engine.still_open import still_open
 from planner.engine.trace import Trace
 from planner.engine.trades import Alternative, is_fair, suggestions
-from planner.engine.without import steps_without
+from planner.engine.without import steps_without, steps_without_wire
 from planner.engine.withstanding import MOST_REPAIRS, Withstanding, strains
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Hold, Operation, Reason
@@ -87,7 +88,7 @@ class Settler:
     def settle(self, *, with_alternatives: bool = True) -> Choice:
         """Choose the plan. What may stand beside it takes a third of the time: not every caller shows it."""
         best, judged = self._search()
-        best = self._withstanding(best, judged)
+        best = self._spared(self._withstanding(best, judged))
         chosen, notes, offered = self._reviewed(best)
         unsettled = (*self.limits.unsettled, *still_open(self.bench, chosen.candidate))
         alone = Choice(chosen, (), notes, self.limits.judged, not self.limits.hit, unsettled)
@@ -98,6 +99,20 @@ class Settler:
         offers += self._old_parts_kept(chosen)
         beside = tuple(self._beside(chosen, judged, offers))
         return replace(alone, alternatives=beside, looms_judged=self.limits.judged)
+
+    def _spared(self, best: Judged) -> Judged:
+        """The chosen plan without the new wires in which no current can ever flow, if none is missed."""
+        for wire in tuple(dead_ends(self.before, best.candidate.loom, self.catalogue)):
+            steps = steps_without_wire(best.candidate.steps, wire)
+            candidate = Candidate(self.before, (), 0.0, notes=best.candidate.notes)
+            for step in steps or ():
+                candidate = self.bench.apply(candidate, (step.operation,), step.why)
+            if steps is None:
+                continue
+            spared = self._strained(self._judge(candidate))
+            if spared.weight <= best.weight:
+                best = spared
+        return best
 
     def _reviewed(self, best: Judged) -> tuple[Judged, tuple[Question | Remark, ...], list[Proposal]]:
         """The chosen plan before the rules once more: holds, questions, remarks and offers for each part."""

@@ -38,6 +38,23 @@ def steps_without(steps: Sequence[Step], place: str, swapped: frozenset[str]) ->
     ]
 
 
+def steps_without_wire(steps: Sequence[Step], wire: Wire) -> list[Step] | None:
+    """The steps without those for a new wire; None if a step joins it with others."""
+    operations = [step.operation for step in steps]
+    if any(wire.wire in {name for name, _, _ in o.ends} for o in operations if isinstance(o, Join)):
+        return None
+    dropped = _dropped(operations, {wire.wire})
+    kept = [o for number, o in enumerate(operations) if number not in dropped]
+    wanted = {end.at for o in kept if isinstance(o, Add) for end in o.wire.ends}
+    taps = {end.at for end in wire.ends} - wanted
+    return [
+        step
+        for number, step in enumerate(steps)
+        if number not in dropped
+        if not (isinstance(step.operation, Piggyback) and step.operation.at in taps)
+    ]
+
+
 def _dropped(operations: Sequence[Operation], places: set[str]) -> frozenset[int]:
     """The numbers of the operations that concern some places, or what an operation before them left out."""
     gone: set[Hashable] = {*places}

@@ -84,7 +84,7 @@ def _candidates(case: Case, was: str, role: str) -> list[str]:
 
 
 def _has_moved(case: Case, here: str, old: Part, place: str, other: Part, mark: str) -> bool:
-    """Whether one part has come out and its like goes in elsewhere; batteries move where another stays too."""
+    """Whether one part has come out and its like goes in elsewhere; of batteries another may stay."""
     if mark in old.battery_posts:
         return bool(other.battery_posts)
     if here in case.loom.places or place in case.before.places:
