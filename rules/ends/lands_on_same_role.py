@@ -31,10 +31,10 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import has_its_own_fuse
+from planner.engine.moved import has_moved
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
-from planner.model.part import Part
 from planner.model.wording import address_words
 
 
@@ -74,23 +74,13 @@ def _candidates(case: Case, was: str, role: str) -> list[str]:
     old = case.old_part(here)
     for place in case.swapped_places():
         other = case.part(place)
-        is_moved = bool(old and other and _has_moved(case, here, old, place, other, mark))
+        is_moved = bool(old and other and has_moved(case, here, old, place, other, mark))
         beside = place != here and (is_moved or case.zone(f"{place}:") == case.old_zone(here))
         if beside and other is not None and role not in case.claims(place):
             elsewhere += [
                 f"{place}:{m}" for m, t in other.terminals.items() if t.role == role and t.by == "wire"
             ]
     return elsewhere
-
-
-def _has_moved(case: Case, here: str, old: Part, place: str, other: Part, mark: str) -> bool:
-    """Whether one part has come out and its like goes in elsewhere; of batteries another may stay."""
-    if mark in old.battery_posts:
-        return bool(other.battery_posts)
-    if here in case.loom.places or place in case.before.places:
-        return False
-    was, now = ({t.role for t in part.terminals.values() if t.by == "wire"} for part in (old, other))
-    return other.family == old.family or (len(now) > 1 and None not in now and now <= was)
 
 
 def _one_a_node(case: Case, candidates: list[str]) -> Iterator[str]:
