@@ -30,6 +30,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.generators",
     "planner.engine.instruments",
     "planner.engine.making",
+    "planner.engine.moved",
     "planner.engine.parking",
     "planner.engine.partners",
     "planner.engine.relaying",
