@@ -10,7 +10,7 @@ from typing import Literal
 
 Stage = Literal["dead", "first-power", "live"]
 Quantity = Literal["volts", "ohms", "test-lamp"]
-LampSays = Literal["lit", "dim", "dark", "flashes", "cannot tell"]
+LampSays = Literal["lit", "dim", "dark", "flashes", "cannot tell", "none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class MeterTest:
     low: float
     high: float
     unit: Literal["V", "ohm", ""]
-    lamp: LampSays  # what a test lamp there says of a good circuit
+    lamp: LampSays  # what a test lamp there says of a good circuit; none: no lamp goes there
     wrong: tuple[WrongReading, ...]  # in ascending order; with what is good they leave nothing open
     steps: tuple[int, ...]  # numbers of the work list
     why: str

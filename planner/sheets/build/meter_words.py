@@ -15,6 +15,7 @@ _LAMPS = {
     "dim": later("dim"),
     "dark": later("dark"),
     "flashes": later("flashes"),
+    "none": later("none"),
     "cannot tell": later("cannot tell"),
 }
 
@@ -115,6 +116,8 @@ def lamp_shows(test: MeterTest) -> str:
 
 def lamp_words(test: MeterTest) -> str:
     """What a test lamp shows instead."""
+    if test.lamp == "none":
+        return tr("no lamp: it might do harm there")
     says = lamp_shows(test)
     if test.stage == "dead":
         return tr("lamp with a battery of its own: {says}", says=says)

@@ -40,12 +40,13 @@ class Suspect:
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """What is measured: the unit, the vehicle's volts, and what less and more than good mean in general."""
+    """What is measured: the unit, the vehicle's volts, and what less, more and a minus mean in general."""
 
     unit: str
     volts: float
     less: str
     more: str
+    minus: str = ""
 
 
 @dataclass(slots=True)
@@ -130,7 +131,8 @@ class _Side:
             yield self._line(start, far, [s.poor for s in own if s.only_poor or s.wire not in worked_on])
             start = far
         if end > start:
-            yield self._line(start, end, [self.rest])
+            is_minus = self.sign < 0 and start >= 0.0
+            yield self._line(start, end, [self.scale.minus if is_minus else self.rest])
 
     def _line(self, start: float, end: float, words: Sequence[str]) -> WrongReading:
         low, high = sorted((self.sign * start + 0.0, self.sign * end + 0.0))

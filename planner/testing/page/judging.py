@@ -23,6 +23,6 @@ def judge(test: MeterTest, typed: str, read: Read) -> Taken:
 def _lamp(test: MeterTest, typed: str, read: Read) -> Taken:
     """A lamp tells no more than what a good circuit does with it."""
     verdict: Verdict = "good" if read == test.lamp else "wrong"
-    if test.lamp == "cannot tell":
+    if test.lamp in ("cannot tell", "none"):
         verdict = "cannot tell"
     return Taken(test, typed, read, verdict, test.wrong if verdict == "wrong" else ())

@@ -56,8 +56,8 @@ def notes(loom: Loom, parts: Mapping[str, Part], *, swings: bool = False) -> tup
         tr(
             "With a test lamp ({watts:g} W, {volts:g} V) instead of a meter: prove it on a battery first. "
             "For volts it goes where the tips go. For ohms it goes in series with a battery of its own, "
-            "never with anything electronic on the circuit. A lamp loads what it tests, so behind a poor "
-            "joint it stays dark where a meter still shows volts.",
+            "never with electronics, a gauge or a tank sender on the circuit. A lamp loads what it tests, so "
+            "behind a poor joint it stays dark where a meter still shows volts.",
             watts=TEST_LAMP_WATTS,
             volts=loom.supply.volts,
         ),

@@ -9,9 +9,9 @@ from planner.testing.page.bands import Band, bands, swinging
 from planner.testing.page.beating import Beating
 from planner.testing.page.choosing import place
 from planner.testing.page.cranking import Cranking
-from planner.testing.page.electronics import have_electronics
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import Ground
+from planner.testing.page.no_lamp import harms_dead, harms_live
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.page.steps import StepsOf
@@ -48,12 +48,10 @@ class Records:
             before = probe.setup or before
 
     def _lamp(self, probe: Probe, band: Band) -> LampSays:
-        """What a test lamp says; none goes on electronics with a battery of its own."""
+        """What a test lamp says, where one may go."""
         tips = [tip for tip in (probe.at, probe.to) if tip != BODY]
-        is_own = probe.setup is None
-        if is_own and have_electronics(self.ground.wired.loom, self.ground.catalogue.parts, tips):
-            return "cannot tell"
-        return band.lamp
+        harms = harms_dead if probe.setup is None else harms_live
+        return "none" if harms(self.ground.wired.loom, self.ground.catalogue.parts, tips) else band.lamp
 
     def _set_words(self, before: Setup | None, setup: Setup | None) -> str:
         """What must be changed, and what one minds where that cranks the engine."""

@@ -54,7 +54,7 @@ class Suggesting:
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
             return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
-        return answers(band, suspects, Scale("V", volts, *_of_volts(band, volts)))
+        return answers(band, suspects, Scale("V", volts, *_of_volts(band, volts), _of_minus()))
 
     def _suspect(self, mistake: Mistake, reading: float) -> Suspect:
         if len(mistake.changes) > 1:  # sizes of a joint
@@ -80,6 +80,11 @@ def _of_ohms() -> tuple[str, str]:
         tr("another wire hangs on it as well, or something touches"),
         tr("a poor joint, or a way that is open"),
     )
+
+
+def _of_minus() -> str:
+    """What volts with a minus mean, whatever the mistake."""
+    return tr("the tips are changed over, or two wires are")
 
 
 def _of_volts(band: Band, volts: float) -> tuple[str, str]:

@@ -76,3 +76,9 @@ def test_minus_volts_of_a_mistake_are_lines_as_well() -> None:
 
 def test_where_nothing_is_good_a_minus_says_nothing_of_the_wires() -> None:
     assert told(Band(0.0, -0.1, 0.1, "dark"), VOLTS) == [(0.1, inf, "more")]
+
+
+def test_between_nothing_and_a_minus_that_is_known_the_tips_are_asked_after() -> None:
+    scale = Scale("V", 12.0, "less", "more", "minus")
+    lines = told(LOAD, scale, Suspect(-8.6, "wrong way round"), Suspect(0.0, "off"))
+    assert [words for _, _, words in lines] == ["wrong way round", "minus", "off", "less", "more"]

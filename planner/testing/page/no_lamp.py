@@ -1,0 +1,53 @@
+"""Where no test lamp goes: it might destroy electronics, gauges and senders, or hit hundreds of volts.
+
+Common practice, no source.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from planner.model.elements import AnyElement, Diode, Flasher, Gauge, Led, Resistor, Sender
+from planner.model.loom import Loom, split_address
+from planner.model.part import Part
+from planner.model.reach import conductor
+from planner.testing.meter import IGNITION
+
+HEATER_WATTS = 20.0  # a resistor that does something and takes less is an apparatus: a radio, a module
+
+
+def harms_dead(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bool:
+    """Whether a lamp with a battery of its own sends its current through what does not bear it."""
+    ends = [end for tip in tips for end in conductor(loom, tip)]
+    places = {split_address(end)[0] for end in ends}
+    fitted = (parts[loom.places[name].part] for name in places if name in loom.places)
+    if any(_is_electronic(element) for part in fitted for element in part.inside):
+        return True
+    return any(isinstance(element, Sender) for end in ends for element in _on(loom, parts, end))
+
+
+def harms_live(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bool:
+    """Whether a lamp beside a live circuit draws through a gauge or a sender, or is on the ignition."""
+    for tip in tips:
+        fitted = loom.places.get(split_address(tip)[0])
+        if fitted and parts[fitted.part].family == IGNITION:
+            return True
+        if any(isinstance(element, Gauge | Sender) for element in _on(loom, parts, tip)):
+            return True
+    return False
+
+
+def _on(loom: Loom, parts: Mapping[str, Part], address: str) -> Iterator[AnyElement]:
+    """Yield what hangs on a terminal inside its part."""
+    place, mark = split_address(address)
+    fitted = loom.places.get(place)
+    for element in parts[fitted.part].inside if fitted else ():
+        if mark in getattr(element, "between", ()):
+            yield element
+
+
+def _is_electronic(element: AnyElement) -> bool:
+    """A light-emitting lamp, a diode, an electronic flasher, an apparatus that a resistor stands for."""
+    if isinstance(element, Flasher):
+        return element.kind == "electronic"
+    if isinstance(element, Resistor):
+        return element.does is not None and (element.watts or 0.0) < HEATER_WATTS
+    return isinstance(element, Led) or (isinstance(element, Diode) and not element.is_cut_out)

@@ -1,0 +1,29 @@
+"""Where no test lamp goes: electronics, gauges and their senders, the ignition."""
+
+import pytest
+from metered import metered
+
+from planner.sheets.build.meter_words import lamp_words
+from planner.testing.page.judging import judge
+
+
+@pytest.mark.parametrize(
+    ("job", "tip", "stage"),
+    [
+        ("led-rear-lamps", "dash.flasher:L", "dead"),  # its own battery may destroy light-emitting diodes
+        ("fuel-gauge-of-another-year", "dash.fuel-gauge:F", "dead"),  # nor through a sender in a tank
+        ("fuel-gauge-of-another-year", "dash.fuel-gauge:F", "live"),
+        ("ballast-coil", "bay.coil:CB", "live"),
+    ],
+)
+def test_no_lamp_goes_on_what_it_might_harm(job: str, tip: str, stage: str) -> None:
+    tests = [t for t in metered(job).page.tests if tip in (t.at, t.to) and t.stage == stage]
+    assert tests and {test.lamp for test in tests} == {"none"}
+    assert "no lamp" in lamp_words(tests[0])
+    assert judge(tests[0], "lit", "lit").verdict == "cannot tell"
+
+
+def test_on_lamps_motors_and_wires_it_does() -> None:
+    assert "none" not in {test.lamp for test in metered("two-speed-wipers").page.tests}
+    live = [test for test in metered("led-rear-lamps").page.tests if test.stage == "live"]
+    assert live and "none" not in {test.lamp for test in live}  # beside what is fed a lamp does no harm
