@@ -20,7 +20,8 @@ NAMED = {
     "loose": "loose",
     "not connected": "loose",
 }
-JOINT = re.compile(r"(?:joint|joiner|splice)\s*[:\s]\s*([^:\s]+)")
+# A joiner's name is said with spaces; a joint box is a place, with terminals.
+JOINT = re.compile(r"(?:joint|joiner|splice)\s*[:\s]\s*((?!box\b|block\b)[^:\s]+(?: (?!at\b|on\b)[^:\s]+)*)")
 FEED = re.compile(r"(feed:[^:\s,]+)(?:\s*,\s*(.+))?", re.IGNORECASE)
 _REMARKS = re.compile(r"(.*)\(([^()]*)\)\s*\Z", re.DOTALL)
 _IN_BRACKETS = re.compile(r"\(\s*([^()]*[^()\s])\s*\)")

@@ -71,7 +71,7 @@ class EndReader:
             JOINT.fullmatch(text.strip()),
         )
         if joint:
-            return f"joint:{joint[1]}"
+            return f"joint:{joint[1].replace(' ', '-')}"
         if earth:
             return self._earth(text, earth[1])
         if feed:

@@ -94,6 +94,7 @@ def test_a_workbook_gives_the_same_loom_as_a_text(tmp_path: Path, catalogue: Cat
         ("feed:x", "feed:x"),
         ("feed:lamps", "feed:lamps"),
         ("joiner J1", "joint:J1"),
+        ("joiner column horn", "joint:column-horn"),
         ("joint:dash.switch.a", "joint:dash.switch.a"),
         ("?", "unknown"),
         ("not connected", "loose"),
