@@ -2,7 +2,7 @@
 
 What it looks for
 A control of the part that comes out with a setting in which its contacts join something, and no setting of
-that meaning on the new part's control.
+that meaning on the new part's control, nor one that does the same under another label.
 
 Why it matters
 A key switch without "start" cranks nothing, whatever goes where. The plan then lists all that used to work
@@ -28,6 +28,7 @@ from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Contact
 from planner.model.need import Emission, Fitted, Remark
+from planner.model.old_names import meanings_as
 from planner.model.same_variables import match_variables
 
 
@@ -41,6 +42,7 @@ def propose(case: Case) -> Iterator[Emission]:
         if ours not in old.controls or theirs not in new.controls:
             continue
         kept = {position.meaning for position in new.controls[theirs].positions}
+        kept |= {meaning for (name, _), meaning in meanings_as(old, new).items() if name == theirs}
         worked = {
             label
             for element in old.inside
