@@ -1,6 +1,7 @@
 """The meter page of one work: which tests there are, and in which order."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -66,9 +67,11 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
     for key in own_loads(wired, ground.seen.survey):
         works = [setup for setup in candidates.on if key in setup.loads]
         load = {"does": key[1], "place": wired.title_of(key[0])}
-        yield from _of_load(ground, key, works[:1], tr("'{does}' on the {place} is on", **load))
+        on = list(_of_load(ground, key, works[:1], tr("'{does}' on the {place} is on", **load)))
+        yield from on
         off = [s for s in (*candidates.off, rest) if works and s.moved.keys() < works[0].moved.keys()]
-        yield from _of_load(ground, key, off[:1], tr("'{does}' on the {place} must be off", **load))
+        for probe in _of_load(ground, key, off[:1], tr("'{does}' on the {place} must be off", **load)):
+            yield replace(probe, at=on[0].at, to=on[0].to) if on else probe  # the tips stay where they are
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)

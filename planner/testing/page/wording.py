@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from planner.circuit.network import Network
 from planner.currents.grid import BODY
 from planner.messages import tr
-from planner.model.elements import Contact, Sender
+from planner.model.elements import Contact, Sender, Source
 from planner.model.loom import split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
@@ -106,11 +106,19 @@ class Wording:
     def _stands(self, probe: Probe) -> Iterator[str]:
         """Yield how the conditions stand that work what a tip is on, unless the test or the page says so."""
         loom, told = self.wired.loom, probe.setup.moved if probe.setup else {}
-        ends = [end for tip in (probe.at, probe.to) if tip != BODY for end in conductor(loom, tip)]
+        tips = [conductor(loom, tip) for tip in (probe.at, probe.to) if tip != BODY]
+        ends = [end for tip in tips if not any(self._is_pole(end) for end in tip) for end in tip]
         for name in loom.conditions:
             said = name in told or self._rest(name) in AT_REST
             if not said and any(self._works(name, *split_address(end)) for end in ends):
                 yield self._set(name, self._rest(name))
+
+    def _is_pole(self, address: str) -> bool:
+        """Whether an address is the body or on a battery: what else returns there changes no reading."""
+        place, _ = split_address(address)
+        fitted = self.wired.loom.places.get(place)
+        inside = self.parts[fitted.part].inside if fitted else ()
+        return place == BODY or any(isinstance(element, Source) for element in inside)
 
     def _works(self, condition: str, place: str, mark: str) -> bool:
         """Whether a condition works something inside a part that one of its terminals is on."""

@@ -110,3 +110,17 @@ def test_where_there_is_an_ignition_no_test_lamp_goes_on_it(name: str, has_ignit
     vehicle = ground(name)
     told = " ".join(notes(vehicle.wired.loom, vehicle.catalogue.parts))
     assert ("no test lamp and no fingers on coil" in told) is has_ignition
+
+
+def test_what_returns_to_a_pole_hangs_on_no_sender_there() -> None:
+    """Lamps that share a return bar with the tank sender were read "with fuel full"."""
+    for job in ("launch-led-navigation-lamps", "launch-bilge-pump"):
+        assert not [test for test in page(job).tests if "fuel" in test.where_words]
+
+
+def test_between_on_and_off_the_tips_stay_where_they_are() -> None:
+    tests = [test for test in page("launch-led-navigation-lamps").tests if test.stage == "live"]
+    by_lamp: dict[str, set[str]] = {}
+    for test in tests:
+        by_lamp.setdefault(test.circuit, set()).add(test.where_words)
+    assert len(tests) == 6 and all(len(where) == 1 for where in by_lamp.values())
