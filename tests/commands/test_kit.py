@@ -111,7 +111,6 @@ def test_the_sheet_of_a_kit_names_commands_with_the_kit(
     capsys.readouterr()
     assert main(["sheet", "job.yaml", "--kit", "stock.csv"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "loomwright plan job.yaml --kit stock.csv" in said
     assert "loomwright meter job.yaml --kit stock.csv" in said
     monkeypatch.setattr("sys.stdin", io.StringIO("stop\n"))
     assert main(["meter", "job.yaml", "--kit", "stock.csv"]) == 1
