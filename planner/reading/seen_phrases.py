@@ -53,6 +53,8 @@ _LOOKS = _table(
     (r"\bglowes\b", "glows"),
     (r"\bdo(?:es)? not flash\b", "flashes not"),
     (r"\bstops? (?:anywhere|where (?:it is|they are)|mid ?way|half ?way|in mid.sweep)\b", "does not park"),
+    (r"^(?:wind(?:screen|shield) )?wipers? (?:do(?:es)?|will) not (?:self.)?park\b(?: themselves| itself)?",
+     "wipe slowly off with blades sweeping"),
     (r"\b(?:do(?:es)?|will) not (?:self.)?park\b(?: themselves| itself)?", "off with blades sweeping"),
     (rf"\b(?:do(?:es)?|did|will|would|can|is|are) not {_WORK}\b", "off"),
     (r"\b(?:comes?|goes|go|lights?|turns?) on\b|\blights? up\b", "on"),

@@ -34,8 +34,9 @@ def read_terminal(text: str, loom: Loom, catalogue: Catalogue) -> str:
         for place, mark in terminals
         if any(word == mark.casefold() and place in begun[n] for n, word in enumerate(said))
     ]
-    if len(found) == 1:
-        return ":".join(found[0])
+    just_so = [pair for pair in found if plain(address_words(loom, ":".join(pair))) == plain(text)]
+    if len(found) == 1 or len(just_so) == 1:
+        return ":".join((just_so or found)[0])
     if found:
         meant = " or ".join(address_words(loom, ":".join(pair)) for pair in found[:4])
         raise NotUnderstood(f"{text!r} may mean {len(found)} terminals", meant)

@@ -1,47 +1,18 @@
-"""Mistakes that a person makes, each found in a conversation from symptoms and at most five readings.
+"""Mistakes that a person makes, each found in a conversation from symptoms and at most five readings."""
 
-Each is wired into the vehicle's loom by an edit of its file. Who answers is the edited vehicle: what is said
-of it at first is checked against it too, so that nobody tells the hunt what a person would not see.
-"""
-
-import json
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from functools import lru_cache
 from pathlib import Path
-from typing import Any
 
 import pytest
-from bench_person import Person
+from slips import Slip, conversation, edited, known
 from testing_ground import catalogue
 
-from planner.commands.work import tracing
-from planner.commands.work.tracing import Tracing
-from planner.reading.catalogue import read_loom
 from planner.reading.seen_line import read_line
 from planner.reading.seen_words import SeenWords
-from planner.sheet_pipeline import wired
 from planner.testing.hunt.apart import apart
 from planner.testing.hunt.hunt import Hunt
-from planner.testing.hunt.known import Known
 from planner.testing.hunt.report import Report
-from planner.testing.hunt.vehicle import Vehicle
-from planner.testing.wired import Wired
 
 MOST_READINGS = 5
-
-
-@dataclass(frozen=True)
-class Slip:
-    """One mistake: where it is made, which ends the edited file has elsewhere, what a person says first."""
-
-    vehicle: str
-    symptoms: tuple[str, ...]
-    found: str
-    ends: Mapping[str, str] = field(default_factory=dict)  # "W36.1": address
-    wires: Mapping[str, Mapping[str, object]] = field(default_factory=dict)  # what is otherwise of a wire
-    left_out: str = ""  # a wire that was not made
-
 
 SLIPS = {
     "the second speed's wire was forgotten": Slip(
@@ -154,34 +125,6 @@ SLIPS = {
 }
 
 
-@lru_cache
-def known(vehicle: str) -> Known:
-    return Known(Vehicle(wired(vehicle, catalogue()), catalogue()))
-
-
-def edited(slip: Slip, folder: Path) -> Person:
-    """The vehicle with the mistake, read from a file that was edited; made wires have their short names."""
-    sound = known(slip.vehicle).vehicle.wired
-    shown = {wire: short for wire, short in sound.shown.items() if wire != short}
-    text = json.dumps(sound.loom.model_dump(mode="json", exclude_defaults=True, by_alias=True))
-    for wire, short in shown.items():
-        text = text.replace(json.dumps(wire), json.dumps(short))
-    document: dict[str, Any] = json.loads(text)
-    wires = {wire["wire"]: wire for wire in document["wires"]}
-    for end, at in slip.ends.items():
-        wire, _, number = end.rpartition(".")
-        own = wires[wire]["ends"][int(number)]
-        wires[wire]["ends"][int(number)] = {**(own if isinstance(own, dict) else {}), "at": at}
-    for wire, otherwise in slip.wires.items():
-        wires[wire] |= otherwise
-    document["wires"] = [wire for wire in document["wires"] if wire["wire"] != slip.left_out]
-    file = folder / "edited.yaml"
-    file.write_text(json.dumps(document), encoding="utf-8")
-    loom = read_loom(str(file), catalogue())
-    built = Known(Vehicle(Wired("edited", loom), catalogue()))
-    return Person(built, called=shown, should=known(slip.vehicle))
-
-
 def test_what_no_reading_tells_apart_is_told_by_taking_the_wire_off(tmp_path: Path) -> None:
     slip = SLIPS["the horn's return is pinched and touches the body"]
     sound, person = known(slip.vehicle), edited(slip, tmp_path)
@@ -198,43 +141,13 @@ def test_what_no_reading_tells_apart_is_told_by_taking_the_wire_off(tmp_path: Pa
 
 @pytest.mark.parametrize("name", SLIPS)
 def test_it_is_found_from_what_is_seen_and_at_most_five_readings(
-    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     slip = SLIPS[name]
-    person, sound = edited(slip, tmp_path), known(slip.vehicle)
-    words = SeenWords(sound.vehicle.wired.loom, catalogue())
-    for symptom in slip.symptoms:
-        seen = read_line(symptom, words)
-        if seen.kind == "looks":
-            assert person.look(seen.settings, seen.at) == seen.says, symptom
-    reports: list[Report] = []
-
-    class Noted(Report):
-        """A report that is at hand for who answers."""
-
-        def __init__(self, *given: Any) -> None:
-            super().__init__(*given)
-            reports.append(self)
-
-    def answers() -> Iterator[str]:
-        yield from slip.symptoms
-        while (asked := reports[-1].question) is not None:
-            yield person.typed(asked)
-
-    said = answers()
-
-    def typed() -> str:
-        answer = next(said)
-        print(answer)
-        return answer
-
-    monkeypatch.setattr(tracing, "Report", Noted)
-    monkeypatch.setattr("builtins.input", typed)
-    hunt = Hunt(sound)
-    report = Tracing(hunt, words, tmp_path / "log.yaml").hold()
+    report, readings = conversation(edited(slip, tmp_path), known(slip.vehicle), slip.symptoms, tmp_path)
     told = capsys.readouterr()
-    readings = len(hunt.observations) - len(slip.symptoms)
-    assert slip.found in report.answer, "\n".join((*map(report.words.seen, hunt.observations), report.answer))
+    seen = map(report.words.seen, report.hunt.observations)
+    assert slip.found in report.answer, "\n".join((*seen, report.answer))
     assert report.verdict in ("found", "alike") and report.suspects[0].unexplained == ()
     assert readings <= MOST_READINGS
     assert "is not understood" not in told.err  # whatever the person says, it is taken as it is meant

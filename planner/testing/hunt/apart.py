@@ -29,3 +29,28 @@ def apart(vehicle: Vehicle, alike: Sequence[Suspect]) -> str:
                         other=vehicle.wired.wire(name[2]),
                     )
     return tr("They do the same wherever a meter goes: look at each of these places, the likeliest first.")
+
+
+def at_other_ends(vehicle: Vehicle, suspect: Suspect) -> str:
+    """Where two wires that are found to be traded may be traded instead; empty if nowhere.
+
+    Two wires of one leg each do the same whether their ends are exchanged here or there.
+    """
+    moved = [end for change in vehicle.worlds[suspect.world].changes for end in change.ends]
+    loom = vehicle.wired.loom
+    if len(suspect.mistakes) != 1 or len(moved) != 2 or moved[0].wire == moved[1].wire:
+        return ""
+    wires = [loom.find(end.wire) for end in moved]
+    if any(len(wire.ends) != 2 for wire in wires):
+        return ""
+    own = [wire.ends[end.end].at for wire, end in zip(wires, moved, strict=True)]
+    far = [wire.ends[1 - end.end].at for wire, end in zip(wires, moved, strict=True)]
+    is_trade = [end.at for end in moved] == own[::-1]
+    if not is_trade or {"loose", "unknown"} & set(far) or far[0] == far[1]:
+        return ""
+    return tr(
+        "If both are right there, they are traded at their other ends, which no reading tells apart: {one} "
+        "and {other}.",
+        one=vehicle.wired.at(far[0]),
+        other=vehicle.wired.at(far[1]),
+    )

@@ -2,7 +2,7 @@
 
 from planner.model.hunt_report import HuntReport, HuntVerdict, QuestionLine, SuspectLine
 from planner.model.wording import counted
-from planner.testing.hunt.apart import apart
+from planner.testing.hunt.apart import apart, at_other_ends
 from planner.testing.hunt.asking import Asking
 from planner.testing.hunt.explaining import explain
 from planner.testing.hunt.hunt import Hunt, Suspect
@@ -70,7 +70,8 @@ class Report:
         first = self.suspects[0]
         said = self.vehicle.words(first.world)
         if verdict == "found":
-            return f"FOUND: {said}. It explains everything that was seen."
+            other = at_other_ends(self.vehicle, first)
+            return f"FOUND: {said}. It explains everything that was seen.{other and f' {other}'}"
         if verdict == "alike":
             all_of_them = one_of(self.vehicle, [s.mistakes for s in self.alike])
             no = "with the battery off" if self.hunt.is_before_power else "here"

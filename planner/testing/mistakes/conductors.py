@@ -1,20 +1,21 @@
 """What becomes of a wire on its way: open, a poor joint, a short to earth, chafed together with another."""
 
 from collections.abc import Iterator, Mapping
-from itertools import combinations, pairwise
+from itertools import islice
 
 from planner.currents.grid import BODY, Gated, Grid
 from planner.currents.laws import Resistance
 from planner.currents.solver import Branch
 from planner.messages import tr
 from planner.model.loom import Wire, split_address
+from planner.testing.mistakes.beside import lying_together
 from planner.testing.mistakes.mistake import Change, Kind, Mistake
 from planner.testing.mistakes.priors import weight
 from planner.testing.wired import Wired
 
 POOR_OHMS = (0.3, 3.0, 30.0, 1000.0)  # of a joint: nobody knows; one size for each tenfold or so
 BARE_OHMS = 0.02  # where bare copper touches bare metal or copper; common practice, no source
-MOST_BESIDE = 400  # pairs of wires that lie together and may have chafed; told if there are more
+MOST_BESIDE = 400  # pairs of wires that lie together and may have chafed, those that lie closest first
 
 
 def poor_changes(leg: Branch) -> tuple[Change, ...]:
@@ -84,7 +85,7 @@ class Conductors:
             )
 
     def _chafed(self) -> Iterator[Mistake]:
-        for one, other in self.beside()[:MOST_BESIDE]:
+        for (one, other), ways in islice(lying_together(self.loom).items(), MOST_BESIDE):
             a, b = self.branches["wire", one, "0"].b, self.branches["wire", other, "0"].b
             touched = bool({one, other} & self.wired.touched_wires)
             joint = Branch(("chafed", one, other), a, b, Resistance(BARE_OHMS))
@@ -96,19 +97,7 @@ class Conductors:
                     one=self.wired.wire(one),
                     other=self.wired.wire(other),
                 ),
-                weight("chafed together", touched=touched),
+                weight("chafed together", touched=touched, ways=ways),
                 (a, b),
                 (Change(added=(Gated(joint, ()),)),),
             )
-
-    def beside(self) -> list[tuple[str, str]]:
-        """The wires that lie together: those of one bundle, and those that run from one place to another."""
-        found = dict.fromkeys(pair for wires in self.loom.bundles.values() for pair in combinations(wires, 2))
-        runs: dict[frozenset[str], list[str]] = {}
-        for wire in self.loom.wires:
-            for one, other in pairwise(end.at for end in wire.ends):
-                places = frozenset((split_address(one)[0], split_address(other)[0]))
-                if len(places) == 2 and not places & {"earth", "loose", "unknown"}:
-                    runs.setdefault(places, []).append(wire.wire)
-        found |= dict.fromkeys(pair for wires in runs.values() for pair in combinations(wires, 2))
-        return [(one, other) for one, other in found if one != other]
