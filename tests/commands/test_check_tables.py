@@ -39,7 +39,7 @@ def test_each_row_is_shown_as_it_was_read(folder: Path, capsys: pytest.CaptureFi
     assert main(["check", "wires.csv"]) == 0
     out = " ".join(capsys.readouterr().out.split())
     assert (
-        "row 2: wire 41, black/red, 1.5 mm2, 0.8 m, from the feed live-with-ignition-fuse-8-a to B on the "
+        "row 2: wire 41, black/red, 1.5 mm2, 0.8 m, from the feed live with ignition fuse 8 a to B on the "
         "wiper switch, dash; measured" in out
     )
     assert "row 4: wire 43, brown, 1.5 mm2, 0.9 m, from S on the wiper switch, dash" in out
