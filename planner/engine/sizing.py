@@ -122,11 +122,6 @@ def fuse_at(case: Case, address: str) -> Fuse | None:
     return None
 
 
-def continuous_amps(fuse: Fuse) -> float:
-    """What a fuse is rated for good, in A: of a blowing current half."""
-    return fuse.amps if fuse.marked == "continuous" else fuse.amps / 2
-
-
 def draft_fuse(case: Case, at: str, fuse: Fuse, amps: float) -> ChangeFuse:
     """Another fuse put in; in a holder that the plan itself fits it is the first one."""
     place, _ = split_address(at)

@@ -20,6 +20,11 @@ def fuse_as_fitted(loom: Loom, place: str, fuse: Fuse) -> Fuse:
     return fuse if amps is None else fuse.model_copy(update={"amps": amps, "marked": "continuous"})
 
 
+def rated_for_good(amps: float, marked: Marked) -> float:
+    """What a fuse marked with some amps is rated for good, in A: of a blowing current half."""
+    return amps / 2 if marked == "blowing" else amps
+
+
 def fuse_words(amps: float, marked: Marked) -> str:
     """The amps that are printed on a fuse, with what they mean where that is not what it carries for good."""
     return (tr("{amps:g} A blowing") if marked == "blowing" else tr("{amps:g} A")).format(amps=amps)

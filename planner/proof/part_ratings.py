@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from planner.model.elements import AnyElement, Contact, Diode, Fuse, Lamp, Led, Resistor, Winding
+from planner.model.fitted_fuse import rated_for_good
 from planner.model.part import MEASURED_SOURCE, Part
 
 RatingOutcome = Literal["same", "weaker", "heavier", "other", "unmeasured"]
@@ -137,7 +138,7 @@ def _judge(field: str, share: float) -> tuple[RatingOutcome, str]:
 
 def _fuse(what: str, one: Fuse, two: Fuse) -> Rating:
     """Compare fuses by what they carry for ever; one marked with the blowing current carries half of it."""
-    carried = [f.amps / 2 if f.marked == "blowing" else f.amps for f in (one, two)]
+    carried = [rated_for_good(f.amps, f.marked) for f in (one, two)]
     here, there = (
         f"{f.amps:g} A" + (f" blowing, about {amps:g} A for ever" if f.marked == "blowing" else "")
         for f, amps in zip((one, two), carried, strict=True)

@@ -29,7 +29,6 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.relieving import draft_splits
 from planner.engine.sizing import (
-    continuous_amps,
     draft_fuse,
     draft_thicker,
     fuse_at,
@@ -37,7 +36,7 @@ from planner.engine.sizing import (
     strain_of,
 )
 from planner.model.delta import Reason
-from planner.model.fitted_fuse import fuse_words
+from planner.model.fitted_fuse import fuse_words, rated_for_good
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.surroundings import leg_surroundings
@@ -61,7 +60,11 @@ def propose(case: Case) -> Iterator[Emission]:
         f"the loads behind it take {carries:.1f} A together",
     )
     why = Reason("fuse-larger-than-wire", facts, strain.source)
-    if rated is not None and rated.value <= strain.limit and rated.value < continuous_amps(fuse):
+    if (
+        rated is not None
+        and rated.value <= strain.limit
+        and rated.value < rated_for_good(fuse.amps, fuse.marked)
+    ):
         yield Proposal((draft_fuse(case, at, fuse, rated.value),), why)
         return
     for split in draft_splits(case, at):

@@ -27,9 +27,9 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.relieving import draft_splits
-from planner.engine.sizing import continuous_amps, draft_fuse, fuse_at, strain_of
+from planner.engine.sizing import draft_fuse, fuse_at, strain_of
 from planner.model.delta import Reason
-from planner.model.fitted_fuse import fuse_words
+from planner.model.fitted_fuse import fuse_words, rated_for_good
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.strain import Strain
@@ -51,7 +51,7 @@ def propose(case: Case) -> Iterator[Emission]:
         f"{strain.limit:g} A is what it does"
     )
     stands = _stands(case, strain.at)
-    if rated is not None and continuous_amps(fuse) < rated.value <= stands:
+    if rated is not None and rated_for_good(fuse.amps, fuse.marked) < rated.value <= stands:
         facts = (fact, f"every wire on its fused side stands {rated.value:g} A")
         change = draft_fuse(case, strain.at, fuse, rated.value)
         yield Proposal((change,), Reason("fuse-smaller-than-load", facts, strain.source))

@@ -9,6 +9,7 @@ from planner.inquiry.survey.kept import without
 from planner.model.catalogue import Catalogue
 from planner.model.elements import Position, When
 from planner.model.facts import ConductorFact
+from planner.model.fitted_fuse import rated_for_good
 from planner.model.loom import Feed, Loom, split_address
 from planner.model.reach import gives_current
 from planner.proof.edge_feeds import LiveWhen, live_when
@@ -81,7 +82,7 @@ def _feed(
     return Feed(
         role=role or (usual if usual in catalogue.roles else "30"),
         when=_when(address, live, loom, edges),
-        fuse_amps=fact.fuse_amps if fused else None,
+        fuse_amps=rated_for_good(fact.fuse_amps, fact.fuse_marked) if fused and fact.fuse_amps else None,
         known="assumed",
     )
 

@@ -16,6 +16,7 @@ battery: {terminals: {"+": "30", "-": "31"}, inside: [{source: {between: ["+", "
 ammeter: {terminals: {a: "30", b: "30"}, inside: [{gauge: {between: [a, b], does: amps, ohms: 0.01, full_scale_amps: 30}}]}
 key: {terminals: {in: "30", out: "15"}, inside: [{control: {name: ignition, positions: ["off", "on"]}}, {contact: {join: [in, out], when: {ignition: "on"}}}]}
 fuses: {terminals: {in: "15", a: "49", b: "49"}, inside: [{fuse: {between: [in, a], amps: 8}}, {fuse: {between: [in, b], amps: 16}}]}
+old-fuses: {terminals: {in: "15", a: "49", b: "49"}, inside: [{fuse: {between: [in, a], amps: 16, marked: blowing}}, {fuse: {between: [in, b], amps: 16}}]}
 switch: {terminals: {B: "15", L: "58"}, inside: [{control: {name: lamps, positions: ["off", "on"]}}, {contact: {join: [B, L], when: {lamps: "on"}}}]}
 late: {terminals: {"15": "15", "58": "58"}, inside: [{control: {name: lamps, positions: ["off", "on"]}}, {contact: {join: ["15", "58"], when: {lamps: "on"}}}]}
 relay: {terminals: {"85": "31", "86": "86", "30": "30", "87": "58"}, inside: [{coil: {between: ["86", "85"], ohms: 80, pulls_in_v: 7, drops_out_v: 3, name: arm}}, {contact: {join: ["30", "87"], when: {arm: pulled}}}]}

@@ -35,6 +35,10 @@ def test_a_fuse_that_is_cut_off_is_told_by_the_feed() -> None:
     inline = [*wires, "fuses:a > switch:B", "switch:B > front:L"]
     made = survey(bench(wires=inline), swaps=[{"at": "rear", "fit": "lamp"}]).loom
     assert "fuses" not in made.places
+    assert made.feeds["feed:front-L"].fuse_amps == 8
+    # A feed says what its fuse carries for good: half of a blowing current.
+    old = bench(wires=inline, places={**PLACES, "fuses": "old-fuses!insulated"})
+    assert survey(old, swaps=[{"at": "rear", "fit": "lamp"}]).loom.feeds["feed:front-L"].fuse_amps == 8
 
 
 def test_a_feed_behind_an_ammeter_is_a_feed() -> None:
