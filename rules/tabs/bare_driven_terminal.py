@@ -29,7 +29,8 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.feeding import is_fed
 from planner.model.delta import Cover, Reason
-from planner.model.elements import Cam, Contact, Fuse, Winding
+from planner.model.elements import Contact, Fuse
+from planner.model.generating import turned_by_another
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Fault, Proposal
 from planner.model.part import Part
@@ -58,14 +59,9 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _generates(part: Part, mark: str) -> str | None:
     """Why a winding's terminal comes alive by itself: another winding turns the same shaft."""
-    windings = [e for e in part.inside if isinstance(e, Winding)]
-    cams = [e for e in part.inside if isinstance(e, Cam)]
-    for own in windings:
-        for other in windings:
-            shaft = any({own.does, other.does} <= set(cam.turned_by) for cam in cams)
-            shares_brush = bool(set(own.between) & set(other.between) - {mark})
-            if mark in own.between and mark not in other.between and (shaft or shares_brush):
-                return f"generates while the motor runs for {other.does!r}"
+    for _, other, driven in turned_by_another(part):
+        if mark in driven:
+            return f"generates while the motor runs for {other.does!r}"
     return None
 
 

@@ -14,6 +14,7 @@ from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.around import Around, secant
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.edited import Link, ohms_with, volts_with
+from planner.testing.page.generating import Generating
 from planner.testing.page.live import Leaning, Live, Stand
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
@@ -64,8 +65,11 @@ class Exposer:
     With the battery off, the leads on its earthed ``posts`` are off them.
     """
 
-    def __init__(self, live: Live, editor: Editor, rest: Position, posts: frozenset[str]) -> None:
+    def __init__(
+        self, live: Live, editor: Editor, rest: Position, posts: frozenset[str], generating: Generating
+    ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
+        self.generating = generating
         self.leaning: dict[Setup, Leaning] = {}
         whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
         self.dead = [branch for branch in whole if not {branch.a, branch.b} & posts]
@@ -171,9 +175,11 @@ class Exposer:
                 yield a, b, secant(gated.branch, over)
 
     def _good_volts(self, probe: Probe, leaning: Leaning) -> Good | None:
-        """Volts of a good circuit; none where they hang on the meter itself."""
+        """Volts of a good circuit; none where they hang on the meter itself, or on what a motor generates."""
         reading = self.live.read(leaning.stand.point, probe.at, probe.to)
         if abs(reading) > meter_error(0.0, "V") and not leaning.is_firm(probe.at, probe.to):
+            return None
+        if self.generating.is_felt(leaning, probe.at, probe.to):
             return None
         return Good(reading, leaning.width(probe.at, probe.to) + meter_error(reading, "V"))
 

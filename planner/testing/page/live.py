@@ -84,6 +84,10 @@ class Leaning:
         column = self.net.ohms[self.net.number[at]] - self.net.ohms[self.net.number[to]]
         return np.asarray(column[self.net.a] - column[self.net.b])
 
+    def rise(self, at: str, to: str, index: int) -> float:
+        """By how much a reading rises, or falls, for each volt that a closed branch would generate."""
+        return float(self._felt(at, to)[self.where[index]] * self.net.siemens[self.where[index]])
+
     def width(self, at: str, to: str) -> float:
         """By how much a good reading may be off, about, in V; without the meter."""
         felt = self._felt(at, to)

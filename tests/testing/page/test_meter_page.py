@@ -51,7 +51,8 @@ def test_the_second_speed_is_read_on_and_off() -> None:
     assert off.high < 0.2 and off.lamp == "dark"
     assert 10.0 < on.low < on.expected < on.high < 13.0 and on.lamp == "lit"
     assert dict(on.settings)["dash.wiper-switch/wiper"] == "fast"
-    assert on.set_words == "the wiper switch to fast"  # the ignition is on already
+    fast = [test for test in page("two-speed-wipers").tests if test.settings == on.settings]
+    assert on in fast and fast[0].set_words == "the wiper switch to fast"  # the ignition is on already
 
 
 @pytest.mark.parametrize(
