@@ -29,6 +29,8 @@ def left_off(names: Names, plan: Plan, facts: Facts) -> tuple[LeftOff, ...]:
 
 def settled_first(plan: Plan, off: Sequence[LeftOff]) -> tuple[str, ...]:
     """What else makes a plan unsafe and has to be settled before its battery goes on."""
+    if plan.verdict != "unsafe":
+        return ()
     told = {text for one in off for text in one.why}
     dangers = [line.text for line in plan.strains if _is_danger(line)]
     dangers += [hazard.text for hazard in plan.hazards if not hazard.was_before]

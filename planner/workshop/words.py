@@ -35,6 +35,7 @@ from planner.workshop.task import Task
 from planner.workshop.wire_words import new_wire, thicker
 
 _UNKNOWN_COVER = "unknown-end-without-home"
+_DEAD_COVER = "dead-end-without-home"  # proven dead in every position
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 
 
@@ -182,11 +183,13 @@ def _warning(names: Names, task: Task) -> str:
     rule = task.step.why.rule
     if rule == _UNKNOWN_COVER:
         return tr("; what it is is not known: TREAT IT AS LIVE")
-    if rule not in _LIVE_COVERS:
+    wire = str(task.wire)
+    may_be = is_fed(names.after, wire) and may_be_live(names.after, names.catalogue, wire)
+    if rule == _DEAD_COVER or (rule not in _LIVE_COVERS and not may_be):
         return ""
-    if not is_fed(names.after, str(task.wire)):
+    if not is_fed(names.after, wire):
         return tr("; nothing feeds it any more: what it leads to is tied back as well")
-    if not may_be_live(names.after, names.catalogue, str(task.wire)):
+    if not may_be:
         if _is_middle(names, task):
             return tr("; leave both wires in its terminal: what lies beyond is joined through them")
         return tr("; nothing feeds it any more")

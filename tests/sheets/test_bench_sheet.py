@@ -50,6 +50,13 @@ def test_what_makes_a_plan_unsafe_is_told_once(capsys: pytest.CaptureFixture[str
     assert said.count("radio is made for the other pole earthed and gets 12.0 V the wrong way round") == 1
 
 
+def test_a_dead_position_is_told_before_the_first_step(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["sheet", "two-speed-switch-only"])
+    said = " ".join(capsys.readouterr().out.split())
+    dead = "nothing works there (wipe slowly); the blades stop where they are; with the wiper switch at fast"
+    assert said.index(dead) < said.index("Before the work")
+
+
 def test_what_comes_of_too_little_is_told_though_it_is_a_gain(capsys: pytest.CaptureFixture[str]) -> None:
     main(["sheet", "minibus-led-tail-lamps"])
     said = " ".join(capsys.readouterr().out.split())

@@ -32,3 +32,9 @@ def test_any_other_danger_is_settled_before_the_battery_goes_on() -> None:
         short.text,
     )
     assert settled_first(plan, ()) == (off[0].why[0],)  # what nothing keeps off
+
+
+def test_a_plan_that_is_not_unsafe_has_nothing_to_settle() -> None:
+    """A dead position is told on the first page, and the battery may go on."""
+    bench = benched("two-speed-switch-only")
+    assert bench.plan.hazards and bench.settled_first == ()

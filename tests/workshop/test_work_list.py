@@ -436,7 +436,9 @@ def test_a_new_wire_in_a_bundle_says_which_and_a_renewed_one_its_insulation_if_i
 LIVE = "live-end-without-home"
 
 
-def tied_back(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int]) -> tuple[str, ...]:
+def tied_back(
+    wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int], rule: str = LIVE
+) -> tuple[str, ...]:
     """The words for some ends of a vehicle that came off, live before, and were covered."""
     before = Loom.model_validate(
         {
@@ -453,10 +455,12 @@ def tied_back(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int]) -> tup
         cover = Cover(before.find(wire).ends[number].at, wire, number)
         off = with_end(after.find(wire), number, at="loose")
         after = cover.apply(copy_loom(after, wires=tuple(off if w.wire == wire else w for w in after.wires)))
-        steps.append(Step(cover, Reason(LIVE, ("it is live",), "common practice, no source")))
+        steps.append(Step(cover, Reason(rule, ("it is live",), "common practice, no source")))
     job = Job.model_validate({"job": "j", "loom": "tiny"})
     fuse = Fuse(element="fuse", between=("in", "out"), amps=8)
-    parts = {**PARTS, "fuse": PARTS["fuse"].model_copy(update={"inside": (fuse,)})}
+    fused = PARTS["fuse"].model_copy(update={"inside": (fuse,)})
+    fused.__dict__.pop("joints", None)  # of the part without it
+    parts = {**PARTS, "fuse": fused}
     catalogue = Catalogue({}, {}, parts, {}, {}, {}, load_standards=lambda: shipped().standards)
     made = WorkList(before, after, steps, catalogue, job, Facts(), lambda _: 0.0).steps()
     return tuple(step.text.partition("; tag it; ")[2] for step in made)
@@ -501,3 +505,9 @@ def test_only_a_wire_that_something_can_feed_is_said_to_stay_live(
     wires: Sequence[Mapping[str, Any]], ends: Sequence[tuple[str, int]], words: tuple[str, ...]
 ) -> None:
     assert tied_back(wires, *ends) == words
+
+
+def test_whatever_rule_ties_an_end_back_a_live_one_is_said_to_be_live() -> None:
+    assert tied_back((A, FED), ("A", 0), rule="some-rule") == (STAYS,)
+    assert tied_back((A,), ("A", 0), rule="some-rule") == ("",)
+    assert tied_back((A, FED), ("A", 0), rule="dead-end-without-home") == ("",)

@@ -104,6 +104,10 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     if otherwise:
         yield say(tr("After these steps another control works this:"), "note")
         yield bullets(tuple(f"{instead}: {loads}" for instead, loads in worked_otherwise(otherwise)), "note")
+    dead = [hazard for hazard in plan.hazards if not hazard.was_before and plan.verdict != "unsafe"]
+    if dead:
+        yield say(tr("After these steps, and not before:"), "warn")
+        yield bullets(tuple(f"{hazard.text}; {hazard.when}" for hazard in dead), "warn")
     worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained", "otherwise")]
     if worse:
         is_known = all(line.accepted for line in worse)
