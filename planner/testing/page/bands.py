@@ -4,9 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf, isinf
 
-from planner.circuit.appearance import FULL_FROM, GLOWS_FROM
-from planner.currents.grid import BODY
-from planner.currents.laws import Emf, Filament
+from planner.currents.laws import Filament
 from planner.currents.solver import Branch
 from planner.model.meter_limits import down, up
 from planner.model.meter_page import LampSays
@@ -15,11 +13,11 @@ from planner.testing.meter import TEST_LAMP_WATTS
 from planner.testing.page.beating import Beating
 from planner.testing.page.dead import DeadNet
 from planner.testing.page.exposing import Exposer, Exposure, Good, as_read
+from planner.testing.page.lamp import in_both, on_own_battery, says
+from planner.testing.page.no_lamp import Delicate
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.tolerance import factor, meter_error, scaled
-
-OWN_BATTERY_OHMS = 0.05  # of the battery that a lamp on a dead circuit needs of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,14 +34,16 @@ class Band:
     dark: float | None = None
 
 
-def bands(exposer: Exposer, exposure: Exposure, probes: Sequence[Probe], volts: float) -> dict[Probe, Band]:
+def bands(
+    exposer: Exposer, exposure: Exposure, probes: Sequence[Probe], volts: float, delicate: Delicate
+) -> dict[Probe, Band]:
     """The bands of some probes; ``volts`` are those of the vehicle, and of its lamps."""
     dead = [probe for probe in probes if probe.setup is None]
     live = [probe for probe in probes if probe.setup is not None]
-    return {**_dead(exposer, dead, volts), **_live(exposer, exposure.good, live, volts)}
+    return {**_dead(exposer, dead, volts, delicate), **_live(exposer, exposure.good, live, volts, delicate)}
 
 
-def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float) -> dict[Probe, Band]:
+def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float, delicate: Delicate) -> dict[Probe, Band]:
     """Ohms rise with every resistance, so all of them low and all of them high are the two ends."""
     if not probes:
         return {}
@@ -52,7 +52,7 @@ def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float) -> dict[Probe
         DeadNet([b._replace(law=scaled(b.law, factor(b.name[0]) ** sign)) for b in exposer.dead])
         for sign in (-1.0, 1.0)
     ]
-    lamps = _lamps_on_own_battery(exposer, probes, volts)
+    lamps = on_own_battery(exposer, probes, volts, delicate)
     found = {}
     for probe, lamp in zip(probes, lamps, strict=True):
         low, expected, high = (as_read(net.ohms(probe.at, probe.to)) for net in (ends[0], nominal, ends[1]))
@@ -65,38 +65,8 @@ def _dead(exposer: Exposer, probes: Sequence[Probe], volts: float) -> dict[Probe
     return found
 
 
-def _lamps_on_own_battery(exposer: Exposer, probes: Sequence[Probe], volts: float) -> list[LampSays]:
-    """What a lamp in series with a battery of its own says on the dead vehicle."""
-    grid, dead = exposer.live.grid, {branch.name for branch in exposer.dead}
-    warm = [
-        branch
-        for branch in (grid.bare[i] for i in grid.closed(exposer.rest))
-        if branch.name in dead  # with the filaments as they warm up
-    ]
-    lamp = Filament(volts, TEST_LAMP_WATTS / volts)
-    points = [
-        [
-            *warm,
-            Branch(("battery",), "tester", probe.to, Emf(exposer.live.sign * volts, OWN_BATTERY_OHMS)),
-            Branch(("lamp",), "tester", probe.at, lamp),
-        ]
-        for probe in probes
-    ]
-    return [
-        says(point.across(own[-1]), volts)
-        for own, point in zip(points, solve_sets(points, BODY), strict=True)
-    ]
-
-
-def says(across: float, volts: float) -> LampSays:
-    """How a lamp looks at some volts across it."""
-    law = Filament(volts, TEST_LAMP_WATTS / volts)
-    share = abs(across * law.amps(across)) / TEST_LAMP_WATTS
-    return "lit" if share >= FULL_FROM else "dim" if share >= GLOWS_FROM else "dark"
-
-
 def _live(
-    exposer: Exposer, good: Mapping[Probe, Good], probes: Sequence[Probe], volts: float
+    exposer: Exposer, good: Mapping[Probe, Good], probes: Sequence[Probe], volts: float, delicate: Delicate
 ) -> dict[Probe, Band]:
     """Volts: the networks in which each reading is lowest and highest, with and without a lamp there."""
     lamp = Filament(volts, TEST_LAMP_WATTS / volts)
@@ -106,11 +76,14 @@ def _live(
         for is_high in (False, True):
             corner = exposer.leaning[probe.setup].corner(probe.at, probe.to, high=is_high)
             points += [corner, [*corner, Branch(("lamp",), probe.at, probe.to, lamp)]]
-    solved = iter(solve_sets(points, exposer.live.grid.zero))
+    solved = solve_sets(points, exposer.live.grid.zero)
     found = {}
-    for probe in probes:
-        low, dimmest, high, brightest = (
-            exposer.live.read(next(solved), probe.at, probe.to) for _ in range(4)
+    for number, probe in enumerate(probes):
+        own = solved[4 * number : 4 * number + 4]
+        low, dimmest, high, brightest = (exposer.live.read(point, probe.at, probe.to) for point in own)
+        bears = all(
+            delicate.bear_beside(points[n], solved[n], solved[n + 1], lamp.amps(volts))
+            for n in (4 * number, 4 * number + 2)
         )
         expected = good[probe].reading
         low, high = min(low, high, expected), max(low, high, expected)
@@ -119,7 +92,7 @@ def _live(
             expected,
             down(low - meter_error(low, "V")),
             up(high + meter_error(high, "V")),
-            lamps.pop() if len(lamps) == 1 else "cannot tell",
+            "none" if not bears else lamps.pop() if len(lamps) == 1 else "cannot tell",
         )
     return found
 
@@ -129,13 +102,8 @@ def swinging(found: Mapping[Probe, Band], beating: Beating, volts: float) -> dic
     lit = {probe: band.expected for probe, band in found.items() if probe.setup is not None}
     dark = beating.dark(lit, volts)
     return {
-        probe: replace(band, dark=dark[probe][0], lamp=_in_both(band.lamp, says(dark[probe][1], volts)))
+        probe: replace(band, dark=dark[probe][0], lamp=in_both(band.lamp, says(dark[probe][1], volts)))
         if probe in dark
         else band
         for probe, band in found.items()
     }
-
-
-def _in_both(lit: LampSays, dark: LampSays) -> LampSays:
-    """What a test lamp shows of two halves of a beat."""
-    return lit if "cannot tell" in (lit, dark) or lit == dark else "flashes"

@@ -3,15 +3,60 @@
 Common practice, no source.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from planner.model.elements import AnyElement, Diode, Flasher, Gauge, Led, Resistor, Sender
+from planner.circuit.fitted import FittedPart
+from planner.currents.solver import Branch, Point
+from planner.model.elements import AnyElement, Diode, Flasher, Gauge, Led, Resistor, Sender, Stabiliser
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
 from planner.testing.meter import IGNITION
 
 HEATER_WATTS = 20.0  # a resistor that does something and takes less is an apparatus: a radio, a module
+
+HARM_SHARE = 0.01  # of a lamp's current: less goes anywhere that a leak goes
+
+
+class Delicate:
+    """The branches of one vehicle that bear no lamp's current, whichever way it gets there."""
+
+    def __init__(self, loom: Loom, parts: Mapping[str, Part]) -> None:
+        self._names = frozenset(
+            name
+            for place, fitted in loom.places.items()
+            for number in range(len(parts[fitted.part].inside))
+            for name in _branches_of(FittedPart(place, parts[fitted.part], {}), number)
+        )
+
+    def bear_alone(self, branches: Sequence[Branch], amps: Sequence[float], lamp_amps: float) -> bool:
+        """Whether a lamp with a battery of its own, the only one there, sends its current elsewhere."""
+        return not any(
+            abs(own) > HARM_SHARE * lamp_amps and branch.name in self._names
+            for branch, own in zip(branches, amps, strict=True)
+        )
+
+    def bear_beside(self, branches: Sequence[Branch], without: Point, lit: Point, lamp_amps: float) -> bool:
+        """Whether a lamp beside a live circuit makes no more flow there; a flasher's contact bears it."""
+        return not any(
+            abs(lit.amps[n]) - abs(without.amps[n]) > HARM_SHARE * lamp_amps
+            for n, branch in enumerate(branches)
+            if branch.name in self._names and branch.name[0] != "flasher"
+        )
+
+
+def _branches_of(part: FittedPart, number: int) -> Iterator[tuple[str, ...]]:
+    """Yield the branches of one element of a part that is a gauge, a sender or electronic."""
+    element = part.part.inside[number]
+    if isinstance(element, Sender):
+        yield from (("load", part.place, f"#{number} {state}") for state in element.ohms)
+    elif isinstance(element, Stabiliser):
+        yield from (("stabiliser", part.place, str(number), end) for end in ("in", "held"))
+    elif isinstance(element, Flasher):
+        if _is_electronic(element):
+            yield ("flasher", part.place, str(number))
+    elif isinstance(element, Gauge) or _is_electronic(element):
+        yield ("load", *part.load_keys[number])
 
 
 def harms_dead(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bool:

@@ -11,7 +11,7 @@ from planner.testing.page.choosing import place
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import Ground
-from planner.testing.page.no_lamp import harms_dead, harms_live
+from planner.testing.page.no_lamp import Delicate, harms_dead, harms_live
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.page.steps import StepsOf
@@ -35,7 +35,8 @@ class Records:
         )  # fmt: skip
         self.wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
         loom = ground.wired.loom
-        steady = bands(ground.exposer, exposure, ordered, loom.supply.volts)
+        delicate = Delicate(loom, ground.catalogue.parts)
+        steady = bands(ground.exposer, exposure, ordered, loom.supply.volts, delicate)
         self.cranking = Cranking(ground)
         self.bands = swinging(steady, Beating(ground.exposer, loom), loom.supply.volts)
         self.wrong = Suggesting(ground.exposer, exposure, mistakes, ground.wired).all(self.bands)

@@ -3,6 +3,7 @@
 import pytest
 from metered import metered
 
+from planner.currents.grid import BODY
 from planner.sheets.build.meter_words import lamp_words
 from planner.testing.page.judging import judge
 
@@ -27,3 +28,9 @@ def test_on_lamps_motors_and_wires_it_does() -> None:
     assert "none" not in {test.lamp for test in metered("two-speed-wipers").page.tests}
     live = [test for test in metered("led-rear-lamps").page.tests if test.stage == "live"]
     assert live and "none" not in {test.lamp for test in live}  # beside what is fed a lamp does no harm
+
+
+def test_no_lamp_drives_its_current_through_a_gauge_beyond_the_fuse_box() -> None:
+    """From a wiper motor's feed the fuse box leads on to the gauge and the sender in the tank."""
+    dead = [t for t in metered("whole-van").page.tests if t.at == "scuttle.wiper-motor:53a" and t.to == BODY]
+    assert {(test.stage, test.lamp) for test in dead} == {("dead", "none")}
