@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from planner.testing.page.choosing import in_order
 from planner.testing.page.circuits import at_work, switched_off
+from planner.testing.page.cranking import Cranking
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe, dead_probes, live_probes
 from planner.testing.page.wording import moved_apart
@@ -32,10 +33,19 @@ _FORWARD, _BACKWARD = 10, 100
 
 
 def put_in_order(ground: Ground, probes: Sequence[Probe]) -> list[Probe]:
-    """Some readings as one takes them: by fewest switches to move, then place after place."""
+    """Some readings as one takes them: by fewest switches to move, then place after place.
+
+    First the starter is read dead where it must be, with its wire off: nothing else is tried in gear before.
+    What turns the engine comes last.
+    """
     ends = (end.at.partition(":")[0] for wire in ground.wired.loom.wires for end in wire.ends)
     rank = list(dict.fromkeys(ends))
-    conditions = ground.wired.loom.conditions
+    conditions, cranking = ground.wired.loom.conditions, Cranking(ground)
+    turning = {probe.setup for probe in probes if probe.setup and cranking.turns(probe.setup)}
+
+    def stage(probe: Probe) -> int:
+        is_off = probe.setup is not None and bool(probe.setup.lead_off)
+        return (probe.setup in turning) - is_off
 
     def apart(one: Probe, other: Probe) -> int:
         """How much trouble it is to go from one to the other: what nobody sets at will only goes one way."""
@@ -44,7 +54,7 @@ def put_in_order(ground: Ground, probes: Sequence[Probe]) -> list[Probe]:
         backward = sum(name in before for name in slow)
         return moved_apart(before, then) + len(slow) * _FORWARD + backward * _BACKWARD
 
-    return in_order(probes, rank, apart)
+    return in_order(probes, rank, stage, apart)
 
 
 def _moved(probe: Probe) -> Mapping[str, str]:

@@ -76,9 +76,12 @@ def _thinned(chosen: list[Probe], must: Sequence[Probe], held: Mapping[Probe, in
 
 
 def in_order(
-    probes: Sequence[Probe], places: Sequence[str], apart: Callable[[Probe, Probe], int]
+    probes: Sequence[Probe],
+    places: Sequence[str],
+    stage: Callable[[Probe], int],
+    apart: Callable[[Probe, Probe], int],
 ) -> list[Probe]:
-    """Dead ones first, then setup after setup with the fewest switches to move; in each by place."""
+    """Dead ones first, then by stage, setup after setup with the fewest switches to move; in each by place."""
     rank = {name: number for number, name in enumerate(places)}
     groups: dict[object, list[Probe]] = {}
     for probe in probes:
@@ -86,6 +89,6 @@ def in_order(
     ordered = sorted(groups.pop(None, []), key=lambda p: rank.get(place(p), len(rank)))
     while groups:
         last = ordered[-1] if ordered else None
-        key = min(groups, key=lambda k: apart(last, groups[k][0]) if last else 0)
+        key = min(groups, key=lambda k: (stage(groups[k][0]), apart(last, groups[k][0]) if last else 0))
         ordered += sorted(groups.pop(key), key=lambda p: rank.get(place(p), len(rank)))
     return ordered

@@ -31,7 +31,7 @@ class Cranking:
 
     def turns(self, setup: Setup) -> bool:
         """Whether the engine is cranked in a setup."""
-        return any(self._comes_in(key, setup) for key in self.marks)
+        return not setup.lead_off and any(self._comes_in(key, setup) for key in self.marks)
 
     def must_stay_dead(self, setups: Sequence[Setup]) -> Iterator[Probe]:
         """Yield a reading at each such coil in every setting that must not let the starter in."""
@@ -53,8 +53,10 @@ class Cranking:
 
     def words(self, setup: Setup) -> str:
         """What a person minds while the engine is cranked; nothing where it is not."""
-        if setup.lead_off or not self.turns(setup):
+        if not self.turns(setup):
             return ""
         if having(self.ground.wired.loom.kind).wheels:
-            return tr("the engine turns: out of gear, brake on, hands clear, a few seconds at most")
+            return tr(
+                "the engine turns: out of gear, wheels chocked, brake on, hands clear, a few seconds at most"
+            )
         return tr("the engine turns: out of gear, hands clear, a few seconds at most")

@@ -42,7 +42,9 @@ class Wording:
         What is held is told last, and again: nobody holds a key at start while moving something else.
         """
         was = before.moved if before else {}
-        leads = self._leads(before.lead_off if before else "", setup.lead_off)
+        leads = [*self._leads(before.lead_off if before else "", setup.lead_off)]
+        if leads:  # every switch goes off with the battery, so it is set anew
+            was = {name: value for name, value in was.items() if "/" not in name}
         back = [self._set(name, self._rest(name), is_back=True) for name in was if name not in setup.moved]
         new = [self._set(n, value) for n, value in setup.moved.items() if was.get(n) != value]
         known = before.remembered if before else {}
@@ -57,7 +59,7 @@ class Wording:
             if known.get(name) != value
         ]
         held = [self._set(n, value) for n, value in setup.moved.items() if self._is_held(n, value)]
-        changed = [*leads, *back, *(words for words in new if words not in held)]
+        changed = [*back, *leads, *(words for words in new if words not in held)]
         is_held_anew = any(words in held for words in new)
         return "; ".join((*changed, *(held if changed or is_held_anew else ())))
 
@@ -66,11 +68,16 @@ class Wording:
         return "; ".join(self._leads(last.lead_off if last else "", ""))
 
     def _leads(self, was: str, now: str) -> Iterator[str]:
-        """Yield wires that go back on a terminal, and those that come off one."""
-        if was and was != now:
+        """Yield wires that go back on a terminal, and those that come off one: neither with the battery on."""
+        if was == now:
+            return
+        yield tr("every switch off, battery off")
+        if was:
             yield tr("{wires} back on {at}", wires=self._wires_on(was), at=self.wired.at(was))
-        if now and was != now:
-            yield tr("take {wires} off {at}", wires=self._wires_on(now), at=self.wired.at(now))
+        if now:
+            on, at = self._wires_on(now), self.wired.at(now)
+            yield tr("take {wires} off {at}, and let its end touch nothing", wires=on, at=at)
+        yield tr("battery on")
 
     def _wires_on(self, address: str) -> str:
         ends = self.wired.loom.ends_at.get(address, ())
