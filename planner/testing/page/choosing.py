@@ -81,7 +81,7 @@ def in_order(
     stage: Callable[[Probe], int],
     apart: Callable[[Probe, Probe], int],
 ) -> list[Probe]:
-    """Dead ones first, then by stage, setup after setup with the fewest switches to move; in each by place."""
+    """Dead ones first, then by stage, setup after setup with the fewest switches to move; each by place."""
     rank = {name: number for number, name in enumerate(places)}
     groups: dict[object, list[Probe]] = {}
     for probe in probes:

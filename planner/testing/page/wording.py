@@ -68,7 +68,7 @@ class Wording:
         return "; ".join(self._leads(last.lead_off if last else "", ""))
 
     def _leads(self, was: str, now: str) -> Iterator[str]:
-        """Yield wires that go back on a terminal, and those that come off one: neither with the battery on."""
+        """Yield wires that go back on a terminal, and those that come off: neither with the battery on."""
         if was == now:
             return
         yield tr("every switch off, battery off")
