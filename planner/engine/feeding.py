@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from planner.engine.case import Case
+from planner.model.delta import EndRef
 from planner.model.elements import Fuse
 from planner.model.facts import ConductorFact, Nature
 from planner.model.fitted_fuse import fuse_words
+from planner.model.joiners import is_new_joiner
 from planner.model.loom import split_address
 from planner.model.need import LooseEnd
 from planner.model.part import Wants
@@ -40,12 +42,23 @@ class FeedPoint:
 
 def is_fed(case: Case, address: str) -> bool:
     """Whether a wire on a terminal now comes from an address that was live before."""
-    for wire, number in case.ends_at(address):
+    for wire, number in _wires_to(case, address):
         loom = case.before if wire in case.before.wire_index else case.loom
         others = [end.at for n, end in enumerate(loom.find(wire).ends) if n != number]
         if any(case.facts.at(other).live != "never" for other in others):
             return True
     return False
+
+
+def _wires_to(case: Case, address: str) -> Iterator[EndRef]:
+    """Yield the ends on a terminal, and those that a new wire joins to it from a joiner of the plan."""
+    for wire, number in case.ends_at(address):
+        yield wire, number
+        if wire in case.before.wire_index:
+            continue
+        for n, end in enumerate(case.loom.find(wire).ends):
+            if n != number and is_new_joiner(case.before, end.at):
+                yield from (other for other in case.ends_at(end.at) if other[0] != wire)
 
 
 def sits_on_conductor(case: Case, address: str, other: str) -> bool:
@@ -122,7 +135,7 @@ def _landed(case: Case) -> Iterator[tuple[str, ConductorFact]]:
 def natures_on(case: Case, address: str) -> frozenset[str]:
     """What the conductors on a terminal now were before the job."""
     found: set[str] = set()
-    for wire, number in case.ends_at(address):
+    for wire, number in _wires_to(case, address):
         old = wire in case.before.wire_index
         ends = case.before.find(wire).ends if old else case.loom.find(wire).ends
         found |= {case.facts.at(end.at).nature for n, end in enumerate(ends) if old or n != number}
