@@ -16,7 +16,7 @@ def is_new_joiner(before: Loom, address: str) -> bool:
 def stud_mm2(loom: Loom, joint: str) -> float | None:
     """The thickest wire, in mm2, of a joiner that has to be a stud; None if a usual one takes all."""
     ends = loom.ends_at.get(joint, ())
-    thickest = max((loom.find(wire).end_mm2(end) for wire, end in ends), default=0.0)
+    thickest = max((max(loom.find(wire).areas_at(end)) for wire, end in ends), default=0.0)
     return thickest if thickest >= STUD_FROM_MM2 else None
 
 

@@ -12,12 +12,14 @@ A bullet end that is meant for a 6.3 mm blade.
 
 After
 The bullet is cut off close behind the crimp and a 6.3 mm push-on terminal crimped on, for a joiner none. Or,
-if the end must stay original: a link with a bullet socket at one end and the blade at the other.
+if the end must stay original: a link with a bullet socket at one end and the blade at the other. Two wires of
+a chain that are too thick together for one push-on terminal go into a joiner, and a short tail from there on.
 
 Limits
 The link is an offer only: the new fitting costs a centimetre of wire, the link one more joint. None is
-offered for a joiner or for a part that the plan itself places. Of a wire that is thicker than push-on
-terminals are made for it is only said. How an old joiner takes its ends is not known.
+offered for a joiner or for a part that the plan itself places. Of a single wire that is thicker than push-on
+terminals are made for it is only said. Whether the tail carries what goes through it is for the amps to say.
+How an old joiner takes its ends is not known.
 
 Source
 common practice, no source; the thickest wire on a tab after the scope of IEC 61210
@@ -29,10 +31,11 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.sizing import most_mm2
 from planner.messages import tr
-from planner.model.delta import Reason, ReEnd
+from planner.model.delta import Operation, Reason, ReEnd
 from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import split_address
 from planner.model.need import Emission, Proposal, Remark, WrongFitting
+from planner.model.published import Published
 from planner.model.wording import address_words, colour_words, fitting_words
 
 
@@ -52,17 +55,20 @@ def propose(case: Case) -> Iterator[Emission]:
     takes = fitting_words(fitting) if terminal else "bare ends" if fitting == BARE else "rings, on a stud"
     ends_in = fitting_words(old) if old else "an unknown fitting"
     facts = (f"{end} ends in {ends_in}, {at} takes {takes}",)
+    most, areas = most_mm2(case, (need.at,)), wire.areas_at(need.end)
+    if most is not None and len(areas) > 1 and sum(areas) > most.value:
+        yield _with_tail(case, need, facts, most)
+        return
     why = Reason("fitting-does-not-match", facts)
     yield Proposal((ReEnd(need.wire, need.end, need.at, fitting, old),), why)
-    most, mm2 = most_mm2(case, (need.at,)), wire.end_mm2(need.end)
-    if most is not None and mm2 > most.value:
+    if most is not None and areas[0] > most.value:
         text = tr(
             "{at}: push-on terminals of this width are made for {most:g} mm2 at most, the {colour} wire is "
             "{mm2:g}; buy one made for it",
             at=at,
             most=most.value,
             colour=colour_words(wire.end_colour(need.end)),
-            mm2=mm2,
+            mm2=areas[0],
         )
         yield Remark(text, Reason("fitting-does-not-match", (f"{most.source}, {most.basis}",), most.source))
     is_asked_for = split_address(need.at)[0] in {swap.at for swap in case.job.swaps}
@@ -72,3 +78,18 @@ def propose(case: Case) -> Iterator[Emission]:
     link = draft_wire(case, joint, need.at, case.role(need.at))
     kept = Reason("fitting-does-not-match", (*facts, "the end stays as it is if a short link is made for it"))
     yield Proposal((case.put(need.wire, need.end, joint), link), kept, offer=True)
+
+
+def _with_tail(case: Case, need: WrongFitting, facts: tuple[str, ...], most: Published) -> Proposal:
+    """Both wires of an end in a joiner; from there, if there is none yet, a tail that the terminal takes."""
+    areas = case.loom.find(need.wire).areas_at(need.end)
+    joint = f"joint:{need.at.replace(':', '.')}"
+    too_much = (
+        f"push-on terminals of this width are made for {most.value:g} mm2 at most, both its wires together "
+        f"have {sum(areas):g}"
+    )
+    moves: tuple[Operation, ...] = (case.put(need.wire, need.end, joint),)
+    if not any(end.at == joint for wire, _ in case.wires_at(need.at) for end in wire.ends):
+        mm2 = min(max(areas), most.value)
+        moves = (*moves, draft_wire(case, joint, need.at, case.role(need.at), mm2=mm2))
+    return Proposal(moves, Reason("fitting-does-not-match", (*facts, too_much), most.source))

@@ -14,11 +14,11 @@ After
 Black/yellow, 1.5 mm2, 1.9 m, blade 6.3 at both ends, because black/green is taken at the switch.
 
 Limits
-The size is that of the wire it lengthens, else what its current asks if the rule that wanted the wire said
-so, else the usual one of its role, else that of the wires beside it; currents are checked elsewhere. Where
-the loom draws no route between the two zones the length is nominal and must be measured. Colours clash only
-where a wire of that colour is at a place of either end; another tracer is chosen among those that the loom's
-scheme gives to no other role.
+The size is that of the wire it lengthens, as far as its terminals take it, else what its current asks if the
+rule that wanted the wire said so, else the usual one of its role, else that of the wires beside it; currents
+are checked elsewhere. Where the loom draws no route between the two zones the length is nominal and must be
+measured. Colours clash only where a wire of that colour is at a place of either end; another tracer is chosen
+among those that the loom's scheme gives to no other role.
 
 Source
 common practice, no source
@@ -33,6 +33,7 @@ from planner.engine.making import (
     free_colour,
     lengthened_by,
 )
+from planner.engine.sizing import most_mm2
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, WireToMake
@@ -64,8 +65,11 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
     """The cross-section in mm2, and why."""
-    lengthens = [wire.end_mm2(n) for wire, n in lengthened_by(case, nominal)]
+    lengthens = [mm2 for wire, n in lengthened_by(case, nominal) for mm2 in wire.areas_at(n)]
     if lengthens:
+        most = most_mm2(case, (end.at for end in nominal.ends))
+        if most is not None and max(lengthens) > most.value:
+            return most.value, f"{most.value:g} mm2, the most that its terminal takes ({most.source})"
         return max(lengthens), f"{max(lengthens):g} mm2, as the wire it lengthens"
     role = case.role_of(need.role)
     if role and nominal.mm2[0] > role.mm2:

@@ -2,6 +2,7 @@
 
 import pytest
 from planned import (
+    benched,
     catalogue,
     covered,
     every,
@@ -33,11 +34,15 @@ SOCKET = "rear.trailer-socket"
 HEATER = "dash.heater-switch"
 
 
+# No push-on terminal takes the two 6 mm2 wires of the feed: they go into a joiner, and a tail to the switch.
+FEED_JOINT = "joint:dash.ignition-switch.30"
+
+
 def ignition_moves(accessory: str) -> set[tuple[str, str, str]]:
     """The five ends of the ignition switch, the accessory wire on a terminal of choice."""
-    marks = {"W11": ("ST", "50"), "W13": ("A", "30"), "W14": ("IG", "15"), "W15": ("IG", "15"),
-             "W18": ("AC", accessory)}  # fmt: skip
-    return {(wire, f"{SWITCH}:{was}", f"{SWITCH}:{to}") for wire, (was, to) in marks.items()}
+    marks = {"W11": ("ST", "50"), "W14": ("IG", "15"), "W15": ("IG", "15"), "W18": ("AC", accessory)}
+    moves = {(wire, f"{SWITCH}:{was}", f"{SWITCH}:{to}") for wire, (was, to) in marks.items()}
+    return moves | {("W13", f"{SWITCH}:A", FEED_JOINT)}
 
 
 class TestIgnitionSwitchWithoutAccessory:
@@ -52,7 +57,20 @@ class TestIgnitionSwitchWithoutAccessory:
     def test_the_accessory_wire_shares_the_ignition_terminal(self) -> None:
         assert moved(self.plan()) == ignition_moves("15")
         assert piggybacked(self.plan()) == [f"{SWITCH}:15"]
-        assert made(self.plan()) == {}
+
+    def test_both_wires_of_the_feed_go_to_the_switch_by_a_joiner_and_a_tail(self) -> None:
+        """No 6.3 mm push-on terminal is made for 12 mm2, but for 6 mm2 at the most (IEC 61210 clause 1)."""
+        (tail,) = made(self.plan()).items()
+        assert tail[0] == pair(FEED_JOINT, f"{SWITCH}:30")
+        assert (tail[1].fields["mm2"], tail[1].fields["fittings"]) == (6.0, ["ring-6", "blade-6.3"])
+        lines = [line.what for line in benched("ignition-switch-without-accessory").materials]
+        assert {
+            "M6 stud under a cover, for 2 rings, up to 6 mm2",
+            "wire, red, 6 mm2 (AWG 8)",
+            "push-on terminal, 6.3 mm, for 6 mm2 (AWG 8)",
+            "ring, M6, for 16 mm2 (AWG 4): 6 mm2 + 6 mm2 in one crimp",
+        } <= set(lines)
+        assert not any("push-on" in line and ("16 mm2" in line or " + " in line) for line in lines)
 
     def test_no_end_is_left_over_to_be_tied_back(self) -> None:
         assert covered(self.plan()) == set()
@@ -67,7 +85,7 @@ class TestIgnitionSwitchWithoutAccessory:
 
     def test_every_screw_end_gets_a_push_on_terminal(self) -> None:
         ends = {(s.fields["wire"], s.fields["fitting"]) for s in steps(self.plan(), "re-end")}
-        assert ends == {(wire, "blade-6.3") for wire in ("W11", "W13", "W14", "W15", "W18")}
+        assert ends == {("W13", "ring-6"), *((wire, "blade-6.3") for wire in ("W11", "W14", "W15", "W18"))}
 
 
 class TestIgnitionSwitchAccessoryDrops:
@@ -81,7 +99,8 @@ class TestIgnitionSwitchAccessoryDrops:
 
     def test_every_end_lands_by_role(self) -> None:
         assert moved(self.plan()) == ignition_moves("75")
-        assert made(self.plan()) == {} and covered(self.plan()) == set()
+        assert set(made(self.plan())) == {pair(FEED_JOINT, f"{SWITCH}:30")}
+        assert covered(self.plan()) == set()
 
     def test_heater_and_radio_are_lost_at_start_only(self) -> None:
         fan, radio = ("blow warm air", "bay.heater-fan"), ("radio", "dash.radio")

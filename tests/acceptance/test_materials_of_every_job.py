@@ -73,6 +73,10 @@ class TestMaterialsOfEveryJob:
             size, _, wires = line.what.partition(", for ")[2].partition(": ")
             assert float(size.split()[0]) >= sum(float(w.split()[0]) for w in wires.split(" + ")), line
 
+    def test_nothing_is_ordered_that_is_not_made(self, job: str) -> None:
+        sheet = benched(job)
+        assert not told(sheet, "none is made") and not any("none is made" in m.note for m in sheet.materials)
+
     def test_sleeves_for_push_on_terminals_and_bullets(self, job: str) -> None:
         sheet = benched(job)
         sleeves = [m for m in sheet.materials if m.kind == "sleeve" and "glue" not in m.what]
