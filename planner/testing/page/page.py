@@ -1,7 +1,6 @@
 """The meter page of one work: which tests there are, and in which order."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -16,9 +15,9 @@ from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.notes import notes
-from planner.testing.page.probes import Probe, across
+from planner.testing.page.on_and_off import Offs, of_load, on_probes, telling
+from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records
-from planner.testing.page.setups import Setup
 from planner.testing.page.steps import StepsOf
 from planner.testing.page.wording import Wording
 
@@ -37,12 +36,16 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
         return MeterPage((), ())
     mistakes = {mistake.id: mistake for mistake in ground.mistakes(SLIPS)}
     candidates = Candidates(ground)
+    offs = [list(Offs(ground, candidates).of(key)) for key in own_loads(ground.wired, ground.seen.survey)]
     must = list(_must(ground, candidates, behaviours))
-    exposure = ground.exposer.expose([*must, *candidates.probes()], list(mistakes.values()))
-    must = [probe for probe in must if probe in exposure.good]
+    asked = [*must, *(probe for own in offs for probe in own), *candidates.probes()]
+    exposure = ground.exposer.expose(asked, list(mistakes.values()))
+    must = [probe for probe in (*must, *telling(offs, exposure)) if probe in exposure.good]
     confirmer = Confirmer(ground.exposer, exposure)
     chosen = list(confirmer.choose(lambda shown: choose(shown, must)))
     exposure = confirmer.exposure
+    off = frozenset(probe for own in offs for probe in own)
+    chosen = [probe for probe in chosen if exposure.wrong[probe] or probe not in off]
     chosen += _one_at_each_place(ground, exposure, chosen)
     ordered = put_in_order(ground, chosen)
     missed = set(mistakes) - frozenset().union(*(exposure.shown(probe) for probe in ordered))
@@ -59,19 +62,13 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
 
 
 def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[BehaviourLine]) -> Iterator[Probe]:
-    """Yield the readings that must be taken: the fitted parts' loads on and off, and what is no longer.
+    """Yield the readings that must be taken: the fitted parts' loads that are on, and what is no longer.
 
     And that a starter stays dead where it must.
     """
-    wired, rest = ground.wired, candidates.rest
+    wired = ground.wired
     for key in own_loads(wired, ground.seen.survey):
-        works = [setup for setup in candidates.on if key in setup.loads]
-        load = {"does": key[1], "place": wired.title_of(key[0])}
-        on = list(_of_load(ground, key, works[:1], tr("'{does}' on the {place} is on", **load)))
-        yield from on
-        off = [s for s in (*candidates.off, rest) if works and s.moved.keys() < works[0].moved.keys()]
-        for probe in _of_load(ground, key, off[:1], tr("'{does}' on the {place} must be off", **load)):
-            yield replace(probe, at=on[0].at, to=on[0].to) if on else probe  # the tips stay where they are
+        yield from on_probes(ground, candidates, key)
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)
@@ -81,14 +78,7 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
             now=appearance_words(line.after),
             was=appearance_words(line.before),
         )
-        yield from _of_load(ground, (line.at, line.what), [known], why)
-
-
-def _of_load(ground: Ground, key: tuple[str, str], setups: Sequence[Setup], why: str) -> Iterator[Probe]:
-    for setup in setups:
-        probe = across(ground.wired, ground.grid, ground.catalogue, key, setup, why)
-        if probe is not None:
-            yield ground.tips_for_plus(probe)
+        yield from of_load(ground, (line.at, line.what), [known], why)
 
 
 def _one_at_each_place(ground: Ground, exposure: Exposure, chosen: Sequence[Probe]) -> Iterator[Probe]:

@@ -119,9 +119,10 @@ def test_what_returns_to_a_pole_hangs_on_no_sender_there() -> None:
         assert not [test for test in page(job).tests if "fuel" in test.where_words]
 
 
-def test_between_on_and_off_the_tips_stay_where_they_are() -> None:
-    tests = [test for test in page("launch-led-navigation-lamps").tests if test.stage == "live"]
-    by_lamp: dict[str, set[str]] = {}
+@pytest.mark.parametrize("name", ["launch-two-speed-wiper", "two-speed-wipers", "two-speed-motor-only"])
+def test_between_on_and_off_the_tips_stay_where_they_are(name: str) -> None:
+    tests = [test for test in page(name).tests if test.why.startswith("'wipe ")]
+    by_load: dict[str, list[str]] = {}
     for test in tests:
-        by_lamp.setdefault(test.circuit, set()).add(test.where_words)
-    assert len(tests) == 6 and all(len(where) == 1 for where in by_lamp.values())
+        by_load.setdefault(test.why.partition("' on ")[0], []).append(test.where_words)
+    assert by_load and all(len(where) == 2 and len(set(where)) == 1 for where in by_load.values())
