@@ -50,6 +50,23 @@ def test_what_makes_a_plan_unsafe_is_told_once(capsys: pytest.CaptureFixture[str
     assert said.count("radio is made for the other pole earthed and gets 12.0 V the wrong way round") == 1
 
 
+@pytest.mark.parametrize(
+    ("job", "verdict"),
+    [
+        ("dip-relay-four-to-five", "nothing that worked is lost, and nothing is left open"),
+        ("dynamo-to-alternator", "; but something passes a usual limit"),
+        ("two-speed-wipers", "everything works as before, and nothing is left open"),
+    ],
+)
+@pytest.mark.parametrize("verb", ["sheet", "plan"])
+def test_the_verdict_says_the_same_on_paper_and_on_a_terminal(
+    verb: str, job: str, verdict: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main([verb, job])
+    said = " ".join(capsys.readouterr().out.split())
+    assert f"{verdict}." in said.partition("Job:")[0]
+
+
 def test_a_dead_position_is_told_before_the_first_step(capsys: pytest.CaptureFixture[str]) -> None:
     main(["sheet", "two-speed-switch-only"])
     said = " ".join(capsys.readouterr().out.split())

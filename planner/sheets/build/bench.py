@@ -13,9 +13,10 @@ from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
 from planner.sheets.build.listed import listed
-from planner.sheets.build.plan import VERDICTS, cautions, questions
+from planner.sheets.build.plan import cautions, questions
 from planner.sheets.build.plan_changes import with_when, worked_otherwise
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
+from planner.sheets.build.verdict_words import verdict_words
 from planner.sheets.sheet import (
     Block,
     Cell,
@@ -76,8 +77,8 @@ def bench_sheet(bench: BenchSheet) -> Sheet:
 
 def _opening(bench: BenchSheet) -> Iterator[Block]:
     plan = bench.plan
-    word, said, meaning = VERDICTS[plan.verdict]
-    yield Paragraph((Cell(tr("Verdict: {word}", word=tr(word)), meaning), Cell(f"- {tr(said)}.")))
+    word, said, meaning = verdict_words(plan)
+    yield Paragraph((Cell(tr("Verdict: {word}", word=word), meaning), Cell(f"- {said}.")))
     if plan.verdict == "unsafe":
         hazards = [hazard.text for hazard in plan.hazards if not hazard.was_before]
         strains = [line.text for line in plan.strains if line.is_new and line.is_dangerous]

@@ -3,13 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
-from planner.messages import later, tr
-from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit, Verdict
+from planner.messages import tr
+from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit
 from planner.model.wording import counted
 from planner.sheets.build.plan_changes import behaviour_words, changes
 from planner.sheets.build.plan_currents import currents
 from planner.sheets.build.plan_leads import lead_blocks
 from planner.sheets.build.plan_work import card_sections, minutes_words, wires_to_make, work_list
+from planner.sheets.build.verdict_words import verdict_words
 from planner.sheets.sheet import (
     Block,
     Cell,
@@ -24,31 +25,6 @@ from planner.sheets.sheet import (
     say,
 )
 
-VERDICTS: Mapping[Verdict, tuple[str, str, Meaning]] = MappingProxyType(
-    {
-        "no-loss": (
-            later("NO LOSS"),
-            later("everything works as before, and nothing is left open"),
-            "good",
-        ),
-        "losses": (
-            later("LOSSES"),
-            later("it can be done, but something stops working or changes"),
-            "warn",
-        ),
-        "measure": (
-            later("MEASURE FIRST"),
-            later("the plan leans on something that nobody has measured"),
-            "warn",
-        ),
-        "unsettled": (
-            later("UNSETTLED"),
-            later("something has no answer yet, so the plan is not complete"),
-            "bad",
-        ),
-        "unsafe": (later("UNSAFE"), later("do not wire it like this"), "bad"),
-    }
-)
 ROAD: Mapping[RoadFit, tuple[str, Meaning]] = MappingProxyType(
     {"yes": ("YES", "good"), "no": ("NO", "bad"), "not-known": ("NOT KNOWN", "warn")}
 )
@@ -84,19 +60,11 @@ def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False)
 
 
 def _opening(plan: Plan) -> Iterator[Block]:
-    word, said, meaning = VERDICTS[plan.verdict]
-    if plan.verdict == "no-loss" and any(line.accepted for line in plan.behaviours):
-        said = "nothing is lost but what the job accepts; nothing is open"
-    elif plan.verdict == "no-loss" and any(line.outcome == "otherwise" for line in plan.behaviours):
-        said = "nothing is lost, but something is worked otherwise; nothing is left open"
-    elif plan.verdict == "no-loss" and any(line.outcome == "changed" for line in plan.behaviours):
-        said = "nothing that worked is lost, and nothing is left open"
-    if plan.verdict == "no-loss" and any(line.is_new for line in plan.strains):
-        said += "; but something passes a usual limit, see amps and volts"
+    word, said, meaning = verdict_words(plan)
     count = len(plan.steps)
     yield Paragraph(
         (
-            Cell(f"Verdict: {word}", meaning),
+            Cell(tr("Verdict: {word}", word=word), meaning),
             Cell(f"- {said}."),
         )
     )

@@ -1,0 +1,51 @@
+"""What a plan comes to, in words: on a terminal and on paper the same."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from planner.messages import later, tr
+from planner.model.plan import Plan, Verdict
+from planner.sheets.sheet import Meaning
+
+VERDICTS: Mapping[Verdict, tuple[str, str, Meaning]] = MappingProxyType(
+    {
+        "no-loss": (
+            later("NO LOSS"),
+            later("everything works as before, and nothing is left open"),
+            "good",
+        ),
+        "losses": (
+            later("LOSSES"),
+            later("it can be done, but something stops working or changes"),
+            "warn",
+        ),
+        "measure": (
+            later("MEASURE FIRST"),
+            later("the plan leans on something that nobody has measured"),
+            "warn",
+        ),
+        "unsettled": (
+            later("UNSETTLED"),
+            later("something has no answer yet, so the plan is not complete"),
+            "bad",
+        ),
+        "unsafe": (later("UNSAFE"), later("do not wire it like this"), "bad"),
+    }
+)
+
+
+def verdict_words(plan: Plan) -> tuple[str, str, Meaning]:
+    """The verdict in a word or two, what it says of this plan, and how it is shown."""
+    word, said, meaning = VERDICTS[plan.verdict]
+    if plan.verdict != "no-loss":
+        return tr(word), tr(said), meaning
+    outcomes = {line.outcome for line in plan.behaviours}
+    if any(line.accepted for line in plan.behaviours):
+        said = later("nothing is lost but what the job accepts; nothing is open")
+    elif "otherwise" in outcomes:
+        said = later("nothing is lost, but something is worked otherwise; nothing is left open")
+    elif "changed" in outcomes:
+        said = later("nothing that worked is lost, and nothing is left open")
+    if any(line.is_new for line in plan.strains) or any(line.is_limit for line in plan.remarks):
+        return tr(word), tr("{said}; but something passes a usual limit", said=tr(said)), meaning
+    return tr(word), tr(said), meaning
