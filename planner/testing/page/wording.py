@@ -121,11 +121,15 @@ class Wording:
                 yield self._set(name, self._rest(name))
 
     def _is_pole(self, address: str) -> bool:
-        """Whether an address is the body or on a battery: what else returns there changes no reading."""
-        place, _ = split_address(address)
+        """Whether an address is the body, bolted to it, or on a battery: what returns there is not read."""
+        place, mark = split_address(address)
         fitted = self.wired.loom.places.get(place)
-        inside = self.parts[fitted.part].inside if fitted else ()
-        return place == BODY or any(isinstance(element, Source) for element in inside)
+        if fitted is None:
+            return place == BODY
+        part = self.parts[fitted.part]
+        terminal = part.terminals.get(mark)
+        is_bolted = terminal is not None and terminal.by == "mounting" and fitted.mounting == "metal"
+        return is_bolted or any(isinstance(element, Source) for element in part.inside)
 
     def _works(self, condition: str, place: str, mark: str) -> bool:
         """Whether a condition works something inside a part that one of its terminals is on."""

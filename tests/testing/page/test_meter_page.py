@@ -71,6 +71,12 @@ def test_what_nobody_sets_is_told_where_the_reading_hangs_on_it(name: str, tip: 
     assert not [test for test in wires if stands in test.where_words]
 
 
+@pytest.mark.parametrize("name", ["forestry-ignition", "minibus-electronic-ignition"])
+def test_a_case_that_is_bolted_to_the_body_hangs_on_no_contact_behind_it(name: str) -> None:
+    on_case = [test for test in page(name).tests if test.stage == "live" and test.to.endswith(":case")]
+    assert on_case and not any("breaker points" in test.where_words for test in on_case)
+
+
 def test_no_lamp_with_a_battery_of_its_own_goes_on_electronics() -> None:
     told = {test.lamp for test in page("led-rear-lamps").tests if test.stage == "dead"}
     assert "none" in told
