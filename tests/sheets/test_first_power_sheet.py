@@ -8,9 +8,11 @@ from planned import catalogue
 from planner.model.bench_sheet import BenchSheet
 from planner.model.vehicle_kind import having
 from planner.sheet_pipeline import sheet_job
+from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_engine import engine_tests
 from planner.sheets.build.bench_power import first_power
 from planner.sheets.build.bench_undo import way_back
+from planner.sheets.render.markdown import as_markdown
 from planner.sheets.sheet import Item, Listing
 
 
@@ -41,14 +43,33 @@ def test_a_plan_that_is_safe_demands_nothing_more() -> None:
     assert not any("Before the battery goes on" in item.body.text for item in power("dynamo-to-alternator"))
 
 
-def test_the_dynamo_is_polarised_before_the_engine_turns_and_then_the_charge_is_read() -> None:
-    polarise, start, volts = engine("car-to-negative-earth")
-    assert polarise.body.text.startswith("Before the engine turns, polarise the dynamo")
+@pytest.mark.parametrize("job", ["car-to-negative-earth", "launch-to-negative-earth"])
+def test_the_dynamo_is_polarised_at_full_power_before_anything_turns_the_engine(job: str) -> None:
+    *_, lamp_out, polarise, again = power(job)
+    assert "the lamp out" in lamp_out.body.text and "full power" not in lamp_out.body.text
+    assert polarise.body.text.startswith("Before the engine turns, polarise the dynamo") and polarise.tick
+    assert again.body.text == "Try everything again at full power"
+    said = as_markdown(bench_sheet(sheet(job)))
+    assert said.count("Before the engine turns, polarise") == 2  # here, and on the way back
+    turning = [said.find(words) for words in ("the engine turns: out of gear", "Start the engine")]
+    assert all(at < 0 or said.index("Before the engine turns, polarise") < at for at in turning)
+    assert turning[1] > 0
+
+
+@pytest.mark.parametrize(
+    ("job", "waits"), [("minibus-inhibitor-start-only", True), ("two-speed-wipers", False)]
+)
+def test_nobody_cranks_before_the_starter_was_read_dead_in_gear(job: str, waits: bool) -> None:
+    assert ("do not crank yet" in power(job)[-1].body.text) == waits
+
+
+def test_the_charge_is_read_with_the_engine_running() -> None:
+    start, volts = engine("car-to-negative-earth")
     assert start.body.text.startswith("Start the engine")
     assert volts.write_in and "13.6 to 14.8 V" in volts.below[0].text
     assert "red tip on the plus post" in volts.body.text
-    ticks = [item.tick for item in (polarise, start, volts)]
-    assert all(tick.startswith("#") for tick in ticks) and len(set(ticks)) == 3
+    ticks = [item.tick for item in (start, volts)]
+    assert all(tick.startswith("#") for tick in ticks) and len(set(ticks)) == 2
 
 
 def test_an_engine_that_must_not_crank_in_gear_is_tried_in_gear() -> None:

@@ -13,7 +13,7 @@ from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
 
 
 def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
-    """What must not crank, which way a dynamo charges, what the battery gets; nothing if not asked for."""
+    """What must not crank, what the battery gets; nothing if not asked for."""
     items = [_must_not_crank(bench, one) for one in bench.interlocks]
     if bench.charging is not None:
         items += _charging(bench, bench.charging)
@@ -22,16 +22,6 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     begin = tr("After everything above has passed, all fuses in, the battery on.")
     numbered = (_ticked(item, n) for n, item in enumerate(items, 1))
     return (say(begin), Listing(tuple(numbered)))
-
-
-def polarise_words(dynamo: str) -> str:
-    """How a dynamo is told which way it charges."""
-    return tr(
-        "Before the engine turns, polarise the {dynamo}: its field lead off the regulator, touched to the "
-        "live post of the battery two or three times for a second, and on again. Its maker's manual outranks "
-        "this",
-        dynamo=dynamo,
-    )
 
 
 def _ticked(item: Item, number: int) -> Item:
@@ -53,8 +43,6 @@ def _must_not_crank(bench: BenchSheet, interlock: Interlock) -> Item:
 
 
 def _charging(bench: BenchSheet, charging: Charging) -> Iterator[Item]:
-    for dynamo in charging.polarised:
-        yield Item(NOTHING, Cell(polarise_words(dynamo)))
     run = (
         tr("Start the engine in the open, out of gear, brake on; hands, hair and leads clear of belt and fan")
         if having(bench.after.kind).wheels

@@ -82,10 +82,11 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         ),
         tr(
             "With the lamp in series things only glow or run slowly. When every fuse has passed: battery "
-            "off, the lamp out, {live} on, {earthed} on last; try everything again at full power",
+            "off, the lamp out, {live} on, {earthed} on last",
             live=live,
             earthed=earthed,
         ),
+        *_at_full_power(bench),
     ]
     blocks: list[Block] = [ticked(begin, "power")]
     if bench.fuses:
@@ -103,6 +104,29 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
     return tuple(blocks)
+
+
+def _at_full_power(bench: BenchSheet) -> Iterator[str]:
+    """Yield what is done once the lamp is out: a dynamo is polarised before anything can turn it."""
+    for dynamo in bench.charging.polarised if bench.charging else ():
+        yield polarise_words(dynamo)
+    if bench.interlocks:
+        yield tr(
+            "Try everything again at full power, but do not crank yet: that waits until the meter page and "
+            "what comes after it say so"
+        )
+    else:
+        yield tr("Try everything again at full power")
+
+
+def polarise_words(dynamo: str) -> str:
+    """How a dynamo is told which way it charges."""
+    return tr(
+        "Before the engine turns, polarise the {dynamo}: its field lead off the regulator, touched to the "
+        "live post of the battery two or three times for a second, and on again. Its maker's manual outranks "
+        "this",
+        dynamo=dynamo,
+    )
 
 
 def doors_shut(bench: BenchSheet) -> str:

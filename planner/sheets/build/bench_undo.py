@@ -4,8 +4,7 @@ from collections.abc import Iterator
 
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, UndoLine
-from planner.sheets.build.bench_engine import polarise_words
-from planner.sheets.build.bench_power import post_words
+from planner.sheets.build.bench_power import polarise_words, post_words
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Section, bullets, say
 
