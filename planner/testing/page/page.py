@@ -13,6 +13,7 @@ from planner.testing.page.circuits import no_longer, own_loads
 from planner.testing.page.confirming import Confirmer
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
+from planner.testing.page.fixings import fixing_probes
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.notes import notes
 from planner.testing.page.on_and_off import Offs, of_load, on_probes, telling
@@ -64,11 +65,12 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
 def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[BehaviourLine]) -> Iterator[Probe]:
     """Yield the readings that must be taken: the fitted parts' loads that are on, and what is no longer.
 
-    And that a starter stays dead where it must.
+    And that what is earthed through its fixing is, and that a starter stays dead where it must.
     """
     wired = ground.wired
     for key in own_loads(wired, ground.seen.survey):
         yield from on_probes(ground, candidates, key)
+    yield from fixing_probes(ground)
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)

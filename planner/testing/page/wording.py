@@ -119,6 +119,16 @@ class Wording:
             said = name in told or self._rest(name) in AT_REST
             if not said and any(self._works(name, *split_address(end)) for end in ends):
                 yield self._set(name, self._rest(name))
+        for name in self.net.controls:
+            said = name in told or self._rest(name) in AT_REST
+            if not said and "/" in name and self._joins(name, frozenset(ends)):
+                yield tr("{control} set to {value}", control=self.titles()[name], value=self._rest(name))
+
+    def _joins(self, control: str, ends: frozenset[str]) -> bool:
+        """Whether a control works a contact on one of some addresses."""
+        return any(
+            control in dict(tie.guard) and not ends.isdisjoint((tie.a, tie.b)) for tie in self.net.ties
+        )
 
     def _is_pole(self, address: str) -> bool:
         """Whether an address is the body, bolted to it, or on a battery: what returns there is not read."""

@@ -132,3 +132,13 @@ def test_between_on_and_off_the_tips_stay_where_they_are(name: str) -> None:
     for test in tests:
         by_load.setdefault(test.why.partition("' on ")[0], []).append(test.where_words)
     assert by_load and all(len(where) == 2 and len(set(where)) == 1 for where in by_load.values())
+
+
+@pytest.mark.parametrize(
+    ("name", "tip"),
+    [("interior-lamp-without-earth", "cab.interior-lamp:D"), ("whole-van", "joint:roof-door")],
+)
+def test_a_switch_that_the_reading_hangs_on_is_named_at_rest_too(name: str, tip: str) -> None:
+    """The lamp's own switch at off reads nothing there, however good the job."""
+    live = at(name, tip, "live")
+    assert live and all(", with the interior lamp set to door" in test.where_words for test in live)

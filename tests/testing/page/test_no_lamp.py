@@ -12,7 +12,7 @@ from planner.testing.page.judging import judge
     ("job", "tip", "stage"),
     [
         ("led-rear-lamps", "dash.flasher:L", "dead"),  # its own battery may destroy light-emitting diodes
-        ("fuel-gauge-of-another-year", "dash.fuel-gauge:F", "dead"),  # nor through a sender in a tank
+        ("fuel-gauge-of-another-year", "rear.tank-sender:S", "dead"),  # nor through a sender in a tank
         ("fuel-gauge-of-another-year", "dash.fuel-gauge:F", "live"),
         ("ballast-coil", "bay.coil:CB", "live"),
     ],

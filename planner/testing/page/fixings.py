@@ -1,0 +1,40 @@
+"""Whether a fitted part has its earth where its fixing, or a wire on its case, is to give it one.
+
+Across a load the black tip is on the case itself, and reads nothing of how the case gets to earth.
+"""
+
+from collections.abc import Iterator
+
+from planner.currents.grid import BODY
+from planner.messages import tr
+from planner.model.loom import split_address
+from planner.testing.page.ground import Ground
+from planner.testing.page.probes import Probe
+
+
+def fixing_probes(ground: Ground) -> Iterator[Probe]:
+    """Yield ohms from each such case to earth, of the parts that the work fitted."""
+    wired = ground.wired
+    for place in (name for name in wired.loom.places if name in wired.touched_places):
+        part = ground.catalogue.parts[wired.loom.places[place].part]
+        for mark, terminal in part.terminals.items():
+            address = f"{place}:{mark}"
+            words = _earth_words(ground, address) if terminal.by == "mounting" else ""
+            if words:
+                why = words.format(place=wired.title_of(place))
+                yield Probe(address, BODY, "ohms", why=why)
+
+
+def _earth_words(ground: Ground, address: str) -> str:
+    """What joins a case to the body: its fixing, or a wire; nothing where nothing does."""
+    joining = {
+        branch.name[0]
+        for branch in ground.grid.bare
+        for ends in ((branch.a, branch.b), (branch.b, branch.a))
+        if ends[0] == address and split_address(ends[1])[0] == BODY
+    }
+    if "mounting" in joining:
+        return tr("the {place} has its earth through its fixing: look for paint, rust or rubber under it")
+    if "wire" in joining:
+        return tr("the {place} has its earth through the wire on its case")
+    return ""
