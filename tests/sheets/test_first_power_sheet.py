@@ -63,6 +63,13 @@ def test_nobody_cranks_before_the_starter_was_read_dead_in_gear(job: str, waits:
     assert ("do not crank yet" in power(job)[-1].body.text) == waits
 
 
+@pytest.mark.parametrize(("job", "is_told"), [("minibus-radio", True), ("hauler-to-12-volts", False)])
+def test_a_coil_behind_closed_points_is_not_called_a_short(job: str, is_told: bool) -> None:
+    has_points = "breaker points" in sheet(job).after.conditions
+    said = as_markdown(bench_sheet(sheet(job)))
+    assert has_points == is_told == ("lights the lamp: that is no short" in said)
+
+
 def test_the_charge_is_read_with_the_engine_running() -> None:
     start, volts = engine("car-to-negative-earth")
     assert start.body.text.startswith("Start the engine")

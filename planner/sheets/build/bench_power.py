@@ -5,7 +5,7 @@ from types import MappingProxyType
 
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
-from planner.model.elements import Fuse
+from planner.model.elements import Contact, Fuse
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
@@ -13,6 +13,7 @@ from planner.model.vehicle_kind import having
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
+_COIL_TO_POINTS = "1"  # DIN 72552
 _SHOWS: Mapping[str, str] = MappingProxyType(
     {
         "off": later("lamp dark"),
@@ -50,6 +51,17 @@ def _has_fuses(before: Loom, parts: Mapping[str, Part]) -> bool:
     fitted = (element for place in before.places.values() for element in parts[place.part].inside)
     is_fed = any(feed.fuse_amps is not None for feed in before.feeds.values())
     return is_fed or any(isinstance(element, Fuse) for element in fitted)
+
+
+def _has_points(after: Loom, parts: Mapping[str, Part]) -> bool:
+    """Whether a contact that the engine works earths an ignition coil: nobody sees how it stands."""
+    for place in after.places.values():
+        part = parts[place.part]
+        marks = {mark for mark, terminal in part.terminals.items() if terminal.role == _COIL_TO_POINTS}
+        contacts = (e for e in part.inside if isinstance(e, Contact) and not marks.isdisjoint(e.join))
+        if any(not after.conditions.keys().isdisjoint(contact.when) for contact in contacts):
+            return True
+    return False
 
 
 def post_words(post: str) -> str:
@@ -100,6 +112,15 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
                 "(common practice, no source)."
             )
             blocks.append(say(blows, "quiet"))
+        if _has_points(bench.after, bench.parts):
+            closed = tr(
+                "While the key is on, the ignition coil takes current too as long as breaker points are "
+                "closed or a module lets it, and lights the lamp: that is no short. What is said "
+                "of the other loads holds without it: key off, turn the engine by hand until the points "
+                "open, or with the battery off take the feed off the coil and insulate it until they have "
+                "passed."
+            )
+            blocks.append(say(closed, "warn"))
         blocks.append(Listing(tuple(_test(fuse, n) for n, fuse in enumerate(bench.fuses, 1))))
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
