@@ -20,10 +20,10 @@ def measured_loads(asked: Asked, control: str | None) -> Iterator[dict[str, Any]
         for question in _loads_at(here):
             seen.setdefault(question.reading.pair, []).append(question)
     for pair, questions in seen.items():
-        if questions[0].reading.says == "drop":
+        numbers = [q for q in questions if q.reading.says != "drop"]
+        if len(numbers) < len(questions):
             yield {"element": "diode", "between": pair}
-            continue
-        for ohms, positions in _alike(questions, asked):
+        for ohms, positions in _alike(numbers, asked):
             load = {"element": "resistor", "between": pair, "ohms": ohms}
             is_always = control is None or len(positions) == len(asked.by_position)
             yield load if is_always else load | {"when": {control: positions}}

@@ -132,6 +132,15 @@ def test_without_a_match_joints_loads_and_diodes_are_what_was_read() -> None:
     assert mine.unknown[0].startswith("The readings fit no part of the catalogue")
 
 
+@pytest.mark.parametrize("drops", ["off", "on"])
+def test_a_diode_in_one_position_and_ohms_in_another_are_both_what_was_read(drops: str) -> None:
+    says: dict[str, Says] = {"off": 12.0, "on": 12.0, drops: "drop"}
+    mine = made(readings([(position, "A", "B", said) for position, said in says.items()]))
+    assert [e.between for e in mine.part.inside if isinstance(e, Diode)] == [("A", "B")]
+    (resistor,) = (e for e in mine.part.inside if isinstance(e, Resistor))
+    assert (resistor.ohms, drops in resistor.when["position"]) == (12.0, False)
+
+
 def test_without_a_match_the_family_is_what_the_person_says_and_a_case_is_a_mounting() -> None:
     rows: Rows = [("0", "A", "case", "open"), ("1", "A", "case", 0.1)]
     mine = measured_part(identify(readings(rows), []), "mine", "horn-push")
