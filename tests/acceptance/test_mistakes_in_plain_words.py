@@ -80,7 +80,7 @@ SLIPS = {
     "stop and tail were traded at the joiners of the rear": Slip(
         "whole-van",
         ("left tail lamp dead with side lights on", "left brake light on with side lights on"),
-        "traded at their other ends, which no reading tells apart: the joiner rear-stop and the joiner rear",
+        "traded at their other ends, which no reading tells apart: the joiner rear stop and the joiner rear",
         ends={"W63.0": "joint:rear-left-tail", "W93.0": "joint:rear-stop"},
     ),
 }
