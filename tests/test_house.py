@@ -37,6 +37,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.relieving",
     "planner.engine.resistors",
     "planner.engine.resupplying",
+    "planner.engine.removed",
     "planner.engine.rule",
     "planner.engine.signals",
     "planner.engine.sizing",

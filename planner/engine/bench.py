@@ -13,7 +13,7 @@ from planner.engine.needs import NeedFinder, swap_operations
 from planner.engine.rule import Rule
 from planner.engine.trace import Trace
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Add, Cover, Cut, Make, Move, Operation, Reason, Step, last_words
+from planner.model.delta import Add, Cover, Cut, Join, Make, Move, Operation, Reason, Step, last_words
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
@@ -220,14 +220,20 @@ class Bench:
 
 
 def _uncovered(loom: Loom, steps: list[Step], operation: Operation) -> Loom:
-    """The loom without the plan's own covers on terminals that now get an end; their steps are dropped."""
+    """The loom without the plan's own covers on what is now used; their steps are dropped.
+
+    They are on terminals that get an end, or on ends that go into a joiner.
+    """
+    joined = {end[:2] for end in operation.ends} if isinstance(operation, Join) else set()
     if isinstance(operation, Add):
         targets = {end.at for end in operation.wire.ends}
     else:
         targets = {operation.to} if isinstance(operation, Move) else set()
     for step in list(steps):
         cover = step.operation
-        if isinstance(cover, Cover) and cover.wire is None and cover.at in targets:
+        if isinstance(cover, Cover) and (
+            (cover.wire, cover.end) in joined if cover.wire else cover.at in targets
+        ):
             steps.remove(step)
             loom = cover.undo(loom)
     return loom

@@ -139,7 +139,8 @@ class Settler:
     def _proven_offer(self, best: Judged, proposal: Proposal) -> Iterator[Alternative]:
         changed = self.bench.apply(best.candidate, proposal.operations, proposal.why)
         settled, _ = self.bench.settle_with(changed, {})
-        yield Alternative(proposal.why.facts[0], self._judge(settled), proposal.why)
+        title, gives_up = proposal.why.facts[0], proposal.gives_up
+        yield Alternative(title, self._judge(settled), proposal.why, gives_up=gives_up)
 
     def _search(self) -> tuple[Judged, list[Judged]]:
         judged = [self._judge(candidate) for candidate in self._ways(self.bench.start())]

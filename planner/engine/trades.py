@@ -19,6 +19,7 @@ class Alternative:
     judged: Judged
     why: Reason
     job: Job | None = None  # if it answers another job, such as keeping an old part
+    gives_up: str = ""  # what no load shows, such as a safety that is gone
 
 
 def suggestions(

@@ -151,6 +151,7 @@ class Proposal:
     operations: tuple[Operation, ...]
     why: Reason
     offer: bool = False  # shown beside the plan, never made unasked
+    gives_up: str = ""  # of an offer: what no load shows, such as a safety that is gone
 
 
 @dataclass(frozen=True, slots=True)

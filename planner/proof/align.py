@@ -1,6 +1,6 @@
 """Positions before and after side by side: matched by control and by what each detent means."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import product
@@ -45,7 +45,11 @@ class JointSetting(NamedTuple):
 
 
 class Alignment:
-    """The controls of two looms, matched."""
+    """The controls of two looms, matched; ``removed`` are places where nothing is after.
+
+    What was switched there is at no position any more. So each that it had is held against the loom without
+    it: a wire that goes past a battery isolator that came out keeps what was on, and gains what was off.
+    """
 
     def __init__(
         self,
@@ -53,7 +57,9 @@ class Alignment:
         after: Network,
         before_numbers: Mapping[str, int],
         after_numbers: Mapping[str, int],
+        removed: Collection[str] = (),
     ) -> None:
+        self._removed = frozenset(removed)
         self._called = after.called
         self.before_numbers, self.after_numbers = before_numbers, after_numbers
         self.controls: dict[str, JointControl] = {}
@@ -103,13 +109,16 @@ class Alignment:
             before = None if is_new else self._before(names, row)
             nearest = tuple(self._nearest(names, row, columns)) if is_new else ()
             after = None
-            if not is_gone:
+            if not any(d.is_gone for name, d in zip(names, row, strict=True) if not self._is_removed(name)):
                 after = {
                     self.after_numbers[n]: d.after
                     for n, d in zip(names, row, strict=True)
                     if d.after != ABSENT
                 }
             yield JointSetting(labels, before, after, nearest)
+
+    def _is_removed(self, name: str) -> bool:
+        return name.rpartition("/")[0] in self._removed
 
     def _before(self, names: Sequence[str], row: Sequence[Detent]) -> Mapping[int, int]:
         return {

@@ -128,7 +128,7 @@ class _Run:
         self.removed = frozenset(swap.at for swap in job.swaps if swap.fit == "nothing")
         self.before = prover.before
         numbers = self.before.variable_number, view.variable_number
-        self.alignment = Alignment(self.before.net, view.net, *numbers)
+        self.alignment = Alignment(self.before.net, view.net, *numbers, self.removed)
         self.comparison = Comparison(self.before, view, self.alignment, prover.seen)
         self.meaning = Meaning(self.alignment)
 

@@ -39,12 +39,15 @@ def alternative_line(
         title=_alternative_title(alternative, own),
         minutes=round(sum(step.minutes for step in other), 1),
         steps=tuple(step.what for step in own),
-        loses=tuple(
-            strain_words(f.strain, candidate.loom)
-            if f.strain
-            else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
-            for f in alternative.judged.faults
-            if not (f.strain and f.strain.is_wearing)
+        loses=(
+            *([alternative.gives_up] if alternative.gives_up else []),
+            *(
+                strain_words(f.strain, candidate.loom)
+                if f.strain
+                else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
+                for f in alternative.judged.faults
+                if not (f.strain and f.strain.is_wearing)
+            ),
         ),
         because=alternative.why.rule,
         facts=alternative.why.facts,

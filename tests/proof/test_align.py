@@ -101,3 +101,13 @@ def test_too_many_settings_are_refused_by_the_names_of_the_controls() -> None:
         list(alignment(net, net).settings(names))
     assert refused.value.size == 10**6 > MOST_COMPARED
     assert "knob 0" in str(refused.value)
+
+
+def test_of_a_control_that_came_out_for_good_each_position_is_held_against_the_loom_without_it() -> None:
+    before = network(**{"hull.isolator/isolator": {"off": "off", "on": "on"}})
+    numbers = {"hull.isolator/isolator": 0}
+    gone = Alignment(before, network(), numbers, {})
+    assert [s.after for s in gone.settings(list(numbers))] == [{}, None]
+    removed = Alignment(before, network(), numbers, {}, {"hull.isolator"})
+    assert [s.after for s in removed.settings(list(numbers))] == [{}, {}]
+    assert [s.before for s in removed.settings(list(numbers))] == [{0: 0}, {0: 1}]

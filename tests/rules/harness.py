@@ -311,7 +311,7 @@ def mismatches(expected: list[Any], emitted: list[Emission], rule: str) -> list[
 
 
 def _faults(want: Mapping[str, Any], got: Emission) -> list[str]:
-    unknown = set(want) - {"do", "offer", "because", "question", "remark", "source", "leans-on"}
+    unknown = set(want) - {"do", "offer", "because", "question", "remark", "source", "leans-on", "gives-up"}
     faults = [f"unknown key {key!r} in expect" for key in unknown]
     reason = {
         "source": got.why.source,
@@ -336,6 +336,8 @@ def _proposal_faults(want: Mapping[str, Any], got: Proposal) -> list[str]:
     if "do" not in want:
         return ["a proposal was not expected"]
     faults = []
+    if want.get("gives-up", "") not in got.gives_up:
+        faults.append(f"what it gives up is {got.gives_up!r}")
     if (want.get("offer", "false") == "true") is not got.offer:
         faults.append(f"offer is {got.offer}")
     if [word for item in want["do"] for word in item] != [o.do for o in got.operations]:
@@ -356,7 +358,7 @@ def _question_text(question: Question) -> str:
 def _said(emission: Emission) -> str:
     """All that a person reads of an emission."""
     if isinstance(emission, Proposal):
-        return "\n".join(emission.why.facts)
+        return "\n".join((emission.gives_up, *emission.why.facts))
     text = _question_text(emission) if isinstance(emission, Question) else emission.text
     return "\n".join((text, *emission.why.facts))
 

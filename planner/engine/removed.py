@@ -1,0 +1,64 @@
+"""What a part leaves that comes out with nothing in its place, seen from a case."""
+
+from collections.abc import Iterator, Sequence
+
+from planner.engine.case import Case
+from planner.model.delta import Join, Operation
+from planner.model.elements import Coil, Contact
+from planner.model.joiners import is_new_joiner
+from planner.model.loom import split_address
+from planner.model.need import Fault
+from planner.model.part import Part
+
+ISOLATED = "isolated-live"
+
+
+def guards(case: Case) -> Iterator[tuple[str, Part, Contact]]:
+    """Yield each contact of a part that comes out for good, if it is closed at rest or an isolator's."""
+    rest = {name: positions[0].label for name, positions in case.before.conditions.items()}
+    for swap in case.job.swaps:
+        old = case.old_part(swap.at)
+        if old is None or case.part(swap.at) is not None:
+            continue
+        at_rest = rest | {name: control.positions[0].label for name, control in old.controls.items()}
+        for contact in old.inside:
+            if not isinstance(contact, Contact) or not contact.when or len(contact.join) != 2:
+                continue
+            roles = {old.terminals[mark].role for mark in contact.join if mark in old.terminals}
+            is_closed = all(at_rest.get(name) in labels for name, labels in contact.when.items())
+            if is_closed or ISOLATED in roles:
+                yield swap.at, old, contact
+
+
+def draft_joint(case: Case, place: str, sides: Sequence[str]) -> tuple[Operation, ...]:
+    """What joins the ends of both sides; those of one side may share a joiner already.
+
+    Nothing if they are not all loose or there.
+    """
+    loose = [end for end in case.freed_ends(place) if end[2] in sides]
+    shared = {
+        at
+        for wire, number, was in case.departed_ends(place)
+        if was in sides and is_new_joiner(case.before, at := case.loom.find(wire).ends[number].at)
+    }
+    if len(shared) == 1 and loose:
+        return tuple(case.put(wire, number, *shared) for wire, number, _ in loose)
+    if shared or {was for _, _, was in loose} != set(sides):
+        return ()
+    return (Join(tuple(loose), f"joint:{sides[0].replace(':', '.')}"),)
+
+
+def is_on_the_way(case: Case, need: Fault, sides: Sequence[str]) -> bool:
+    """Whether a guard was on the way that fed a load, or on that to a coil of a part on this way."""
+    if set(sides) <= set(need.path):
+        return True
+    conductors = {at for side in sides for at in case.facts.at(side).addresses}
+    places = {split_address(at)[0] for at in need.path}
+    return any(
+        f"{place}:{mark}" in conductors
+        for place in places
+        if (part := case.part(place)) is not None
+        for coil in part.inside
+        if isinstance(coil, Coil)
+        for mark in coil.between
+    )

@@ -1,0 +1,93 @@
+"""A guarding switch that comes out with nothing in its place leaves its wires: joined, the load has no guard.
+
+What it looks for
+A behaviour lost, and on the way that fed the load before a part that comes out with nothing fitted there,
+whose contact joined the two wires of that way: closed at rest and opened by a control or a condition of the
+vehicle, or that of a battery isolator.
+
+Why it matters
+Both tied back, the load is dead. Joined, it works, but what the switch was there for is gone: an engine
+starts in gear, a pump goes on running after a crash.
+
+Before
+The inhibitor of a gearbox comes out: its two wires from the key switch and to the starter hang loose.
+
+After
+An offer beside the plan: both in one joiner, with what nothing prevents any more. The leads of a battery
+isolator are joined at once: without it the vehicle is one that never had any.
+
+Limits
+A contact that is open at rest is there to switch a load on: bridged, the load would be on for ever, and
+nobody wants that. Contacts that a coil works are no guard here. Nor is a fuse bridged, and never the field,
+the output or the charge lamp of a generator.
+
+Source
+common practice, no source
+"""
+
+from collections.abc import Iterator
+
+from planner.engine.case import Case
+from planner.engine.feeding import belongs_to_regulator
+from planner.engine.removed import ISOLATED, draft_joint, guards, is_on_the_way
+from planner.messages import tr
+from planner.model.delta import Reason
+from planner.model.elements import Contact
+from planner.model.loom import split_address
+from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
+from planner.model.part import Part
+from planner.model.wording import address_words
+
+RULE = "guard-comes-out"
+
+
+def propose(case: Case) -> Iterator[Emission]:
+    """Yield one joiner for what the removed guard joined, and what nothing prevents then."""
+    need = case.need
+    if isinstance(need, LooseEnd) and case.old_role(need.was) == ISOLATED:
+        yield from _not_isolated(case, split_address(need.was)[0])
+    if not isinstance(need, Fault) or need.kind not in ("lost", "changed"):
+        return
+    for place, old, contact in guards(case):
+        sides = [f"{place}:{mark}" for mark in contact.join]
+        join = draft_joint(case, place, sides)
+        if not join or belongs_to_regulator(case, *sides) or not is_on_the_way(case, need, sides):
+            continue
+        both = " and ".join(address_words(case.before, at) for at in sides)
+        facts = (
+            f"join {both}, as the {case.before.place_title(place)} did",
+            f"{need.what} was fed that way",
+        )
+        leans_on = tuple(end for side in sides for end in case.before.ends_at[side])
+        why = Reason(RULE, facts, leans_on=leans_on)
+        is_isolator = ISOLATED in map(case.old_role, sides)
+        gives_up = "" if is_isolator else _given_up(case, old, contact, need)
+        yield Proposal(join, why, offer=not is_isolator, gives_up=gives_up)
+
+
+def _given_up(case: Case, old: Part, contact: Contact, need: Fault) -> str:
+    """What nothing prevents any more once the contact is bridged."""
+    labels = {name: [p.label for p in case.before.conditions.get(name, ())] for name in contact.when}
+    labels |= {name: [p.label for p in control.positions] for name, control in old.controls.items()}
+    opened = [
+        tr("{name} at {labels}", name=name, labels=tr(" or ").join(rest))
+        for name, closed in contact.when.items()
+        if (rest := [label for label in labels[name] if label not in closed])
+    ]
+    return tr(
+        "a guard: nothing prevents any more that {what} ({where}) works with {opened}",
+        what=need.what,
+        where=case.before.place_title(need.at.partition(":")[0]),
+        opened=tr(" and ").join(opened),
+    )
+
+
+def _not_isolated(case: Case, place: str) -> Iterator[Remark]:
+    """Say what the vehicle is without, where nothing takes the place of a battery isolator."""
+    if case.part(place) is not None:
+        return
+    text = tr(
+        "{place}: with its leads joined nothing takes the battery off any more but its own clamp",
+        place=case.before.place_title(place),
+    )
+    yield Remark(text, Reason(RULE, ("the isolator comes out with nothing in its place",)))
