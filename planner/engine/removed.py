@@ -62,3 +62,27 @@ def is_on_the_way(case: Case, need: Fault, sides: Sequence[str]) -> bool:
         if isinstance(coil, Coil)
         for mark in coil.between
     )
+
+
+def relay_crossing(case: Case, need: Fault) -> tuple[str, str, tuple[str, str]] | None:
+    """The relay that came out for good on the way of a fault: its place, output, and the ends of its coil."""
+    for first, last, *_ in case.crossings(need.path):
+        place = split_address(first)[0]
+        old = case.old_part(place)
+        if old is None or case.part(place) is not None:
+            continue
+        marks = {split_address(at)[1] for at in (first, last)}
+        for coil in (element for element in old.inside if isinstance(element, Coil)):
+            makes = (e for e in old.inside if isinstance(e, Contact) and marks <= set(e.join))
+            if any(dict(e.when) == {coil.name: ("pulled",)} for e in makes):
+                return place, last, coil.between
+    return None
+
+
+def has_lost_its_other_end(case: Case, was: str) -> bool:
+    """Whether all that was on the conductor of an old terminal came out for good, but for its own part."""
+    own = split_address(was)[0]
+    others = [at for at in case.facts.at(was).addresses if split_address(at)[0] not in (own, "joint")]
+    return bool(others) and not any(
+        at in case.before.feeds or split_address(at)[0] in ("earth", *case.loom.places) for at in others
+    )

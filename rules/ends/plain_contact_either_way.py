@@ -29,6 +29,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_near
+from planner.engine.removed import has_lost_its_other_end
 from planner.model.delta import Operation, Reason
 from planner.model.elements import Contact, Control
 from planner.model.loom import split_address
@@ -42,7 +43,7 @@ def propose(case: Case) -> Iterator[Emission]:
     """Yield a move to that side of the new contact."""
     need = case.need
     parts = case.parts_without_role(need.was) if isinstance(need, LooseEnd) else None
-    if not isinstance(need, LooseEnd) or parts is None:
+    if not isinstance(need, LooseEnd) or parts is None or has_lost_its_other_end(case, need.was):
         return
     (old, new), (place, mark) = parts, split_address(need.was)
     was, now = _sides(case, old), _sides(case, new)
