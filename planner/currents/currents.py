@@ -5,7 +5,7 @@ from functools import cached_property
 from planner.currents.checks.inspection import Inspection
 from planner.currents.found import Found
 from planner.currents.grid import Conditions, Pieces, compile_grid
-from planner.currents.inspect import faults, strains
+from planner.currents.inspect import Identity, by_identity, faults, strains
 from planner.currents.positions import Positions
 from planner.currents.survey import survey
 from planner.currents.surveyed import Survey
@@ -35,7 +35,7 @@ class Currents:
         Not ``thorough``: volts are looked for only where a relay may not pull in, which is enough to choose.
         """
         catalogue = self.prover.catalogue
-        view = self.prover.before if loom is self.prover.before_loom else self.prover.view(loom)
+        view = self.prover.view(loom)
         grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions, self._pieces)
         like = min(self._surveys, key=lambda known: len(known.grid.as_set ^ grid.as_set), default=None)
         found = survey(grid, Positions(view, self.found), like, thorough=thorough)
@@ -68,4 +68,8 @@ class Currents:
 
     def faults(self, after: Loom, *, thorough: bool = False) -> tuple[Fault, ...]:
         """What a plan answers for: strains over their limit that were not there before."""
-        return tuple(faults(self._look(after, thorough=thorough)[2], self.before))
+        return tuple(faults(self._look(after, thorough=thorough)[2], self._known_before))
+
+    @cached_property
+    def _known_before(self) -> dict[Identity, Strain]:
+        return by_identity(self.before)

@@ -45,6 +45,7 @@ CLEARLY = 1.1
 # What a lamp of another system takes in the moment before it burns out is held against nothing that only
 # wears or blows: no earth is laid and no fuse chosen for it. What could burn is told all the same.
 OF_WHAT_BURNS_OUT: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "fuse", "generator"))
+Identity = tuple[str, str, int | None]  # what makes strains the same in two looms
 
 
 def strains(seen: Inspection) -> tuple[Strain, ...]:
@@ -81,21 +82,21 @@ def _unsettled(seen: Inspection) -> Iterator[Strain]:
             )  # fmt: skip
 
 
-def by_identity(all_strains: Sequence[Strain]) -> dict[tuple[str, str, int | None], Strain]:
+def by_identity(all_strains: Sequence[Strain]) -> dict[Identity, Strain]:
     """Strains by what makes them the same in two looms; of several the tightest."""
-    found: dict[tuple[str, str, int | None], Strain] = {}
+    found: dict[Identity, Strain] = {}
     for strain in all_strains:
         found.setdefault(strain.identity, strain)
         found.setdefault(strain.of_its_ends, strain)
     return found
 
 
-def same_before(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> Strain | None:
+def same_before(strain: Strain, before: Mapping[Identity, Strain]) -> Strain | None:
     """The strain of the loom before that is the same: the ends on a tab tell it, else where it is."""
     return before.get(strain.of_its_ends) or before.get(strain.identity)
 
 
-def is_new(strain: Strain, before: Mapping[tuple[str, str, int | None], Strain]) -> bool:
+def is_new(strain: Strain, before: Mapping[Identity, Strain]) -> bool:
     """Whether a strain that is over its limit is the plan's own; without an operating point it always is."""
     if strain.kind == "unsettled":
         return True
@@ -110,9 +111,11 @@ def _share(strain: Strain) -> float:
     return round(2.0 * min(1.0, strain.use - 1.0)) / 2.0
 
 
-def faults(after: tuple[Strain, ...], before: tuple[Strain, ...]) -> Iterator[Fault]:
-    """Yield what a plan answers for; of the wires behind one fuse only the weakest."""
-    known = by_identity(before)
+def faults(after: tuple[Strain, ...], known: Mapping[Identity, Strain]) -> Iterator[Fault]:
+    """Yield what a plan answers for, with the strains ``known`` of the loom before; see ``by_identity``.
+
+    Of the wires behind one fuse only the weakest.
+    """
     fuses = set()
     for strain in after:
         if not is_new(strain, known) or (strain.kind == "fuse-over-wire" and strain.path in fuses):

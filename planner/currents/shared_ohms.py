@@ -9,7 +9,7 @@ from planner.currents.met import Met
 from planner.currents.solver import Branch
 from planner.currents.sums import Row
 
-COARSE_OHMS = 0.004  # in such steps ways are told apart where crowds are ranked
+COARSE_OHMS = 0.02  # in such steps ways are told apart where crowds are ranked
 
 Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
 Ways = Mapping[LoadKey, Mapping[Row, Mapping[int, float]]]  # the share of a load's current in each branch

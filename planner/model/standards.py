@@ -93,6 +93,10 @@ class Standards:
     def _tab_amps(self) -> dict[tuple[str, float], Published | None]:
         return {}
 
+    @cached_property
+    def _fuse_opens_amps(self) -> dict[tuple[float, Marked], Published]:
+        return {}
+
     def fuse_carries_amps(self, rated_amps: float, marked: Marked) -> Published:
         """What a fuse carries for good, in A: 80 % of a continuous rating, half of a blowing current."""
         return carries_amps(self.fuses, rated_amps, marked)
@@ -102,7 +106,10 @@ class Standards:
 
         135 % of a continuous rating (ISO 8820-3, SAE, UL), or the marked blowing current.
         """
-        return opens_amps(self.fuses, rated_amps, marked)
+        key = (rated_amps, marked)
+        if key not in self._fuse_opens_amps:
+            self._fuse_opens_amps[key] = opens_amps(self.fuses, rated_amps, marked)
+        return self._fuse_opens_amps[key]
 
     def fuse_ohms(self, rated_amps: float) -> Published:
         """The most resistance of a fuse, in Ω, by its continuous rating: DIN 72581-3, blade fuses."""

@@ -55,7 +55,8 @@ class Prover:
         self.seen = Seen()
         self.clean_paths: Found = {}
         self.compiled = Compiled()
-        self.before = self.view(before, loose_nodes(before))
+        self.before = self._view(before, loose_nodes(before))
+        self._proven = self.before  # the view of the loom proven last
 
     @cached_property
     def facts(self) -> Facts:
@@ -66,8 +67,13 @@ class Prover:
         """The compiled network of a loom, for naming its variables."""
         return compile_network(loom, self.catalogue, compiled=self.compiled)
 
-    def view(self, loom: Loom, watched: frozenset[str] = frozenset()) -> View:
-        """A loom with everything computed of it; ``watched`` are addresses whose potential is told."""
+    def view(self, loom: Loom) -> View:
+        """A loom with everything computed of it; that stands ready of the loom before and the last proven."""
+        ready = next((view for view in (self.before, self._proven) if view.loom is loom), None)
+        return ready or self._view(loom)
+
+    def _view(self, loom: Loom, watched: frozenset[str] = frozenset()) -> View:
+        """The same, worked out; ``watched`` are addresses whose potential is told."""
         store = self._store_of(loom)
         return View(loom, self.catalogue, store, self.projector, watched, self.compiled)
 
@@ -101,7 +107,7 @@ class Prover:
             if place in swapped
         }
         watched = loose_nodes(after) | bare_addresses(after, swapped, terminals)
-        view = self.view(after, watched)
+        view = self._proven = self._view(after, watched)
         run = _Run(self, job, view, after, swapped)
         findings = run.settled()
         hazards = tuple(run.hazards())

@@ -4,7 +4,7 @@ import pytest
 from inspected import inspected
 from small_looms import Bench, make_parts
 
-from planner.currents.inspect import faults, strains
+from planner.currents.inspect import by_identity, faults, strains
 from planner.model.strain import Strain, StrainKind
 
 PARTS = make_parts(
@@ -47,6 +47,6 @@ def test_a_feed_of_which_no_fuse_is_known_guards_nothing() -> None:
 
 def test_a_strain_weighs_by_how_far_it_is_over_in_halves() -> None:
     before, after = (strains(inspected(bench(part, 8))) for part in ("lamp", "kettle"))
-    share = {fault.what: fault.share for fault in faults(after, before)}
+    share = {fault.what: fault.share for fault in faults(after, by_identity(before))}
     assert share["fuse"] == 1.0
     assert set(share.values()) <= {0.0, 0.5, 1.0}

@@ -5,7 +5,7 @@ from inspected import inspected
 from small_looms import Bench, make_parts
 
 from planner.currents.checks import opposed
-from planner.currents.inspect import faults
+from planner.currents.inspect import by_identity, faults
 from planner.currents.inspect import strains as all_strains
 from planner.currents.report import strain_words
 from planner.model.strain import DANGEROUS, Strain
@@ -65,7 +65,7 @@ def test_such_a_loom_is_dangerous_and_laid_to_the_work_even_where_no_wire_is_str
     found = [strain for strain in all_strains(seen) if strain.is_over and strain.kind in DANGEROUS]
     assert [strain.kind for strain in found] == ["opposed"]
     before = all_strains(inspected(Bench(PARTS, {"x": "battery"}, [])))
-    assert "opposed" in [fault.what for fault in faults(all_strains(seen), before)]
+    assert "opposed" in [fault.what for fault in faults(all_strains(seen), by_identity(before))]
     assert "takes 287.4 A from a source of more volts" in strain_words(found[0], seen.loom)
 
 
