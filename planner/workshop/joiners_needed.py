@@ -29,7 +29,8 @@ def joiners_needed(
             else:
                 crimped.setdefault((2, is_wet(names, joint)), []).append(number)
         for joint in names.leads_joined.get(number, ()):
-            ways = len(names.after.ends_at[joint]) + 1
+            ends = names.after.ends_at[joint]  # in the middle of a chain an end is two wires
+            ways = 1 + sum(len(names.after.find(wire).areas_at(end)) for wire, end in ends)
             crimped.setdefault((ways, is_wet(names, joint)), []).append(number)
     for piece in made:
         if piece.longer_at:

@@ -14,7 +14,7 @@ from planner.model.measures import size_words
 from planner.model.wording import address_words, colour_words, fitting_words, mark_words
 from planner.workshop.joiners import Joiner, leads_joined, new_joiners
 from planner.workshop.posts import earthed_posts
-from planner.workshop.task import Task, puts_on
+from planner.workshop.task import Task, puts_on, takes_off
 from planner.workshop.tasks import Work
 
 NEW_WIRE = "N"
@@ -78,9 +78,18 @@ class Names:
         """The leads of parts to which a step first joins an end, by the step's number."""
         return leads_joined(self.work, self.ordered, self.catalogue.parts)
 
+    def is_own_lead(self, address: str) -> bool:
+        """Whether an address is a lead of a part to which the work joins an end."""
+        return any(address in leads for leads in self.leads_joined.values())
+
     def number(self, task: Task) -> int:
         """The step that a task is."""
         return self._numbers[id(task)]
+
+    def off_since(self, wire: str, end: int, was: str, task: Task) -> int | None:
+        """The step before a task that takes an end off where it was; None if it is on until then."""
+        before = enumerate(self.ordered[: self.number(task) - 1], 1)
+        return next((n for n, other in before if takes_off(other, wire, end, was)), None)
 
     def goes_on_in(self, wire: str, end: int) -> int | None:
         """The step in which an end of an old wire goes on, into a joiner, or on a part in line."""

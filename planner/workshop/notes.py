@@ -8,10 +8,12 @@ from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place, split_address
 from planner.model.wording import mark_words, small
+from planner.workshop.crimps import is_wet
 from planner.workshop.later import is_in_line, joined_later
 from planner.workshop.meant_for_live import meant_for_live
 from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
+from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
 from planner.workshop.task import Task, is_pull
 
@@ -21,6 +23,14 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     operation = task.operation
     if isinstance(operation, Remove):
         yield from _off_meanwhile(names, task, operation)
+        for at in come_off_with(names, operation):
+            mark = mark_words(split_address(at)[1])
+            yield tr("the piggyback on {mark} comes off with it: keep it for the way back", mark=mark)
+    if tab := blades_left_free(names).get(names.number(task)):
+        yield tr(
+            "the piggyback stays on {at}: cap its free blade, for what feeds it is still there",
+            at=names.at(tab),
+        )
     if isinstance(operation, Fit) and is_earthed_by_fixing(names, operation.place):
         yield tr("bare metal under its fixing, which is its earth")
     if isinstance(operation, Fit | Insert):
@@ -36,11 +46,26 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         place = names.title(names.work.places.of(at))
         yield tr("its end at the {place} stays insulated until step {step} joins it", place=place, step=step)
     for at in names.leads_joined.get(names.number(task), ()):
-        mark = mark_words(split_address(at)[1])
-        yield tr("{mark} is a lead of the part: a crimped joiner goes over both bare ends", mark=mark)
+        yield _on_a_lead(names, at)
     yield from _joiner(names, names.number(task))
     if is_put_on(names.work, task, names.earthed_posts):
         yield tr("the earthed post's lead goes on last, at first power: until then it stays off")
+
+
+def _on_a_lead(names: Names, at: str) -> str:
+    """How the end of a wire meets a lead that a part has in place of a terminal."""
+    ends = names.after.ends_at[at]
+    wires = sum(len(names.after.find(wire).areas_at(end)) for wire, end in ends)
+    mark = mark_words(split_address(at)[1])
+    said = tr(
+        "{mark} is a lead of the part: cut off what is on the end of the wire, strip the ends, and crimp one "
+        "joiner over all of them, {ways} in all",
+        mark=mark,
+        ways=wires + 1,
+    )
+    if is_wet(names, at):
+        return tr("{joined}; shrink its glue only when the meter pages have passed", joined=said)
+    return said
 
 
 def _other_goes(names: Names, task: Task) -> Iterator[str]:

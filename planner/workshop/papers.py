@@ -17,10 +17,13 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.fitted_fuse import fuse_words_at
+from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.replay import Done
+
+_NOWHERE = ("loose", "unknown", "joint")  # what is tied back or joined is told under its own heading
 
 
 def exchanged(names: Names, done: Sequence[Done]) -> Iterator[str]:
@@ -94,7 +97,7 @@ def links_added(names: Names, done: Sequence[Done]) -> Iterator[str]:
 
 
 def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
-    """Yield every original end or wire that is not as it was."""
+    """Yield every original end or wire that is not as it was: first what is done to it, then where it is."""
     for one in done:
         for operation in one.operations:
             if isinstance(operation, ReEnd):
@@ -119,3 +122,21 @@ def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:
                 yield tr(
                     "{wire}: its terminal for {at} is cut off, its two wires are joined", wire=wire, at=at
                 )
+    yield from _elsewhere(names)
+
+
+def _elsewhere(names: Names) -> Iterator[str]:
+    """Yield every original end that is on another terminal, or joined to a lead of a part."""
+    for wire in names.after.wires:
+        for number, end in enumerate(wire.ends):
+            was = names.before.end_address(wire.wire, number)
+            if was is None or split_address(end.at)[0] in _NOWHERE:
+                continue
+            named, at = names.named(wire.wire, number), names.at(end.at)
+            moved = was != end.at and split_address(was)[0] not in _NOWHERE
+            said = tr("{wire}: was on {was}, is on {at}", wire=named, was=names.was_at(was), at=at)
+            if names.is_own_lead(end.at):
+                said = said if moved else tr("{wire} on {at}", wire=named, at=at)
+                yield tr("{end}: its old end is cut off, it is joined to the part's own lead", end=said)
+            elif moved:
+                yield said

@@ -13,6 +13,7 @@ from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
 from planner.workshop.notes import fuses_left
 from planner.workshop.pieces import Piece
+from planner.workshop.piggybacks import blades_left_free
 from planner.workshop.shelf import Shelf
 from planner.workshop.task import Task, is_pull
 
@@ -67,8 +68,12 @@ def _caps(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
     covered: list[int] = []
     old: list[int] = []
     meanwhile: list[int] = []
+    blades: list[int] = []
+    free = blades_left_free(names)
     for number, task in steps:
         operation = task.operation
+        if number in free:
+            blades.append(number)
         if isinstance(operation, Cover):
             covered.append(number)
         elif isinstance(operation, Hold):
@@ -82,6 +87,10 @@ def _caps(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
         what = tr("insulating cap or sleeve, with a tie")
         note = tr("for ends and terminals covered")
         yield Material("cap", what, "pieces", shelf.uses(covered, wanted), note)
+    if blades:
+        what = tr("insulating cap for a push-on blade")
+        note = tr("for the free blade of a piggyback")
+        yield Material("cap", what, "pieces", shelf.uses(blades, wanted), note)
     if old:
         what = tr("insulating cap for an end of an old wire")
         note = tr("where it is not drawn out")

@@ -23,8 +23,11 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.fitted_fuse import fuse_words_at
+from planner.model.loom import split_address
 from planner.model.wording import colour_words, mark_words, small
 from planner.workshop.names import Names, end_words
+from planner.workshop.old_fuses import fuses_said
+from planner.workshop.piggybacks import come_off_with
 from planner.workshop.replay import LOOSE, Done
 
 
@@ -63,6 +66,9 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
         )
         gone = tr("the old terminal is gone, and the wires are shorter by what was cut off")
         return UndoLine(number, text, gone)
+    if isinstance(operation, Move) and names.is_own_lead(operation.to):
+        cut = tr("cut the joiner off; the old end is gone, and the wire wants one like it again")
+        return UndoLine(number, _back(names, operation, done), cut)
     if isinstance(operation, Remove):
         return _put_back(names, number, operation, done)
     return UndoLine(number, _back(names, operation, done))
@@ -109,11 +115,19 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
     if isinstance(operation, Piggyback):
         return tr("Take the piggyback off {at}", at=names.at(operation.at))
     assert isinstance(operation, ChangeFuse)
+    return _fuse_back(names, operation)
+
+
+def _fuse_back(names: Names, operation: ChangeFuse) -> str:
+    """What becomes of a fuse: no fuse goes in before everything is back, and a new part keeps its own."""
     old, at = names.work.first_fuses[operation.at].printed, names.at(operation.at)
+    place = split_address(operation.at)[0]
     if not old:
         return tr("Put no fuse in: {at}", at=at)
+    if names.before.places.get(place) != names.after.places.get(place):
+        return tr("The fuse of {amps:g} A at {at} belongs to the new part", amps=operation.amps, at=at)
     amps = fuse_words_at(names.before, names.catalogue.parts, operation.at, old)
-    return tr("Put the fuse of {amps} in again: {at}", amps=amps, at=at)
+    return tr("Lay the fuse of {amps} ready for {at}; it goes in at first power", amps=amps, at=at)
 
 
 def _and_back_on(names: Names, text: str, done: Done) -> str:
@@ -128,6 +142,11 @@ def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoL
     part = small(names.catalogue.parts[operation.place.part].title)
     place = names.before.place_title(operation.at)
     text = tr("Put the old part back at the {place}: {part}", place=place, part=part)
+    if fuses := fuses_said(names, names.before, operation.at):
+        text = tr("{back}; its fuses go in at first power: {fuses}", back=text, fuses=fuses)
+    if tabs := come_off_with(names, operation):
+        marks = tr(" and ").join(mark_words(split_address(at)[1]) for at in tabs)
+        text = tr("{back}; its piggyback on {marks}", back=text, marks=marks)
     on = tuple(
         tr(
             "{colour} ({wire}) on {mark}",

@@ -74,7 +74,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     if isinstance(operation, Fit):
         return _fit(names, operation)
     if isinstance(operation, Move):
-        return _move(names, operation)
+        return _move(names, task, operation)
     if isinstance(operation, Add):
         return new_wire(names, task, operation, fields)
     if isinstance(operation, Cover):
@@ -128,7 +128,7 @@ def _cut(names: Names, operation: Cut) -> str:
     )
 
 
-def _move(names: Names, operation: Move) -> str:
+def _move(names: Names, task: Task, operation: Move) -> str:
     wire, was = names.named(operation.wire, operation.end), names.was_at(operation.was)
     if operation.to in names.joiners:
         joiner = names.at(operation.to)
@@ -136,6 +136,8 @@ def _move(names: Names, operation: Move) -> str:
     place = split_address(operation.to)[0]
     here = split_address(operation.was)[0] == place and names.is_called_alike(place)
     to = mark_words(split_address(operation.to)[1]) if here else names.at(operation.to)
+    if since := names.off_since(operation.wire, operation.end, operation.was, task):
+        return tr("Put {wire}, off {was} since step {step}, on {to}", wire=wire, was=was, step=since, to=to)
     return tr("Move {wire} from {was} to {to}", wire=wire, was=was, to=to)
 
 

@@ -99,7 +99,7 @@ class TestMaterialsOfEveryJob:
     def test_joiners(self, job: str) -> None:
         sheet = benched(job)
         joined = sum(bool(_JOINED.search(step.text)) for step in sheet.plan.steps)
-        joined += told(sheet, "a crimped joiner goes over") + told(sheet, "joined in an insulated joiner")
+        joined += told(sheet, "crimp one joiner over all") + told(sheet, "joined in an insulated joiner")
         assert needed(sheet, "joiner") == joined
 
     def test_caps(self, job: str) -> None:
@@ -108,7 +108,7 @@ class TestMaterialsOfEveryJob:
         off = told(sheet, r" until step \d+\b(?! joins)") + told(
             sheet, r"stays insulated until step \d+ joins"
         )
-        at_power = sum(len(one.ends) for one in sheet.left_off)
+        at_power = sum(len(one.ends) for one in sheet.left_off) + told(sheet, "cap its free blade")
         assert needed(sheet, "cap") == covered + off + 2 * told(sheet, "tie both its ends back") + at_power
 
     def test_piggybacks_fuses_and_cords(self, job: str) -> None:

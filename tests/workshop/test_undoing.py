@@ -92,7 +92,7 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
         ),
         (
             (ChangeFuse("q:out", 10.0, 25.0),), "fuse",
-            "Put the fuse of 25 A in again: 'out' on the other part", "",
+            "Lay the fuse of 25 A ready for 'out' on the other part; it goes in at first power", "",
         ),
         (
             (ChangeFuse("q:out", 10.0, None),), "fuse",
@@ -184,6 +184,7 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
         "the yellow wire (W2): longer by 0.2 m (8 in)",
         "the yellow wire (W2) for 53 on the wiper switch, dash: had an end that fitted the old terminal, "
         "has a 4.8 mm push-on terminal",
+        "the yellow wire (W2): was on M on the wiper switch, dash, is on 53 on the wiper switch, dash",
     ]
 
 

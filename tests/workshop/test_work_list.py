@@ -111,7 +111,7 @@ def test_the_old_terminal_comes_off_before_a_wire_is_lengthened_and_the_new_one_
         "by 0.25 m (10 in) with a piece of yellow/black, 1 mm2 (AWG 16), joined in an insulated joiner",
         "Crimp a 4.8 mm push-on terminal on the new end of the yellow/black wire (W2), for 9 on the other "
         "part",
-        "Move the yellow/black wire (W2) from 3 on the other part to 9",
+        "Put the yellow/black wire (W2), off 3 on the other part since step 1, on 9",
     ]
     work = work_list(move, longer)
     (piece,) = pieces(work.names, work.ordered)
@@ -208,7 +208,7 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, MOVE),
-            "Move the yellow wire (W2) from M on the wiper switch, dash to 53",
+            "Put the yellow wire (W2), off M on the wiper switch, dash since step 1, on 53",
             {"wire": "W2", "from": "dash.switch:M", "to": "dash.switch:53", "colour": "YE", "mm2": 1.5,
              "metres": 0.9},
         ),

@@ -1,0 +1,108 @@
+"""Every shipped sheet says where each old end is meanwhile, how it meets what it goes on, and how it was."""
+
+import re
+
+import pytest
+from planned import JOBS, benched, catalogue, worked
+
+from planner.model.delta import Fit, Move, Remove
+from planner.model.loom import split_address
+from planner.workshop.task import takes_off
+
+NOWHERE = {"loose", "unknown", "joint"}
+
+
+def _home(at: str) -> str:
+    return split_address(at)[0]
+
+
+@pytest.mark.parametrize("job", JOBS)
+class TestNoEndIsLeftToGuess:
+    def test_nothing_is_moved_from_where_an_earlier_step_took_it_off(self, job: str) -> None:
+        work = worked(job)
+        for number, task in enumerate(work.ordered, 1):
+            if not isinstance(task.operation, Move) or task.operation.to in work.names.joiners:
+                continue
+            move = task.operation
+            earlier = (
+                n
+                for n, other in enumerate(work.ordered[: number - 1], 1)
+                if takes_off(other, move.wire, move.end, move.was)
+            )
+            off = next(earlier, 0)
+            text = work.steps()[number - 1].text
+            is_loose = off > 0
+            assert (f" since step {off}, on " in text) == is_loose, text
+            assert text.startswith("Put the" if is_loose else "Move the"), text
+
+    def test_leads_of_a_part_are_joined_and_the_joiners_take_every_wire(self, job: str) -> None:
+        sheet, parts = benched(job), catalogue().parts
+        leads = [
+            f"{name}:{mark}"
+            for name, place in sheet.after.places.items()
+            for mark, terminal in parts[place.part].terminals.items()
+            if terminal.fitting == "bare" and sheet.before.places.get(name) != place
+        ]
+        ends = {at: on for at in leads if (on := sheet.after.ends_at.get(at))}
+        said = " ".join(step.text for step in sheet.plan.steps)
+        assert len(re.findall("is a lead of the part", said)) == len(ends)
+        ways = [1 + sum(len(sheet.after.find(w).areas_at(n)) for w, n in on) for on in ends.values()]
+        crimped = [line for line in sheet.materials if line.kind == "joiner" and "crimped" in line.what]
+        for count in set(ways):
+            there = sum(line.amount for line in crimped if f"for {count} wires" in line.what)
+            assert there >= ways.count(count)
+        told = [line for line in sheet.fittings_changed if "joined to the part's own lead" in line]
+        assert sum("cut the joiner off" in line.cannot for line in sheet.undo) <= len(told)
+        assert len(told) == sum(wire in sheet.before.wire_index for on in ends.values() for wire, _ in on)
+
+    def test_the_papers_name_every_old_end_that_is_on_another_terminal(self, job: str) -> None:
+        names, sheet = worked(job).names, benched(job)
+        for wire in sheet.after.wires:
+            for number, end in enumerate(wire.ends):
+                was = names.before.end_address(wire.wire, number)
+                if was is None or was == end.at or {_home(was), _home(end.at)} & NOWHERE:
+                    continue
+                named, at = names.named(wire.wire, number), names.at(end.at)
+                line = f"{named}: was on {names.was_at(was)}, is on {at}"
+                assert any(told.startswith(line) for told in sheet.fittings_changed), line
+
+    def test_a_piggyback_that_nothing_rides_on_any_more_is_told(self, job: str) -> None:
+        sheet, parts = benched(job), catalogue().parts
+        for at in set(sheet.before.piggybacks):
+            place, mark = split_address(at)
+            if at not in sheet.after.piggybacks:
+                assert any("piggyback" in step.text for step in sheet.plan.steps if step.do == "remove")
+                continue
+            holds = parts[sheet.after.places[place].part].terminals[mark].holds
+            free = holds + sheet.after.piggybacks.count(at) - len(sheet.after.ends_at[at])
+            was = holds + sheet.before.piggybacks.count(at) - len(sheet.before.ends_at[at])
+            told = sum("free blade" in step.text for step in sheet.plan.steps)
+            assert told == max(0, free - was)
+
+
+def test_parts_with_leads_have_no_terminals() -> None:
+    for part in catalogue().parts.values():
+        if part.title.endswith(" leads") and "for" not in part.title:
+            kinds = {t.fitting for t in part.terminals.values() if t.by == "wire"}
+            assert kinds == {"bare"}, part.part
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_taken_back_the_fuses_go_in_at_first_power(job: str) -> None:
+    """Nothing is live on the way back until all is: a fuse that goes in has to wait for that."""
+    for line in benched(job).undo:
+        assert not re.search(r"\bPut the fuse\b", line.text), line.text
+        if re.search(r"fuse of [\d.]+ A", line.text):
+            assert "at first power" in line.text or "belongs to the new part" in line.text
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_taken_back_an_exchanged_part_gets_the_fuses_that_it_had(job: str) -> None:
+    work, sheet = worked(job), benched(job)
+    exchanged = {t.operation.at for t in work.ordered if isinstance(t.operation, Fit)}
+    for line in sheet.undo:
+        operation = work.ordered[line.step - 1].operation
+        if isinstance(operation, Remove) and operation.at in exchanged:
+            inside = catalogue().parts[operation.place.part].inside
+            has = any(type(element).__name__ == "Fuse" for element in inside)
+            assert has == ("at first power" in line.text), line.text
