@@ -56,7 +56,7 @@ def plan_job(
     *,
     charge_percent: float = 100.0,
     kit: Sequence[KitLead] = (),
-) -> Plan:
+) -> Settled:
     """Plan a job by path or shipped name; None plans the built-in demonstration.
 
     Its volts and amps are those of a battery that is charged so far, from 0 to 100 percent. The leads of a
@@ -67,8 +67,9 @@ def plan_job(
     job, loom = read_job(name or DEMONSTRATION, catalogue)
     job = with_kit(job, kit)
     conditions = Conditions(charge=charge_percent / 100.0)
-    result = plan(job, loom, catalogue, installed_rules(), conditions)
-    return replace(result, is_demonstration=name is None, leads=lead_lines(kit, result) if kit else ())
+    done = settled(job, loom, catalogue, installed_rules(), conditions)
+    leads = lead_lines(kit, done.plan) if kit else ()
+    return done._replace(plan=replace(done.plan, is_demonstration=name is None, leads=leads))
 
 
 def plan_fitting(

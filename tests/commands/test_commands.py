@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -67,9 +68,9 @@ def planned(monkeypatch: pytest.MonkeyPatch, hand_made_plan: Plan) -> list[str |
     """Let ``plan`` give the plan made by hand, and list the jobs it was asked for."""
     asked: list[str | None] = []
 
-    def plan_job(job: str | None, catalogue: object, **options: object) -> Plan:
+    def plan_job(job: str | None, catalogue: object, **options: object) -> SimpleNamespace:
         asked.append(job)
-        return hand_made_plan
+        return SimpleNamespace(plan=hand_made_plan)
 
     monkeypatch.setattr(plan_work, "plan_job", plan_job)
     monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
@@ -149,9 +150,8 @@ def test_only_a_plan_without_loss_ends_with_0(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
-    monkeypatch.setattr(
-        plan_work, "plan_job", lambda job, catalogue, **options: replace(hand_made_plan, verdict=verdict)
-    )
+    done = SimpleNamespace(plan=replace(hand_made_plan, verdict=verdict))
+    monkeypatch.setattr(plan_work, "plan_job", lambda job, catalogue, **options: done)
     assert main(["plan"]) == status
     assert capsys.readouterr().err == ""
 
@@ -179,9 +179,11 @@ def test_the_charge_is_handed_on_and_full_if_not_said(
 ) -> None:
     asked = []
 
-    def plan_job(job: str | None, catalogue: object, *, charge_percent: float, kit: object) -> Plan:
+    def plan_job(
+        job: str | None, catalogue: object, *, charge_percent: float, kit: object
+    ) -> SimpleNamespace:
         asked.append(charge_percent)
-        return hand_made_plan
+        return SimpleNamespace(plan=hand_made_plan)
 
     monkeypatch.setattr(plan_work, "plan_job", plan_job)
     monkeypatch.setattr(plan_work, "open_catalogue", lambda extra: None)
@@ -292,6 +294,19 @@ def test_an_interruption_is_quiet(
     raising(KeyboardInterrupt(), monkeypatch)
     assert main(["plan"]) == INTERRUPTED
     assert capsys.readouterr() == ("", "")
+
+
+def test_the_way_out_keeps_the_status_and_all_that_was_said(tmp_path: Path) -> None:
+    said = tmp_path / "said"
+    code = (
+        "import sys; from types import SimpleNamespace; from planner import commands\n"
+        "def run(args): print('out', end=''); print('err', end='', file=sys.stderr); return 1\n"
+        "commands.import_module = lambda name: SimpleNamespace(run=run)\n"
+        "commands.run()"
+    )
+    with said.open("w", encoding="utf-8") as file:
+        done = subprocess.run([sys.executable, "-c", code, "plan"], stdout=file, stderr=file, check=False)
+    assert (done.returncode, sorted(said.read_text(encoding="utf-8"))) == (1, sorted("outerr"))
 
 
 @pytest.mark.parametrize("argv", [["plan", SMALL_JOB], ["plan", SMALL_JOB, "--json"], ["parts"]])

@@ -23,7 +23,8 @@ def run(args: argparse.Namespace) -> int:
 def _plan(args: argparse.Namespace) -> int:
     catalogue = open_catalogue(args.catalog)
     kit = leads_of(args.kit, catalogue)
-    plan = plan_job(args.job or job_here(), catalogue, charge_percent=args.charge, kit=kit)
+    done = plan_job(args.job or job_here(), catalogue, charge_percent=args.charge, kit=kit)
+    args.kept, plan = done, done.plan  # kept to the end: taking it apart takes a twentieth of the time
     if args.json:
         put_json(plan.as_json())
     else:

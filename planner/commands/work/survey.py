@@ -92,7 +92,7 @@ def _plan_own(args: argparse.Namespace, survey: Survey, catalogue: Catalogue) ->
     check_folder(folder)
     surveyed = _surveyed(args, survey, catalogue)
     job_file = write_own(folder, surveyed.job, surveyed.loom, lambda file: read_job(file, catalogue))
-    plan = plan_job(job_file, catalogue)
+    plan = plan_job(job_file, catalogue).plan
     if args.json:
         put_json(surveyed_json(surveyed, plan, str(folder)))
     else:
