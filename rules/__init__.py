@@ -13,6 +13,7 @@ from rules.behaviour import (
     shared_indicator_stays_dark,
     stops_off_park,
     wanted_but_missing,
+    wanted_off_past_a_new_switch,
 )
 from rules.charging import (
     charge_lamp_excites_field,
@@ -171,6 +172,7 @@ _MODULES = (
     park_contact_comes_out,
     stops_off_park,
     wanted_but_missing,
+    wanted_off_past_a_new_switch,
     flasher_does_not_suit_lamps,
     shared_indicator_with_led_lamps,
     drain_at_rest,

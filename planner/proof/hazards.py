@@ -1,9 +1,9 @@
 """What is unsafe: shorts, tied feeds, live loose ends, back-feeds, drain, chatter, dead positions."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from planner.circuit.fitted import Guard
+from planner.circuit.fitted import Guard, LoadKey
 from planner.circuit.network import Network
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
@@ -41,7 +41,10 @@ class Hazard:
 
 
 class HazardFinder:
-    """Finds every hazard of the loom after, and says which were there before."""
+    """Finds every hazard of the loom after, and says which were there before.
+
+    ``is_wanted_off`` tells whether the job wants a load off at a position of a control: that is not dead.
+    """
 
     def __init__(
         self,
@@ -49,9 +52,11 @@ class HazardFinder:
         alignment: Alignment,
         catalogue: Catalogue,
         swapped: frozenset[str],
+        is_wanted_off: Callable[[LoadKey, str, str], bool],
     ) -> None:
         self.comparison, self.alignment = comparison, alignment
         self.catalogue, self.swapped = catalogue, swapped
+        self._is_wanted_off = is_wanted_off
         self.before, self.after = comparison.before, comparison.after
         self._belonging: dict[tuple[str, str, int], bool] = {}  # load and control: is it the control's own
 
@@ -219,7 +224,7 @@ class HazardFinder:
             if any(b.at == place or self._belongs(b, number, place) for b in works):
                 continue
             own = [b for b in moved if self._belongs(b, number, place)]
-            if not own:
+            if all(self._is_wanted_off((b.at, b.what), name, detent.label) for b in own):
                 continue
             stops = any(
                 "stops off-park" in _ever(cam, number, detent.after, self.after)

@@ -197,7 +197,19 @@ class _Run:
 
     def hazards(self) -> Iterator[Hazard]:
         """Yield every hazard, old ones marked."""
-        yield from HazardFinder(self.comparison, self.alignment, self.prover.catalogue, self.swapped).find()
+        catalogue, swapped = self.prover.catalogue, self.swapped
+        yield from HazardFinder(
+            self.comparison, self.alignment, catalogue, swapped, self._is_wanted_off
+        ).find()
+
+    def _is_wanted_off(self, key: LoadKey, name: str, label: str) -> bool:
+        """Whether the job wants a load off at a position of a control, and not at every one."""
+        return any(
+            wish.is_ == "off"
+            and self.meaning.is_meant(wish, {name: label})
+            and not all(self.meaning.is_meant(wish, {name: other}) for other in self.alignment.values(name))
+            for wish in speaking_of(self.job.wants, key)
+        )
 
     def faults(self, findings: tuple[Finding, ...], hazards: tuple[Hazard, ...]) -> Iterator[Fault]:
         """Yield everything that is not as it should be."""

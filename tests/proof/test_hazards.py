@@ -243,6 +243,14 @@ def test_new_position_in_which_nothing_works_is_dead() -> None:
     assert dead.detail.endswith("the blades stop where they are")
 
 
+def test_new_position_in_which_the_job_wants_the_load_off_is_not_dead() -> None:
+    after = WIPERS.changed(places={"dash": "slow-and-fast", "motor": "motor"})
+    for label, is_dead in (("fast", False), ("slow", True)):
+        wish = {"what": "wipe", "at": ["motor"], "is": "off", "when": {"dash/wiper": label}}
+        found = unsafe(prove(WIPERS, after, wants=[wish]))
+        assert (("dead-position", "dash") in found) == is_dead
+
+
 def test_new_position_that_is_bridged_is_not_dead() -> None:
     after = WIPERS.changed(
         places={"dash": "slow-and-fast", "motor": "motor"},

@@ -27,7 +27,9 @@ _MUST = {
 
 def hazard_lines(found: FoundLoom) -> Iterator[FindingLine]:
     """Yield shorts, what is fed twice at once, and relays that find no rest."""
-    hazards = HazardFinder(found.comparison, found.alignment, found.catalogue, frozenset()).find()
+    hazards = HazardFinder(
+        found.comparison, found.alignment, found.catalogue, frozenset(), lambda *_: False
+    ).find()
     for line in found.reporter.hazards([h for h in hazards if h.rows and h.kind in _KINDS]):
         yield FindingLine(_KINDS[line.kind], line.at, line.text, line.when)
 
