@@ -94,6 +94,7 @@ from rules.protection import (
     fuse_smaller_than_load,
     new_feed_without_fuse,
     one_fuse_both_headlamps,
+    relay_feed_without_fuse,
 )
 from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
 from rules.supply import (
@@ -161,6 +162,7 @@ _MODULES = (
     factory_unfused_feed,
     new_feed_without_fuse,
     one_fuse_both_headlamps,
+    relay_feed_without_fuse,
     back_feed,
     coil_lost_feed,
     dead_position,

@@ -58,7 +58,9 @@ def _alternative_title(alternative: Alternative, own: Sequence[PlanStep]) -> str
     """What is done in an alternative, not what it answers: its own first step that says so."""
     if alternative.job is not None or not own:
         return alternative.title
-    telling = [step for step in own if step.do not in ("piggyback", "re-end", "extend", "cover", "remove")]
+    telling = [
+        step for step in own if step.do not in ("piggyback", "re-end", "extend", "cover", "remove", "fuse")
+    ]
     telling.sort(key=lambda step: (alternative.why.rule not in step.because, step.do == "add"))
     first = (telling or own)[0].what.partition(";")[0]
     if alternative.title in TRADES:

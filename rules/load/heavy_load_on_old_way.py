@@ -20,7 +20,8 @@ for its kind.
 Limits
 Of different loads on one way the heaviest is taken off it. The relay goes where the whole of its current
 still flows in one wire, as near to it as can be; two places are tried. One fuse never carries both
-headlamps: their relay is fed without a fuse, and only if the old lead had none either; it is remarked on.
+headlamps: their relay is fed without a fuse, and only if the old lead had none either; another rule
+remarks on that and offers a fuse.
 There is no proposal where no relay of the catalogue is rated for the load.
 
 Source
@@ -36,9 +37,8 @@ from planner.engine.feeding import headlamps_beyond, point_words
 from planner.engine.relaying import choose_relay, draft_relay, own_relay, passages
 from planner.engine.relieving import OwnFeed
 from planner.engine.sizing import far_over_on_tab, load_amps, strain_of
-from planner.messages import tr
 from planner.model.delta import Reason
-from planner.model.need import Emission, Fitted, Proposal, Remark
+from planner.model.need import Emission, Proposal
 from planner.model.part import Part
 from planner.model.wording import address_words, small
 
@@ -46,9 +46,7 @@ PLACES = 2  # where the relay could sit: the nearest to the load are looked at
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield a relay at each of the places that are nearest to the strained loads; say if it has no fuse."""
-    if isinstance(case.need, Fitted):
-        yield from _unfused(case, case.need.at)
+    """Yield a relay at each of the places that are nearest to the strained loads."""
     strain = strain_of(case, "wire", "contact", "drop") or far_over_on_tab(case)
     loads = [load for load in strain.loads if load_amps(case, *load)] if strain else []
     loads = [load for load in loads if load[0] == loads[0][0] or load[1] == loads[0][1]]
@@ -84,23 +82,3 @@ def _facts(case: Case, at: str, loads: list[tuple[str, str]], relay: Part, feed:
         if feed.rated_amps
         else f"{feed.mm2:g} mm2 stands the load, and its terminals too",
     )
-
-
-def _unfused(case: Case, place: str) -> Iterator[Remark]:
-    """Yield a remark on a new relay that an old wire works and the plan feeds without a fuse."""
-    if place in case.before.places:
-        return
-    by_old = any(wire.wire in case.before.wire_index for wire, _ in case.wires_at(f"{place}:86"))
-    if case.is_swapped(place) and not by_old:
-        return  # what the job fits for something else has no old switch before it
-    for wire, end in case.wires_at(f"{place}:30"):
-        from_ = wire.ends[0 if end else -1].at
-        if wire.wire not in case.before.wire_index and case.facts.at(from_).live == "always":
-            fact = f"{address_words(case.loom, from_)} is live without a fuse, as the old lead was"
-            title = case.loom.place_title(place)
-            text = tr(
-                "the {place} has no fuse before it, as the switch had none: keep that wire short, sleeved "
-                "and clear of metal, and see that each side has a fuse of its own behind it",
-                place=title,
-            )
-            yield Remark(text, Reason("heavy-load-on-old-way", (fact,)))

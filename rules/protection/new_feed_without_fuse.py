@@ -27,7 +27,6 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert
-from planner.engine.feeding import headlamps_beyond
 from planner.engine.suiting import weakest_in_line
 from planner.messages import tr
 from planner.model.delta import EndRef, Reason
@@ -46,9 +45,12 @@ def propose(case: Case) -> Iterator[Emission]:
     fused = {way.sides[0] for way in fuse_ways(case.loom, case.catalogue, need.at)}
     for mark in part.terminals:
         at = f"{need.at}:{mark}"
-        if mark in fused or case.wants(at) not in ("live", "ignition") or len(headlamps_beyond(case, at)) > 1:
+        if mark in fused or case.wants(at) not in ("live", "ignition"):
             continue
         for (wire, taken), source in _unfused(case, at):
+            beyond = consumers_beyond(case.loom, case.catalogue, at, (source,))
+            if len({c.place for c in beyond if c.duty == "head"}) > 1:
+                continue
             end = case.end_now(wire, taken)
             text = tr(
                 "{wire} to {at} has no fuse: {source}, where it is taken, has none before it. Put one in, "
@@ -60,8 +62,8 @@ def propose(case: Case) -> Iterator[Emission]:
             fact = f"{address_words(case.loom, source)} was live before without a fuse"
             why = Reason("new-feed-without-fuse", (fact,))
             yield Remark(text, why)
-            amps = sum(c.watts for c in consumers_beyond(case.loom, case.catalogue, at))
-            found = weakest_in_line(case, Fuse, amps / case.loom.supply.volts)
+            amps = sum(c.watts for c in beyond) / case.loom.supply.volts
+            found = weakest_in_line(case, Fuse, amps)
             if found is not None:
                 holder, fuse = found
                 insert = draft_insert(case, wire, taken, holder, fuse.between[1], fuse.between[0])

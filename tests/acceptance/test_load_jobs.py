@@ -117,9 +117,16 @@ class TestBrighterHeadlamps:
 
     def test_no_one_fuse_is_given_to_both_headlamps_and_it_is_said(self) -> None:
         assert steps(self.plan(), "fuse") == []
-        texts = [r.text for r in self.plan().remarks if r.because == "heavy-load-on-old-way"]
+        texts = [r.text for r in self.plan().remarks if r.because == "relay-feed-without-fuse"]
         assert len(texts) == 2 and all("has no fuse before it" in text for text in texts)
         assert not [r for r in self.plan().remarks if r.because == "one-fuse-both-headlamps"]
+
+    def test_a_fuse_for_each_beam_is_offered_and_what_it_costs_is_told(self) -> None:
+        (offer,) = [a for a in self.plan().alternatives if a.because == "relay-feed-without-fuse"]
+        assert len([step for step in offer.steps if step.startswith("Lay a fuse of 15 A ready")]) == 2
+        assert offer.loses == (
+            "when one of these fuses blows, its beam is dark on both sides; the other beam is left",
+        )
 
     def test_the_switch_works_two_coils_and_the_lamps_get_their_volts(self) -> None:
         lines = {(line.kind, line.at): line for line in self.plan().strains}
