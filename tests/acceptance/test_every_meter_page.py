@@ -1,19 +1,22 @@
 """What holds for the meter page of every shipped job: each reading has one answer, each test can be done."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from itertools import pairwise
 from math import inf, isinf
 
 import pytest
 from bench_work import earthed_posts
-from metered import metered
+from metered import Metered, metered
 from planned import JOBS, catalogue
 
+from planner.model.elements import Sender
 from planner.model.meter_page import MeterPage, MeterTest
 from planner.sheets.build.meter_words import good_words, lines_words
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.judging import judge
+from planner.testing.page.points import solve_sets
+from planner.testing.page.wording import Wording
 
 
 @cache
@@ -92,3 +95,56 @@ def test_with_the_battery_off_nothing_hangs_on_its_earthed_post(job: str) -> Non
             off = [branch for branch in branches if not posts & {branch.a, branch.b}]
             read = DeadNet(dead_branches(off)).ohms(test.at, test.to)
             assert judge(test, "", read).verdict == "good", (test.where_words, read)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_sound_vehicle_is_good_at_any_level_of_its_tank(job: str) -> None:
+    """Nobody fills or drains a tank for a reading: every level is good."""
+    van = metered(job)
+    loom = van.ground.wired.loom
+    fitted = [catalogue().parts[place.part] for place in loom.places.values()]
+    senders = [e for part in fitted for e in part.inside if isinstance(e, Sender)]
+    for test in page(job).tests:
+        for sender in senders:
+            if loom.conditions[sender.follows][0].label in ("cold", "absent"):
+                continue  # the engine has not run
+            for level in sender.ohms:
+                read = read_at(van, test, {sender.follows: level})
+                assert judge(test, "", read).verdict == "good", (test.where_words, level, read)
+
+
+def read_at(van: Metered, test: MeterTest, moved: Mapping[str, str]) -> float:
+    """What is computed for a test with some conditions moved."""
+    grid, position = van.ground.grid, {**van.position(test), **moved}
+    branches = [grid.bare[index] for index in grid.closed(position)]
+    if test.unit == "ohm":
+        return DeadNet(dead_branches(branches)).ohms(test.at, test.to)
+    (point,) = solve_sets([branches], grid.zero)
+    known = {test.at, test.to} <= set(point.volts)
+    return van.sign * (point.volts[test.at] - point.volts[test.to]) if known else 0.0
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_nothing_is_asked_that_only_a_running_engine_makes(job: str) -> None:
+    """The engine first runs once every reading is taken: no hot water, no oil pressure before."""
+    van = metered(job)
+    loom = van.ground.wired.loom
+    for test in page(job).tests:
+        for name, value in test.settings:
+            rest = loom.conditions[name][0].label if name in loom.conditions else value
+            assert value == rest or rest not in ("stopped", "cold", "absent"), (test.id, name, value)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_what_a_test_does_not_name_may_stand_as_it_likes(job: str) -> None:
+    """Breaker points, a gear, a lamp's own switch: where it matters how they stand, the test says it."""
+    van = metered(job)
+    stands = van.ground.stands
+    wording = Wording(van.ground.wired, stands.view.net, catalogue().parts)
+    for test in page(job).tests:
+        told, memory = dict(test.settings), set(dict(test.settings)) - stands.controls
+        for name in (name for name in wording.unset if name not in told):
+            for value in stands.variables[name].values[1:] if not memory else ():
+                read = read_at(van, test, stands.at({**told, name: value}).position)
+                is_named = wording.titles()[name] in test.where_words
+                assert is_named or judge(test, "", read).verdict == "good", (test.where_words, name, value)

@@ -33,7 +33,9 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     tests = _of(bench, "live")
     if bench.meter is None or not tests:
         return ()
-    begin = tr("Only after first power has passed. All fuses in, battery on, engine off, everything at rest.")
+    begin = tr(
+        "Only after first power has passed. All fuses in, battery on, engine off and cold, all else at rest."
+    )
     blocks = [say(begin), *_grouped(tests)]
     if bench.meter.after:
         blocks.append(say(tr("Afterwards: {what}.", what=bench.meter.after), "strong"))

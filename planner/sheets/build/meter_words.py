@@ -31,6 +31,8 @@ def good_words(test: MeterTest) -> str:
 
 
 def _good_words(test: MeterTest) -> str:
+    if test.at_levels:
+        return _at_any_level(test)
     if isinf(test.expected):
         return tr("open ({ohms} or more)", ohms=ohm_words(test.low))
     if test.unit == "ohm":
@@ -48,6 +50,24 @@ def _good_words(test: MeterTest) -> str:
         )
     least, most, computed = f"{test.low:.1f}", _volts(test.high), f"{test.expected:.1f}"
     return tr("{least} to {most} (computed {computed})", least=least, most=most, computed=computed)
+
+
+def _at_any_level(test: MeterTest) -> str:
+    """A reading that hangs on how full a tank is: both its ends, and all between them."""
+    span = _ohm_span if test.unit == "ohm" else _volt_span
+    ends = tr(", ").join(
+        tr("{span} with {level}", span=span(low, high), level=level) for level, low, high in test.at_levels
+    )
+    return tr("{span}: {ends}, in between at other levels", span=span(test.low, test.high), ends=ends)
+
+
+def _ohm_span(low: float, high: float) -> str:
+    least = figure(low) if high < KILO else ohm_words(low)
+    return tr("{least} to {most}", least=least, most=ohm_words(high))
+
+
+def _volt_span(low: float, high: float) -> str:
+    return tr("{least} to {most}", least=_signed(low), most=_volts(high))
 
 
 def ohm_words(ohms: float) -> str:

@@ -7,12 +7,16 @@ from planner.testing.page.setups import Setup
 
 # Trouble, against one reading at a terminal one stands at: common practice, no source.
 NEW_SETUP, NEW_PLACE, VOLTS, OHMS = 3.0, 1.0, 1.0, 0.7
+CRANKING = 30.0  # an engine that turns: only for what nothing else shows
 Shown = Mapping[Probe, frozenset[str]]
 
 
-def choose(shown: Shown, must: Sequence[Probe]) -> list[Probe]:
-    """Probes that together show every mistake that any of them shows; those that must be taken come first."""
-    taken = _Taken(must)
+def choose(shown: Shown, must: Sequence[Probe], cranking: frozenset[Setup] = frozenset()) -> list[Probe]:
+    """Probes that together show every mistake that any of them shows; those that must be taken come first.
+
+    In ``cranking`` setups the engine turns.
+    """
+    taken = _Taken(must, cranking)
     held = _as_bits(shown)
     left = 0
     for bits in held.values():
@@ -31,8 +35,9 @@ def choose(shown: Shown, must: Sequence[Probe]) -> list[Probe]:
 class _Taken:
     """The readings that are taken, and what one more takes beside them."""
 
-    def __init__(self, probes: Sequence[Probe]) -> None:
+    def __init__(self, probes: Sequence[Probe], cranking: frozenset[Setup]) -> None:
         self.probes: list[Probe] = []
+        self._cranking = cranking
         self._setups: set[Setup | None] = {None}
         self._spots: set[tuple[Setup | None, str]] = set()
         for probe in probes:
@@ -47,7 +52,7 @@ class _Taken:
     def trouble(self, probe: Probe) -> float:
         """What a reading takes beside those that are taken anyhow."""
         cost = OHMS if probe.setup is None else VOLTS
-        cost += NEW_SETUP * (probe.setup not in self._setups)
+        cost += NEW_SETUP * (probe.setup not in self._setups) + CRANKING * (probe.setup in self._cranking)
         return cost + NEW_PLACE * ((probe.setup, place(probe)) not in self._spots)
 
 

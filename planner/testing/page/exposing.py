@@ -1,13 +1,15 @@
 """Which readings show which mistakes: each mistake is made in each setup, and every reading taken again."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, isinf
 
 import numpy as np
+import numpy.typing as npt
 
 from planner.currents.curves import Array
 from planner.currents.grid import BODY, Position, is_met
+from planner.currents.solver import Branch
 from planner.model.observations import OPEN_OHMS
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.mistake import Mistake
@@ -15,6 +17,7 @@ from planner.testing.page.around import Around, secant
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.edited import Link, ohms_with, volts_with
 from planner.testing.page.generating import Generating
+from planner.testing.page.levels import Level, Levels
 from planner.testing.page.live import Leaning, Live, Stand
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
@@ -23,27 +26,44 @@ from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, meter_error
 APART = 2.0  # a wrong reading may be as far off as a good one: twice that lies between the two
 MOST_OHMS = 1e3  # of a good circuit: more is told from an open one by nobody who holds the tips by hand
 NEAR_OHMS = 1.0  # a wire and its joints have less; above it are loads
+Flags = npt.NDArray[np.bool_]
 Name = tuple[str, int]  # of a mistake, and which of its changes
 
 
 @dataclass(frozen=True, slots=True)
 class Good:
-    """A reading of a good circuit: computed, and by how much it may be off, about."""
+    """A reading of a good circuit: computed, and by how much it may be off, about.
+
+    ``at_levels`` is what it reads instead where a tank is fuller or emptier.
+    """
 
     reading: float
     off: float
+    at_levels: tuple[tuple[Level, float], ...] = ()
+
+    @property
+    def all(self) -> tuple[float, ...]:
+        """What it reads at every level."""
+        return (self.reading, *(reading for _, reading in self.at_levels))
+
+    def is_other(self, reading: float) -> bool:
+        """Whether a reading is farther off than a good one may be."""
+        if isinf(self.reading) or isinf(reading):
+            return isinf(self.reading) != isinf(reading)
+        return not min(self.all) - self.off <= reading <= max(self.all) + self.off
 
     def is_wrong(self, reading: float) -> bool:
         """Whether a reading cannot be one of a good circuit, however far off either is."""
         if isinf(self.reading) or isinf(reading):
             return isinf(self.reading) != isinf(reading)
-        return abs(reading - self.reading) > APART * self.off
+        return not min(self.all) - APART * self.off <= reading <= max(self.all) + APART * self.off
 
-    def wrong_among(self, readings: Array) -> list[int]:
-        """Which of many readings are wrong, by their place."""
+    def wrong_among(self, readings: Array) -> Flags:
+        """Which of many readings are wrong."""
         if isinf(self.reading):
-            return np.flatnonzero(~np.isinf(readings)).tolist()
-        return np.flatnonzero(np.abs(readings - self.reading) > APART * self.off).tolist()
+            return ~np.isinf(readings)
+        low, high = min(self.all) - APART * self.off, max(self.all) + APART * self.off
+        return (readings < low) | (readings > high)
 
 
 @dataclass(frozen=True)
@@ -62,18 +82,32 @@ class Exposure:
 class Exposer:
     """Takes readings of one vehicle as it should be, and with each mistake.
 
-    With the battery off, the leads on its earthed ``posts`` are off them.
+    With the battery off, the leads on its earthed ``posts`` are off them. A mistake is shown by what it makes
+    wrong at every one of its ``levels``.
     """
 
     def __init__(
-        self, live: Live, editor: Editor, rest: Position, posts: frozenset[str], generating: Generating
+        self,
+        live: Live,
+        editor: Editor,
+        rest: Position,
+        posts: frozenset[str],
+        generating: Generating,
+        levels: Levels,
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
-        self.generating = generating
-        self.leaning: dict[Setup, Leaning] = {}
+        self.generating, self.levels = generating, levels
+        self.leaning: dict[tuple[Setup, Level | None], Leaning] = {}
         whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
-        self.dead = [branch for branch in whole if not {branch.a, branch.b} & posts]
+        self.dead = self._off_posts(whole)
+        self.dead_at = {
+            level: self._off_posts(dead_branches(live.grid.bare[i] for i in live.grid.closed(position)))
+            for level, position in levels.of(rest)
+        }
         self._clamped = whole if len(whole) > len(self.dead) + 1 else self.dead
+
+    def _off_posts(self, branches: Sequence[Branch]) -> list[Branch]:
+        return [branch for branch in branches if not {branch.a, branch.b} & self.posts]
 
     def expose(self, probes: Sequence[Probe], mistakes: Sequence[Mistake]) -> Exposure:
         """Every probe that can be read, with what each mistake makes of it."""
@@ -91,7 +125,8 @@ class Exposer:
             *self._live(setups, [edit for _, edit in edits], beside),
         ):
             good[probe] = own
-            wrong[probe] = {edits[n][0]: float(readings[n]) for n in own.wrong_among(readings)}
+            is_wrong = np.logical_and.reduce([own.wrong_among(level) for level in readings])
+            wrong[probe] = {edits[n][0]: float(readings[0][n]) for n in np.flatnonzero(is_wrong).tolist()}
         return Exposure(good, wrong, dict(edits))
 
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:
@@ -110,29 +145,46 @@ class Exposer:
 
     def _dead(
         self, probes: Sequence[Probe], edits: Sequence[Edit], beside: Sequence[str]
-    ) -> Iterator[tuple[Probe, Good, Array]]:
-        """Yield each reading of ohms: good, and with every edit."""
+    ) -> Iterator[tuple[Probe, Good, Sequence[Array]]]:
+        """Yield each reading of ohms: good, and with every edit, at each level that it hangs on."""
         probes = [probe for probe in probes if not self.posts & {probe.at, probe.to}]
         if not probes:
             return
         net, clamped = DeadNet(self.dead), DeadNet(self._clamped)
-        found = ohms_with(
-            Around(self.dead, {}, BODY, beside),
-            [(probe.at, probe.to) for probe in probes],
-            [list(self._dead_links(edit)) for edit in edits],
-        )
+        nets = {level: DeadNet(branches) for level, branches in self.dead_at.items()}
+        found = self._with_edits(self.dead, self.rest, probes, edits, beside)
+        felt: dict[Level, Array] = {}
         for n, probe in enumerate(probes):
             good = good_ohms(net.ohms(probe.at, probe.to))
             if good.is_wrong(as_read(clamped.ohms(probe.at, probe.to))):
                 continue  # it hangs on whether the leads of the post hold together, off as they are
+            good = good_at_levels(good, {level: own.ohms(probe.at, probe.to) for level, own in nets.items()})
+            for level in {level for level, _ in good.at_levels} - felt.keys():
+                position = {**self.rest, level[0]: level[1]}
+                felt[level] = self._with_edits(self.dead_at[level], position, probes, edits, beside)
             if isinf(good.reading) or good.reading < MOST_OHMS:
-                yield probe, good, found[:, n]
+                yield probe, good, [found[:, n], *(felt[level][:, n] for level, _ in good.at_levels)]
 
-    def _dead_links(self, edit: Edit) -> Iterator[Link]:
-        closed = set(self.live.grid.closed(self.rest))
+    def _with_edits(
+        self,
+        dead: Sequence[Branch],
+        position: Position,
+        probes: Sequence[Probe],
+        edits: Sequence[Edit],
+        beside: Sequence[str],
+    ) -> Array:
+        """Ohms of each probe with each edit, at one level."""
+        return ohms_with(
+            Around(dead, {}, BODY, beside),
+            [(probe.at, probe.to) for probe in probes],
+            [list(self._dead_links(edit, position)) for edit in edits],
+        )
+
+    def _dead_links(self, edit: Edit, position: Position) -> Iterator[Link]:
+        closed = set(self.live.grid.closed(position))
         known = (self.live.grid.bare[index] for index in sorted(edit.gone & closed))
         gone = [branch for branch in known if not self.posts & {branch.a, branch.b}]
-        added = (gated.branch for gated in edit.added if is_met(gated.guard, self.rest))
+        added = (gated.branch for gated in edit.added if is_met(gated.guard, position))
         coming = [branch for branch in added if not self.posts & {branch.a, branch.b}]
         for sign, branches in ((-1.0, gone), (1.0, coming)):
             for branch in dead_branches(branches):
@@ -140,25 +192,52 @@ class Exposer:
 
     def _live(
         self, setups: Mapping[Setup, Sequence[Probe]], edits: Sequence[Edit], beside: Sequence[str]
-    ) -> Iterator[tuple[Probe, Good, Array]]:
-        """Yield each reading of volts: good, and with every edit."""
-        states = [(setup, state) for setup in setups for state in setup.states]
+    ) -> Iterator[tuple[Probe, Good, Sequence[Array]]]:
+        """Yield each reading of volts: good, and with every edit, at each level that it hangs on."""
+        asked: list[tuple[Setup, Level | None, Position]] = [
+            (setup, None, state) for setup in setups for state in setup.states
+        ]
+        asked += [(setup, level, own) for setup in setups for level, own in self.levels.of(setup.position)]
         stands: dict[Setup, list[Stand]] = {}
-        for (setup, _), stand in zip(states, self.live.solve([s for _, s in states]), strict=True):
-            stands.setdefault(setup, []).append(stand)
+        at_levels: dict[Setup, dict[Level, Stand]] = {setup: {} for setup in setups}
+        for (setup, level, _), stand in zip(asked, self.live.solve([s for *_, s in asked]), strict=True):
+            if level is None:
+                stands.setdefault(setup, []).append(stand)
+            else:
+                at_levels[setup][level] = stand
         for setup, probes in setups.items():
             first, *others = stands[setup]
-            leaning = self.leaning[setup] = Leaning(self.live, first, beside)
-            good = {probe: self._good_volts(probe, leaning) for probe in probes}
-            kept = {
-                probe: own
-                for probe, own in good.items()
-                if own and (setup.dark or all(self._agrees(probe, own, other) for other in others))
+            leaning = self.leaning[setup, None] = Leaning(self.live, first, beside)
+            kept: dict[Probe, Good] = {}
+            for probe in probes:
+                own = self._good_volts(probe, leaning)
+                if own and (setup.dark or all(self._agrees(probe, own, other) for other in others)):
+                    kept[probe] = self._good_at_levels(probe, own, at_levels[setup])
+            for level in dict.fromkeys(level for own in kept.values() for level, _ in own.at_levels):
+                self.leaning[setup, level] = Leaning(self.live, at_levels[setup][level], beside)
+            found = {
+                level: self._with_links(self.leaning[setup, level], list(kept), edits)
+                for level in [None, *at_levels[setup]]
+                if (setup, level) in self.leaning
             }
-            links = [list(self._live_links(edit, leaning)) for edit in edits]
-            found = self.live.sign * volts_with(leaning.net, [(p.at, p.to) for p in kept], links)
             for n, (probe, own) in enumerate(kept.items()):
-                yield probe, own, found[:, n]
+                yield (
+                    probe,
+                    own,
+                    [found[level][:, n] for level in (None, *(level for level, _ in own.at_levels))],
+                )
+
+    def _with_links(self, leaning: Leaning, probes: Sequence[Probe], edits: Sequence[Edit]) -> Array:
+        """Volts of each probe with each edit, at one level."""
+        links = [list(self._live_links(edit, leaning)) for edit in edits]
+        return self.live.sign * volts_with(leaning.net, [(p.at, p.to) for p in probes], links)
+
+    def _good_at_levels(self, probe: Probe, good: Good, stands: Mapping[Level, Stand]) -> Good:
+        """A good reading with what it is at other levels."""
+        read = {level: self.live.read(stand.point, probe.at, probe.to) for level, stand in stands.items()}
+        least = meter_error(good.reading, "V")
+        felt = tuple((level, volts) for level, volts in read.items() if abs(volts - good.reading) > least)
+        return replace(good, at_levels=felt)
 
     @staticmethod
     def _live_links(edit: Edit, leaning: Leaning) -> Iterator[Link]:
@@ -198,6 +277,16 @@ def _points(probes: Sequence[Probe], edits: Sequence[Edit]) -> list[str]:
 def as_read(ohms: float) -> float:
     """Ohms as a meter shows them: open above what it can read."""
     return inf if ohms >= OPEN_OHMS else ohms
+
+
+def good_at_levels(good: Good, ohms: Mapping[Level, float]) -> Good:
+    """Ohms of a good circuit with those that it has at other levels."""
+    if isinf(good.reading):
+        return good
+    least = meter_error(good.reading, "ohm")
+    felt = tuple((level, own) for level, own in ohms.items() if abs(own - good.reading) > least)
+    off = max([good.off, *(good_ohms(own).off for _, own in felt)])
+    return replace(good, off=off, at_levels=felt)
 
 
 def good_ohms(ohms: float) -> Good:

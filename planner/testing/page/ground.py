@@ -11,6 +11,7 @@ from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.generating import Generating
+from planner.testing.page.levels import Levels
 from planner.testing.page.live import Live
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
@@ -52,7 +53,8 @@ class Ground:
         editor = Editor(self.wired.loom, self.grid, self.catalogue, self.catalogue.standards)
         posts = earthed_posts(self.wired.loom, self.catalogue.parts)
         generating = Generating(self.wired.loom, self.grid, self.catalogue.parts)
-        return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position, posts, generating)
+        levels = Levels(self.wired.loom, self.catalogue.parts)
+        return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position, posts, generating, levels)
 
     def tips_for_plus(self, probe: Probe) -> Probe:
         """The probe with its tips so that a good reading is no minus, where the positive pole is earthed.

@@ -15,6 +15,8 @@ def observations(log: MeterLog, supply: Supply) -> Iterator[Observation]:
     sign = 1.0 if supply.earthed == "negative" else -1.0
     for taken in log.taken:
         test, read = taken.test, taken.read
+        if test.at_levels and taken.verdict == "good":
+            continue  # a hunt asks at which level it was read
         if read == "flashes":
             yield Observation("lamp", test.at, "lit", test.settings, test.to)
         elif test.stage == "live" and isinstance(read, str):

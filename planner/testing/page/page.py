@@ -19,6 +19,7 @@ from planner.testing.page.notes import notes
 from planner.testing.page.on_and_off import Offs, of_load, on_probes, telling
 from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records
+from planner.testing.page.senders import sender_probes
 from planner.testing.page.steps import StepsOf
 from planner.testing.page.wording import Wording
 
@@ -43,7 +44,8 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     exposure = ground.exposer.expose(asked, list(mistakes.values()))
     must = [probe for probe in (*must, *telling(offs, exposure)) if probe in exposure.good]
     confirmer = Confirmer(ground.exposer, exposure)
-    chosen = list(confirmer.choose(lambda shown: choose(shown, must)))
+    cranking = frozenset(filter(Cranking(ground).turns, candidates.setups))
+    chosen = list(confirmer.choose(lambda shown: choose(shown, must, cranking)))
     exposure = confirmer.exposure
     off = frozenset(probe for own in offs for probe in own)
     chosen = [probe for probe in chosen if exposure.wrong[probe] or probe not in off]
@@ -65,12 +67,14 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
 def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[BehaviourLine]) -> Iterator[Probe]:
     """Yield the readings that must be taken: the fitted parts' loads that are on, and what is no longer.
 
-    And that what is earthed through its fixing is, and that a starter stays dead where it must.
+    And that what is earthed through its fixing is, what a sender has at both ends of its arm, and that a
+    starter stays dead where it must.
     """
     wired = ground.wired
     for key in own_loads(wired, ground.seen.survey):
         yield from on_probes(ground, candidates, key)
     yield from fixing_probes(ground)
+    yield from sender_probes(ground)
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)
@@ -86,8 +90,10 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
 def _one_at_each_place(ground: Ground, exposure: Exposure, chosen: Sequence[Probe]) -> Iterator[Probe]:
     """Yield a live reading for each changed place that has none yet: the one that shows most."""
     done = {place(probe) for probe in chosen if probe.setup is not None}
+    cranking = Cranking(ground)
     setups = {probe.setup for probe in chosen}
     for name in sorted(ground.wired.touched_places - done):
         own = [p for p in exposure.good if p.setup is not None and place(p) == name and exposure.wrong[p]]
+        still = [p for p in own if p.setup is not None and not cranking.turns(p.setup)]
         if own:
-            yield max(own, key=lambda p: (p.setup in setups, len(exposure.shown(p)), p.id))
+            yield max(still or own, key=lambda p: (p.setup in setups, len(exposure.shown(p)), p.id))

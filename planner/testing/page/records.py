@@ -11,6 +11,7 @@ from planner.testing.page.choosing import place
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.ground import Ground
+from planner.testing.page.hanging import hanging
 from planner.testing.page.no_lamp import Delicate, harms_dead, harms_live
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
@@ -39,6 +40,7 @@ class Records:
         steady = bands(ground.exposer, exposure, ordered, loom.supply.volts, delicate)
         self.cranking = Cranking(ground)
         self.bands = swinging(steady, Beating(ground.exposer, loom), loom.supply.volts)
+        self.hangs_on = hanging(ground.exposer, exposure, ground.stands, self.wording.unset, ordered)
         self.wrong = Suggesting(ground.exposer, exposure, mistakes, ground.wired).all(self.bands)
 
     def all(self) -> Iterator[MeterTest]:
@@ -72,7 +74,7 @@ class Records:
             quantity=probe.quantity,
             at=probe.at,
             to=probe.to,
-            where_words=self.wording.where(probe, band.expected),
+            where_words=self.wording.where(probe, band.expected, self.hangs_on[probe]),
             expected=band.expected,
             low=band.low,
             high=band.high,
@@ -83,4 +85,5 @@ class Records:
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
             why=self.wording.why(probe, band.expected),
             all_set_words=self._set_words(None, setup),
+            at_levels=tuple((self.wording.level(*level), low, high) for level, low, high in band.at_levels),
         )

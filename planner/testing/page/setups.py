@@ -7,6 +7,8 @@ from planner.circuit.fitted import LoadKey
 from planner.circuit.hidden_group import LIGHT
 from planner.currents.positions import Positions
 
+# How what an engine makes stands while it has not run, engine, water and oil.
+BY_ITSELF = frozenset({"stopped", "cold", "absent"})
 MOST_HELD = 1  # levers and buttons that one person holds while measuring
 
 
@@ -52,8 +54,16 @@ class Stands:
         return Setup(own, states, loads, dark=self._dark(states))
 
     def like(self, position: Mapping[str, str], load: LoadKey) -> Setup:
-        """The setup in which a load works as in a position, with no more moved than that needs."""
-        setup = self.at(position, (load,))
+        """The setup in which a load works as in a position, with no more moved than that needs.
+
+        What only an engine makes is left as it stands before that has run: a gauge then shows another end of
+        its scale, and what does not work without it is not tried.
+        """
+        wanted = {n for n in self.controls if self._by_engine(n) and position.get(n, "") != self._rest(n)}
+        setup = self.at({n: v for n, v in position.items() if n not in wanted}, (load,))
+        if wanted and not self.works(setup):
+            is_gauge = self.view.net.loads[load].kind == "gauge"
+            return setup if is_gauge else replace(setup, loads=())
         if self.works(setup):
             for name in setup.moved:
                 fewer = self.at({n: v for n, v in setup.moved.items() if n != name}, (load,))
@@ -93,6 +103,9 @@ class Stands:
     def _dark(self, states: Sequence[Mapping[str, str]]) -> Mapping[str, str] | None:
         beats = [name for name, variable in self.variables.items() if variable.kind == "beat"]
         return next((own for own in states if any(own[name] != states[0][name] for name in beats)), None)
+
+    def _by_engine(self, name: str) -> bool:
+        return self._rest(name) in BY_ITSELF
 
     def _rest(self, name: str) -> str:
         return self.variables[name].values[0]

@@ -1,23 +1,23 @@
 """How a test is said: what to set, where the tips go, and what it is for."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.circuit.network import Network
 from planner.currents.grid import BODY
 from planner.messages import tr
-from planner.model.elements import Contact, Sender, Source
 from planner.model.loom import split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.proof.facts import place_titles, short_titles
+from planner.testing.page.levels import Levels
 from planner.testing.page.probes import Probe
-from planner.testing.page.setups import Setup
+from planner.testing.page.setups import BY_ITSELF, Setup
 from planner.testing.wired import Wired
 
 AT_REST = frozenset({"off", "released", "shut", "at rest", "rest"})  # the page says it once for all tests
-NO_OHMS = 1.0  # less is a wire, whatever else hangs on its ends
 NO_VOLTS = 0.3  # less than this is what the current of others drops on the way to earth
 
 
@@ -31,6 +31,14 @@ class Wording:
     wired: Wired
     net: Network
     parts: Mapping[str, Part]
+
+    @cached_property
+    def _levels(self) -> frozenset[str]:
+        return frozenset(Levels(self.wired.loom, self.parts).ends)
+
+    def level(self, name: str, value: str) -> str:
+        """How full a tank is, in words."""
+        return self._set(name, value)
 
     def titles(self) -> dict[str, str]:
         """What each variable is called."""
@@ -104,52 +112,37 @@ class Wording:
             return tr("{control} back to {value}", control=title, value=said)
         return tr("{control} to {value}", control=title, value=said)
 
-    def where(self, probe: Probe, expected: float) -> str:
-        """Where the tips go, and what nobody sets and the reading hangs on: a full tank, closed points."""
-        is_a_wire = probe.setup is None and probe.to != BODY and expected < NO_OHMS
-        tips, stands = self._tips(probe), "" if is_a_wire else tr(" and ").join(self._stands(probe))
+    def where(self, probe: Probe, expected: float, hangs_on: Sequence[str]) -> str:
+        """Where the tips go, and what the reading hangs on though nobody set it: closed points."""
+        shows = self._shows_by(probe) if probe.setup is not None and abs(expected) < NO_VOLTS else ()
+        tips, stands = self._tips(probe), tr(" and ").join(self._stands(dict.fromkeys((*hangs_on, *shows))))
         return tr("{tips}, with {stands}", tips=tips, stands=stands) if stands else tips
 
-    def _stands(self, probe: Probe) -> Iterator[str]:
-        """Yield how the conditions stand that work what a tip is on, unless the test or the page says so."""
-        loom, told = self.wired.loom, probe.setup.moved if probe.setup else {}
-        tips = [conductor(loom, tip) for tip in (probe.at, probe.to) if tip != BODY]
-        ends = [end for tip in tips if not any(self._is_pole(end) for end in tip) for end in tip]
-        for name in loom.conditions:
-            said = name in told or self._rest(name) in AT_REST
-            if not said and any(self._works(name, *split_address(end)) for end in ends):
-                yield self._set(name, self._rest(name))
-        for name in self.net.controls:
-            said = name in told or self._rest(name) in AT_REST
-            if not said and "/" in name and self._joins(name, frozenset(ends)):
-                yield tr("{control} set to {value}", control=self.titles()[name], value=self._rest(name))
-
-    def _joins(self, control: str, ends: frozenset[str]) -> bool:
-        """Whether a control works a contact on one of some addresses."""
-        return any(
-            control in dict(tie.guard) and not ends.isdisjoint((tie.a, tie.b)) for tie in self.net.ties
+    @property
+    def unset(self) -> tuple[str, ...]:
+        """The variables of which a test says how they stand, if it hangs on them; the page says the rest."""
+        return tuple(
+            name
+            for name in self.net.controls
+            if name not in self._levels and self._rest(name) not in AT_REST | BY_ITSELF
         )
 
-    def _is_pole(self, address: str) -> bool:
-        """Whether an address is the body, bolted to it, or on a battery: what returns there is not read."""
-        place, mark = split_address(address)
-        fitted = self.wired.loom.places.get(place)
-        if fitted is None:
-            return place == BODY
-        part = self.parts[fitted.part]
-        terminal = part.terminals.get(mark)
-        is_bolted = terminal is not None and terminal.by == "mounting" and fitted.mounting == "metal"
-        return is_bolted or any(isinstance(element, Source) for element in part.inside)
+    def _shows_by(self, probe: Probe) -> Iterator[str]:
+        """Yield the switches at a tip that reads nothing: set otherwise, it does so whatever is wrong."""
+        told = probe.setup.moved if probe.setup else {}
+        ends = {end for tip in (probe.at, probe.to) if tip != BODY for end in conductor(self.wired.loom, tip)}
+        for name in self.unset:
+            ties = (tie for tie in self.net.ties if name in dict(tie.guard))
+            if "/" in name and name not in told and any({tie.a, tie.b} & ends for tie in ties):
+                yield name
 
-    def _works(self, condition: str, place: str, mark: str) -> bool:
-        """Whether a condition works something inside a part that one of its terminals is on."""
-        fitted = self.wired.loom.places.get(place)
-        for element in self.parts[fitted.part].inside if fitted else ():
-            if isinstance(element, Sender) and element.follows == condition and mark in element.between:
-                return True
-            if isinstance(element, Contact) and condition in element.when and mark in element.join:
-                return True
-        return False
+    def _stands(self, hangs_on: Iterable[str]) -> Iterator[str]:
+        """Yield how what a reading hangs on has to stand."""
+        for name in hangs_on:
+            if "/" in name:
+                yield tr("{control} set to {value}", control=self.titles()[name], value=self._rest(name))
+            else:
+                yield self._set(name, self._rest(name))
 
     def _tips(self, probe: Probe) -> str:
         """Where the tips go."""

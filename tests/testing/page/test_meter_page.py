@@ -58,8 +58,8 @@ def test_the_second_speed_is_read_on_and_off() -> None:
 @pytest.mark.parametrize(
     ("name", "tip", "stands"),
     [
-        ("fuel-gauge-of-another-year", "dash.fuel-gauge:F", ", with fuel full"),
         ("ballast-coil", "bay.coil:CB", ", with breaker points closed"),
+        ("ballast-coil", "bay.coil.resistor-1:out", ", with breaker points closed"),
     ],
 )
 def test_what_nobody_sets_is_told_where_the_reading_hangs_on_it(name: str, tip: str, stands: str) -> None:

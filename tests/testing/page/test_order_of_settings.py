@@ -13,9 +13,9 @@ def asked_of(job: str) -> tuple[MeterTest, ...]:
     return tuple(test for test in meter.tests if test.stage == "live")
 
 
-def test_hot_water_is_asked_for_last_and_never_cold_again() -> None:
-    water = [dict(test.settings).get("water", "cold") for test in asked_of("tractor-to-12-volts-new-wiper")]
-    assert "hot" in water and water == sorted(water)
+def test_a_wet_bilge_is_asked_for_last_and_never_dry_again() -> None:
+    bilge = [dict(test.settings).get("bilge", "dry") for test in asked_of("launch-magnet-bilge-pump")]
+    assert "wet" in bilge and bilge == sorted(bilge)
 
 
 @pytest.mark.parametrize("job", ["tractor-to-12-volts-new-wiper", "horn-and-push"])
