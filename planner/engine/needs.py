@@ -82,6 +82,8 @@ class NeedFinder:
 
     def kept_parts(self, loom: Loom) -> Iterator[Need]:
         """Yield each part that stays while the supply changes: for its volts, then for the pole earthed."""
+        if loom.supply == self.before.supply:
+            return
         kept = [
             place
             for place, fitted in self.before.places.items()

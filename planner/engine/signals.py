@@ -72,14 +72,19 @@ def _side(case: Case, terminals: list[str]) -> Side:
     return Side(tuple(terminals), watts / case.loom.supply.volts, has_led)
 
 
-def shared_lamps(case: Case) -> Iterator[SharedLamp]:
-    """Yield each indicator lamp between two sides, where light-emitting lamps hang on either."""
+def shared_lamps(case: Case, need: Fault) -> Iterator[SharedLamp]:
+    """Yield each indicator lamp between two sides, where light-emitting lamps hang on either.
+
+    Only those that a fault is at or that lie on its way.
+    """
     for place in case.loom.places:
         part = case.part(place)
         for element in part.inside if part else ():
             if not isinstance(element, Lamp | Led) or element.duty == "signal":
                 continue
             one, other = (f"{place}:{mark}" for mark in element.between)
+            if need.at != place and not {one, other} <= set(need.path):
+                continue
             if other in conductor(case.loom, one):
                 continue
             first, second = sides(case, one), sides(case, other)

@@ -59,10 +59,11 @@ class PartsInFiles(PartShelf):
         return file.figures(file.entry(part), key)
 
     def __getitem__(self, name: str) -> Part:
-        if name not in self._taken:
+        taken = self._taken.get(name)
+        if taken is None:
             file = self._where[name]
-            self._taken[name] = file.take(file.entry(name))
-        return self._taken[name]
+            taken = self._taken[name] = file.take(file.entry(name))
+        return taken
 
     def __contains__(self, name: object) -> bool:
         return name in self._where

@@ -47,9 +47,7 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, Fault) or need.kind not in KINDS or need.what in ("drop", "wire"):
         return
-    for lamp in shared_lamps(case):
-        if need.at != lamp.place and not {lamp.fed, lamp.back} <= set(need.path):
-            continue
+    for lamp in shared_lamps(case, need):
         facts = (
             f"the {lamp.does} sits between the two sides and returns through the lamps of the other one",
             "light-emitting lamps there light up with its current, or block it",
