@@ -1,5 +1,6 @@
 """Resistors of the catalogue: the one that suits, and how it is fitted beside a lamp."""
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -12,6 +13,17 @@ from planner.model.loom import Place, split_address
 from planner.model.part import Part
 
 WATTS_SHARE = 1.5  # rated dissipation over what is burnt without a pause: common practice, no source
+
+
+# Of the most ohms that one may have beside a lamp: less only warms it; common practice, no source.
+SMALLEST = 2 / 3
+_SIZES_WATTS = (1, 2, 5, 10, 25)  # in which wire-wound resistors are sold; common practice, no source
+
+
+def made_for_watts(volts: float, ohms: float) -> float:
+    """The size, in W, of a resistor that is across the whole supply without a pause."""
+    wanted = WATTS_SHARE * volts**2 / ohms
+    return next((size for size in _SIZES_WATTS if size >= wanted), math.ceil(wanted))
 
 
 def find_resistor(

@@ -163,6 +163,7 @@ class Question:
     how: str  # switch positions, meter range
     answers: tuple[tuple[str, str], ...]  # reading, what it means
     why: Reason
+    after_work: bool = False  # it cannot be taken before the last step is done
 
 
 @dataclass(frozen=True, slots=True)

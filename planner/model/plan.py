@@ -9,6 +9,7 @@ from math import isfinite
 from typing import Any, Literal
 
 from planner.model.need import Outcome
+from planner.model.vehicle_kind import VehicleKind
 
 Verdict = Literal["no-loss", "losses", "measure", "unsettled", "unsafe"]
 RoadFit = Literal["yes", "no", "not-known"]
@@ -179,6 +180,7 @@ class QuestionLine:
     answers: tuple[tuple[str, str], ...]  # reading, what it means
     because: str  # rule
     source: str
+    after_work: bool = False  # it cannot be taken before the last step is done
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +256,7 @@ class Plan:
     currents: CurrentsLine | None = None
     reasoning: str = ""
     leads: tuple[LeadLine, ...] = ()  # only if a kit was laid out
+    kind: VehicleKind = "car"  # what it is of: words hang on it
 
     def as_json(self) -> dict[str, Any]:
         """The contract's document."""

@@ -102,6 +102,7 @@ def describe(
         strains=lines,
         currents=_covered(currents, loom, after, reporter),
         reasoning=job.reasoning or "",
+        kind=after.kind,
     )
 
 

@@ -26,6 +26,7 @@ def question_line(question: Question) -> QuestionLine:
         question.answers,
         question.why.rule,
         question.why.source,
+        question.after_work,
     )
 
 

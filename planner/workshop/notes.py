@@ -16,6 +16,7 @@ from planner.workshop.names import Names
 from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
 from planner.workshop.task import Task, is_pull
+from planner.workshop.unknown_ends import put_on_unknown
 
 
 def notes(names: Names, task: Task) -> Iterator[str]:
@@ -33,6 +34,13 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         )
     if isinstance(operation, Fit) and is_earthed_by_fixing(names, operation.place):
         yield tr("bare metal under its fixing, which is its earth")
+    for wire, end, to in put_on_unknown(names, task):
+        yield tr(
+            "{wire} goes on {mark} only when a plan made anew with the reading on the first page "
+            "says so; until then cap it, tie it back and tag it: TREAT IT AS LIVE",
+            wire=names.named(wire, end),
+            mark=mark_words(split_address(to)[1]),
+        )
     if isinstance(operation, Fit | Insert):
         yield from _fuses_stay_out(names, operation.at, operation.place)
     if isinstance(operation, Add):

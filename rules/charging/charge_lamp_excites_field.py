@@ -29,7 +29,7 @@ from dataclasses import replace
 
 from planner.engine.case import Case
 from planner.engine.generators import unused_lamp_terminal
-from planner.engine.resistors import draft_beside, find_resistor
+from planner.engine.resistors import SMALLEST, draft_beside, find_resistor, made_for_watts
 from planner.messages import later, tr
 from planner.model.delta import Reason
 from planner.model.elements import Lamp, Led, Source
@@ -41,7 +41,10 @@ from planner.model.wording import address_words
 RULE = "charge-lamp-excites-field"
 LEAST_WATTS = 2.0  # common practice, no source
 FAMILY = "resistor"
-_MORE_WATTS = later("put a resistor beside the lamp, or fit one of {watts:g} W and more")
+_WHEN = later(
+    "comes last, with the engine: all steps done, first power passed, the output on its post and the battery "
+    "on, as on the page Starting and charging; fast idle, everything else off; twice"
+)
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -49,10 +52,12 @@ def propose(case: Case) -> Iterator[Emission]:
     need = case.need
     if not isinstance(need, Fitted):
         return
+    volts = case.loom.supply.volts
     for place, lamp in _weak_lamps(case, need.at):
         title = case.loom.place_title(place)
         fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
         why = Reason(RULE, (fact,))
+        most_ohms = volts * volts / (LEAST_WATTS - lamp.watts)
         yield Question(
             tr(
                 "whether the alternator begins to charge with a {lamp} of {watts:g} W",
@@ -60,21 +65,23 @@ def propose(case: Case) -> Iterator[Emission]:
                 watts=lamp.watts,
             ),
             tr("voltmeter across the battery"),
-            tr(
-                "alternator fitted, lamp on two loose leads: engine at a fast idle, everything else off; "
-                "twice"
-            ),
+            tr(_WHEN),
             (
                 (tr("13.5 to 14.5 V"), tr("it charges: the lamp is enough")),
                 (
                     tr("below 13 V"),
                     tr(
-                        "put a resistor beside the lamp, or fit one of {watts:g} W and more",
+                        "put a resistor of {least:.0f} to {most:.0f} ohm, made for {made_for:g} W or more, "
+                        "beside the lamp, across its two terminals, or fit a lamp of {watts:g} W and more",
+                        least=SMALLEST * most_ohms,
+                        most=most_ohms,
+                        made_for=made_for_watts(volts, SMALLEST * most_ohms),
                         watts=LEAST_WATTS,
                     ),
                 ),
             ),
             why,
+            after_work=True,
         )
         yield from _beside(case, place, lamp, why)
     if (terminal := unused_lamp_terminal(case, need.at)) is not None:
@@ -85,7 +92,7 @@ def propose(case: Case) -> Iterator[Emission]:
                 mark=split_address(terminal)[1],
             ),
             tr("voltmeter across the battery"),
-            tr("alternator fitted: engine at a fast idle, everything else off; twice"),
+            tr(_WHEN),
             (
                 (tr("13.5 to 14.5 V"), tr("it charges by itself; what tells that it does not is missing")),
                 (
@@ -94,6 +101,7 @@ def propose(case: Case) -> Iterator[Emission]:
                 ),
             ),
             Reason(RULE, (fact,)),
+            after_work=True,
         )
 
 

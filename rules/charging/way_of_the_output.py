@@ -57,8 +57,9 @@ def propose(case: Case) -> Iterator[Emission]:
                     and element.full_scale_amps < most_amps
                 ):
                     text = tr(
-                        "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: take the "
-                        "output past it, or fit a voltmeter and join its two leads",
+                        "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: do not "
+                        "start the engine before the output goes past it, or a voltmeter is fitted and its "
+                        "two leads are joined on a stud",
                         place=title,
                         generator=generator,
                         end=element.full_scale_amps,

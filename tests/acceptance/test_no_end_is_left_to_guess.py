@@ -3,10 +3,13 @@
 import re
 
 import pytest
-from planned import JOBS, benched, catalogue, worked
+from planned import JOBS, benched, catalogue, planned, worked
 
 from planner.model.delta import Fit, Move, Remove
 from planner.model.loom import split_address
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.build.plan import plan_sheet
+from planner.sheets.render.markdown import as_markdown
 from planner.workshop.task import takes_off
 
 NOWHERE = {"loose", "unknown", "joint"}
@@ -78,6 +81,45 @@ class TestNoEndIsLeftToGuess:
             was = holds + sheet.before.piggybacks.count(at) - len(sheet.before.ends_at[at])
             told = sum("free blade" in step.text for step in sheet.plan.steps)
             assert told == max(0, free - was)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_wire_of_which_nobody_knows_the_other_end_is_put_on_nothing(job: str) -> None:
+    """What the first page makes of it is to tie it back, or to plan again; the steps say no other thing."""
+    names, sheet = worked(job).names, benched(job)
+    handled = {
+        (wire.wire, n)
+        for wire in sheet.after.wires
+        for n, end in enumerate(wire.ends)
+        if any(e.at == "unknown" for e in wire.ends)
+        and _home(end.at) in names.work.swapped
+        and len(names.before.ends_at[names.before.end_address(wire.wire, n) or ""]) == 1
+    }
+    said = [step.text for step in sheet.plan.steps if "TREAT IT AS LIVE" in step.text]
+    assert len([text for text in said if "only when a plan made anew" in text]) == len(handled)
+    for wire, n in handled:
+        assert any(f"{names.named(wire, n)} goes on" in text for text in said), wire
+    if handled:
+        caps = [line for line in sheet.materials if line.kind == "cap" and "nobody knows" in line.note]
+        assert sum(line.amount for line in caps) == len(handled)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_sheet_that_loses_lights_or_signals_says_that_the_vehicle_stays_where_it_is(job: str) -> None:
+    sheet = benched(job)
+    lost = sheet.plan.road == "no" and sheet.plan.verdict != "unsafe"
+    said = as_markdown(bench_sheet(sheet))
+    assert ("As long as that is so, do not" in said) == lost
+    assert ("do not leave the mooring" in said) == (lost and sheet.before.kind == "boat")
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_plan_for_a_boat_says_nothing_of_the_road(job: str) -> None:
+    plan = planned(job)
+    said = as_markdown(plan_sheet(plan))
+    is_afloat = benched(job).before.kind == "boat"
+    assert ("May it be driven like this?" in said) != is_afloat
+    assert not is_afloat or "on the road" not in said
 
 
 def test_parts_with_leads_have_no_terminals() -> None:

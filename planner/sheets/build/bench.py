@@ -7,6 +7,7 @@ from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
 from planner.model.plan import Plan, PlanStep, Verdict
+from planner.model.vehicle_kind import having
 from planner.sheets.build.bench_engine import engine_tests
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
@@ -129,16 +130,40 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     if over:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
-    gained = [line for line in plan.behaviours if line.outcome == "gained"]
-    if gained:
+    yield from _stays_put(plan)
+    if gained := [line for line in plan.behaviours if line.outcome == "gained"]:
         yield say(tr("What is new then:"))
         yield bullets(with_when(gained))
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
-    if plan.questions:
-        yield say(tr("Take the readings below first: an answer may change these steps."), "warn")
+    yield from _readings(plan)
     if plan.is_demonstration:
         yield say(tr("This is the built-in demonstration, an invented vehicle: no job was named."), "note")
+
+
+def _readings(plan: Plan) -> Iterator[Block]:
+    """Yield when the readings are taken: first, but for those that want the work done."""
+    if not all(question.after_work for question in plan.questions):
+        yield say(tr("Take the readings below first: an answer may change these steps."), "warn")
+    if any(question.after_work for question in plan.questions):
+        yield say(
+            tr(
+                "A reading below can only be taken when all steps are done: it tells whether something has "
+                "to be added then."
+            ),
+            "warn",
+        )
+
+
+def _stays_put(plan: Plan) -> Iterator[Block]:
+    """Yield what follows where lights, signals, horn or wipers are lost; an unsafe plan says more."""
+    if plan.road == "no" and plan.verdict != "unsafe":
+        yield say(
+            tr("As long as that is so, do not take it on the road, and tow no trailer with it.")
+            if having(plan.kind).road
+            else tr("As long as that is so, do not leave the mooring with it."),
+            "bad",
+        )
 
 
 def _walk_words(bench: BenchSheet) -> str:

@@ -14,7 +14,9 @@ from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
 
 def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     """What must not crank, what the battery gets; nothing if not asked for."""
-    items = [_must_not_crank(bench, one) for one in bench.interlocks]
+    # What passes a limit as soon as the engine turns is settled before it does.
+    items = [_not_yet(line.text) for line in bench.plan.remarks if line.is_limit]
+    items += [_must_not_crank(bench, one) for one in bench.interlocks]
     if bench.charging is not None:
         items += _charging(bench, bench.charging)
     if not items:
@@ -22,6 +24,10 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     begin = tr("After everything above has passed, all fuses in, the battery on.")
     numbered = (_ticked(item, n) for n, item in enumerate(items, 1))
     return (say(begin), Listing(tuple(numbered)))
+
+
+def _not_yet(text: str) -> Item:
+    return Item(NOTHING, Cell(tr("Not before this is settled: {text}", text=text), "bad"))
 
 
 def _ticked(item: Item, number: int) -> Item:

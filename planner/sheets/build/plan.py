@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 from planner.messages import tr
 from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit
+from planner.model.vehicle_kind import having
 from planner.model.wording import counted
 from planner.sheets.build.plan_changes import behaviour_words, changes
 from planner.sheets.build.plan_currents import currents
@@ -47,7 +48,10 @@ def plan_sheet(plan: Plan, with_reasons: bool = False, everything: bool = False)
         Section("What stops working, what changes, what is gained", changes(plan, with_reasons)),
         Section("What to measure: questions to settle", tuple(questions(plan))),
         Section("Still to settle", (bullets(plan.unsettled, "bad"),) if plan.unsettled else ()),
-        Section("May it be driven like this?", tuple(_road(plan))),
+        Section(
+            "May it be driven like this?" if having(plan.kind).road else "May it go out like this?",
+            tuple(_road(plan)),
+        ),
         Section("Work list", work_list(plan, with_reasons)),
         Section("Alternatives, side by side", tuple(_alternatives(plan))),
         Section("Remarks", _remarks(plan)),
@@ -104,9 +108,14 @@ def _road(plan: Plan) -> Iterator[Block]:
     yield say(word, meaning)
     if plan.road_why:
         yield bullets(plan.road_why)
+    checked = (
+        "lighting, brakes and signalling before the vehicle goes on the road"
+        if having(plan.kind).road
+        else "navigation lights, horn and bilge pump before the boat leaves its mooring"
+    )
     yield say(
         "This is the view of the wiring alone. Local regulations decide, and a licensed or competent person "
-        "has to check lighting, brakes and signalling before the vehicle goes on the road.",
+        f"has to check {checked}.",
         "note",
     )
 

@@ -1,0 +1,47 @@
+"""What a sheet wants settled before the engine turns, and readings that can only be taken when it does."""
+
+import pytest
+from planned import JOBS, benched
+
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.render.markdown import as_markdown
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_limit_that_the_engine_passes_is_said_first_where_it_is_started(job: str) -> None:
+    sheet = benched(job)
+    limits = [line.text for line in sheet.plan.remarks if line.is_limit]
+    _, _, engine = as_markdown(bench_sheet(sheet)).partition("## Starting and charging")
+    told, _, _ = engine.partition("Start the engine")
+    assert told.count("Not before this is settled") == len(limits)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_no_reading_is_asked_first_that_wants_the_work_done(job: str) -> None:
+    sheet = benched(job)
+    questions = sheet.plan.questions
+    said = as_markdown(bench_sheet(sheet))
+    with_engine = [q for q in questions if "comes last" in q.how]
+    assert all(q.after_work for q in with_engine)
+    assert ("readings below first" in said) == any(not q.after_work for q in questions)
+    assert ("when all steps are done: it tells" in said) == bool(with_engine)
+
+
+def test_an_alternator_that_is_stronger_than_the_ammeter_is_not_started() -> None:
+    (line,) = (r for r in benched("dynamo-to-alternator").plan.remarks if r.is_limit)
+    assert "45 A" in line.text and "do not start the engine" in line.text
+
+
+def test_a_resistor_beside_a_charge_lamp_is_told_with_ohms_and_watts() -> None:
+    """A lamp of 0.3 W: 12 V across 84.7 ohm is 1.7 W more; two thirds of that burn 2.6 W."""
+    (question,) = benched("alternator-with-led-charge-lamp").plan.questions
+    assert "a resistor of 56 to 85 ohm, made for 5 W or more" in " ".join(
+        means for _, means in question.answers
+    )
+
+
+def test_where_an_engine_is_it_gets_wet() -> None:
+    for loom in {benched(job).before.loom: benched(job).before for job in JOBS}.values():
+        for zone in loom.zones.values():
+            if zone.title in ("engine", "engine bay") or "in the engine bay" in (zone.title or ""):
+                assert zone.wet, (loom.loom, zone.title)
