@@ -40,25 +40,35 @@ class Met:
     ) -> None:
         self.loads, self.parts = loads, parts
         self.rows_of_scope = {table.scope: len(table.rows) for table in loads.values()}
-        met: dict[int, dict[LoadKey, list[tuple[Row, float]]]] = {}
-        for key, row, way in brought:
+        met: dict[int, list[tuple[int, float]]] = {}
+        for place, (_, _, way) in enumerate(brought):
             for branch, amps in way:
-                met.setdefault(branch, {}).setdefault(key, []).append((row, amps))
-        meetings = {
-            branch: tuple((key, loads[key].scope, tuple(entries)) for key, entries in sorted(own.items()))
-            for branch, own in met.items()
-        }
-        # Branches in series have the same number.
-        self.of_branch = {
-            branch: known.setdefault(meeting, len(known)) for branch, meeting in meetings.items()
-        }
-        by_number = {
-            self.of_branch[branch]: {key: entries for key, _, entries in meeting}
-            for branch, meeting in meetings.items()
-        }
+                met.setdefault(branch, []).append((place, amps))
         # In the order of their branches, so that nothing depends on which looms were met before.
+        by_number: dict[int, Mapping[LoadKey, Entries]] = {}
+        of_same: dict[tuple[tuple[int, float], ...], int] = {}  # branches in series have the same number
+        self.of_branch: dict[int, int] = {}
+        for branch, own in met.items():
+            same = tuple(own)
+            if same not in of_same:
+                entries = self._entries(brought, same)
+                meeting = tuple((key, loads[key].scope, entries[key]) for key in sorted(entries))
+                of_same[same] = known.setdefault(meeting, len(known))
+                by_number[of_same[same]] = {key: rows for key, _, rows in meeting}
+            self.of_branch[branch] = of_same[same]
         self.meetings: Mapping[int, Mapping[LoadKey, Entries]] = by_number
         self.rank = {number: place for place, number in enumerate(by_number)}
+
+    @staticmethod
+    def _entries(
+        brought: Sequence[tuple[LoadKey, Row, Brought]], own: Sequence[tuple[int, float]]
+    ) -> dict[LoadKey, Entries]:
+        """By load the rows in which it comes; ``own`` are places in what is brought, and amps."""
+        found: dict[LoadKey, list[tuple[Row, float]]] = {}
+        for place, amps in own:
+            key, row, _ = brought[place]
+            found.setdefault(key, []).append((row, amps))
+        return {key: tuple(rows) for key, rows in found.items()}
 
     @cached_property
     def heads(self) -> Mapping[int, Sequence[Head]]:

@@ -62,8 +62,12 @@ class Flow:
         """What a load brings to each branch on its way if it takes some amps, to a hundredth of an ampere."""
         key = (load, amps)
         if key not in self._brought:
+            whole = round(amps, 2)  # most branches of a way carry all of it
             self._brought[key] = tuple(
-                [(b, round(amps * share, 2)) for b, share in self.shares(load).items()]
+                [
+                    (b, whole if part == 1.0 else round(amps * part, 2))
+                    for b, part in self.shares(load).items()
+                ]
             )
         return self._brought[key]
 
