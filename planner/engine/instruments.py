@@ -1,6 +1,7 @@
 """Instruments, seen from a case: which sender a gauge reads, and from where the gauge is fed."""
 
 from planner.engine.case import Case
+from planner.model.delta import Operation
 from planner.model.elements import Gauge, Sender
 from planner.model.gauges import senders_of
 from planner.model.loom import split_address
@@ -27,6 +28,18 @@ def sender_of(case: Case, place: str, gauge: Gauge) -> str | None:
     if side is None:
         return None
     return next(split_address(a)[0] for a in conductor(case.loom, side) if _sender_at(case, a))
+
+
+def draft_past(case: Case, place: str, between: tuple[str, str]) -> tuple[Operation, ...]:
+    """What joins the leads of an ammeter: those of one terminal on the other one, else all in a joiner."""
+    sides = [f"{place}:{mark}" for mark in between]
+    on = [case.ends_at(at) for at in sides]
+    if not all(on) or any(wire not in case.before.wire_index for ends in on for wire, _ in ends):
+        return ()
+    for n in sorted((0, 1), key=lambda n: len(on[n])):
+        if case.room(sides[1 - n]) >= len(on[n]):
+            return tuple(case.put(wire, end, sides[1 - n]) for wire, end in on[n])
+    return tuple(case.put(wire, end, f"joint:{place}.{between[0]}") for ends in on for wire, end in ends)
 
 
 def _terminals(case: Case, place: str, gauge: Gauge) -> list[str]:

@@ -12,11 +12,12 @@ Before
 A dynamo of 22 A through an ammeter of 30 A; now an alternator of 45 A.
 
 After
-The output taken past the ammeter, or a voltmeter in its place, its two leads joined.
+The output taken past the ammeter, or a voltmeter in its place, its two leads joined. Beside the plan both
+leads on one terminal are offered; the ammeter then shows nothing.
 
 Limits
-Only what its output's own wires lead to is seen. It only says: what is right depends on how the vehicle is
-used. Whether the cable stands the output is judged by amps.
+Only what its output's own wires lead to is seen. Unasked it only says: what is right depends on how the
+vehicle is used. Whether the cable stands the output is judged by amps.
 
 Source
 common practice, no source
@@ -25,11 +26,12 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.instruments import draft_past
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Fuse, Gauge, Source
 from planner.model.loom import split_address
-from planner.model.need import Emission, Fitted, Remark
+from planner.model.need import Emission, Fitted, Proposal, Remark
 from planner.model.part import Part
 from planner.model.reach import conductor
 
@@ -66,6 +68,10 @@ def propose(case: Case) -> Iterator[Emission]:
                         most=most_amps,
                     )
                     yield Remark(text, Reason(RULE, facts), is_limit=True)
+                    past = draft_past(case, place, element.between) if element.is_in_series else ()
+                    if past:
+                        told = (f"join the leads of the {title}, so that the output goes past it", *facts)
+                        yield Proposal(past, Reason(RULE, told), offer=True)
                 if isinstance(element, Fuse) and mark in element.between and not straight:
                     text = tr(
                         "the {place} is a fuse between the {generator} and the battery: if it opens at work, "
