@@ -110,6 +110,7 @@ JOBS = (
     "headlamps-with-two-relays",
     "wipers-switched-in-their-return",
     "launch-push-meant-for-the-feed",
+    "key-switch-and-starter-push",
 )
 _WORK: dict[str, WorkList] = {}  # by job, of those that are settled
 

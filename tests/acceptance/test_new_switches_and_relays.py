@@ -92,3 +92,26 @@ class TestPushMeantForTheFeed:
     def test_the_horn_sounds_as_before(self) -> None:
         assert self.plan().verdict == "no-loss"
         assert nothing_is_worse(self.plan())
+
+
+class TestKeySwitchAndStarterPush:
+    """What the key did at start, key on and push do together: worked otherwise, and so not lost."""
+
+    plan = staticmethod(lambda: planned("key-switch-and-starter-push"))
+
+    def test_the_wire_to_the_solenoid_goes_to_the_push_and_one_feed_is_made_for_it(self) -> None:
+        went = {(wire, to) for wire, _, to in moved(self.plan())}
+        joined = {(wire, "joint:dash.ignition-switch.15") for wire in ("W14", "W15", "W18")}
+        assert went - joined == {("W13", "dash.ignition-switch:30"), ("W11", "dash.starter-push:out")}
+        assert joined <= went
+        feeds = [where for where in made(self.plan()) if "dash.starter-push:in" in where]
+        assert feeds == [pair("dash.starter-push:in", "dash.fuse-box:2")]
+
+    def test_nothing_is_lost_and_cranking_is_told_by_what_works_it(self) -> None:
+        assert self.plan().verdict == "no-loss" and self.plan().road == "yes"
+        otherwise = {
+            line.what: line.instead for line in self.plan().behaviours if line.outcome == "otherwise"
+        }
+        by = "with the ignition switch on and the starter push pressed"
+        assert {otherwise[what] for what in ("crank the engine", "ignition spark")} == {by}
+        assert not [line for line in self.plan().behaviours if line.outcome in ("lost", "unintended")]
