@@ -9,6 +9,7 @@ from planner.model.wording import colour_words
 
 NOMINAL_COLOUR = "BK"
 TRACERS = ("WH", "YE", "GN", "BU", "VT", "RD", "BN", "GY", "OG", "BK")  # most readable first
+TAIL_METRES = 0.15  # from a joiner to the terminal beside it; common practice, no source
 BODY_RING = "ring-6"  # the usual body screw; common practice, no source
 
 
@@ -26,6 +27,21 @@ def lengthened_by(case: Case, wire: Wire) -> tuple[tuple[Wire, int], ...]:
     """What a new wire lengthens: the wires with which it shares a joiner, with their ends there."""
     joints = [end.at for end in wire.ends if end.at.startswith("joint:")]
     return tuple(there for at in joints for there in case.wires_at(at) if there[0].wire != wire.wire)
+
+
+def is_tail(case: Case, wire: Wire) -> bool:
+    """Whether a new wire leads from a new joiner to a terminal where all that is joined there was before.
+
+    All of it reaches there, so the joiner lies beside the terminal.
+    """
+    joints = [end.at for end in wire.ends if is_new_joiner(case.before, end.at)]
+    places = {split_address(end.at)[0] for end in wire.ends if end.at not in joints}
+    others = lengthened_by(case, wire)
+    return len(joints) == 1 and all(
+        other.wire in case.before.wire_index
+        and {split_address(case.before.find(other.wire).ends[n].at)[0]} == places
+        for other, n in others
+    )
 
 
 def colours_near(case: Case, wire: Wire) -> frozenset[str]:

@@ -6,7 +6,7 @@ from planner.model.joiners import BARE
 from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
-from planner.workshop.crimps import crimp_mm2, too_much_for_it
+from planner.workshop.crimps import PLAIN, crimp_mm2, fitting_like_the_old, too_much_for_it
 from planner.workshop.later import is_in_line
 from planner.workshop.names import Names, end_words
 from planner.workshop.task import Task, takes_off
@@ -74,6 +74,8 @@ def lengthened(names: Names, task: Task, operation: Extend) -> str:
             length=length,
         )
     if not re_ends(names, operation.wire, operation.end):
+        if fitting_like_the_old(names, operation.wire, operation.end) in PLAIN:
+            return tr("{lengthened}; strip its new end, for it has no terminal", lengthened=said)
         return tr("{lengthened}; crimp an end like the old one on its new end", lengthened=said)
     return said
 

@@ -16,7 +16,7 @@ from planner.workshop.names import Names
 from planner.workshop.task import Task
 
 SLEEVED = ("blade", "bullet")  # ends that get an insulating sleeve; rings and bare ends do not
-_PLAIN = ("bare", "screw", "soldered")  # ends that nothing is crimped on
+PLAIN = ("bare", "screw", "soldered")  # ends that nothing is crimped on
 _TERMINALS: Mapping[str, str] = {
     "blade": later("push-on terminal, {size} mm"),
     "ring": later("ring, M{size}"),
@@ -39,7 +39,7 @@ class Crimp:
     @property
     def is_crimped(self) -> bool:
         """Whether there is anything to crimp: nobody crimps a bare end; what is not known has to suit."""
-        return self.fitting not in _PLAIN
+        return self.fitting not in PLAIN
 
     @property
     def is_sleeved(self) -> bool:
@@ -64,6 +64,12 @@ def old_wires_crimps(names: Names, steps: Sequence[tuple[int, Task]]) -> Iterato
         elif isinstance(operation, Cut) and stud_mm2(names.after, operation.joint):
             for mm2 in names.after.find(operation.wire).areas_at(operation.end):
                 yield Crimp(number, operation.joint, STUD_RING, (mm2,))
+
+
+def fitting_like_the_old(names: Names, wire: str, end: int) -> str | None:
+    """The fitting of an end that is lengthened and gets no other one: its own, or that of where it was."""
+    was = names.before.end_address(wire, end)
+    return names.wire(wire).ends[end].fitting or (names.usual_end(was, names.before) if was else None)
 
 
 def crimp_mm2(names: Names, mm2: Sequence[float]) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from planner.model.delta import Add, Extend, Insert, Make, Renew
 from planner.model.loom import Wire
 from planner.workshop.crimped_words import re_ends
-from planner.workshop.crimps import Crimp
+from planner.workshop.crimps import Crimp, fitting_like_the_old
 from planner.workshop.names import Names
 from planner.workshop.task import Task, is_pull
 
@@ -111,9 +111,7 @@ def _longer(names: Names, extend: Extend, number: int) -> Iterator[Piece]:
     Where a step of its own gives the end another terminal, that is not the piece's.
     """
     wire, end = names.wire(extend.wire), extend.end
-    was = names.before.end_address(extend.wire, end)
-    fitting = wire.ends[end].fitting or (names.usual_end(was, names.before) if was else None)
-    crimp = Crimp(number, extend.at, fitting, wire.areas_at(end))
+    crimp = Crimp(number, extend.at, fitting_like_the_old(names, extend.wire, end), wire.areas_at(end))
     ends = () if re_ends(names, extend.wire, end) else (crimp,)
     for leg in wire.legs_at(end):
         shared = (extend.at,) if leg == end and end > 0 else ()

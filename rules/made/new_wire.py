@@ -29,8 +29,10 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.making import (
     BODY_RING,
+    TAIL_METRES,
     choose_fitting,
     free_colour,
+    is_tail,
     lengthened_by,
 )
 from planner.engine.sizing import most_mm2
@@ -51,6 +53,8 @@ def propose(case: Case) -> Iterator[Emission]:
     mm2, about_size = _size(case, need, nominal)
     colour, about_colour = _colour(case, need, nominal)
     metres, behind_trim = wire_length(case.loom, start, end)
+    if is_tail(case, nominal):
+        metres = TAIL_METRES
     ends = tuple(
         e.model_copy(update={"fitting": e.fitting or choose_fitting(case, e.at, BODY_RING)})
         for e in nominal.ends
