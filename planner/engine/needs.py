@@ -116,6 +116,7 @@ class NeedFinder:
     def bare_terminals(self, loom: Loom) -> Iterator[BareTerminal]:
         """Yield each terminal of a fitted part without an end; mountings that do not surely earth as well.
 
+        One that its housing covers is a need only where the part cannot do without a feed or an earth there.
         The posts of a battery in a new place are none: it is no consumer, and no feed or earth of one's size
         may be all that joins it.
         """
@@ -127,7 +128,9 @@ class NeedFinder:
             posts = part.battery_posts if place not in self.before.places else ()
             for mark, terminal in part.terminals.items():
                 address = f"{place}:{mark}"
-                if address in loom.ends_at or address in loom.covered or terminal.covered or mark in posts:
+                if address in loom.ends_at or address in loom.covered or mark in posts:
+                    continue
+                if terminal.covered and not self._needs_a_wire(terminal):
                     continue
                 if terminal.by == "wire" or fitted.mounting != "metal":
                     yield BareTerminal(address)
@@ -186,6 +189,11 @@ class NeedFinder:
         if place == split_address(now)[0] or place not in loom.places:
             return terminal.further_metres
         return wire_length(loom, was, now)[0]
+
+    def _needs_a_wire(self, terminal: Terminal) -> bool:
+        """Whether a terminal cannot do without a feed or an earth."""
+        role = self.catalogue.roles.get(terminal.role) if terminal.role else None
+        return (terminal.wants or (role.wants if role else "nothing")) in ("live", "ignition", "earth")
 
     def _old_fitting(self, address: str) -> str | None:
         terminal = self._terminal(self.before, address)

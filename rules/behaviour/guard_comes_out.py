@@ -75,7 +75,7 @@ def _given_up(case: Case, old: Part, contact: Contact, need: Fault) -> str:
         if (rest := [label for label in labels[name] if label not in closed])
     ]
     return tr(
-        "a guard: nothing prevents any more that {what} ({where}) works with {opened}",
+        "nothing stops it any more: {what} ({where}) also with {opened}",
         what=need.what,
         where=case.before.place_title(need.at.partition(":")[0]),
         opened=tr(" and ").join(opened),

@@ -43,3 +43,13 @@ def test_a_part_whose_output_leads_nowhere_is_not_settled() -> None:
     made = with_new("bulb-check-unit", "skarrow-8", "dash", "bulb-check-lamp")
     # Wires that no current could ever use are not made either.
     assert "new part has no wire on any terminal: as planned it does nothing" in made.unsettled
+
+
+def test_a_terminal_that_has_to_be_fed_is_fed_though_its_housing_covers_it() -> None:
+    catalogue = open_catalogue()
+    before = read_loom("skarrow-8", catalogue)
+    swap = Swap(at="rear.trailer-socket", fit="trailer-socket-7-converter")
+    made = plan(Job(job="new", loom="skarrow-8", swaps=(swap,)), before, catalogue, installed_rules())
+    added = [{step.fields["from"], step.fields["to"]} for step in made.steps if step.do == "add"]
+    assert added == [{"dash.fuse-box:1", "rear.trailer-socket:30"}]
+    assert made.verdict == "no-loss"

@@ -25,6 +25,7 @@ NEW = Part.model_validate(
             "y": {"fitting": "screw"},
             "far": {"further_metres": 0.3},
             "shy": {"covered": True},
+            "hungry": {"covered": True, "wants": "live"},
             "case": {"role": "31", "by": "mounting"},
         },
     }
@@ -116,12 +117,18 @@ class TestTerminals:
         assert list(case.finder.full_terminals(case.loom)) == []
 
     def test_bare_terminals_of_a_fitted_part_are_asked_for_but_not_those_its_housing_covers(self) -> None:
+        """But one that has to be fed is, wherever it sits."""
         case = Case(Move("A", 0, "p:a", "p:x"))
-        assert list(case.finder.bare_terminals(case.loom)) == [BareTerminal("p:y"), BareTerminal("p:far")]
+        assert list(case.finder.bare_terminals(case.loom)) == [
+            BareTerminal(f"p:{mark}") for mark in ("y", "far", "hungry")
+        ]
 
     def test_a_terminal_that_the_plan_covers_is_settled(self) -> None:
         case = Case(Move("A", 0, "p:a", "p:x"), Cover("p:y"))
-        assert list(case.finder.bare_terminals(case.loom)) == [BareTerminal("p:far")]
+        assert list(case.finder.bare_terminals(case.loom)) == [
+            BareTerminal("p:far"),
+            BareTerminal("p:hungry"),
+        ]
 
     def test_a_mounting_is_asked_for_only_where_it_does_not_surely_earth(self) -> None:
         for mounting, asked in (("metal", False), ("doubtful", True), ("insulated", True)):
