@@ -174,9 +174,17 @@ def _texts(cell: Cell) -> list[tuple[str, bool]]:
     return [(f"{cell.mark}  {cell.fuse}", True), *ends, *notes, (cell.bare, False)]
 
 
+def _fuse_is_beside(cell: Cell, room: float) -> bool:
+    """Whether the fuse of a terminal finds room beside its mark; else it stands below."""
+    mark = width_of(f"{cell.mark} ", TITLE, bold=True)
+    return not cell.fuse or width_of(cell.fuse, SMALL) <= room - mark
+
+
 def _lines(cell: Cell, room: float) -> list[tuple[str, bool, int]]:
     """The words of a cell under its mark: text, whether bold, the number of the end that it begins or -1."""
     lines: list[tuple[str, bool, int]] = []
+    if not _fuse_is_beside(cell, room):
+        lines += [(text, False, -1) for text in wrap(cell.fuse, SMALL, room, 3)]
     for number, end in enumerate(cell.ends):
         first, *rest = wrap(end.name, SMALL, room, 2)
         lines += [(first, False, number), *((text, False, -1) for text in rest)]
@@ -213,9 +221,8 @@ def _draw_cell(
     y += LINE + 0.4
     mark = fit(cell.mark, TITLE, width - 2 * _PAD, bold=True)
     drawing.text((x + _PAD, y), mark, TITLE, bold=True)
-    room = width - 2 * _PAD - width_of(f"{mark} ", TITLE, bold=True)
-    if cell.fuse:
-        drawing.text((x + width - _PAD, y), fit(cell.fuse, SMALL, room), SMALL, "end")
+    if cell.fuse and _fuse_is_beside(cell, width - 2 * _PAD):
+        drawing.text((x + width - _PAD, y), cell.fuse, SMALL, "end")
     for text, bold, number in _lines(cell, width - 2 * _PAD):
         if number >= 0:
             end = cell.ends[number]

@@ -32,7 +32,7 @@ _OPTIONS = {
     "elk.layered.edgeLabels.sideSelection": "ALWAYS_UP",
 }
 _FOOT = later(
-    "Heavy grey: something happens there. Lines between areas: bundles; in bold, some wires change."
+    "Grey, heavy frame: something happens there. Lines between areas: bundles; in bold, some wires change."
 )
 
 

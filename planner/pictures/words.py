@@ -13,7 +13,7 @@ from planner.pictures.union import Looms
 
 _LEGEND = later(
     "A wire: its number, colour code, size in mm². Heavy with bars across: something happens to it, said "
-    "below it. Heavy grey outline: a part comes out or is new."
+    "below it. Grey, in a heavy black frame: a part comes out or is new."
 )
 _TITLES: Mapping[PictureWhen, str] = MappingProxyType(
     {

@@ -9,6 +9,7 @@ from planner.model.delta import Fit, Move, Remove
 from planner.model.loom import split_address
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.plan import plan_sheet
+from planner.sheets.build.step_reasons import reason_words
 from planner.sheets.render.markdown import as_markdown
 from planner.workshop.task import takes_off
 
@@ -120,6 +121,37 @@ def test_a_plan_for_a_boat_says_nothing_of_the_road(job: str) -> None:
     is_afloat = benched(job).before.kind == "boat"
     assert ("May it be driven like this?" in said) != is_afloat
     assert not is_afloat or "on the road" not in said
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_whatever_the_plan_adds_of_its_own_says_why(job: str) -> None:
+    """A part that the job does not name, a fuse, a thicker wire: the sheet gives the reason."""
+    for step in benched(job).plan.steps:
+        if step.do in ("remove", "fit", "insert", "fuse", "renew") and "swap" not in step.because:
+            assert len(list(reason_words(step))) == 1, (step.text, step.because)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_push_on_that_is_put_beside_others_says_how_it_finds_room(job: str) -> None:
+    names, sheet = worked(job).names, benched(job)
+    for wire in sheet.after.wires:
+        for number, end in enumerate(wire.ends):
+            place, mark = split_address(end.at)
+            fitted = sheet.after.places.get(place)
+            terminal = catalogue().parts[fitted.part].terminals.get(mark) if fitted else None
+            is_new = wire.wire in names.new_wires and not wire.wire.startswith("lead")
+            moved = names.before.end_address(wire.wire, number) not in (end.at, None)
+            if (
+                terminal is None
+                or not terminal.fitting.startswith("blade")
+                or not (is_new or moved)
+                or len(sheet.after.ends_at[end.at]) < 2
+            ):
+                continue
+            shown, at = names.shown(wire.wire), f"{mark} has {terminal.holds} blades"
+            said = [s.text for s in sheet.plan.steps if re.search(rf"\b{shown}\b", s.text)]
+            said = [text for text in said if at in text or "go on its piggyback" in text or " lead " in text]
+            assert said, (shown, end.at)
 
 
 def test_parts_with_leads_have_no_terminals() -> None:

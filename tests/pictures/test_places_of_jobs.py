@@ -165,3 +165,14 @@ def test_a_terminal_at_which_something_changes_has_a_heavy_frame_among_others() 
     box = frames("dash.fuse-box")
     assert len(box) > 10 and {mark for mark, width in box.items() if float(width) > 0.5} == {"1"}
     assert {float(width) for width in frames("dash.flasher").values()} == {0.3}
+
+
+def test_no_fuse_is_cut() -> None:
+    """What a fuse is marked with tells what it carries: 35 A blowing are half as much for good."""
+    found = 0
+    for job in ("fuse-box-without-tap", "fuse-box-mirrored", "whole-van", "launch-torpedo-to-blade"):
+        for picture, _ in drawn(job):
+            fuses = re.findall(r">(fuse [^<]*)<", picture.svg)
+            assert not [text for text in fuses if "…" in text], job
+            found += len(fuses)
+    assert found

@@ -17,6 +17,7 @@ from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import cautions, questions
 from planner.sheets.build.plan_changes import with_when, worked_otherwise
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
+from planner.sheets.build.step_reasons import reason_words
 from planner.sheets.build.verdict_words import verdict_words
 from planner.sheets.sheet import (
     Block,
@@ -255,6 +256,8 @@ def _item(bench: BenchSheet, step: PlanStep, concern: tuple[int, ...]) -> Item:
     below = [
         Cell(tr("caution {n}: {text}", n=n, text=tr(bench.plan.cautions[n - 1])), "warn") for n in concern
     ]
+    if not is_done:
+        below += [Cell(said, "quiet") for said in reason_words(step)]
     if not step.reversible:
         below.append(Cell(tr("this cannot be undone"), "warn"))
     text, ends = (step.text, ()) if is_done else listed(step.text, step.ends)
