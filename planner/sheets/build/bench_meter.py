@@ -9,14 +9,24 @@ from planner.model.wording import run_words
 from planner.sheets.build.bench_power import doors_shut, post_words
 from planner.sheets.build.command import command
 from planner.sheets.build.meter_words import good_words, lamp_words, lines_words
-from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say
+from planner.sheets.sheet import Block, Cell, Item, Listing, bullets, say, ticked
 
 
 def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
-    """What is measured with the battery still off."""
-    tests = _of(bench, "dead")
-    if bench.meter is None or not tests:
+    """What is measured with the battery off, and what only eyes can tell; what holds for all readings."""
+    if bench.meter is None:
         return ()
+    tests, untested = _of(bench, "dead"), bench.meter.untested
+    notes = (bullets(bench.meter.notes, "quiet"),) if bench.meter.tests else ()
+    looked: tuple[Block, ...] = ()
+    if untested:
+        look = tr(
+            "No reading changes with these, so look at each with your own eyes before the battery goes on, "
+            "and tick it when it is not so:"
+        )
+        looked = (say(look, "warn"), ticked(untested, "look"))
+    if not tests:
+        return (*notes, *looked)
     how = tr(
         "Battery off (the {post}), every fuse out, all switches off{doors}, lamps left in. A cold "
         "filament reads a tenth of what it has when it is lit, so a good circuit may look like a short: what "
@@ -25,7 +35,7 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
         post=post_words(bench.earthed_post_after),
         doors=doors_shut(bench),
     )
-    return (bullets(bench.meter.notes, "quiet"), say(how), *_grouped(tests))
+    return (*notes, say(how), *_grouped(tests), *looked)
 
 
 def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
@@ -39,9 +49,6 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     blocks = [say(begin), *_grouped(tests)]
     if bench.meter.after:
         blocks.append(say(tr("Afterwards: {what}.", what=bench.meter.after), "strong"))
-    if bench.meter.untested:
-        none = tr("Nothing that can be read here changes with these, so no test shows them:")
-        blocks += [say(none, "warn"), bullets(bench.meter.untested, "warn")]
     blocks.append(say(tr("One after another, each reading judged at once:")))
     blocks.append(command(f"loomwright meter {bench.called}"))
     return tuple(blocks)

@@ -1,15 +1,17 @@
 """Whether a fitted part has its earth where its fixing, or a wire on its case, is to give it one.
 
-Across a load the black tip is on the case itself, and reads nothing of how the case gets to earth.
+Across a load the black tip is on the case itself, and reads nothing of how the case gets to earth. A meter's
+small current passes a rusty bolt that the part's own does not: so the case is read under load as well.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.currents.grid import BODY
 from planner.messages import tr
 from planner.model.loom import split_address
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
+from planner.testing.page.setups import Setup
 
 
 def fixing_probes(ground: Ground) -> Iterator[Probe]:
@@ -23,6 +25,20 @@ def fixing_probes(ground: Ground) -> Iterator[Probe]:
             if words:
                 why = words.format(place=wired.title_of(place))
                 yield Probe(address, BODY, "ohms", why=why)
+
+
+def under_load_probes(ground: Ground, on: Sequence[Setup]) -> Iterator[Probe]:
+    """Yield volts from each such case to the battery's earthed post, with a load of its part on."""
+    posts = sorted(ground.exposer.posts)
+    for case in fixing_probes(ground) if posts else ():
+        place = split_address(case.at)[0]
+        own = [setup for setup in on if any(load[0] == place for load in setup.loads)]
+        for setup in own[:1]:
+            why = tr(
+                "what the {place} takes comes back by its earth, and loses nothing there",
+                place=ground.wired.title_of(place),
+            )
+            yield Probe(case.at, posts[0], "volts", setup, why=why)
 
 
 def _earth_words(ground: Ground, address: str) -> str:

@@ -1,6 +1,6 @@
 """What holds for all tests of a meter page: the meter, the battery, the tips, the lamp."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from planner.messages import later, tr
 from planner.model.loom import Loom
@@ -15,8 +15,16 @@ from planner.testing.page.tolerance import (
 PRACTICE = later("common practice, no source")
 
 
-def notes(loom: Loom, parts: Mapping[str, Part], *, swings: bool = False) -> tuple[str, ...]:
-    """The notes of one vehicle; ``parts`` are those of the catalogue, ``swings`` that a reading does."""
+_SOCKET = "trailer-socket"
+
+
+def notes(
+    loom: Loom, parts: Mapping[str, Part], *, swings: bool = False, places: Collection[str] = ()
+) -> tuple[str, ...]:
+    """The notes of one vehicle; ``parts`` are those of the catalogue, ``swings`` that a reading does.
+
+    ``places`` are those at which a tip is put.
+    """
     beats = tr(
         "Where a reading swings with a flasher, its figures are those while the lamps are lit. A pointer "
         "shows both halves; a digital meter jumps about, so read the most that its MAX or MIN/MAX key keeps, "
@@ -61,6 +69,27 @@ def notes(loom: Loom, parts: Mapping[str, Part], *, swings: bool = False) -> tup
             watts=TEST_LAMP_WATTS,
             volts=loom.supply.volts,
         ),
+        tr(
+            "Where the two tips lie far apart, lengthen a lead by some wire. Where a push, a lever or a "
+            "key is held away from the tips, a helper holds it."
+        ),
+        *_of_trailers(loom, parts, places),
         *([beats] if swings else []),
         *([sparks] if has_sparks else []),
     )
+
+
+def _of_trailers(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:
+    """Yield where a tip goes on a socket, and when the plug of a trailer is in."""
+    if loom.kind == "trailer":
+        yield tr(
+            "For ohms the trailer's plug is out of the towing vehicle, whose lamps would be read as well; "
+            "at first power and for volts it is in, with an earth of the towing vehicle as the body. The "
+            "towing vehicle's own lamps on the same fuse light a lamp in series too."
+        )
+    elif any(parts[loom.places[place].part].family == _SOCKET for place in places):
+        yield tr(
+            "On a trailer socket the tips go to its wiring side, where the wires are on, not into the "
+            "contacts: behind a converter those stay dead until it has a feed of its own. Nothing is plugged "
+            "in unless a test says coupled; a board with lamps does for a trailer."
+        )

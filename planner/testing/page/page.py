@@ -13,7 +13,7 @@ from planner.testing.page.circuits import no_longer, own_loads
 from planner.testing.page.confirming import Confirmer
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
-from planner.testing.page.fixings import fixing_probes
+from planner.testing.page.fixings import fixing_probes, under_load_probes
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.notes import notes
 from planner.testing.page.on_and_off import Offs, of_load, on_probes, telling
@@ -57,7 +57,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     swings = any(test.dark is not None for test in tests)
     return MeterPage(
         tests,
-        notes(ground.wired.loom, ground.catalogue.parts, swings=swings),
+        notes(ground.wired.loom, ground.catalogue.parts, swings=swings, places=_tipped(ground, ordered)),
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
         wording.titles(),
         wording.after_words(ordered[-1].setup if ordered else None),
@@ -74,6 +74,7 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
     for key in own_loads(wired, ground.seen.survey):
         yield from on_probes(ground, candidates, key)
     yield from fixing_probes(ground)
+    yield from under_load_probes(ground, candidates.on)
     yield from sender_probes(ground)
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
@@ -85,6 +86,12 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
             was=appearance_words(line.before),
         )
         yield from of_load(ground, (line.at, line.what), [known], why)
+
+
+def _tipped(ground: Ground, probes: Sequence[Probe]) -> frozenset[str]:
+    """The places at which a tip is put."""
+    tips = {tip.partition(":")[0] for probe in probes for tip in (probe.at, probe.to)}
+    return frozenset(tips & ground.wired.loom.places.keys())
 
 
 def _one_at_each_place(ground: Ground, exposure: Exposure, chosen: Sequence[Probe]) -> Iterator[Probe]:

@@ -8,6 +8,7 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.grid import BODY, Grid
 from planner.model.catalogue import Catalogue
 from planner.model.loom import split_address
+from planner.model.part import Part
 from planner.testing.page.setups import Setup
 from planner.testing.wired import Wired
 
@@ -73,12 +74,24 @@ def live_probes(wired: Wired, setup: Setup) -> Iterator[Probe]:
 def across(
     wired: Wired, grid: Grid, catalogue: Catalogue, key: LoadKey, setup: Setup, why: str
 ) -> Probe | None:
-    """Volts across a load, if both its ends are terminals that can be touched."""
+    """Volts across a load, if both its ends can be touched: terminals, or joined to one by its own switch."""
     if key not in grid.loads or key[0] not in wired.loom.places:
         return None
     branch = grid.branches[grid.loads[key]].branch
     part = catalogue.parts[wired.loom.places[key[0]].part]
-    marks = [split_address(node) for node in (branch.a, branch.b)]
-    if any(place != key[0] or mark not in part.terminals for place, mark in marks):
-        return None
-    return Probe(branch.a, branch.b, "volts", setup, key, why)
+    at, to = (_terminal(grid, part, key[0], node, setup) for node in (branch.a, branch.b))
+    return Probe(at, to, "volts", setup, key, why) if at and to else None
+
+
+def _terminal(grid: Grid, part: Part, place: str, node: str, setup: Setup) -> str:
+    """The terminal of a part that a point of it is, or is joined to by a closed contact of its own."""
+    marks = {f"{place}:{mark}" for mark in part.terminals}
+    if node in marks:
+        return node
+    for index in grid.closed(setup.position):
+        branch = grid.bare[index]
+        if branch.name[:2] == ("contact", place) and node in (branch.a, branch.b):
+            other = branch.b if node == branch.a else branch.a
+            if other in marks:
+                return other
+    return ""

@@ -18,3 +18,20 @@ def test_a_case_that_is_an_earth_is_read_to_earth(job: str, case: str) -> None:
     (test,) = [t for t in metered(job).page.tests if (t.stage, t.at, t.to) == ("dead", case, BODY)]
     assert test.low == 0.0 and test.high < 0.6
     assert any(wrong.low >= test.high for wrong in test.wrong)
+
+
+@pytest.mark.parametrize(
+    ("job", "case"),
+    [("lamp-on-a-poor-earth", "front.spot-lamp:case"), ("horn-and-push", "bay.horn:case")],
+)
+def test_a_case_that_is_an_earth_is_read_under_load(job: str, case: str) -> None:
+    """What its part takes comes back there: next to no volts to the battery's earthed post."""
+    (test,) = [t for t in metered(job).page.tests if (t.stage, t.at, t.to) == ("live", case, "bay.battery:-")]
+    assert test.settings and test.low <= 0.0 and test.high < 0.8
+
+
+def test_a_new_earth_wire_is_proven_by_the_current_of_what_it_earths() -> None:
+    """The rusted nose has 0.3 ohm: 4.6 A without the wire leave more than a volt on the spot lamp's foot."""
+    tests = [t for t in metered("lamp-on-a-poor-earth").page.tests if t.at == "front.spot-lamp:case"]
+    said = " ".join(wrong.words for test in tests for wrong in test.wrong)
+    assert "(new-earth..front+bay.battery..-) is off" in said and "was forgotten" in said
