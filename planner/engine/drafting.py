@@ -63,6 +63,16 @@ def draft_insert(
     return Insert(wire, end, at, name, place, enters, lead)
 
 
+def draft_tail(case: Case, wire: str, end: int, at: str, most_mm2: float) -> tuple[Operation, ...]:
+    """Both wires of an end in a joiner; from there, if there is none yet, a tail that the terminal takes."""
+    joint = f"joint:{at.replace(':', '.')}"
+    put = case.put(wire, end, joint)
+    if any(other.at == joint for there, _ in case.wires_at(at) for other in there.ends):
+        return (put,)
+    mm2 = min(max(case.loom.find(wire).areas_at(end)), most_mm2)
+    return (put, draft_wire(case, joint, at, case.role(at), mm2=mm2))
+
+
 def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | None:
     """Where on a conductor one more end costs least: with room, with a piggyback, or else by a joiner.
 

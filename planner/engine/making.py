@@ -32,10 +32,13 @@ def lengthened_by(case: Case, wire: Wire) -> tuple[tuple[Wire, int], ...]:
 def is_tail(case: Case, wire: Wire) -> bool:
     """Whether a new wire leads from a new joiner to a terminal where all that is joined there was before.
 
-    All of it reaches there, so the joiner lies beside the terminal.
+    All of it reaches there, so the joiner lies beside the terminal, if that is no further than the others.
     """
     joints = [end.at for end in wire.ends if is_new_joiner(case.before, end.at)]
-    places = {split_address(end.at)[0] for end in wire.ends if end.at not in joints}
+    targets = [end.at for end in wire.ends if end.at not in joints]
+    places = {split_address(at)[0] for at in targets}
+    if any((terminal := case.terminal(at)) is not None and terminal.further_metres for at in targets):
+        return False
     others = lengthened_by(case, wire)
     return len(joints) == 1 and all(
         other.wire in case.before.wire_index

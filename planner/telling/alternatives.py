@@ -19,7 +19,7 @@ from planner.proof.report import fault_words
 from planner.telling.steps import work_list
 from planner.workshop.worklist import CONNECT
 
-_NEW_WIRE = re.compile(r"\bN\d+\b")  # new wires are numbered anew in every plan
+_NUMBERED = re.compile(r"\bN\d+\b|\bsteps? \d+\b")  # wires and steps are numbered anew in every plan
 
 
 def alternative_line(
@@ -69,5 +69,5 @@ def _alternative_title(alternative: Alternative, own: Sequence[PlanStep]) -> str
 
 
 def alike(step: PlanStep) -> str:
-    """What a step does, without numbers of new wires: equal for equal steps of two plans."""
-    return _NEW_WIRE.sub("", step.what)
+    """What a step does, without numbers of new wires and steps: equal for equal steps of two plans."""
+    return _NUMBERED.sub("", step.what)

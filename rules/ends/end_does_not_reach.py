@@ -11,7 +11,8 @@ Before
 The feed reached the old terminal with 5 cm to spare; the new one sits 20 cm further.
 
 After
-15 cm of the same size and colour crimped on and sleeved, then the end fits without strain.
+15 cm of the same size and colour crimped on and sleeved, then the end fits without strain. Where two wires
+end in one push-on terminal and no new one is made for both, they go into a joiner, and a wire from there.
 
 Limits
 Reach is estimated from the loom's zones and the parts' terminals: try it before cutting the piece. Solder
@@ -24,6 +25,8 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.drafting import draft_tail
+from planner.engine.sizing import most_mm2
 from planner.model.delta import Extend, Reason
 from planner.model.need import Emission, Proposal, ShortReach
 from planner.model.wording import address_words
@@ -40,6 +43,15 @@ def propose(case: Case) -> Iterator[Emission]:
         f"{end} is about {need.metres:g} m short of {at}",
         f"try it first; lengthen it with {wire.end_mm2(need.end):g} mm2 of the same colour",
     )
+    most, areas = most_mm2(case, (need.at,)), wire.areas_at(need.end)
+    if most is not None and len(areas) > 1 and sum(areas) > most.value:
+        too_much = (
+            f"push-on terminals of this width are made for {most.value:g} mm2 at most, both its wires "
+            f"together have {sum(areas):g}: no new one is made for both"
+        )
+        why = Reason("end-does-not-reach", (facts[0], too_much), most.source)
+        yield Proposal(draft_tail(case, need.wire, need.end, need.at, most.value), why)
+        return
     spare = wire.ends[need.end].spare_metres
     yield Proposal(
         (Extend(need.wire, need.end, need.at, need.metres, spare, wire.metres),),

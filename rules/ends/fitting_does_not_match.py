@@ -28,10 +28,10 @@ common practice, no source; the thickest wire on a tab after the scope of IEC 61
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_wire
+from planner.engine.drafting import draft_tail, draft_wire
 from planner.engine.sizing import most_mm2
 from planner.messages import tr
-from planner.model.delta import Operation, Reason, ReEnd
+from planner.model.delta import Reason, ReEnd
 from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import split_address
 from planner.model.need import Emission, Proposal, Remark, WrongFitting
@@ -83,13 +83,9 @@ def propose(case: Case) -> Iterator[Emission]:
 def _with_tail(case: Case, need: WrongFitting, facts: tuple[str, ...], most: Published) -> Proposal:
     """Both wires of an end in a joiner; from there, if there is none yet, a tail that the terminal takes."""
     areas = case.loom.find(need.wire).areas_at(need.end)
-    joint = f"joint:{need.at.replace(':', '.')}"
     too_much = (
         f"push-on terminals of this width are made for {most.value:g} mm2 at most, both its wires together "
         f"have {sum(areas):g}"
     )
-    moves: tuple[Operation, ...] = (case.put(need.wire, need.end, joint),)
-    if not any(end.at == joint for wire, _ in case.wires_at(need.at) for end in wire.ends):
-        mm2 = min(max(areas), most.value)
-        moves = (*moves, draft_wire(case, joint, need.at, case.role(need.at), mm2=mm2))
+    moves = draft_tail(case, need.wire, need.end, need.at, most.value)
     return Proposal(moves, Reason("fitting-does-not-match", (*facts, too_much), most.source))
