@@ -14,6 +14,7 @@ from planner.workshop.later import is_in_line, joined_later
 from planner.workshop.meant_for_live import meant_for_live
 from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
+from planner.workshop.old_fuses import grown_fuses
 from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
 from planner.workshop.task import Task, is_pull
@@ -35,6 +36,12 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         )
     if isinstance(operation, Fit) and is_earthed_by_fixing(names, operation.place):
         yield tr("bare metal under its fixing, which is its earth")
+    if isinstance(operation, Fit) and (grown := grown_fuses(names, operation.at)):
+        yield tr(
+            "fuses that carry more than before ({fuses}): the wire behind each was computed for it, and what "
+            "does not stand it is told on the first page",
+            fuses=grown,
+        )
     for wire, end, to in put_on_unknown(names, task):
         yield tr(
             "{wire} goes on {mark} only when a plan made anew with the reading on the first page "

@@ -2,7 +2,7 @@
 
 from planner.messages import tr
 from planner.model.elements import Fuse
-from planner.model.fitted_fuse import fuse_as_fitted, fuse_words
+from planner.model.fitted_fuse import fuse_as_fitted, fuse_words, rated_for_good
 from planner.model.loom import Loom, split_address
 from planner.model.wording import mark_words
 from planner.workshop.names import Names
@@ -22,4 +22,21 @@ def fuses_said(names: Names, loom: Loom, place: str) -> str:
         alike.setdefault(fuse_words(fuse.amps, fuse.marked), []).append(mark_words(split_address(at)[1]))
     return ", ".join(
         tr("{amps} on {marks}", amps=amps, marks=tr(" and ").join(marks)) for amps, marks in alike.items()
+    )
+
+
+def grown_fuses(names: Names, place: str) -> str:
+    """Where a new part has a larger fuse than was there, in words: ``1: 25 A for 8 A``; empty if nowhere."""
+    if place not in names.before.places or place not in names.after.places:
+        return ""
+    old = fuses_at(names, names.before, place)
+    return ", ".join(
+        tr(
+            "{mark}: {new} for {old}",
+            mark=mark_words(split_address(at)[1]),
+            new=fuse_words(fuse.amps, fuse.marked),
+            old=fuse_words(old[at].amps, old[at].marked),
+        )
+        for at, fuse in fuses_at(names, names.after, place).items()
+        if at in old and rated_for_good(fuse.amps, fuse.marked) > rated_for_good(old[at].amps, old[at].marked)
     )

@@ -21,6 +21,7 @@ from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
 from planner.workshop.names import Names, end_words
+from planner.workshop.old_fuses import grown_fuses
 from planner.workshop.replay import Done
 
 _NOWHERE = ("loose", "unknown", "joint")  # what is tied back or joined is told under its own heading
@@ -39,6 +40,8 @@ def exchanged(names: Names, done: Sequence[Done]) -> Iterator[str]:
             new = small(names.catalogue.parts[there.part].title)
             title = after.place_title(name)
             yield tr("{place}: {new}, in place of {old}", place=title, new=new, old=old)
+            if grown := grown_fuses(names, name):
+                yield tr("{place}: fuses that carry more than before, {fuses}", place=title, fuses=grown)
     for operation in (operation for one in done for operation in one.operations):
         if isinstance(operation, ChangeFuse) and operation.printed is not None:
             yield tr(

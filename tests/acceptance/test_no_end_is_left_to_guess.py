@@ -6,7 +6,10 @@ import pytest
 from planned import JOBS, benched, catalogue, planned, worked
 
 from planner.model.delta import Fit, Move, Remove
+from planner.model.elements import Fuse
+from planner.model.fitted_fuse import fuse_as_fitted, rated_for_good
 from planner.model.loom import split_address
+from planner.model.part import Part
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.plan import plan_sheet
 from planner.sheets.build.step_reasons import reason_words
@@ -152,6 +155,35 @@ def test_a_push_on_that_is_put_beside_others_says_how_it_finds_room(job: str) ->
             said = [s.text for s in sheet.plan.steps if re.search(rf"\b{shown}\b", s.text)]
             said = [text for text in said if at in text or "go on its piggyback" in text or " lead " in text]
             assert said, (shown, end.at)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_fuse_that_is_larger_than_before_is_told_with_its_part_and_in_the_papers(job: str) -> None:
+    sheet, parts = benched(job), catalogue().parts
+    for name, place in sheet.after.places.items():
+        was = sheet.before.places.get(name)
+        if was is None or was.part == place.part:
+            continue
+        old = {f.between[1]: fuse_as_fitted(sheet.before, name, f) for f in _fuses(parts[was.part])}
+        for fuse in (fuse_as_fitted(sheet.after, name, f) for f in _fuses(parts[place.part])):
+            mark = fuse.between[1]
+            if mark in old and _for_good(fuse) > _for_good(old[mark]):
+                (fit,) = (s for s in sheet.plan.steps if s.do == "fit" and s.fields["at"] == name)
+                assert f"{mark}: {fuse.amps:g} A for {old[mark].amps:g} A" in fit.text
+                assert any(f"{mark}: {fuse.amps:g} A for" in line for line in sheet.exchanged)
+
+
+def test_a_fuse_of_25_a_in_place_of_8_a_is_told() -> None:
+    said = " ".join(step.text for step in benched("fuse-box-with-larger-fuses").plan.steps)
+    assert "fuses that carry more than before (1: 25 A for 8 A" in said
+
+
+def _fuses(part: Part) -> list[Fuse]:
+    return [element for element in part.inside if isinstance(element, Fuse)]
+
+
+def _for_good(fuse: Fuse) -> float:
+    return rated_for_good(fuse.amps, fuse.marked)
 
 
 def test_parts_with_leads_have_no_terminals() -> None:
