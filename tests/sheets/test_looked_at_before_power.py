@@ -4,7 +4,9 @@ import pytest
 from planned import JOBS, catalogue
 
 from planner.sheet_pipeline import sheet_job
+from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_meter import dead_tests, live_tests
+from planner.sheets.render.markdown import as_markdown
 from planner.sheets.sheet import Listing
 
 
@@ -20,3 +22,14 @@ def test_what_no_reading_shows_has_a_box_before_first_power(job: str) -> None:
     assert told == (list(bench.meter.notes) if bench.meter.tests else [])
     after = [item for block in live_tests(bench) if isinstance(block, Listing) for item in block.items]
     assert all(item.tick.startswith("#meter") for item in after)
+
+
+def test_a_blown_fuse_and_a_relay_of_another_fuse_are_thought_of() -> None:
+    said = as_markdown(bench_sheet(sheet_job("electric-fan", catalogue())))
+    assert "nothing is read, look at the fuse of that way before anything else" in said
+    assert "for a relay put the fuse of its coil in as well" in said
+
+
+def test_the_charge_lamp_lights_before_the_start_and_goes_out() -> None:
+    said = as_markdown(bench_sheet(sheet_job("dynamo-to-alternator", catalogue())))
+    assert "lit with the key on before the start, out as the engine speeds up" in said

@@ -75,6 +75,12 @@ def _charging(bench: BenchSheet, charging: Charging) -> Iterator[Item]:
     below = [
         Cell(good, "good"),
         Cell(tr("- no more than with the engine off: it does not charge")),
+        Cell(
+            tr(
+                "- the charge warning lamp, if any: lit with the key on before the start, out as the "
+                "engine speeds up; one that stays lit says that it does not charge"
+            )
+        ),
         Cell(tr("- more: stop the engine, before the battery boils and lamps burn out")),
     ]
     if charging.ammeters:

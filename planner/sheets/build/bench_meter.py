@@ -44,7 +44,8 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     if bench.meter is None or not tests:
         return ()
     begin = tr(
-        "Only after first power has passed. All fuses in, battery on, engine off and cold, all else at rest."
+        "Only after first power has passed. All fuses in, battery on, engine off and cold, all else at rest. "
+        "Where volts are due and nothing is read, look at the fuse of that way before anything else."
     )
     blocks = [say(begin), *_grouped(tests)]
     if bench.meter.after:
