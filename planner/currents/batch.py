@@ -7,18 +7,23 @@ more of one loom this pays, for fewer ``solve`` does.
 """
 
 from array import array
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from planner.currents.amps import NO_AMPS, Amps
 from planner.currents.curves import Array, Curves
 from planner.currents.flowing import MOST_LEFT_AMPS
+from planner.currents.hanging import Hanging, Trees
 from planner.currents.newton import Newton
 from planner.currents.outline import Outline, outline_of
-from planner.currents.rows import Mask
-from planner.currents.solver import NO_AMPS, Branch, Point, solve_closed
+from planner.currents.rows import Mask, Numbers
+from planner.currents.solver import Branch, Point, solve_closed
 
 MOST_NUMBERS = 250_000  # in one row of columns for every branch: more would only take memory, 8 bytes each
+WORTH_NUMBERS = 20_000  # fewer that need not be reckoned are not worth a plan of their own
+
+FEW_BRANCHES = 1_000  # up to here a point has room for the current of every branch
 
 
 def solve_all(
@@ -32,19 +37,39 @@ def solve_all(
     """
     outline = outline_of(branches, zero)
     is_alone = np.logical_or.reduce(closed[outline.left_out], axis=0)
-    together = np.flatnonzero(~is_alone)
-    width = max(1, MOST_NUMBERS // max(1, len(branches)))
     found: dict[int, Point] = {}
-    for own in (together[at : at + width] for at in range(0, together.size, width)):
+    for own, trees in _parts(outline, branches, closed, np.flatnonzero(~is_alone)):
         starts = [near[n] for n in own.tolist()] if near else ()
-        batch = Batch(branches, closed[:, own], zero, starts, outline)
-        found |= zip(own.tolist(), batch.points(), strict=True)
+        found |= zip(own.tolist(), _together(trees, closed[:, own], starts), strict=True)
     return [
         solve_closed(branches, np.flatnonzero(closed[:, n]).tolist(), zero)
         if n not in found or found[n].unsettled or found[n].residual_amps > MOST_LEFT_AMPS
         else found[n]
         for n in range(closed.shape[1])
     ]
+
+
+def _parts(
+    outline: Outline, branches: Sequence[Branch], closed: Mask, columns: Numbers
+) -> Iterator[tuple[Numbers, Trees]]:
+    """Yield columns that are solved together, and what hangs in all of them.
+
+    Of a large loom each moves little, and those that follow one another about the same.
+    """
+    trees = Trees(outline, branches, np.logical_or.reduce(closed[:, columns], axis=1))
+    if columns.size > 1 and np.count_nonzero(trees.rows) * columns.size > MOST_NUMBERS:
+        for half in np.array_split(columns, 2):
+            yield from _parts(outline, branches, closed, half)
+    elif columns.size:
+        yield columns, trees
+
+
+def _together(trees: Trees, closed: Mask, near: Sequence[Point | None]) -> list[Point]:
+    """Solve the columns of one batch."""
+    outline, branches = trees.outline, trees.branches
+    spared = np.count_nonzero(~trees.rows) * closed.shape[1]
+    left = outline.only(trees.kept, trees.rows) if spared > WORTH_NUMBERS else outline
+    return Batch(branches, closed, outline.names[outline.zero], near, left).points(trees)
 
 
 def spread(mets: Sequence[bytes], guard_of: Sequence[int]) -> Mask:
@@ -64,8 +89,8 @@ class Batch:
         The nodes of all branches, sorted.
     volts
         A row for each node, a column for each point, in V; against zero where the node is ``joined`` to it.
-    amps
-        A row for each branch, in their order, from its first node to its second; 0 where it is open.
+    flowing
+        A row for each branch of the outline, from its first node to its second, in A; 0 where it is open.
     settled, rounds
         For each point.
 
@@ -91,9 +116,15 @@ class Batch:
                 )
         self.names = outline.names
         self.branches = [branches[row] for row in outline.rows.tolist()]
-        self.there, self.width = closed[outline.rows], closed.shape[1]
-        self.amps = np.zeros((len(branches), self.width))
+        self.closed, self.there, self.width = closed, closed[outline.rows], closed.shape[1]
         self._solve(near)
+
+    @property
+    def amps(self) -> Array:
+        """A row for each branch, in their order, from its first node to its second; 0 where it is open."""
+        found = np.zeros(self.closed.shape)
+        found[self.outline.rows] = self.flowing
+        return found
 
     def _solve(self, near: Sequence[Point | None]) -> None:
         """Eliminate what is linear for good, find the volts of the core, then all others, then currents."""
@@ -124,7 +155,7 @@ class Batch:
         own[outline.bent] = curves.at(across[outline.bent])[0]
         own[outline.straight] = siemens * across[outline.straight]
         own[outline.straight[: outline.sources]] += driven
-        self.amps[outline.rows] = own * self.there
+        self.flowing = own * self.there
 
     def _first_guess(self, near: Sequence[Point | None]) -> Array:
         """Volts across each curved branch from which to begin, NaN where nothing is known."""
@@ -134,43 +165,48 @@ class Batch:
         for column, point in enumerate(near):
             if point is None:
                 continue
-            places = point.places
-            if id(places) not in known:
-                rows = [n for n, branch in enumerate(bent) if branch.a in places and branch.b in places]
-                known[id(places)] = (
-                    rows,
-                    [places[bent[n].a] for n in rows],
-                    [places[bent[n].b] for n in rows],
-                )
-            rows, a, b = known[id(places)]
+            if id(point.places) not in known:
+                at = [[point.places.get(end, -1) for end in branch[1:3]] for branch in bent]
+                rows = [n for n, ends in enumerate(at) if min(ends) >= 0]
+                known[id(point.places)] = (rows, [at[n][0] for n in rows], [at[n][1] for n in rows])
+            rows, a, b = known[id(point.places)]
             volts = np.asarray(point.numbers)
             guess[rows, column] = volts[a] - volts[b]
         return guess
 
-    def points(self) -> list[Point]:
-        """Each column as a point of its own."""
-        left, around = np.zeros(self.volts.shape), np.zeros(self.volts.shape, dtype=bool)
-        own = self.amps[self.outline.rows]
-        self.outline.at_ends.add(left, np.concatenate((-own, own)))
-        self.outline.at_ends.add(around, np.concatenate((self.there, self.there)))
+    def points(self, trees: Trees) -> list[Point]:
+        """Each column as a point of its own; what hangs in all of them is told when somebody asks."""
+        left = np.zeros(self.volts.shape)
+        self.outline.at_ends.add(left, np.concatenate((-self.flowing, self.flowing)))
         residual = np.abs(left).max(axis=0, initial=0.0).tolist()
-        numbers, amps = (np.ascontiguousarray(columns.T) for columns in (self.volts, self.amps))
-        is_live = np.abs(amps) > NO_AMPS
-        places = _Chosen(self.names, around)
-        afloat = _Chosen(self.names, around & ~self.joined)
-        return [
-            Point(
-                places.at(n),
-                array("d", numbers[n].tobytes()),
-                afloat.at(n).keys(),
-                array("d", amps[n].tobytes()),
-                residual[n],
-                int(self.rounds[n]),
-                () if self.settled[n] else (("not settled together",),),
-                array("q", np.flatnonzero(is_live[n]).astype(np.int64).tobytes()),
+        numbers, flowing = (np.ascontiguousarray(columns.T) for columns in (self.volts, self.flowing))
+        branches = len(self.closed)
+        all_amps = np.ascontiguousarray(self.amps.T) if branches <= FEW_BRANCHES else None
+        bits = np.packbits(self.closed, axis=0).T
+        places = {name: n for n, name in enumerate(self.names)}
+        at_zero = trees.outline.touching[self.names[self.outline.zero]]
+        is_joined = self.joined.copy()
+        is_joined[self.outline.zero] = np.logical_or.reduce(self.closed[at_zero], axis=0)
+        afloat = _Chosen(self.names, ~is_joined)
+        rows = self.outline.rows.astype(np.intc)
+        found = []
+        for n, own in enumerate(flowing):
+            live = np.flatnonzero(np.abs(own) > NO_AMPS)
+            row = None if all_amps is None else array("d", all_amps[n].tobytes())
+            amps = Amps(array("i", rows[live].tobytes()), array("d", own[live].tobytes()), branches, row)
+            found.append(
+                Point(
+                    places,
+                    array("d", numbers[n].tobytes()),
+                    afloat.at(n),
+                    amps,
+                    residual[n],
+                    int(self.rounds[n]),
+                    () if self.settled[n] else (("not settled together",),),
+                    Hanging(trees, bits[n].tobytes()),
+                )
             )
-            for n in range(self.width)
-        ]
+        return found
 
 
 def _column(values: Sequence[float]) -> Array:
@@ -178,16 +214,17 @@ def _column(values: Sequence[float]) -> Array:
 
 
 class _Chosen:
-    """Some of the nodes with their numbers, others in each point."""
+    """Some of the nodes, others in each point."""
 
     def __init__(self, names: Sequence[str], chosen: Mask) -> None:
         self.names, self.chosen = names, np.ascontiguousarray(chosen.T)
-        self.known: dict[bytes, Mapping[str, int]] = {}  # few choices are met in many points
+        self.known: dict[bytes, frozenset[str]] = {}  # few choices are met in many points
 
-    def at(self, point: int) -> Mapping[str, int]:
+    def at(self, point: int) -> frozenset[str]:
         """Those of one point."""
         key = self.chosen[point].tobytes()
         found = self.known.get(key)
         if found is None:
-            found = self.known[key] = {self.names[n]: n for n in np.flatnonzero(self.chosen[point]).tolist()}
+            numbers = np.flatnonzero(self.chosen[point]).tolist()
+            found = self.known[key] = frozenset([self.names[n] for n in numbers])
         return found

@@ -75,7 +75,7 @@ class Carried:
         """The first of some samples in which a branch carries most."""
         most, least = None, -1.0
         for sample in samples:
-            amps = abs(sample.amps[index])
+            amps = abs(sample.amps.by_branch[index])
             if amps > least:
                 most, least = sample, amps + SAME
         assert most is not None  # asked only where there is one
@@ -112,12 +112,13 @@ class Carried:
         totals: dict[int, float] = {}
         for index, sign in legs:
             for number in self._numbers[index]:
-                totals[number] = totals.get(number, 0.0) + sign * self.samples[number].amps[index]
+                amps = sign * self.samples[number].amps.by_branch[index]
+                totals[number] = totals.get(number, 0.0) + amps
         most: tuple[float, Sample] | None = None
         for number in sorted(totals):
-            amps, sample = abs(totals[number]), self.samples[number]
-            if amps > least and not sample.held:
-                least, most = amps + SAME, (amps, sample)
+            size, sample = abs(totals[number]), self.samples[number]
+            if size > least and not sample.held:
+                least, most = size + SAME, (size, sample)
         return most
 
 

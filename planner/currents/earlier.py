@@ -11,11 +11,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
+from planner.currents.amps import NO_AMPS, Amps
 from planner.currents.grid import Gated, Grid, Position
 from planner.currents.laws import Emf, Resistance
 from planner.currents.positions import Positions
 from planner.currents.sample import Moved, Sample
-from planner.currents.solver import NO_AMPS, Point
+from planner.currents.solver import Point
 
 SAME_VOLTS = 1e-12
 STRAY_VOLTS = 1e-6  # what all branches with other ohms together may move a voltage before it is solved again
@@ -77,13 +78,15 @@ class Earlier:
         return left
 
     @cached_property
-    def _from_old(self) -> Sequence[int]:
-        """Where the current of each branch stands in the earlier loom; of those that came none flows."""
-        names = {gated.branch.name: i for i, gated in enumerate(self.old.branches)}
+    def _to_new(self) -> Mapping[int, int]:
+        """Where each branch of the earlier loom stands, those left out that went; of those that came none."""
         came = frozenset(self.came)
-        return [
-            -1 if i in came else names.get(gated.branch.name, -1) for i, gated in enumerate(self.new.branches)
-        ]
+        names = {g.branch.name: i for i, g in enumerate(self.new.branches) if i not in came}
+        return {
+            i: names[gated.branch.name]
+            for i, gated in enumerate(self.old.branches)
+            if gated.branch.name in names
+        }
 
     def holds(self, point: Point, met: bytes) -> Point | None:
         """A point of the earlier loom as it is where some guards hold, if it is still true.
@@ -100,16 +103,35 @@ class Earlier:
             return None
         if self.is_aligned and not volts:
             return point
-        bare = {node for node, guards in self._left.items() if not any(met[guard] for guard in guards)}
-        places = {node: at for node, at in point.places.items() if node not in bare}
-        places |= {node: at for at, node in enumerate(volts, len(point.numbers))}
         return replace(
             point,
-            places=places,
+            places=self._places(point, met, tuple(volts)),
             numbers=array("d", [*point.numbers, *volts.values()]),
-            amps=array("d", [0.0 if i < 0 else amps[i] for i in self._from_old]),
+            afloat=point.afloat if point.afloat.isdisjoint(volts) else point.afloat - volts.keys(),
+            amps=self._renumbered(Amps.of(amps)),
             rounds=0,
-            live=None,
+        )
+
+    def _places(self, point: Point, met: bytes, came: tuple[str, ...]) -> Mapping[str, int]:
+        """Where the volts of nodes stand, also of those that came; nothing reaches some any more."""
+        bare = [node for node, guards in self._left.items() if not any(met[guard] for guard in guards)]
+        key = (id(point.places), *bare, *came)
+        if key not in self._placed:
+            new = {node: at for at, node in enumerate(came, len(point.numbers))}
+            self._placed[key] = (point.places, {**point.places, **dict.fromkeys(bare, -1), **new})
+        return self._placed[key][1]
+
+    @cached_property
+    def _placed(self) -> dict[object, tuple[Mapping[str, int], Mapping[str, int]]]:
+        """By what the places were, which is kept, and what is different: few are met in many points."""
+        return {}
+
+    def _renumbered(self, amps: Amps) -> Amps:
+        """The same currents by the numbers that branches have now."""
+        place = self._to_new
+        live = sorted((place[i], own) for i, own in zip(amps.live, amps.own, strict=True) if i in place)
+        return Amps(
+            array("i", [i for i, _ in live]), array("d", [own for _, own in live]), len(self.new.branches)
         )
 
     def _joined(self, came: list[int], point: Point) -> dict[str, float] | None:
@@ -119,10 +141,10 @@ class Earlier:
             branch = self.new.branches[index].branch
             near.setdefault(branch.a, set()).add(branch.b)
             near.setdefault(branch.b, set()).add(branch.a)
-        if any(node in point.afloat for node in near):
+        known = {node: at for node in near if (at := point.at(node)) is not None}
+        if any(not is_joined for _, is_joined in known.values()):
             return None
         found: dict[str, float] = {}
-        places = point.places
         left = set(near)
         while left:
             stack = [left.pop()]
@@ -132,11 +154,11 @@ class Earlier:
                 group |= more
                 stack += more
             left -= group
-            held = [point.numbers[places[node]] for node in group if node in places]
+            held = [known[node][0] for node in group if node in known]
             if held and max(held) - min(held) > SAME_VOLTS:
                 return None
             if held:
-                found |= dict.fromkeys((node for node in group if node not in places), held[0])
+                found |= dict.fromkeys((node for node in group if node not in known), held[0])
         return found
 
 

@@ -175,6 +175,11 @@ class Grid:
         return ends_of(self.bare)
 
     @cached_property
+    def load_at(self) -> Mapping[int, LoadKey]:
+        """The load that each branch is, of those that are one."""
+        return {index: key for key, index in self.loads.items()}
+
+    @cached_property
     def driven(self) -> tuple[int, ...]:
         """The sources that are there in some positions only: generators."""
         return tuple(i for i, gated in enumerate(self.branches) if gated.kind == "source" and gated.guard)

@@ -1,19 +1,10 @@
-"""Elimination of nodes, star to mesh, level by level: nodes that no branch joins go together.
-
-Who goes when and where its numbers stand is planned once; after that a level costs the same few steps of
-numpy whatever the number of its nodes. What is pushed into a node goes the way of a conductance that leads to
-no node, so both are rows of one array. Only positive numbers are added to conductances, so no digits are
-lost. A node that nothing joins in some point has the sum 0 there, and nothing is divided.
-"""
+"""Who is eliminated when, and where its numbers stand: planned once for all points of a loom."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
-import numpy as np
-
-from planner.currents.curves import Array
-from planner.currents.rows import Numbers, Sums, numbers, total
+from planner.currents.elimination import Elimination, Level
+from planner.currents.rows import Sums, numbers
 
 SLACK = 1  # neighbours that a node may have more than another and still go with it
 
@@ -25,28 +16,11 @@ def pair_of(a: int, b: int) -> Pair:
     return (a, b) if a < b else (b, a)
 
 
-@dataclass(frozen=True, slots=True)
-class _Level:
-    """Nodes that go together, and what each has, slot by slot: its conductances, then what is pushed into it.
+class Levels(Elimination):
+    """The order in which nodes go, planned; ``place`` says in which row the conductance of a pair stands.
 
-    A node with fewer neighbours than another has an empty slot, of the row that stays 0.
-    """
-
-    nodes: Numbers
-    slots: int
-    own: Numbers  # the rows of what they have
-    others: Numbers  # which neighbour each leads to
-    one: Numbers  # two slots of one node, by their place in ``own``: what they make together
-    two: Numbers
-    to_rows: Sums
-
-
-class Levels:
-    """The order in which nodes go; ``place`` says in which row the conductance of a pair stands.
-
-    Before these rows stand those of what is pushed into each node, and one that stays 0. All nodes go but
-    those that are ``kept``, and those that have ``most`` neighbours or more when their turn comes: taking out
-    a hub would join all its neighbours. Who stays stands in ``rest``.
+    All nodes go but those that are ``kept``, and those that have ``most`` neighbours or more when their turn
+    comes: taking out a hub would join all its neighbours. Who stays stands in ``rest``.
     """
 
     def __init__(
@@ -59,16 +33,18 @@ class Levels:
         for a, b in pairs:
             self._join(a, b)
         left = set(range(nodes)).difference(kept)
-        self.levels = list(self._plan(left))
+        levels = list(self._plan(left))
         self.rest = sorted({*kept, *left})
-        self.height = nodes + 1 + len(self.place)
+        super().__init__(
+            nodes, numbers([node for pair in self.place for node in pair]).reshape(-1, 2), levels
+        )
 
     def _join(self, a: int, b: int) -> int:
         self.near[a].add(b)
         self.near[b].add(a)
         return self.place.setdefault(pair_of(a, b), self.nodes + 1 + len(self.place))
 
-    def _plan(self, left: set[int]) -> Iterator[_Level]:
+    def _plan(self, left: set[int]) -> Iterator[Level]:
         while nodes := list(self._apart(left)):
             left.difference_update(nodes)
             nodes = [node for node in nodes if self.near[node]]  # what nothing is joined to stays at 0 V
@@ -86,7 +62,7 @@ class Levels:
                 barred |= self.near[node]
                 yield node
 
-    def _level_of(self, nodes: Sequence[int]) -> _Level:
+    def _level_of(self, nodes: Sequence[int]) -> Level:
         none, width = self.nodes, len(nodes)
         around = [sorted(self.near[node]) for node in nodes]
         most = max(map(len, around))
@@ -104,7 +80,7 @@ class Levels:
                 two.append(other * width + n)
                 places.append(place)
         sums = Sums(places)
-        return _Level(
+        return Level(
             numbers(nodes),
             most + 1,
             numbers([row for rows in own for row in rows]),
@@ -113,41 +89,3 @@ class Levels:
             numbers(two)[sums.order],
             sums,
         )
-
-    def take_out(self, rows: Array) -> list[Array]:
-        """Eliminate in place; what is left stands in the rows of those that stay.
-
-        What is returned leads back: by level and slot the share that each neighbour's volts have in a node's,
-        and last the volts that the node has on its own.
-        """
-        gone = []
-        for level in self.levels:
-            own = rows.take(level.own, axis=0)
-            slots = own.reshape(level.slots, len(level.nodes), own.shape[1])
-            around = total(slots[:-1])
-            ohms = np.divide(1.0, around, out=np.zeros(around.shape), where=around > 0.0)
-            shares = slots * ohms
-            met = shares.reshape(own.shape).take(level.one, axis=0)
-            met *= own.take(level.two, axis=0)
-            level.to_rows.add_sorted(rows, met)
-            gone.append(shares)
-        return gone
-
-    def put_back(self, volts: Array, gone: Sequence[Array]) -> None:
-        """Fill in the volts of the eliminated nodes, the last ones first.
-
-        Below all nodes stands a row of 1.
-        """
-        for level, shares in zip(reversed(self.levels), reversed(gone), strict=True):
-            near = volts.take(level.others, axis=0).reshape(shares.shape)
-            near *= shares
-            volts[level.nodes] = total(near)
-
-    def reach(self, joined: Array, gone: Sequence[Array]) -> None:
-        """Whether the eliminated nodes are joined to one of those left that is: 1, or else 0.
-
-        Below all nodes stands a row of 0.
-        """
-        for level, shares in zip(reversed(self.levels), reversed(gone), strict=True):
-            near = joined.take(level.others, axis=0).reshape(shares.shape) * (shares > 0.0)
-            joined[level.nodes] = total(near) > 0.0

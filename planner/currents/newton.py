@@ -8,9 +8,9 @@ rounds, or go astray. Points that have settled are put aside, so that the last r
 
 import numpy as np
 
+from planner.currents.core import Core
 from planner.currents.curves import Array, Curves
 from planner.currents.island import ROUNDING
-from planner.currents.outline import Core
 from planner.currents.rows import Mask
 
 MOST_ROUNDS = 20  # what has not settled then has to be solved by steps that are cut where they go too far

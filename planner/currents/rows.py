@@ -16,7 +16,7 @@ Numbers = NDArray[np.intp]
 Mask = NDArray[np.bool_]
 
 
-def numbers(found: Sequence[int]) -> Numbers:
+def numbers(found: Sequence[int] | Numbers) -> Numbers:
     """Some places or nodes as numpy takes them."""
     return np.array(found, dtype=np.intp)
 
@@ -29,25 +29,31 @@ def total(rows: Array) -> Array:
     return found
 
 
+def renumbered(kept: Mask) -> Numbers:
+    """The numbers that what is kept gets, in order; all that is not gets the one after the last."""
+    found: Numbers = np.cumsum(kept) - 1
+    found[~kept] = np.count_nonzero(kept)
+    return found
+
+
 class Sums:
-    """Adds rows of an array to those of another, by the place that each belongs to.
+    """Adds rows of an array to those of another, by the place in ``of`` that each belongs to.
 
     ``order`` is the order in which ``add_sorted`` wants the rows: the first of each place, those places that
     have most coming first, then the second of each that has one, and so on.
     """
 
-    def __init__(self, places: Sequence[int]) -> None:
-        rows_of: dict[int, list[int]] = {}
-        for row, place in enumerate(places):
-            rows_of.setdefault(place, []).append(row)
-        kept = sorted(rows_of.items(), key=lambda each: -len(each[1]))
-        self.places = numbers([place for place, _ in kept])
-        layers: list[list[int]] = [[] for _ in range(max(map(len, rows_of.values()), default=0))]
-        for _, rows in kept:
-            for layer, row in zip(layers, rows, strict=False):
-                layer.append(row)
-        self.order = numbers([row for layer in layers for row in layer])
-        self.sizes = [len(layer) for layer in layers]
+    def __init__(self, of: Sequence[int] | Numbers) -> None:
+        self.of = numbers(of)
+        by_place = np.argsort(self.of, kind="stable")
+        places, first, counts = np.unique(self.of[by_place], return_index=True, return_counts=True)
+        turns = np.arange(len(by_place)) - np.repeat(first, counts)  # how many of its place come before it
+        ranked = np.argsort(-counts, kind="stable")
+        rank = np.empty(len(places), dtype=np.intp)
+        rank[ranked] = np.arange(len(places))
+        self.places = places[ranked]
+        self.order = by_place[np.lexsort((np.repeat(rank, counts), turns))]
+        self.sizes: list[int] = np.bincount(turns).tolist()
 
     def add(self, into: NDArray[Any], rows: NDArray[Any]) -> None:
         """Add what comes together."""

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.amps import Amps
 from planner.currents.grid import Grid
 from planner.currents.positions import Positions
-from planner.currents.solver import NO_AMPS, Point
+from planner.currents.solver import Point
 from planner.currents.sums import Row
 from planner.currents.tracing import Flow
 
@@ -26,23 +27,25 @@ class Sample:
     point: Point
 
     @cached_property
-    def amps(self) -> Sequence[float]:
+    def amps(self) -> Amps:
         """Of every branch, in A; 0 where it is open."""
-        return self.point.amps
+        return Amps.of(self.point.amps)
 
-    @cached_property
+    @property
     def live(self) -> Sequence[int]:
         """The branches that carry anything."""
-        if self.point.live is not None:
-            return self.point.live
-        amps = self.point.amps
-        return array("i", [index for index, own in enumerate(amps) if own > NO_AMPS or own < -NO_AMPS])
+        return self.amps.live
 
     @cached_property
     def sizes(self) -> Sequence[float]:
         """What those carry, in A, without sign."""
-        amps = self.point.amps
-        return array("d", [abs(amps[index]) for index in self.live])
+        return array("d", map(abs, self.amps.own))
+
+    @cached_property
+    def live_loads(self) -> Sequence[tuple[LoadKey, int, float]]:
+        """The loads that carry anything, each with its branch and its amps, without sign."""
+        loads, amps = self.grid.load_at, self.amps.by_branch
+        return [(loads[index], index, abs(amps[index])) for index in self.live if index in loads]
 
     @cached_property
     def flow(self) -> Flow:

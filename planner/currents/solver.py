@@ -5,17 +5,16 @@ branches are folded into one, and what is left is solved: ``island`` does that f
 """
 
 from array import array
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
+from planner.currents.amps import NO_AMPS, Amps
 from planner.currents.flowing import flowing_in
 from planner.currents.island import Island
 from planner.currents.laws import Emf, Law, Resistance
-
-NO_AMPS = 1e-12  # less is lack of digits
 
 
 class Branch(NamedTuple):
@@ -27,15 +26,32 @@ class Branch(NamedTuple):
     law: Law
 
 
+class Beyond(Protocol):
+    """The nodes of a point whose volts follow from those of others."""
+
+    @property
+    def nodes(self) -> Sequence[str]:
+        """All nodes, sorted."""
+        ...
+
+    def reaches(self, node: str) -> bool:
+        """Whether any branch reaches a node."""
+        ...
+
+    def root(self, node: str) -> tuple[str, float]:
+        """The node that one hangs on in the end, and the volts that it has over that."""
+        ...
+
+
 @dataclass(frozen=True)
 class Point:
     """One operating point.
 
-    ``numbers`` has the volts of each node at the place that ``places`` says: against the zero node, or for a
-    node that is ``afloat``, joined to it by nothing, against some node of its own island. ``amps`` are in the
-    order of the branches, from a to b. ``residual_amps`` is the most that Kirchhoff's current law is missed
-    by at any node. ``unsettled`` names the branches at the nodes where it did not settle. ``live`` are the
-    branches that carry anything, by their index, where whoever solved the point has said so.
+    ``numbers`` has the volts of nodes at the place that ``places`` says: against the zero node, or for a
+    node that is ``afloat``, joined to it by nothing, against some node of its own island. A place of -1 is
+    that of a node which nothing reaches. ``amps`` are in the order of the branches, from a to b.
+    ``residual_amps`` is the most that Kirchhoff's current law is missed by at any node. ``unsettled`` names
+    the branches at the nodes where it did not settle. What has no place hangs on others: ``beyond``.
     """
 
     places: Mapping[str, int]
@@ -45,26 +61,49 @@ class Point:
     residual_amps: float
     rounds: int
     unsettled: tuple[tuple[str, ...], ...] = ()
-    live: Sequence[int] | None = None
+    beyond: Beyond | None = None
 
     @cached_property
     def volts(self) -> Mapping[str, float]:
         """By node, of those that are joined to zero."""
-        return {node: self.numbers[at] for node, at in self.places.items() if node not in self.afloat}
+        return {node: volts for node, volts, joined in self._all() if joined}
 
     @cached_property
     def floating(self) -> Mapping[str, float]:
         """By node, of those that are not."""
-        return {node: self.numbers[at] for node, at in self.places.items() if node in self.afloat}
+        return {node: volts for node, volts, joined in self._all() if not joined}
+
+    def _all(self) -> Iterator[tuple[str, float, bool]]:
+        for node in dict.fromkeys((*(self.beyond.nodes if self.beyond else ()), *self.places)):
+            found = self.at(node)
+            if found is not None:
+                yield node, *found
+
+    def at(self, node: str) -> tuple[float, bool] | None:
+        """Volts of a node, and whether it is joined to zero; None where no branch reaches it."""
+        beyond, lift = self.beyond, 0.0
+        place = self.places.get(node)
+        if beyond is not None and (place is None or node in self.afloat):
+            if not beyond.reaches(node):
+                return None
+            if place is None:
+                node, lift = beyond.root(node)
+                place = self.places.get(node)
+                if place is None:
+                    return lift, False
+        if place is None or place < 0:
+            return None
+        return self.numbers[place] + lift, node not in self.afloat
 
     def across(self, branch: Branch) -> float:
         """Volts across a branch, also in an island that floats; 0 where no branch reaches its nodes."""
-        a, b = self.places.get(branch.a), self.places.get(branch.b)
-        if a is None or b is None:
+        a, b = self.places.get(branch.a, -1), self.places.get(branch.b, -1)
+        if a >= 0 and b >= 0 and branch.a not in self.afloat and branch.b not in self.afloat:
+            return self.numbers[a] - self.numbers[b]
+        one, other = self.at(branch.a), self.at(branch.b)
+        if one is None or other is None or one[1] != other[1]:
             return 0.0
-        if self.afloat and (branch.a in self.afloat) != (branch.b in self.afloat):
-            return 0.0
-        return self.numbers[a] - self.numbers[b]
+        return one[0] - other[0]
 
 
 def solve(branches: Sequence[Branch], zero: str) -> Point:
@@ -101,9 +140,8 @@ def solve(branches: Sequence[Branch], zero: str) -> Point:
 def solve_closed(branches: Sequence[Branch], closed: Sequence[int], zero: str) -> Point:
     """Solve a network of which some branches are closed; the others carry nothing."""
     point = solve([branches[index] for index in closed], zero)
-    amps = array("d", bytes(8 * len(branches)))
-    for index, own in zip(closed, point.amps, strict=True):
-        amps[index] = own
+    live = [(index, own) for index, own in zip(closed, point.amps, strict=True) if abs(own) > NO_AMPS]
+    amps = Amps(array("i", [index for index, _ in live]), array("d", [own for _, own in live]), len(branches))
     return replace(point, amps=amps)
 
 

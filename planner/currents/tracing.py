@@ -7,6 +7,7 @@ every share is 1; where two ways lie side by side they share as their resistance
 import heapq
 from collections.abc import Iterator, Mapping, Sequence
 
+from planner.currents.amps import Amps
 from planner.currents.laws import Emf
 from planner.currents.solver import Branch, Point
 
@@ -34,7 +35,8 @@ class Flow:
     """The currents of one operating point, ready to be followed; branches are told by their index."""
 
     def __init__(self, branches: Sequence[Branch], point: Point, ends: Ends) -> None:
-        self.branches, self.amps, self.point, self.ends = branches, point.amps, point, ends
+        self.branches, self.point, self.ends = branches, point, ends
+        self.amps = Amps.of(point.amps)
         self._sides: dict[str, tuple[Ways, Ways]] = {}  # of nodes, as far as anybody came there
         self._shares: dict[int, dict[int, float]] = {}  # by load, as far as anybody asked; likewise the ways
         self._brought: dict[tuple[int, float], tuple[tuple[int, float], ...]] = {}
@@ -45,9 +47,10 @@ class Flow:
         """The branches on both sides of a node."""
         sides = self._sides.get(node)
         if sides is None:
-            sides = self._sides[node] = ([], [])
+            sides, amps = ([], []), self.amps.by_branch
+            self._sides[node] = sides
             for index, is_first, other in self.ends.get(node, ()):
-                current = self.amps[index]
+                current = amps[index]
                 if not -LEAST_AMPS < current < LEAST_AMPS:
                     sides[AFTER if (current > 0.0) == is_first else BEFORE].append((index, other))
         return sides
@@ -83,7 +86,7 @@ class Flow:
 
     def _follow(self, node: str, side: int, downhill: float) -> Iterator[tuple[int, float]]:
         """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
-        amps, numbers, places = self.amps, self.point.numbers, self.point.places
+        amps, numbers, places = self.amps.by_branch, self.point.numbers, self.point.places
         waiting = {node: 1.0}
         heap = [(downhill * numbers[places[node]], node)]
         while heap:

@@ -1,11 +1,13 @@
 """The most that each branch carries, looked at again after an edit, is that of all samples from nothing."""
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import pytest
 
+from planner.currents.amps import Amps
 from planner.currents.carried import Carried
 
 BRANCHES, SAMPLES = 6, 8
@@ -15,21 +17,24 @@ BRANCHES, SAMPLES = 6, 8
 class Drawn:
     """What is read of a sample."""
 
-    amps: list[float]
+    amps: Amps
     held: int
 
     @property
-    def live(self) -> list[int]:
-        return [index for index, own in enumerate(self.amps) if own]
+    def live(self) -> Sequence[int]:
+        return self.amps.live
 
     @property
     def sizes(self) -> list[float]:
-        return [abs(self.amps[index]) for index in self.live]
+        return [abs(own) for own in self.amps.own]
 
 
 def drawn(chance: random.Random) -> list[Any]:
     return [
-        Drawn([chance.choice([0.0, 1.0, -2.0, 3.0]) for _ in range(BRANCHES)], chance.choice([0, 0, 0, 1]))
+        Drawn(
+            Amps.of([chance.choice([0.0, 1.0, -2.0, 3.0]) for _ in range(BRANCHES)]),
+            chance.choice([0, 0, 0, 1]),
+        )
         for _ in range(SAMPLES)
     ]
 
@@ -39,7 +44,7 @@ def moved(samples: list[Any], chance: random.Random) -> list[Any]:
     found = list(samples)
     for number in chance.sample(range(SAMPLES), 3):
         amps = [own * chance.choice([0.5, 1.0, 1.0 + 1e-12, 2.0]) for own in found[number].amps]
-        found[number] = Drawn(amps, found[number].held)
+        found[number] = Drawn(Amps.of(amps), found[number].held)
     return found
 
 
@@ -59,12 +64,12 @@ def test_the_most_is_the_same_as_from_nothing(seed: int) -> None:
 
 @pytest.mark.parametrize("change", ["other branches live", "held", "one less"])
 def test_samples_that_do_not_stand_for_one_another_are_looked_at_anew(change: str) -> None:
-    first: Any = Drawn([0.0, *[9.0] * (BRANCHES - 1)], 0)
+    first: Any = Drawn(Amps.of([0.0, *[9.0] * (BRANCHES - 1)]), 0)
     samples = [first, *drawn(random.Random(1))]
     like = Carried(samples)
     others = list(samples)
     if change == "other branches live":
-        others[0] = Drawn([0.0 if own else 9.0 for own in first.amps], first.held)
+        others[0] = Drawn(Amps.of([0.0 if own else 9.0 for own in first.amps]), first.held)
     elif change == "held":
         others[0] = Drawn(first.amps, 1 - first.held)
     else:

@@ -9,6 +9,7 @@ from small_looms import Bench
 
 from planner.circuit.store import Store
 from planner.circuit.tree import Projector
+from planner.currents import batch
 from planner.currents.found import Found
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
@@ -60,9 +61,18 @@ def edited(bench: Bench, chance: random.Random) -> Bench:
     return bench.changed(places=places, wires=wires)
 
 
+@pytest.mark.parametrize("is_sparse", [False, True])
 @pytest.mark.parametrize("seed", range(30))
-def test_edit_after_edit_the_same_positions_are_found_as_from_nothing(seed: int) -> None:
-    """What is kept from loom to loom, volts and positions alike, changes nothing that is found."""
+def test_edit_after_edit_the_same_positions_are_found_as_from_nothing(
+    seed: int, is_sparse: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is kept from loom to loom, volts and positions alike, changes nothing that is found.
+
+    Also where points are kept as those of a large loom are.
+    """
+    if is_sparse:
+        monkeypatch.setattr(batch, "WORTH_NUMBERS", -1)
+        monkeypatch.setattr(batch, "FEW_BRANCHES", 0)
     chance = random.Random(seed)
     bench = draw(seed)
     store, projector, found = Store(12.0), Projector(), Found()

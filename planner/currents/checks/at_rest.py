@@ -1,6 +1,6 @@
 """What flows where nothing should: current with everything at rest, and loads fed by way of others."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from planner.circuit.appearance import DIM_FROM, GLOWS_FROM
@@ -62,11 +62,11 @@ def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
     """By load the greatest share of its rated power that it takes while not meant to work, and where."""
     view = seen.survey.positions.view
     passed = passed_through_in(view)
-    rated = [
-        (key, index, info.rated_amps**2 * info.ohms)
+    rated = {
+        index: (key, info.rated_amps**2 * info.ohms)
         for key, index in seen.survey.grid.loads.items()
         if (info := view.net.loads.get(key)) and info.is_task and info.kind != "gauge"
-    ]
+    }
     worst: dict[LoadKey, tuple[float, Sample]] = {}
     for sample in seen.survey.samples:
         for key, share in seen.once(("takes", id(sample)), (sample,), partial(_takes, sample, rated)):
@@ -77,13 +77,14 @@ def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
     return worst
 
 
-def _takes(sample: Sample, rated: Sequence[tuple[LoadKey, int, float]]) -> Iterator[tuple[LoadKey, float]]:
+def _takes(sample: Sample, rated: Mapping[int, tuple[LoadKey, float]]) -> Iterator[tuple[LoadKey, float]]:
     """Yield the loads that take more of their rated power than goes unseen, though not meant to work.
 
-    ``rated`` are loads with their branch and their rated watts.
+    ``rated`` are loads with their rated watts, by their branch.
     """
-    amps, at_work = sample.amps, sample.at_work
-    for key, index, watts in rated:
+    amps, at_work = sample.amps.by_branch, sample.at_work
+    for index in rated.keys() & sample.live:
+        key, watts = rated[index]
         if -LEAST_AMPS <= amps[index] <= LEAST_AMPS or key in at_work:
             continue
         share = abs(sample.across(index) * amps[index]) / watts

@@ -155,12 +155,9 @@ class Inspection:
         """The loads whose current it is that flows in a branch, the largest first."""
         total = abs(sample.amps[index])
         found = []
-        for key, info in self.survey.positions.view.net.loads.items():
-            load = self.survey.grid.loads.get(key)
-            if load is None or info.kind == "diode":
-                continue
-            amps = abs(sample.amps[load])
-            if amps < LEAST_SHARE * total:
+        loads = self.survey.positions.view.net.loads
+        for key, load, amps in sample.live_loads:
+            if amps < LEAST_SHARE * total or key not in loads or loads[key].kind == "diode":
                 continue
             part = sample.flow.shares(load).get(index, 0.0) * amps
             if part > LEAST_SHARE * total:
