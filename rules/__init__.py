@@ -85,6 +85,7 @@ from rules.load import (
     generator_overasked,
     heavy_load_on_old_way,
     terminal_carries_too_much,
+    wire_loses_volts,
     wire_too_thin,
 )
 from rules.made import finished_lead_from_stock, new_wire
@@ -191,6 +192,7 @@ _MODULES = (
     fuse_smaller_than_load,
     terminal_carries_too_much,
     wire_too_thin,
+    wire_loses_volts,
     heavy_load_on_old_way,
     fitted_relay_too_weak,
     poor_earth,

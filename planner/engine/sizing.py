@@ -82,6 +82,31 @@ def mm2_for_drop(case: Case, amps: float, metres: float, volts: float) -> float 
     return next((mm2 for mm2 in SIZES if ohms(mm2).value * metres * amps <= volts), None)
 
 
+def thicker_for_drop(case: Case, strain: Strain) -> tuple[str, int, float] | None:
+    """The one leg on the way of a load that loses too many volts, and its size with which it no longer does.
+
+    Of the legs that would do the shortest; none where the load's amps are not told, or no size does.
+    """
+    amps = sum(load_amps(case, *load) for load in strain.loads)
+    found: list[tuple[float, str, int, float]] = []
+    for one, other in zip(strain.path, strain.path[1:], strict=False):
+        end = case.end_between(other, one, now=True) if amps else None
+        if end is None:
+            continue
+        wire, last = case.loom.find(end[0]), end[1]
+        first = next(n for n, e in enumerate(wire.ends) if e.at == one)
+        if abs(first - last) != 1:
+            continue
+        leg = min(first, last)
+        metres, old = wire.leg_metres(leg), wire.leg_mm2(leg)
+        loses = case.catalogue.standards.wire_ohms_per_metre(old).value * metres * amps
+        mm2 = mm2_for_drop(case, amps, metres, loses - (strain.value - strain.limit))
+        most = most_mm2(case, (one, other))
+        if mm2 is not None and mm2 > old and (most is None or mm2 <= most.value):
+            found.append((metres, wire.wire, leg, mm2))
+    return min(found)[1:] if found else None
+
+
 def draft_thicker(case: Case, wire: str, leg: int, mm2: float) -> Operation:
     """One leg of a wire in another size: laid anew, or, if the plan adds the wire, made so at once."""
     record = case.loom.find(wire)
