@@ -45,3 +45,12 @@ def test_where_an_engine_is_it_gets_wet() -> None:
         for zone in loom.zones.values():
             if zone.title in ("engine", "engine bay") or "in the engine bay" in (zone.title or ""):
                 assert zone.wet, (loom.loom, zone.title)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_other_volts_are_said_to_reach_what_the_loom_does_not_show(job: str) -> None:
+    sheet = benched(job)
+    first, _, _ = as_markdown(bench_sheet(sheet)).partition("## Cautions")
+    changed = sheet.before.supply.volts != sheet.after.supply.volts
+    told = f"is still made for {sheet.before.supply.volts:g} V" in " ".join(first.split())
+    assert told == changed

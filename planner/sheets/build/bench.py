@@ -131,6 +131,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     if over:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
+    yield from _rest_of_it(bench)
     yield from _stays_put(plan)
     if gained := [line for line in plan.behaviours if line.outcome == "gained"]:
         yield say(tr("What is new then:"))
@@ -151,6 +152,22 @@ def _readings(plan: Plan) -> Iterator[Block]:
             tr(
                 "A reading below can only be taken when all steps are done: it tells whether something has "
                 "to be added then."
+            ),
+            "warn",
+        )
+
+
+def _rest_of_it(bench: BenchSheet) -> Iterator[Block]:
+    """Yield what a battery of other volts does to all that this loom does not show."""
+    was, now = bench.before.supply.volts, bench.after.supply.volts
+    if was != now:
+        yield say(
+            tr(
+                "What this loom does not show, such as dynamo or alternator, starter and ignition, is still "
+                "made for {was:g} V: see to it that each is changed or off before the battery of {now:g} V "
+                "goes on, and start no engine whose generator gives {was:g} V.",
+                was=was,
+                now=now,
             ),
             "warn",
         )
