@@ -275,8 +275,8 @@ def test_a_workbook_of_30_wires_and_two_parts_known_from_a_meter(
     assert "the plus post, the earthed one, off the battery" in said
     assert re.search(r"Put the green/red wire \(14\), off 1 on the turn switch since step \d+, on b", said)
     # The meter, first with the battery off: what a person reads of the first test, then a stop.
-    monkeypatch.setattr("sys.stdin", io.StringIO("134\nstop\n"))
+    monkeypatch.setattr("sys.stdin", io.StringIO("0.1\nstop\n"))
     assert main(["meter", "--catalog", "."]) == 1
     out, err = (" ".join(text.split()) for text in capsys.readouterr())
-    assert "Ohms, one tip on a on the turn switch, the other on bare metal of the body" in err
+    assert "Ohms, one tip on A4 on the fuse box, the other on 1 on the wiper switch" in err
     assert "loomwright meter job.yaml --catalog ." in out
