@@ -62,6 +62,6 @@ def core_of(outer: Levels, curves: Sequence[tuple[int, int]], zero: int) -> Core
         place[zero],
         numbers([*outer.rest, outer.nodes, *(outer.place[edge] for edge in edges)]),
         (numbers([one for one, _ in ends]), numbers([other for _, other in ends])),
-        levels,
+        levels.planned(),
         Sums([*(levels.place[pair] for pair in bent), *pushed]),
     )

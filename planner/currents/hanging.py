@@ -4,6 +4,7 @@ Its nodes have the volts of what they hang on, and those of a source on the way 
 when somebody asks, so that a point takes no room for them.
 """
 
+from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -46,8 +47,7 @@ class Trees:
             leaves = np.unique(others[(degree[others] == 1) & ~is_fixed[others]])
         self.kept: Mask = (degree > 0) | is_fixed
         self.rows: Mask = there & self.kept[a] & self.kept[b]
-        self.above: list[int] = above.tolist()
-        self.by: list[int] = by.tolist()
+        self.above, self.by = (array("q", own.astype(np.int64).tobytes()) for own in (above, by))
 
     def lift(self, node: int) -> float:
         """The volts that a node has over the one that it hangs on."""

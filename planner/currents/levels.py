@@ -16,8 +16,8 @@ def pair_of(a: int, b: int) -> Pair:
     return (a, b) if a < b else (b, a)
 
 
-class Levels(Elimination):
-    """The order in which nodes go, planned; ``place`` says in which row the conductance of a pair stands.
+class Levels:
+    """The order in which nodes go; ``place`` says in which row the conductance of a pair stands.
 
     All nodes go but those that are ``kept``, and those that have ``most`` neighbours or more when their turn
     comes: taking out a hub would join all its neighbours. Who stays stands in ``rest``.
@@ -33,11 +33,13 @@ class Levels(Elimination):
         for a, b in pairs:
             self._join(a, b)
         left = set(range(nodes)).difference(kept)
-        levels = list(self._plan(left))
+        self._levels = list(self._plan(left))
         self.rest = sorted({*kept, *left})
-        super().__init__(
-            nodes, numbers([node for pair in self.place for node in pair]).reshape(-1, 2), levels
-        )
+
+    def planned(self) -> Elimination:
+        """What is needed to eliminate them so."""
+        ends = numbers([node for pair in self.place for node in pair])
+        return Elimination(self.nodes, ends.reshape(-1, 2), self._levels)
 
     def _join(self, a: int, b: int) -> int:
         self.near[a].add(b)

@@ -142,7 +142,7 @@ def _outline(shape: Shape, zero: str) -> Outline:
         numbers(straight),
         numbers(bent),
         len(sources),
-        outer,
+        outer.planned(),
         Sums([*places, *(a[at] for at in sources), *(b[at] for at in sources)]),
         core_of(outer, [(a[at], b[at]) for at in bent], number[zero]),
     )

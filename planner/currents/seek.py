@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from planner.circuit.fitted import LoadKey
-from planner.currents.found import Assignment
+from planner.currents.found import Answer, Assignment
 from planner.currents.ground import Ground, Group, add_sums
 from planner.currents.hidden import Hidden
 from planner.currents.positions import Positions
@@ -45,7 +45,7 @@ class Seek:
         self._apart: dict[object, tuple[Wanted, _Apart]] = {}
         self._ground = Ground(positions, self.hidden)
 
-    def alone(self, key: LoadKey, row: Row, held: Assignment) -> dict[int, int] | None:
+    def alone(self, key: LoadKey, row: Row, held: Assignment) -> Answer:
         """A position in which a load is at a row of its table, and as little else as can be."""
         return self.heaviest(self.alone_in(key, row), held, quiet=True)
 
@@ -63,7 +63,7 @@ class Seek:
         *,
         quiet: bool = False,
         lasting: bool = False,
-    ) -> dict[int, int] | None:
+    ) -> Answer:
         """What is not at rest where all sums together are greatest; what they do not ask is at rest.
 
         ``held`` are variables that must have a value; ``far`` is wanted of parts that are not asked
@@ -80,18 +80,19 @@ class Seek:
                 groups[part,] = AT_REST
         if not apart.barred <= asked:
             return None
-        found = dict(apart.together)
-        for part in asked:
-            for variable in apart.parts.get(part, ()):
-                del found[variable]
+        near: dict[int, int] = {}
         for group, want in groups.items():
             own = self._in_group(group, want, held, quiet, lasting)
             if own is None:
                 return None
-            found |= own
+            near |= own
         for part, stirred in self.hidden.stirred.items():
             if part not in asked and part not in apart.parts:
-                found |= stirred
+                near |= stirred
+        before = {v: value for part in asked for v, value in apart.parts.get(part, {}).items()}
+        if near == before:
+            return apart.together
+        found = {v: value for v, value in apart.together.items() if v not in before} | near
         return {variable: found[variable] for variable in sorted(found)}
 
     def _each(self, wanted: Wanted, held: Assignment, quiet: bool, lasting: bool) -> _Apart:
@@ -104,7 +105,7 @@ class Seek:
                 group[0]: self._in_group(group, want, held, quiet, lasting) for group, want in wanted.items()
             }
             parts = {part: own or {} for part, own in found.items()}
-            together = {v: value for own in parts.values() for v, value in own.items()}
+            together = dict(sorted(each for own in parts.values() for each in own.items()))
             barred = frozenset(part for part, own in found.items() if own is None)
             self._apart[memory] = (wanted, _Apart(parts, together, barred))
         return self._apart[memory][1]
@@ -117,7 +118,7 @@ class Seek:
             return
         new: dict[tuple[Group, Held], dict[object, Callable[[], Sums]]] = {}
         held_in: dict[tuple[Group, Held], Held] = {}
-        for wanted, held in asked:
+        for wanted, held in {(id(wanted), *held.items()): (wanted, held) for wanted, held in asked}.values():
             all_held = tuple(held.items())
             for group, (name, sums) in wanted.items():
                 values = held_in.get((group, all_held))

@@ -73,9 +73,8 @@ class _Surveyor:
 
     def _solve(self, assignments: Iterable[Answer]) -> None:
         """Solve positions, each once and all together."""
-        wanted = {
-            tuple(assignment.items()): assignment for assignment in assignments if assignment is not None
-        }
+        each = {id(assignment): assignment for assignment in assignments if assignment is not None}
+        wanted = {tuple(assignment.items()): assignment for assignment in each.values()}
         new, self.stale = self.stale, {}
         for moved, assignment in wanted.items():
             if moved not in self.known and moved not in new:

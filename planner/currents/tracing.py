@@ -49,11 +49,25 @@ class Flow:
         if sides is None:
             sides, amps = ([], []), self.amps.by_branch
             self._sides[node] = sides
-            for index, is_first, other in self.ends.get(node, ()):
+            for index, is_first, other in self._ends_at(node):
                 current = amps[index]
                 if not -LEAST_AMPS < current < LEAST_AMPS:
                     sides[AFTER if (current > 0.0) == is_first else BEFORE].append((index, other))
         return sides
+
+    def _ends_at(self, node: str) -> Sequence[tuple[int, bool, str]]:
+        """The branches that end at a node, those left out that are not live where most are not."""
+        ends, live = self.ends.get(node, ()), self.amps.live
+        if len(ends) <= 2 * len(live):
+            return ends
+        found = ((index, self.branches[index]) for index in live)
+        return [
+            (index, is_first, branch.b if is_first else branch.a)
+            for index, branch in found
+            if not isinstance(branch.law, Emf)
+            for is_first in (True, False)
+            if (branch.a if is_first else branch.b) == node
+        ]
 
     def shares(self, load: int) -> Mapping[int, float]:
         """The share of a load's current in every branch that carries some of it, by the branch's index."""

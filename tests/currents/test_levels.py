@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 
 from planner.currents.curves import Array
+from planner.currents.elimination import Elimination
 from planner.currents.levels import Levels
 
 POINTS = 7
 
 
-def rows_of(levels: Levels, siemens: Array, pushed: Array) -> Array:
+def rows_of(levels: Elimination, siemens: Array, pushed: Array) -> Array:
     """The rows that an elimination begins with."""
     rows = np.zeros((levels.height, siemens.shape[1]))
     rows[: levels.nodes] = pushed
@@ -29,11 +30,12 @@ def test_volts_are_those_of_the_matrix(seed: int) -> None:
     siemens = np.array([[10 ** draw.uniform(-3, 3) for _ in range(POINTS)] for _ in pairs])
     pushed = np.array([[draw.uniform(-5, 5) for _ in range(POINTS)] for _ in range(nodes)])
     outer = Levels(nodes, pairs, [0], most=draw.choice([2, 3, nodes + 1]))
-    rows = rows_of(outer, siemens, pushed)
-    gone = outer.take_out(rows)
+    goes = outer.planned()
+    rows = rows_of(goes, siemens, pushed)
+    gone = goes.take_out(rows)
     rest = {node: n for n, node in enumerate(outer.rest)}
     edges = [(one, other) for one, other in outer.place if {one, other} <= rest.keys()]
-    inner = Levels(len(rest), [(rest[one], rest[other]) for one, other in edges], [rest[0]])
+    inner = Levels(len(rest), [(rest[one], rest[other]) for one, other in edges], [rest[0]]).planned()
     left = rows_of(inner, rows[[outer.place[edge] for edge in edges]], rows[outer.rest])
     last = inner.take_out(left)
     solved, joined = np.zeros((nodes + 1, POINTS)), np.zeros((nodes + 1, POINTS))
@@ -42,8 +44,8 @@ def test_volts_are_those_of_the_matrix(seed: int) -> None:
     inner.put_back(among, last)
     inner.reach(reached, last)
     solved[outer.rest], joined[outer.rest] = among[:-1], reached[:-1]
-    outer.put_back(solved, gone)
-    outer.reach(joined, gone)
+    goes.put_back(solved, gone)
+    goes.reach(joined, gone)
     assert (solved[0] == 0.0).all() and joined[:-1].all()
     for point in range(POINTS):
         matrix = np.zeros((nodes, nodes))
@@ -55,7 +57,7 @@ def test_volts_are_those_of_the_matrix(seed: int) -> None:
 
 
 def test_what_nothing_joins_to_the_node_that_is_kept_is_not_joined() -> None:
-    levels = Levels(5, [(0, 1), (1, 2), (3, 4)], [0])
+    levels = Levels(5, [(0, 1), (1, 2), (3, 4)], [0]).planned()
     siemens = np.array([[1.0, 1.0], [1.0, 0.0], [1.0, 1.0]])
     joined = np.zeros((6, 2))
     joined[0] = 1.0
