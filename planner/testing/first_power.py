@@ -1,7 +1,8 @@
 """First power: what a lamp in series with the battery does with one fuse in, and with each load behind it on.
 
 Computed for the vehicle as it should be: the lamp carries all that leaves the battery. A relay or a flasher
-gets too few volts behind it, so of what they switch nothing is foretold.
+gets too few volts behind it, so of what they switch nothing is foretold. Breaker points stand open while
+other loads are tried: closed ones would light the lamp, whatever else is on.
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
@@ -10,11 +11,13 @@ from dataclasses import replace
 from planner.circuit.appearance import judge_load
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
-from planner.currents.grid import BODY
+from planner.currents.checks.loads import is_ammeter
+from planner.currents.grid import BODY, Position
 from planner.currents.laws import Filament
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
 from planner.model.bench_sheet import FIRST_POWER_WATTS, FedLoad, FuseTest
+from planner.model.breaker_points import opened_points
 from planner.testing.page.points import solve_sets
 
 _LAMP = ("lamp in series",)
@@ -36,14 +39,18 @@ def with_lamp(
 def _answering(seen: Inspection, tests: Sequence[FuseTest], left_off: Collection[str]) -> Iterator[FuseTest]:
     """Yield the tests without the loads that work in no position with the engine off.
 
-    What the job has lost has not to answer, be its way open or its relay given too few volts to pull in.
+    What the job has lost has not to answer, be its way open or its relay given too few volts to pull in; nor
+    has an ammeter, which shows the others.
     """
     never = seen.survey.positions.view.never_working
     for test in tests:
         loads = tuple(
             load
             for load in test.loads
-            if load.key in seen.survey.alone and load.key not in never and load.key[0] not in left_off
+            if load.key in seen.survey.alone
+            and load.key not in never
+            and load.key[0] not in left_off
+            and not is_ammeter(seen.element(seen.survey.grid.loads[load.key]))
         )
         if loads or test.at:
             yield replace(test, loads=loads)
@@ -73,6 +80,7 @@ class _Lamp:
         volts = self.loom.supply.volts
         law = Filament(volts, FIRST_POWER_WATTS / volts)
         self.rated_amps = law.rated_amps
+        self.opened = opened_points(self.loom, seen.catalogue.parts)
         batteries = [g.branch for g in self.grid.branches if g.kind == "source" and not g.guard]
         self.poles = {battery.b for battery in batteries} or {BODY}  # the earthed ones
         self.lamp = Branch(_LAMP, _NODE, min(self.poles), law)
@@ -98,12 +106,14 @@ class _Lamp:
         rest, titles = self.seen.rest_sample, {test.at: test.text for test in tests if test.at}
         fuses = [self._in(test) for test in tests]
         on = [[self._on(load.key) for load in test.loads] for test in tests]
-        asked = [
-            (own, sample)
-            for own, samples in zip(fuses, on, strict=True)
-            for sample in (rest, *samples)
-            if sample is not None
-        ]
+        asked = []
+        for test, own, samples in zip(tests, fuses, on, strict=True):
+            asked.append((own, rest.position))
+            asked += [
+                (own, self._with_open_points(load.key, sample))
+                for load, sample in zip(test.loads, samples, strict=True)
+                if sample is not None
+            ]
         shows = iter(self._shows(asked))
         for test, own, samples in zip(tests, fuses, on, strict=True):
             also = [title for at, title in titles.items() if at in own and at != test.at] if test.at else []
@@ -155,19 +165,32 @@ class _Lamp:
         is_plain = moved <= set(net.controls) and not sample.is_generating
         return sample if is_plain else None
 
-    def _shows(self, asked: Sequence[tuple[frozenset[str], Sample]]) -> Iterator[str]:
+    def _with_open_points(self, key: LoadKey, sample: Sample) -> Position:
+        """A load on its own beside open points, unless it works with closed ones only."""
+        positions = self.seen.survey.positions
+        variables, numbers = positions.view.net.variables, positions.view.variable_number
+        opened = {
+            numbers[name]: variables[name].values.index(value)
+            for name, value in self.opened.items()
+            if name in numbers
+        }
+        beside = {**sample.assignment, **opened}
+        works = positions.is_full(key, positions.row_of(key, beside))
+        return positions.labels(beside) if works else sample.position
+
+    def _shows(self, asked: Sequence[tuple[frozenset[str], Position]]) -> Iterator[str]:
         """Yield how the lamp appears with some fuses in, in each position."""
         sets = [
             [
-                *(self.sources.get(index, self.grid.bare[index]) for index in self._closed(fuses, sample)),
+                *(self.sources.get(index, self.grid.bare[index]) for index in self._closed(fuses, position)),
                 self.lamp,
             ]
-            for fuses, sample in asked
+            for fuses, position in asked
         ]
         judge = judge_load("lamp", self.rated_amps)
         for point in solve_sets(sets, self.grid.zero):
             yield str(judge(abs(point.amps[-1])))
 
-    def _closed(self, fuses: frozenset[str], sample: Sample) -> list[int]:
-        there = self.grid.closed(sample.position)
+    def _closed(self, fuses: frozenset[str], position: Position) -> list[int]:
+        there = self.grid.closed(position)
         return [index for index in there if index not in self.fuses or self.fuses[index] in fuses]

@@ -48,12 +48,25 @@ def test_the_dynamo_is_polarised_at_full_power_before_anything_turns_the_engine(
     *_, lamp_out, polarise, again = power(job)
     assert "the lamp out" in lamp_out.body.text and "full power" not in lamp_out.body.text
     assert polarise.body.text.startswith("Before the engine turns, polarise the dynamo") and polarise.tick
-    assert again.body.text == "Try everything again at full power"
+    assert again.body.text.startswith("Try everything again at full power")
     said = as_markdown(bench_sheet(sheet(job)))
     assert said.count("Before the engine turns, polarise") == 2  # here, and on the way back
     turning = [said.find(words) for words in ("the engine turns: out of gear", "Start the engine")]
     assert all(at < 0 or said.index("Before the engine turns, polarise") < at for at in turning)
     assert turning[1] > 0
+
+
+@pytest.mark.parametrize(
+    ("job", "said"),
+    [
+        ("key-switch-and-starter-push", "crank only out of gear, brake on"),
+        ("launch-horn", "crank only out of gear, hands clear of belts and shaft"),
+        ("stronger-foot-heater", ""),  # a loom without a starter
+    ],
+)
+def test_what_cranks_is_tried_out_of_gear(job: str, said: str) -> None:
+    again = next(i.body.text for i in power(job) if i.body.text.startswith("Try everything again"))
+    assert again.endswith("at full power") if not said else said in again
 
 
 @pytest.mark.parametrize(

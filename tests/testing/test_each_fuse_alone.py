@@ -94,6 +94,22 @@ def test_a_fuse_behind_another_is_tried_with_that_one_in() -> None:
     assert [load.lamp for load in behind.loads] == [hand_worked(21)]
 
 
+def test_closed_points_do_not_light_the_lamp_for_what_is_tried_beside_them() -> None:
+    """A warning lamp of 2.2 W leaves one of 21 W dark.
+
+    Only the coil itself, 44 W at 12 V and so 3.3 ohm, is tried with closed points: some 7.5 V are left for
+    the lamp, 1.35 A of 1.75, by hand.
+    """
+    shown = {load.key[1]: load.lamp for fuse in sheet("dynamo-to-alternator").fuses for load in fuse.loads}
+    assert shown == {"charge warning lamp": "off", "ignition spark": "dim"}
+
+
+def test_an_ammeter_has_not_to_answer_for_it_shows_the_others() -> None:
+    fitted = [place for place, part in sheet("sports-coil").after.places.items() if "ammeter" in part.part]
+    asked = {load.key[0] for fuse in sheet("sports-coil").fuses for load in fuse.loads}
+    assert fitted and asked and asked.isdisjoint(fitted)
+
+
 def test_a_load_that_the_work_leaves_dead_has_not_to_answer() -> None:
     bench = sheet("minibus-inhibitor")
     lost = {(line.at, line.what) for line in bench.plan.behaviours if line.outcome == "lost"}

@@ -5,7 +5,8 @@ from types import MappingProxyType
 
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
-from planner.model.elements import Contact, Fuse
+from planner.model.breaker_points import opened_points
+from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
@@ -13,7 +14,7 @@ from planner.model.vehicle_kind import having
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
-_COIL_TO_POINTS = "1"  # DIN 72552
+_STARTER = "50"  # DIN 72552
 _SHOWS: Mapping[str, str] = MappingProxyType(
     {
         "off": later("lamp dark"),
@@ -53,17 +54,6 @@ def _has_fuses(before: Loom, parts: Mapping[str, Part]) -> bool:
     return is_fed or any(isinstance(element, Fuse) for element in fitted)
 
 
-def _has_points(after: Loom, parts: Mapping[str, Part]) -> bool:
-    """Whether a contact that the engine works earths an ignition coil: nobody sees how it stands."""
-    for place in after.places.values():
-        part = parts[place.part]
-        marks = {mark for mark, terminal in part.terminals.items() if terminal.role == _COIL_TO_POINTS}
-        contacts = (e for e in part.inside if isinstance(e, Contact) and not marks.isdisjoint(e.join))
-        if any(not after.conditions.keys().isdisjoint(contact.when) for contact in contacts):
-            return True
-    return False
-
-
 def post_words(post: str) -> str:
     """What people call a post of the battery."""
     return tr("minus post") if post == "minus" else tr("plus post")
@@ -87,11 +77,12 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         ),
         tr(
             "The lamp stays in series. One fuse at a time: put it in, look at the lamp with every switch "
-            "off, work its loads one by one as below, and take it out again before the next. A lamp that "
-            "is lit with every switch off means a short behind that fuse; one that is brighter than said "
-            "with a load on, a short on its way or another load; a darker one, a way that is open. Where "
-            "no lamp is named, a relay, a flasher or the engine decides, and full power has to tell; for a "
-            "relay put the fuse of its coil in as well, so that what it switches is behind the lamp first"
+            "off, work its loads one by one as below, the key on for those that need it, and take it out "
+            "again before the next. A lamp that is lit with every switch off means a short behind that fuse; "
+            "one that is brighter than said with a load on, a short on its way or another load; a darker "
+            "one, a way that is open. Where no lamp is named, a relay, a flasher or the engine decides, and "
+            "full power has to tell; for a relay put the fuse of its coil in as well, so that what it "
+            "switches is behind the lamp first"
         ),
         tr(
             "With the lamp in series things only glow or run slowly. When every fuse has passed: battery "
@@ -113,7 +104,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
                 "(common practice, no source)."
             )
             blocks.append(say(blows, "quiet"))
-        if _has_points(bench.after, bench.parts):
+        if opened_points(bench.after, bench.parts):
             closed = tr(
                 "While the key is on, the ignition coil takes current too as long as breaker points are "
                 "closed or a module lets it, and lights the lamp: that is no short. What is said "
@@ -137,8 +128,21 @@ def _at_full_power(bench: BenchSheet) -> Iterator[str]:
             "Try everything again at full power, but do not crank yet: that waits until the meter page and "
             "what comes after it say so"
         )
-    else:
+    elif not _has_starter(bench):
         yield tr("Try everything again at full power")
+    elif having(bench.after.kind).wheels:
+        yield tr(
+            "Try everything again at full power; crank only out of gear, brake on, wheels chocked, nobody "
+            "before the vehicle"
+        )
+    else:
+        yield tr("Try everything again at full power; crank only out of gear, hands clear of belts and shaft")
+
+
+def _has_starter(bench: BenchSheet) -> bool:
+    """Whether a starter stands in the loom."""
+    parts = (bench.parts[place.part] for place in bench.after.places.values())
+    return any(terminal.role == _STARTER for part in parts for terminal in part.terminals.values())
 
 
 def polarise_words(dynamo: str) -> str:
