@@ -16,11 +16,16 @@ class ByBranch(Protocol):
         ...
 
 
-class _Live(dict[int, float]):
+class _Live:
     """Those of live branches; of all others none flows."""
 
-    def __missing__(self, _: int) -> float:
-        return 0.0
+    __slots__ = ("of",)
+
+    def __init__(self, of: dict[int, float]) -> None:
+        self.of = of  # a plain dict of numbers is nothing that a collection of garbage has to look through
+
+    def __getitem__(self, index: int, /) -> float:
+        return self.of.get(index, 0.0)
 
 
 class Amps(Sequence[float]):
@@ -47,7 +52,7 @@ class Amps(Sequence[float]):
     @cached_property
     def by_branch(self) -> ByBranch:
         """The current of each branch by its index."""
-        return _Live(zip(self.live, self.own, strict=True))
+        return _Live(dict(zip(self.live, self.own, strict=True)))
 
     @overload
     def __getitem__(self, index: int) -> float: ...

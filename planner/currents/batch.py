@@ -75,7 +75,7 @@ def _together(trees: Trees, closed: Mask, near: Sequence[Point | None]) -> list[
 def spread(mets: Sequence[bytes], guard_of: Sequence[int]) -> Mask:
     """Which branches are closed in which positions, by the guards that hold in each."""
     holds = np.frombuffer(b"".join(mets), dtype=bool).reshape(len(mets), -1)
-    return np.ascontiguousarray(holds[:, list(guard_of)].T)
+    return np.ascontiguousarray(holds.T)[list(guard_of)]
 
 
 class Batch:

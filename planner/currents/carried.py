@@ -4,6 +4,7 @@ Most branches carry something in a few positions only. So a check that asks afte
 and its time does not grow with the rest of the loom.
 """
 
+from array import array
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -28,7 +29,7 @@ class Carried:
     def __init__(self, samples: Sequence[Sample], like: "Carried | None" = None) -> None:
         """``like`` is that of the samples of a loom with the same branches."""
         self.samples = samples
-        self._numbers: list[list[int]] = []  # by branch, of the samples
+        self._numbers: list[array[int]] = []  # by branch, of the samples
         self.lasting_peaks: dict[int, Peak] = {}  # for each branch the most that lasts
         changed = _changed(samples, like.samples) if like else None
         if like is None or changed is None:
@@ -39,7 +40,7 @@ class Carried:
 
     def _look_at_all(self) -> None:
         branches = len(self.samples[0].amps) if self.samples else 0
-        numbers = self._numbers = [[] for _ in range(branches)]
+        numbers = self._numbers = [array("i") for _ in range(branches)]
         least = [-1.0] * branches  # from where on a current is the most so far
         most: dict[int, Sample] = {}
         for number, sample in enumerate(self.samples):

@@ -136,6 +136,19 @@ class Grid:
             holds[number] = is_met(self.guards[number], position)
         return bytes(holds)
 
+    def met_where(self, moved: Position, rest: Position, met: bytes) -> bytes:
+        """The same where some variables have moved from a position of rest; ``met`` is what holds there."""
+        holds = bytearray(met)
+        for name, value in moved.items():
+            for number in self._simple.get((name, rest[name]), ()):
+                holds[number] = 0
+            for number in self._simple.get((name, value), ()):
+                holds[number] = 1
+        for number in {n for name in moved for n in self._mixed_of.get(name, ())}:
+            guard = self.guards[number]
+            holds[number] = all(moved.get(name, rest[name]) in values for name, values in guard)
+        return bytes(holds)
+
     @cached_property
     def _simple(self) -> Mapping[tuple[str, str], Sequence[int]]:
         """The guards of one variable, by its name and each value that meets them."""
@@ -150,6 +163,15 @@ class Grid:
     def _mixed(self) -> Sequence[int]:
         """The guards of several variables."""
         return [number for number, guard in enumerate(self.guards) if len(guard) > 1]
+
+    @cached_property
+    def _mixed_of(self) -> Mapping[str, Sequence[int]]:
+        """Those by each of their variables."""
+        found: dict[str, list[int]] = {}
+        for number in self._mixed:
+            for variable, _ in self.guards[number]:
+                found.setdefault(variable, []).append(number)
+        return found
 
     def closed_by(self, met: bytes) -> list[int]:
         """The branches that are there where some guards hold, by their index."""

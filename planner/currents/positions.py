@@ -190,6 +190,17 @@ class Positions:
         """The variables that a person moves."""
         return frozenset(self.view.net.controls)
 
+    def moved(self, assignment: Assignment) -> dict[str, str]:
+        """The labels of what is not at rest, in the order of all variables."""
+        names, variables = self.view.states.names, self.view.net.variables
+        found = {names[n]: value for n, value in assignment.items() if value}
+        return {n: variables[n].values[found[n]] for n in sorted(found, key=self._order.__getitem__)}
+
+    @cached_property
+    def _order(self) -> Mapping[str, int]:
+        """The place of each variable among all."""
+        return {name: place for place, name in enumerate(self.view.net.variables)}
+
     def labels(self, assignment: Assignment) -> dict[str, str]:
         """An assignment as labels by name."""
         return self.view.position(assignment)

@@ -55,8 +55,7 @@ class Sample:
     @cached_property
     def told(self) -> Mapping[str, str]:
         """What is not at rest, hidden things left out unless nothing else tells."""
-        variables, controls = self.positions.view.net.variables, self.positions.controls
-        moved = {n: v for n, v in self.position.items() if v != variables[n].values[0]}
+        moved, controls = self.positions.moved(self.assignment), self.positions.controls
         return {n: v for n, v in moved.items() if n in controls} or moved
 
     @cached_property

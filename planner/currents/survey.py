@@ -8,11 +8,12 @@ Those positions are solved too. Every number is that of a solved operating point
 
 import sys
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.earlier import Earlier
 from planner.currents.found import Answer
-from planner.currents.grid import Grid
+from planner.currents.grid import Grid, Position
 from planner.currents.meetings import Meetings
 from planner.currents.positions import Positions
 from planner.currents.questions import Questions
@@ -78,9 +79,8 @@ class _Surveyor:
         new, self.stale = self.stale, {}
         for moved, assignment in wanted.items():
             if moved not in self.known and moved not in new:
-                position = self.positions.labels(assignment)
-                met = self.grid.met(position)
-                near = self.earlier.near(position) if self.earlier else None
+                met = self.grid.met_where(self.positions.moved(assignment), *self._rest)
+                near = self.earlier.near(self.positions.labels(assignment)) if self.earlier else None
                 point = self.earlier.holds(near, met) if self.earlier and near else None
                 if point is None:
                     new[moved] = (assignment, met, near)
@@ -93,6 +93,12 @@ class _Surveyor:
             self.known[moved] = Sample(self.grid, self.positions, assignment, met, point)
         self.solved += len(new)
         self.samples |= {moved: self.known[moved] for moved in wanted}
+
+    @cached_property
+    def _rest(self) -> tuple[Position, bytes]:
+        """All at rest, and the guards that hold there."""
+        position = self.positions.labels({})
+        return position, self.grid.met(position)
 
     def _look_at_each(self) -> None:
         """Solve rest and each load in each of its settings, and note which way its current takes there."""

@@ -16,7 +16,7 @@ LEAST_SHARE = 1e-3
 
 
 BEFORE, AFTER = 0, 1  # sides of a node: where current comes from, and where it goes
-Ways = list[tuple[int, str]]  # branches on one side of a node, and the nodes that they lead to
+Ways = tuple[tuple[int, str], ...]  # branches on one side of a node, and the nodes that they lead to
 # By node the branches that end there, sources left out; whether it is their first node; the other one.
 Ends = Mapping[str, Sequence[tuple[int, bool, str]]]
 
@@ -47,12 +47,14 @@ class Flow:
         """The branches on both sides of a node."""
         sides = self._sides.get(node)
         if sides is None:
-            sides, amps = ([], []), self.amps.by_branch
-            self._sides[node] = sides
+            amps = self.amps.by_branch
+            found: tuple[list[tuple[int, str]], list[tuple[int, str]]] = ([], [])
             for index, is_first, other in self._ends_at(node):
                 current = amps[index]
                 if not -LEAST_AMPS < current < LEAST_AMPS:
-                    sides[AFTER if (current > 0.0) == is_first else BEFORE].append((index, other))
+                    found[AFTER if (current > 0.0) == is_first else BEFORE].append((index, other))
+            before, after = found
+            sides = self._sides[node] = (tuple(before), tuple(after))  # which no collection has to look at
         return sides
 
     def _ends_at(self, node: str) -> Sequence[tuple[int, bool, str]]:
@@ -154,7 +156,7 @@ class Flow:
         seen = {node}
         while steps := self._at(node)[side]:
             if len(steps) > 1:
-                steps = [max(steps, key=lambda step: (abs(self.amps[step[0]]), step[1]))]
+                steps = (max(steps, key=lambda step: (abs(self.amps[step[0]]), step[1])),)
             index, node = steps[0]
             if node in seen:
                 break
