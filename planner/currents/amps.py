@@ -1,6 +1,7 @@
 """The currents of one operating point: most branches of a large loom carry none, and take no room."""
 
 from array import array
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import Protocol, overload
@@ -19,17 +20,18 @@ class ByBranch(Protocol):
 class _Live:
     """Those of live branches; of all others none flows."""
 
-    __slots__ = ("of",)
+    __slots__ = ("live", "own")
 
-    def __init__(self, of: dict[int, float]) -> None:
-        self.of = of  # a plain dict of numbers is nothing that a collection of garbage has to look through
+    def __init__(self, live: "array[int]", own: "array[float]") -> None:
+        self.live, self.own = live, own
 
     def __getitem__(self, index: int, /) -> float:
-        return self.of.get(index, 0.0)
+        at = bisect_left(self.live, index)
+        return self.own[at] if at < len(self.live) and self.live[at] == index else 0.0
 
 
 class Amps(Sequence[float]):
-    """Currents in the order of the branches: ``own`` those of the ``live`` ones, by their index; else 0.
+    """Currents in the order of the branches: ``own`` those of the ``live`` ones, whose indices rise; else 0.
 
     ``row`` has those of every branch, if there are few: it is quicker to look up.
     """
@@ -52,7 +54,7 @@ class Amps(Sequence[float]):
     @cached_property
     def by_branch(self) -> ByBranch:
         """The current of each branch by its index."""
-        return _Live(dict(zip(self.live, self.own, strict=True)))
+        return _Live(self.live, self.own)
 
     @overload
     def __getitem__(self, index: int) -> float: ...
