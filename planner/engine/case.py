@@ -167,6 +167,14 @@ class Case:
             and any(wire.end_known(n) == "assumed" for wire in wires for n in range(len(wire.ends)))
         )
 
+    def is_anybodys_guess(self, wire: str, was: str) -> bool:
+        """Whether a wire leads out of sight, and nothing shown says what it brings to its old address.
+
+        Beside another wire it may only carry on what that one brings, which is asked of both.
+        """
+        leads_out_of_sight = any(end.at == "unknown" for end in self.before.find(wire).ends)
+        return leads_out_of_sight and len(self.before.ends_at.get(was, ())) == 1 and self.is_unknown(was)
+
     # -- ends and room -------------------------------------------------------------------------------------
 
     def is_switched_at(self, address: str) -> bool:

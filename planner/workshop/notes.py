@@ -18,7 +18,6 @@ from planner.workshop.old_fuses import grown_fuses
 from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
 from planner.workshop.task import Task, is_pull
-from planner.workshop.unknown_ends import put_on_unknown
 
 
 def notes(names: Names, task: Task) -> Iterator[str]:
@@ -41,13 +40,6 @@ def notes(names: Names, task: Task) -> Iterator[str]:
             "fuses that carry more than before ({fuses}): the wire behind each was computed for it, and what "
             "does not stand it is told on the first page",
             fuses=grown,
-        )
-    for wire, end, to in put_on_unknown(names, task):
-        yield tr(
-            "{wire} goes on {mark} only when a plan made anew with the reading on the first page "
-            "says so; until then cap it, tie it back and tag it: TREAT IT AS LIVE",
-            wire=names.named(wire, end),
-            mark=mark_words(split_address(to)[1]),
         )
     if isinstance(operation, Fit | Insert):
         yield from _fuses_stay_out(names, operation.at, operation.place)

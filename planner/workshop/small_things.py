@@ -16,7 +16,6 @@ from planner.workshop.pieces import Piece
 from planner.workshop.piggybacks import blades_left_free
 from planner.workshop.shelf import Shelf
 from planner.workshop.task import Task, is_pull
-from planner.workshop.unknown_ends import put_on_unknown
 
 CORD_METRES = 1.0  # more than the wire behind trim, to hold on to at both ends; common practice, no source
 CLIP_EVERY_METRES = 0.3  # common practice, no source
@@ -70,11 +69,9 @@ def _caps(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
     old: list[int] = []
     meanwhile: list[int] = []
     blades: list[int] = []
-    unknown: list[int] = []
     free = blades_left_free(names)
     for number, task in steps:
         operation = task.operation
-        unknown += [number for _ in put_on_unknown(names, task)]
         if number in free:
             blades.append(number)
         if isinstance(operation, Cover):
@@ -90,10 +87,6 @@ def _caps(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]:
         what = tr("insulating cap or sleeve, with a tie")
         note = tr("for ends and terminals covered")
         yield Material("cap", what, "pieces", shelf.uses(covered, wanted), note)
-    if unknown:
-        what = tr("insulating cap or sleeve, with a tie")
-        note = tr("for a wire of which nobody knows what it is")
-        yield Material("cap", what, "pieces", shelf.uses(unknown, wanted), note)
     if blades:
         what = tr("insulating cap for a push-on blade")
         note = tr("for the free blade of a piggyback")

@@ -44,7 +44,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, LooseEnd):
         return
     role = case.old_role(need.was)
-    if role is None:
+    if role is None or case.is_anybodys_guess(need.wire, need.was):
         return
     end = case.old_end(need.wire, need.end)
     targets = list(_one_a_node(case, _candidates(case, need.was, role)))
