@@ -6,7 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
-from planner.model.elements import Fuse
+from planner.model.elements import Coil, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
@@ -140,9 +140,16 @@ def _at_full_power(bench: BenchSheet) -> Iterator[str]:
 
 
 def _has_starter(bench: BenchSheet) -> bool:
-    """Whether a starter stands in the loom."""
-    parts = (bench.parts[place.part] for place in bench.after.places.values())
-    return any(terminal.role == _STARTER for part in parts for terminal in part.terminals.values())
+    """Whether a starter or its solenoid stands in the loom."""
+    parts = [bench.parts[place.part] for place in bench.after.places.values()]
+    return any(
+        part.terminals[node].role == _STARTER
+        for part in parts
+        for element in part.inside
+        if isinstance(element, Coil | Winding)
+        for node in element.between
+        if node in part.terminals
+    )
 
 
 def polarise_words(dynamo: str) -> str:
