@@ -15,7 +15,7 @@ from planner.model.meter_page import WrongReading
 from planner.testing.page.bands import Band
 from planner.testing.page.scale import spread
 
-MOST_READINGS, MOST_MISTAKES = 3, 2  # readings told on one side of what is good, and mistakes of each
+MOST_READINGS, MOST_MISTAKES = 3, 3  # readings told on one side of what is good, and mistakes of each
 LEAST_APART, APART_SHARE = 0.5, 0.05  # V or ohm, and in all: readings nearer than this are told together
 LEAST_WIDE = 0.3  # V or ohm: what is narrower is no line of its own
 SURE_SHARE = 0.8  # of the vehicle's volts: what reads so much is all there is
@@ -56,8 +56,19 @@ class _Group:
     reading: float
     low: float
     high: float
-    words: list[str] = field(default_factory=list)
+    by_wire: dict[str, list[str]] = field(default_factory=dict)  # what concerns one wire stands together
     way_open: bool = False
+
+    def add(self, suspect: Suspect) -> None:
+        """Add a mistake that reads like this."""
+        self.by_wire.setdefault(suspect.wire or suspect.words, []).append(suspect.words)
+        self.way_open = self.way_open or suspect.way_open
+
+    @property
+    def words(self) -> list[str]:
+        """One mistake of each wire, the likeliest first, and then what else may be wrong with them."""
+        first = [words[0] for words in self.by_wire.values()]
+        return [*first, *(word for words in self.by_wire.values() for word in words[1:])]
 
 
 def answers(band: Band, suspects: Sequence[Suspect], scale: Scale) -> tuple[WrongReading, ...]:
@@ -101,8 +112,7 @@ class _Side:
                 low, high = sorted(self.sign * end for end in spread(reading, self.scale.unit))
                 own = _Group(reading, low, high)
                 found.append(own)
-            own.words.append(suspect.words)
-            own.way_open = own.way_open or suspect.way_open
+            own.add(suspect)
         told = sorted(found[:MOST_READINGS], key=lambda group: self.sign * group.reading)
         for one, other in pairwise(told):
             if one.high > other.low:

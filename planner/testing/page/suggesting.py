@@ -1,6 +1,10 @@
-"""What a wrong reading suggests: the likeliest mistakes that make it, each solved with the mistake made."""
+"""What a wrong reading suggests: the likeliest mistakes that make it, each solved with the mistake made.
+
+What a test before it has shown not to be comes last: one who comes to a reading has found the others good.
+"""
 
 from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
 
 from planner.currents.resistances import FULL_SHARE
 from planner.messages import tr
@@ -26,13 +30,20 @@ class Suggesting:
         self.exposer, self.exposure, self.mistakes, self.wired = exposer, exposure, mistakes, wired
 
     def all(self, bands: Mapping[Probe, Band]) -> dict[Probe, tuple[WrongReading, ...]]:
-        """For each probe with a band what readings suggest that are not good, from low to high."""
+        """For each probe with a band what readings suggest that are not good, from low to high.
+
+        The bands come in the order in which the readings are taken.
+        """
         readings = self._readings(bands)
         return {probe: self._told(probe, band, readings[probe]) for probe, band in bands.items()}
 
     def _readings(self, probes: Mapping[Probe, Band]) -> dict[Probe, dict[str, float]]:
         """What each likely mistake makes of some probes, the likeliest first; live ones solved together."""
-        likely = {probe: self._likeliest(self.exposure.wrong[probe]) for probe in probes}
+        likely: dict[Probe, list[tuple[str, int]]] = {}
+        shown: set[str] = set()
+        for probe in probes:
+            likely[probe] = self._likeliest(self.exposure.wrong[probe], shown)
+            shown |= self.exposure.shown(probe)
         readings = {
             probe: {name: self.exposure.wrong[probe][name, number] for name, number in names}
             for probe, names in likely.items()
@@ -43,10 +54,15 @@ class Suggesting:
             readings[probe][name] = reading
         return readings
 
-    def _likeliest(self, wrong: Mapping[tuple[str, int], float]) -> list[tuple[str, int]]:
-        """The likeliest mistakes that show, each with the last of its changes that does: the largest."""
+    def _likeliest(
+        self, wrong: Mapping[tuple[str, int], float], shown: AbstractSet[str]
+    ) -> list[tuple[str, int]]:
+        """The likeliest mistakes that show, each with the last of its changes that does: the largest.
+
+        Those come last that were ``shown`` by readings before.
+        """
         last = dict(sorted(wrong))
-        ordered = sorted(last, key=lambda name: (-self.mistakes[name].weight, name))
+        ordered = sorted(last, key=lambda name: (name in shown, -self.mistakes[name].weight, name))
         return [(name, last[name]) for name in ordered[:MOST_LOOKED_AT]]
 
     def _told(self, probe: Probe, band: Band, readings: Mapping[str, float]) -> tuple[WrongReading, ...]:

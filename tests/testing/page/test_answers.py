@@ -47,6 +47,11 @@ def test_an_end_that_was_crimped_is_where_to_look_first() -> None:
     assert told(WIRE, OHMS, OFF, other, crimped)[0][2] == "crimped; or other poor"
 
 
+def test_one_mistake_of_each_wire_is_told_before_a_second_of_the_same() -> None:
+    ends = [Suspect(0.0, f"{wire} off {end}", f"{wire} poor", wire) for wire in ("W1", "W2") for end in "ab"]
+    assert told(LOAD, VOLTS, *ends)[0] == (-0.4, 0.4, "W1 off a; or W2 off a; or W1 off b")
+
+
 def test_a_way_beside_the_wire_ends_the_scale_of_a_poor_joint() -> None:
     lines = told(WIRE, OHMS, Suspect(246.0, "off", "poor", "W1", way_open=True))
     assert lines == [(0.4, 220.0, "poor"), (220.0, inf, "off")]

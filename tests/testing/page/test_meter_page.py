@@ -56,6 +56,19 @@ def test_the_second_speed_is_read_on_and_off() -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("led-rear-lamps", "(S3) is off 'lamp'"),  # the one wire handled at the lamp
+        ("two-speed-wipers", "(N2) has a poor joint"),  # the new earth of the motor
+        ("fuse-box-without-tap", "(W72) is off 56a"),  # what feeds both main beams
+    ],
+)
+def test_what_no_test_before_has_shown_is_suspected_first(name: str, words: str) -> None:
+    wrong = [line.words for test in page(name).tests if test.stage == "live" for line in test.wrong]
+    assert any(words in line for line in wrong)
+
+
+@pytest.mark.parametrize(
     ("name", "tip", "stands"),
     [
         ("ballast-coil", "bay.coil:CB", ", with breaker points closed"),
