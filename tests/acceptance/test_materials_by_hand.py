@@ -49,6 +49,7 @@ def test_dynamo_to_alternator() -> None:
     C7's, the lead's two. C5 is tied back. Labels: C2 twice and C3 twice (dynamo, regulator), C4, C5,
     C6 and C10 (regulator), C7 that the diode is put into, the lead's two: 11; two for the old cable, whose
     ends want caps as well if it stays in. The new one's end waits for the stud. Three clips on its 1.1 m.
+    Engine and bulkhead are wet: glue over the four rings and C3's push-on; C3 and C4 meet in a sealed joiner.
     """
     assert needed("dynamo-to-alternator") == {
         "wire, orange, 1.5 mm2 (AWG 14)": (0.25, 0),
@@ -63,7 +64,8 @@ def test_dynamo_to_alternator() -> None:
         "insulating cap for an end of an old wire": (2, 0),
         "insulating cap for an end that is off for a while": (1, 0),
         "clip or tie for a new wire": (3, 0),
-        "insulated joiner for 2 wires": (1, 0),
+        "sealed joiner for 2 wires": (1, 0),
+        "shrink sleeve with glue inside": (5, 0),
         "M6 stud under a cover, for 3 rings, up to 10 mm2": (1, 0),
         "label strip": (13, 0),
     }

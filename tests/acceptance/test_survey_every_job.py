@@ -34,6 +34,10 @@ OTHERWISE = {
     "headlamps-with-two-relays": "the same: the relays stay without a wire, and the plan says so",
     "forestry-electronic-ignition": "the fuse box is cut off, and the new feed comes from the wire before it",
     "minibus-electronic-ignition": "everything that the key switches is cut off, and no feed is found",
+    "hazard-flasher": "what lies before the fuse box is cut off with the volts lost there: one turn lamp of "
+    "the trailer is left a tenth of a volt short, and its wire is laid thicker; on the whole van all are, "
+    "which no one wire mends",
+    "hazard-flasher-insulated-panel": "the same",
     "fan-in-a-bundle": "the wires that lie with the fan's own are cut off: nobody sees that they warm it",
 }
 
