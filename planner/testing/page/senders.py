@@ -19,7 +19,14 @@ def sender_probes(ground: Ground) -> Iterator[Probe]:
             if isinstance(element, Sender) and element.follows in levels:
                 one, other = element.between
                 if {one, other} <= part.terminals.keys():
+                    ends = (
+                        tr("{ohms:g} ohm with {level} {value}", ohms=ohms, level=element.follows, value=value)
+                        for value, ohms in element.ohms.items()
+                        if value in levels[element.follows]
+                    )
                     why = tr(
-                        "surest before it goes in: move its arm by hand from end to end, and read both ends"
+                        "surest before it goes in: loose in the hand, its arm moved from end to end, it has "
+                        "{ends}; fitted, what else hangs on its wire takes part, and the figures above hold",
+                        ends=tr(" and ").join(ends),
                     )
                     yield Probe(f"{place}:{one}", f"{place}:{other}", "ohms", why=why)
