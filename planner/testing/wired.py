@@ -6,6 +6,7 @@ from functools import cached_property
 
 from planner.messages import tr
 from planner.model.delta import EndRef, Fit, Insert, Step
+from planner.model.joiners import is_new_joiner, stud_mm2
 from planner.model.loom import Loom, split_address
 from planner.model.wording import address_words, colour_words
 
@@ -48,6 +49,11 @@ class Wired:
     def touched_wires(self) -> frozenset[str]:
         """The wires with such an end."""
         return frozenset(wire for wire, _ in self.touched_ends)
+
+    def is_closed(self, address: str) -> bool:
+        """Whether an address is a joiner that the work makes and closes; the cover of a stud comes off."""
+        is_new = self.before is not None and is_new_joiner(self.before, address)
+        return is_new and stud_mm2(self.loom, address) is None
 
     def wire(self, wire: str, end: int = 0) -> str:
         """A wire as people point at it: ``the orange wire (W1)``."""

@@ -11,6 +11,7 @@ from metered import Metered, metered
 from planned import JOBS, catalogue
 
 from planner.model.elements import Sender
+from planner.model.joiners import stud_mm2
 from planner.model.meter_page import MeterPage, MeterTest
 from planner.sheets.build.meter_words import good_words, lines_words
 from planner.testing.page.dead import DeadNet, dead_branches
@@ -148,3 +149,25 @@ def test_what_a_test_does_not_name_may_stand_as_it_likes(job: str) -> None:
                 read = read_at(van, test, stands.at({**told, name: value}).position)
                 is_named = wording.titles()[name] in test.where_words
                 assert is_named or judge(test, "", read).verdict == "good", (test.where_words, name, value)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_no_tip_goes_into_a_joiner_that_the_work_closes(job: str) -> None:
+    """It is crimped or glued shut by then: only a stud has a cover that comes off again."""
+    van = metered(job)
+    wired = van.ground.wired
+    assert wired.before is not None
+    for test in page(job).tests:
+        for tip in (test.at, test.to):
+            is_new = tip.startswith("joint:") and tip not in wired.before.ends_at
+            assert not is_new or stud_mm2(wired.loom, tip) is not None, test.where_words
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_joiner_that_takes_a_tip_is_named_by_its_part_or_by_the_wires_that_meet_there(job: str) -> None:
+    wired = metered(job).ground.wired
+    for test in page(job).tests:
+        for tip in (tip for tip in (test.at, test.to) if tip.startswith("joint:")):
+            place = tip.removeprefix("joint:").rpartition(".")[0]
+            for wire, _ in wired.loom.ends_at[tip] if place not in wired.loom.places else ():
+                assert wired.shown.get(wire, wire) in test.where_words, test.where_words

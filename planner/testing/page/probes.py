@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Literal
 
 from planner.circuit.fitted import LoadKey
@@ -9,6 +10,7 @@ from planner.currents.grid import BODY, Grid
 from planner.model.catalogue import Catalogue
 from planner.model.loom import split_address
 from planner.model.part import Part
+from planner.testing.page.joiners import beyond_joiner
 from planner.testing.page.setups import Setup
 from planner.testing.wired import Wired
 
@@ -44,23 +46,40 @@ def changed_addresses(wired: Wired) -> tuple[str, ...]:
 
 
 def can_touch(wired: Wired, address: str) -> bool:
-    """Whether a tip can be put on an address."""
+    """Whether a tip can be put on an address; a joiner that is crimped or glued shut takes none."""
     head, _ = split_address(address)
-    return head == "joint" or head in wired.loom.places
+    return (head == "joint" and not wired.is_closed(address)) or head in wired.loom.places
 
 
 def dead_probes(wired: Wired) -> Iterator[Probe]:
-    """Yield ohms along every leg that has a touched end, and from every touched terminal to earth."""
-    for wire in wired.loom.wires:
-        for number in range(len(wire.ends) - 1):
-            ends = (wire.ends[number].at, wire.ends[number + 1].at)
-            if not {(wire.wire, number), (wire.wire, number + 1)} & wired.touched_ends:
-                continue
-            near, far = sorted(ends, key=lambda at: not can_touch(wired, at))
-            if can_touch(wired, near) and (can_touch(wired, far) or split_address(far)[0] == BODY):
-                yield Probe(near, BODY if split_address(far)[0] == BODY else far, "ohms")
+    """Yield ohms along every leg that has a touched end, and from every touched terminal to earth.
+
+    Legs that meet in a closed joiner are read through it, from one far end to another.
+    """
+    pairs = dict.fromkeys(pair for touched in _touched_legs(wired) for pair in _readable(wired, touched))
+    for ends in pairs:
+        near, far = sorted(ends, key=lambda at: not can_touch(wired, at))
+        if can_touch(wired, near) and (can_touch(wired, far) or split_address(far)[0] == BODY):
+            yield Probe(near, BODY if split_address(far)[0] == BODY else far, "ohms")
     for address in changed_addresses(wired):
         yield Probe(address, BODY, "ohms")
+
+
+def _touched_legs(wired: Wired) -> Iterator[tuple[str, str]]:
+    """Yield the two ends of each leg that has a touched one."""
+    for wire in wired.loom.wires:
+        for number in range(len(wire.ends) - 1):
+            if {(wire.wire, number), (wire.wire, number + 1)} & wired.touched_ends:
+                yield wire.ends[number].at, wire.ends[number + 1].at
+
+
+def _readable(wired: Wired, leg: tuple[str, str]) -> Iterator[tuple[str, str]]:
+    """Yield a leg as it can be read: as it is, or through the closed joiners that it ends in."""
+    closed = [end for end in leg if wired.is_closed(end)]
+    if not closed:
+        yield leg
+        return
+    yield from combinations(beyond_joiner(wired, closed[0]), 2)
 
 
 def live_probes(wired: Wired, setup: Setup) -> Iterator[Probe]:

@@ -7,11 +7,13 @@ from functools import cached_property
 from planner.circuit.network import Network
 from planner.currents.grid import BODY
 from planner.messages import tr
+from planner.model.joiners import BARE
 from planner.model.loom import split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.proof.facts import place_titles, short_titles
+from planner.testing.page.joiners import joiner_between, wires_through
 from planner.testing.page.levels import Levels
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import BY_ITSELF, Setup
@@ -147,8 +149,8 @@ class Wording:
     def _tips(self, probe: Probe) -> str:
         """Where the tips go."""
         positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
-        to = body_words(self.wired.loom) if probe.to == BODY else self.wired.at(probe.to)
-        at = self.wired.at(probe.at)
+        to = body_words(self.wired.loom) if probe.to == BODY else self._point(probe.to)
+        at = self._point(probe.at)
         if probe.setup is not None and probe.setup.lead_off == probe.at:
             at = tr("the end of {wires}", wires=self._wires_on(probe.at))
         if probe.setup is None:
@@ -156,6 +158,20 @@ class Wording:
         if positive:
             return tr("black tip on {at}, red tip on {to}", at=at, to=to)
         return tr("red tip on {at}, black tip on {to}", at=at, to=to)
+
+    def _point(self, address: str) -> str:
+        """Where a tip goes; a joiner beside no part is found by its wires, a lead of a part by its joiner."""
+        place, mark = split_address(address)
+        at = self.wired.at(address)
+        if place == "joint" and mark.rpartition(".")[0] not in self.wired.loom.places:
+            names = dict.fromkeys(wire for wire, _ in self.wired.loom.ends_at.get(address, ()))
+            wires = [self.wired.shown.get(name, name) for name in names]
+            return tr("{joiner} (where {wires} meet)", joiner=at, wires=", ".join(wires))
+        fitted = self.wired.loom.places.get(place)
+        terminal = self.parts[fitted.part].terminals.get(mark) if fitted else None
+        if terminal and terminal.fitting == BARE and terminal.by == "wire":
+            return tr("{lead} (a lead: in its joiner)", lead=at)
+        return at
 
     def why(self, probe: Probe, expected: float) -> str:
         """What a test is for."""
@@ -167,6 +183,13 @@ class Wording:
         if wires:
             named = tr(" and ").join(dict.fromkeys(wires))
             return tr("{wires} must be on at both ends: no other wire joins the two", wires=named)
+        joiner = joiner_between(self.wired, probe.at, probe.to)
+        if joiner:
+            return tr(
+                "{wires} must be on at both ends: no other way joins the two but {joiner}, which is closed",
+                wires=tr(" and ").join(wires_through(self.wired, joiner, {probe.at, probe.to})),
+                joiner=self.wired.at(joiner),
+            )
         if probe.setup is None:
             return tr("what hangs on {at}, and nothing else", at=self.wired.at(probe.at))
         if abs(expected) < NO_VOLTS:
