@@ -16,8 +16,10 @@ from planner.currents.grid import BODY, Position
 from planner.currents.laws import Filament
 from planner.currents.sample import Sample
 from planner.currents.solver import Branch
+from planner.messages import tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
+from planner.proof.facts import place_titles
 from planner.testing.page.points import solve_sets
 
 _LAMP = ("lamp in series",)
@@ -57,16 +59,21 @@ def _answering(seen: Inspection, tests: Sequence[FuseTest], left_off: Collection
 
 
 def _by_fuse(lamp: "_Lamp", tests: Sequence[FuseTest]) -> tuple[FuseTest, ...]:
-    """The tests with each load behind a flasher or a diode at the fuse that feeds it in every position.
+    """The tests with each load behind a flasher or a diode at every fuse that feeds it in some setting.
 
-    Joints alone do not show it: what a flasher or diode lets through is no joint.
+    Joints alone do not show it: what a flasher or diode lets through is no joint. A turn lamp is fed by one
+    fuse with the key on, by another with the hazard switch on: then it is said with what each does it.
     """
     known = {test.at for test in tests if test.at}
-    fuses = {load.key: lamp.only_fuse(load.key) for test in tests if not test.at for load in test.loads}
     more: dict[str, list[FedLoad]] = {}
     for load in (load for test in tests if not test.at for load in test.loads):
-        at = fuses[load.key]
-        more.setdefault(at if at in known else "", []).append(load)
+        fuses = lamp.fuses_feeding(load.key)
+        for at in fuses if fuses <= known else {""}:
+            own = load
+            if len(fuses) > 1 and at:
+                with_what = lamp.settings(load.key, at)
+                own = replace(load, text=tr("{load} with {settings}", load=load.text, settings=with_what))
+            more.setdefault(at, []).append(own)
     return tuple(
         replace(test, loads=(*(test.loads if test.at else ()), *more.get(test.at, ()))) for test in tests
     )
@@ -105,7 +112,7 @@ class _Lamp:
         """Yield each test with what the lamp does at rest and with each load on."""
         rest, titles = self.seen.rest_sample, {test.at: test.text for test in tests if test.at}
         fuses = [self._in(test) for test in tests]
-        on = [[self._on(load.key) for load in test.loads] for test in tests]
+        on = [[self._on(load.key, test.at) for load in test.loads] for test in tests]
         asked = []
         for test, own, samples in zip(tests, fuses, on, strict=True):
             asked.append((own, rest.position))
@@ -127,10 +134,20 @@ class _Lamp:
                 ),
             )
 
-    def only_fuse(self, key: LoadKey) -> str:
-        """The last fuse on the way to a load, if it is the same whenever that works; else nothing."""
-        found = {self._last_fuse(key, s) for s in self.seen.survey.alone.get(key, ()) if not s.is_generating}
-        return found.pop() if len(found) == 1 else ""
+    def fuses_feeding(self, key: LoadKey) -> frozenset[str]:
+        """The last fuses on the way to a load, in all settings in which it works; "" is one with none."""
+        own = self.seen.survey.alone.get(key, ())
+        found = {self._last_fuse(key, sample) for sample in own if not sample.is_generating}
+        return frozenset(found or {""})
+
+    def settings(self, key: LoadKey, at: str) -> str:
+        """What is set so that a load works by one of its fuses, in words."""
+        net, sample = self.seen.survey.positions.view.net, self._least(key, at)
+        titles, rest = place_titles(self.loom, net), self.seen.rest_sample.position
+        gating = {name for feed in self.loom.feeds.values() for name in feed.when}
+        hands = [name for name in net.controls if "/" in name or name in gating]  # no points, no oil, no tank
+        moved = {name: sample.position[name] for name in hands if sample.position[name] != rest[name]}
+        return tr(" and ").join(f"{titles[name]} {value}" for name, value in moved.items())
 
     def _last_fuse(self, key: LoadKey, sample: Sample) -> str:
         way = self.seen.way_to(self.grid.loads[key], sample)
@@ -146,20 +163,22 @@ class _Lamp:
         before = {test.at}
         for load in test.loads:
             if load.key in self.seen.survey.alone:
-                sample = self._least(load.key)
+                sample = self._least(load.key, test.at)
                 way = self.seen.way_to(self.grid.loads[load.key], sample)
                 before |= {self.fuses[index] for index in way if index in self.fuses}
         return frozenset(before)
 
-    def _least(self, key: LoadKey) -> Sample:
-        """A load on its own, with as little held as can be."""
-        return min(self.seen.survey.alone[key], key=lambda sample: (sample.is_generating, sample.held))
+    def _least(self, key: LoadKey, at: str) -> Sample:
+        """A load on its own, by one of its fuses if that feeds it, with as little held as can be."""
+        own = self.seen.survey.alone[key]
+        by_it = [sample for sample in own if at and self._last_fuse(key, sample) == at]
+        return min(by_it or own, key=lambda sample: (sample.is_generating, sample.held))
 
-    def _on(self, key: LoadKey) -> Sample | None:
+    def _on(self, key: LoadKey, at: str) -> Sample | None:
         """A load on its own; None where a relay, a flasher or the engine has to do with it."""
         if key not in self.seen.survey.alone or key not in self.grid.loads:
             return None
-        sample, net = self._least(key), self.seen.survey.positions.view.net
+        sample, net = self._least(key, at), self.seen.survey.positions.view.net
         rest = self.seen.rest_sample.position
         moved = {name for name, value in sample.position.items() if value != rest[name]}
         is_plain = moved <= set(net.controls) and not sample.is_generating

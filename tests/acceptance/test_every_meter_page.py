@@ -10,9 +10,14 @@ from bench_work import earthed_posts
 from metered import Metered, metered
 from planned import JOBS, catalogue
 
-from planner.model.elements import Sender
+from planner.circuit.fitted import FittedPart
+from planner.currents.grid import BODY
+from planner.currents.laws import Emf, Junction
+from planner.currents.solver import Branch
+from planner.model.elements import Resistor, Sender
 from planner.model.joiners import stud_mm2
 from planner.model.meter_page import MeterPage, MeterTest
+from planner.model.wording import body_words
 from planner.sheets.build.meter_words import good_words, lines_words
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.judging import judge
@@ -171,3 +176,53 @@ def test_a_joiner_that_takes_a_tip_is_named_by_its_part_or_by_the_wires_that_mee
             place = tip.removeprefix("joint:").rpartition(".")[0]
             for wire, _ in wired.loom.ends_at[tip] if place not in wired.loom.places else ():
                 assert wired.shown.get(wire, wire) in test.where_words, test.where_words
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_ohms_are_good_on_a_meter_that_makes_diodes_conduct(job: str) -> None:
+    """Pointer meters have volts enough: either way round, or with their plus where the test says."""
+    van = metered(job)
+    closed, _ = at_rest(van)
+    dead = dead_branches(closed)
+    diodes = [branch for branch in closed if isinstance(branch.law, Junction) and branch.law.drop_v > 0.2]
+    for test in (test for test in page(job).tests if test.unit == "ohm"):
+        told = van.ground.wired.at(test.at) if test.at != BODY else body_words(van.ground.wired.loom)
+        is_said = "the meter's plus on " in test.where_words
+        ways = [(test.at, test.to), (test.to, test.at)]
+        if is_said:
+            ways = ways[:1] if test.where_words.startswith(f"the meter's plus on {told}") else ways[1:]
+        for plus, minus in ways:
+            meter = Branch(("meter",), plus, minus, Emf(3.0, 1000.0))
+            (point,) = solve_sets([[meter, *dead, *diodes]], minus)
+            amps = -point.amps[0]
+            read = point.across(meter) / amps if amps > 1e-7 else inf
+            assert judge(test, "", read).verdict == "good", (test.where_words, plus, read)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_ohms_are_good_whatever_electronics_have_without_supply(job: str) -> None:
+    van = metered(job)
+    closed, electronic = at_rest(van)
+    net = DeadNet(dead_branches(branch for branch in closed if branch.name not in electronic))
+    for test in (test for test in page(job).tests if test.unit == "ohm"):
+        assert judge(test, "", net.ohms(test.at, test.to)).verdict == "good", test.where_words
+
+
+def at_rest(van: Metered) -> tuple[list[Branch], set[tuple[str, ...]]]:
+    """What is closed with everything off and the battery's earthed post free, and which of it is electronic.
+
+    Electronic: an apparatus of a few watts, a stabiliser, the field of an alternator behind its regulator.
+    """
+    loom, grid = van.ground.wired.loom, van.ground.grid
+    posts = earthed_posts(loom, catalogue())
+    bare = [grid.bare[index] for index in grid.closed(van.ground.exposer.rest)]
+    closed = [branch for branch in bare if not posts & {branch.a, branch.b}]
+    names = {branch.name for branch in closed if branch.name[0] == "stabiliser"}
+    for name, place in loom.places.items():
+        part = catalogue().parts[place.part]
+        for number, key in FittedPart(name, part, {}).load_keys.items():
+            element = part.inside[number]
+            is_apparatus = isinstance(element, Resistor) and element.does and (element.watts or 0) < 20
+            if is_apparatus or (part.part.startswith("alternator") and isinstance(element, Resistor)):
+                names.add(("load", *key))
+    return closed, names

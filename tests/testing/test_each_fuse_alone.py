@@ -166,3 +166,16 @@ def test_the_sheet_says_the_lamp_of_each_fuse_and_load() -> None:
     unknown = replace(bench, fuses=tuple(replace(f, lamp="", loads=()) for f in bench.fuses))
     *_, listing = (block for block in first_power(unknown) if isinstance(block, Listing))
     assert all("lamp dark" not in item.body.text for item in listing.items)
+
+
+@pytest.mark.parametrize("job", ["hazard-flasher", "hazard-switch-of-all-poles"])
+def test_what_one_fuse_feeds_in_one_setting_and_another_in_another_is_said_at_both(job: str) -> None:
+    """With the hazard switch on fuse 1 feeds the turn lamps, with the key and the lever fuse 2 does."""
+    said = {
+        fuse.at: [load.text for load in fuse.loads if load.text.startswith("turn lamp (left front")]
+        for fuse in sheet(job).fuses
+    }
+    feeding = {at.rpartition(":")[2]: " ".join(texts) for at, texts in said.items() if texts}
+    assert sorted(feeding) == ["1", "2"]
+    assert "hazard switch" in feeding["1"] and "ignition switch on" in feeding["2"]
+    assert "turn switch" in feeding["2"] and "fuel" not in feeding["2"]

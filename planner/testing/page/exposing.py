@@ -1,6 +1,6 @@
 """Which readings show which mistakes: each mistake is made in each setup, and every reading taken again."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import inf, isinf
 
@@ -14,6 +14,7 @@ from planner.model.observations import OPEN_OHMS
 from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.around import Around, secant
+from planner.testing.page.blocked import Blocked
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.edited import Link, ohms_with, volts_with
 from planner.testing.page.generating import Generating
@@ -34,12 +35,14 @@ Name = tuple[str, int]  # of a mistake, and which of its changes
 class Good:
     """A reading of a good circuit: computed, and by how much it may be off, about.
 
-    ``at_levels`` is what it reads instead where a tank is fuller or emptier.
+    ``at_levels`` is what it reads instead where a tank is fuller or emptier; ``plus`` the point on which the
+    plus of an ohmmeter has to be, so that diodes block.
     """
 
     reading: float
     off: float
     at_levels: tuple[tuple[Level, float], ...] = ()
+    plus: str = ""
 
     @property
     def all(self) -> tuple[float, ...]:
@@ -94,6 +97,7 @@ class Exposer:
         posts: frozenset[str],
         generating: Generating,
         levels: Levels,
+        electronic: frozenset[tuple[str, ...]],
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.generating, self.levels = generating, levels
@@ -104,6 +108,8 @@ class Exposer:
             level: self._off_posts(dead_branches(live.grid.bare[i] for i in live.grid.closed(position)))
             for level, position in levels.of(rest)
         }
+        closed = [live.grid.bare[i] for i in live.grid.closed(rest)]
+        self.blocked = Blocked([b for b in closed if not {b.a, b.b} & posts], electronic)
         self._clamped = whole if len(whole) > len(self.dead) + 1 else self.dead
 
     def _off_posts(self, branches: Sequence[Branch]) -> list[Branch]:
@@ -153,17 +159,27 @@ class Exposer:
         net, clamped = DeadNet(self.dead), DeadNet(self._clamped)
         nets = {level: DeadNet(branches) for level, branches in self.dead_at.items()}
         found = self._with_edits(self.dead, self.rest, probes, edits, beside)
+        without = self._with_edits(self.blocked.dead, self.rest, probes, edits, beside)
         felt: dict[Level, Array] = {}
         for n, probe in enumerate(probes):
             good = good_ohms(net.ohms(probe.at, probe.to))
             if good.is_wrong(as_read(clamped.ohms(probe.at, probe.to))):
                 continue  # it hangs on whether the leads of the post hold together, off as they are
+            plus = self.blocked.plus(probe.at, probe.to, _not_other(good))
+            if plus is None:
+                continue  # it hangs on the meter, or on electronics
+            good = replace(good, plus=plus)
             good = good_at_levels(good, {level: own.ohms(probe.at, probe.to) for level, own in nets.items()})
             for level in {level for level, _ in good.at_levels} - felt.keys():
                 position = {**self.rest, level[0]: level[1]}
                 felt[level] = self._with_edits(self.dead_at[level], position, probes, edits, beside)
             if isinf(good.reading) or good.reading < MOST_OHMS:
-                yield probe, good, [found[:, n], *(felt[level][:, n] for level, _ in good.at_levels)]
+                # A mistake may lead through electronics: it shows what is wrong with them and without.
+                yield (
+                    probe,
+                    good,
+                    [without[:, n], found[:, n], *(felt[level][:, n] for level, _ in good.at_levels)],
+                )
 
     def _with_edits(
         self,
@@ -272,6 +288,10 @@ def _points(probes: Sequence[Probe], edits: Sequence[Edit]) -> list[str]:
     read = [node for probe in probes for node in (probe.at, probe.to)]
     joined = [node for edit in edits for g in edit.added for node in (g.branch.a, g.branch.b)]
     return list(dict.fromkeys([BODY, *read, *joined]))
+
+
+def _not_other(good: Good) -> Callable[[float], bool]:
+    return lambda ohms: not good.is_other(as_read(ohms))
 
 
 def as_read(ohms: float) -> float:

@@ -9,6 +9,7 @@ from planner.model.catalogue import Catalogue
 from planner.testing.mistakes.applied import Editor
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind, Mistake
+from planner.testing.page.blocked import electronic
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.generating import Generating
 from planner.testing.page.levels import Levels
@@ -54,7 +55,8 @@ class Ground:
         posts = earthed_posts(self.wired.loom, self.catalogue.parts)
         generating = Generating(self.wired.loom, self.grid, self.catalogue.parts)
         levels = Levels(self.wired.loom, self.catalogue.parts)
-        return Exposer(Live(self.grid, sign), editor, self.stands.at({}).position, posts, generating, levels)
+        rest, names = self.stands.at({}).position, electronic(self.wired.loom, self.catalogue.parts)
+        return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names)
 
     def tips_for_plus(self, probe: Probe) -> Probe:
         """The probe with its tips so that a good reading is no minus, where the positive pole is earthed.

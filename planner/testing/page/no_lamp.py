@@ -26,7 +26,7 @@ class Delicate:
             name
             for place, fitted in loom.places.items()
             for number in range(len(parts[fitted.part].inside))
-            for name in _branches_of(FittedPart(place, parts[fitted.part], {}), number)
+            for name in branches_of(FittedPart(place, parts[fitted.part], {}), number)
         )
 
     def bear_alone(self, branches: Sequence[Branch], amps: Sequence[float], lamp_amps: float) -> bool:
@@ -45,17 +45,17 @@ class Delicate:
         )
 
 
-def _branches_of(part: FittedPart, number: int) -> Iterator[tuple[str, ...]]:
-    """Yield the branches of one element of a part that is a gauge, a sender or electronic."""
+def branches_of(part: FittedPart, number: int) -> Iterator[tuple[str, ...]]:
+    """Yield the branches of one element of a part, if it is one that bears no lamp."""
     element = part.part.inside[number]
     if isinstance(element, Sender):
         yield from (("load", part.place, f"#{number} {state}") for state in element.ohms)
     elif isinstance(element, Stabiliser):
         yield from (("stabiliser", part.place, str(number), end) for end in ("in", "held"))
     elif isinstance(element, Flasher):
-        if _is_electronic(element):
+        if is_electronic(element):
             yield ("flasher", part.place, str(number))
-    elif isinstance(element, Gauge) or _is_electronic(element):
+    elif isinstance(element, Gauge) or is_electronic(element):
         yield ("load", *part.load_keys[number])
 
 
@@ -64,7 +64,7 @@ def harms_dead(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bo
     ends = [end for tip in tips for end in conductor(loom, tip)]
     places = {split_address(end)[0] for end in ends}
     fitted = (parts[loom.places[name].part] for name in places if name in loom.places)
-    if any(_is_electronic(element) for part in fitted for element in part.inside):
+    if any(is_electronic(element) for part in fitted for element in part.inside):
         return True
     return any(isinstance(element, Sender) for end in ends for element in _on(loom, parts, end))
 
@@ -89,7 +89,7 @@ def _on(loom: Loom, parts: Mapping[str, Part], address: str) -> Iterator[AnyElem
             yield element
 
 
-def _is_electronic(element: AnyElement) -> bool:
+def is_electronic(element: AnyElement) -> bool:
     """A light-emitting lamp, a diode, an electronic flasher, an apparatus that a resistor stands for."""
     if isinstance(element, Flasher):
         return element.kind == "electronic"

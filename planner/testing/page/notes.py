@@ -15,15 +15,20 @@ from planner.testing.page.tolerance import (
 PRACTICE = later("common practice, no source")
 
 
-_SOCKET = "trailer-socket"
+TRAILER_SOCKET = "trailer-socket"
 
 
 def notes(
-    loom: Loom, parts: Mapping[str, Part], *, swings: bool = False, places: Collection[str] = ()
+    loom: Loom,
+    parts: Mapping[str, Part],
+    *,
+    swings: bool = False,
+    plus: bool = False,
+    places: Collection[str] = (),
 ) -> tuple[str, ...]:
     """The notes of one vehicle; ``parts`` are those of the catalogue, ``swings`` that a reading does.
 
-    ``places`` are those at which a tip is put.
+    ``plus`` is that one of ohms says which tip is plus, ``places`` are those at which a tip is put.
     """
     beats = tr(
         "Where a reading swings with a flasher, its figures are those while the lamps are lit. A pointer "
@@ -34,6 +39,12 @@ def notes(
         "Where the ignition works by a capacitor's discharge it holds hundreds of volts, for a while with "
         "the key off too: no test lamp and no fingers on coil, distributor or its box, with the engine "
         "stopped a meter that is good for it ({basis}).",
+        basis=tr(PRACTICE),
+    )
+    diodes = tr(
+        "Where a test of ohms says which tip is the meter's plus: it is the red one on most digital meters, "
+        "the black one on many with a pointer; a second meter on volts tells, or a diode of which you know "
+        "the band. Never use the diode range for ohms ({basis}).",
         basis=tr(PRACTICE),
     )
     has_sparks = any(parts[place.part].family == IGNITION for place in loom.places.values())
@@ -74,6 +85,7 @@ def notes(
             "key is held away from the tips, a helper holds it."
         ),
         *_of_trailers(loom, parts, places),
+        *([diodes] if plus else []),
         *([beats] if swings else []),
         *([sparks] if has_sparks else []),
     )
@@ -87,7 +99,7 @@ def _of_trailers(loom: Loom, parts: Mapping[str, Part], places: Collection[str])
             "at first power and for volts it is in, with an earth of the towing vehicle as the body. The "
             "towing vehicle's own lamps on the same fuse light a lamp in series too."
         )
-    elif any(parts[loom.places[place].part].family == _SOCKET for place in places):
+    elif any(parts[loom.places[place].part].family == TRAILER_SOCKET for place in places):
         yield tr(
             "On a trailer socket the tips go to its wiring side, where the wires are on, not into the "
             "contacts: behind a converter those stay dead until it has a feed of its own. Nothing is plugged "

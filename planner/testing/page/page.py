@@ -57,7 +57,13 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     swings = any(test.dark is not None for test in tests)
     return MeterPage(
         tests,
-        notes(ground.wired.loom, ground.catalogue.parts, swings=swings, places=_tipped(ground, ordered)),
+        notes(
+            ground.wired.loom,
+            ground.catalogue.parts,
+            swings=swings,
+            plus=any(exposure.good[probe].plus for probe in ordered),
+            places=_tipped(ground, ordered),
+        ),
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
         wording.titles(),
         wording.after_words(ordered[-1].setup if ordered else None),

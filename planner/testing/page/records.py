@@ -74,7 +74,9 @@ class Records:
             quantity=probe.quantity,
             at=probe.at,
             to=probe.to,
-            where_words=self.wording.where(probe, band.expected, self.hangs_on[probe]),
+            where_words=self.wording.where(
+                probe, band.expected, self.hangs_on[probe], self.exposure.good[probe].plus
+            ),
             expected=band.expected,
             low=band.low,
             high=band.high,

@@ -15,6 +15,7 @@ from planner.model.wording import body_words
 from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.joiners import joiner_between, wires_through
 from planner.testing.page.levels import Levels
+from planner.testing.page.notes import TRAILER_SOCKET
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import BY_ITSELF, Setup
 from planner.testing.wired import Wired
@@ -114,10 +115,13 @@ class Wording:
             return tr("{control} back to {value}", control=title, value=said)
         return tr("{control} to {value}", control=title, value=said)
 
-    def where(self, probe: Probe, expected: float, hangs_on: Sequence[str]) -> str:
+    def where(self, probe: Probe, expected: float, hangs_on: Sequence[str], plus: str = "") -> str:
         """Where the tips go, and what the reading hangs on though nobody set it: closed points."""
         shows = self._shows_by(probe) if probe.setup is not None and abs(expected) < NO_VOLTS else ()
-        tips, stands = self._tips(probe), tr(" and ").join(self._stands(dict.fromkeys((*hangs_on, *shows))))
+        tips, stands = (
+            self._tips(probe, plus),
+            tr(" and ").join(self._stands(dict.fromkeys((*hangs_on, *shows)))),
+        )
         return tr("{tips}, with {stands}", tips=tips, stands=stands) if stands else tips
 
     @property
@@ -146,13 +150,16 @@ class Wording:
             else:
                 yield self._set(name, self._rest(name))
 
-    def _tips(self, probe: Probe) -> str:
-        """Where the tips go."""
+    def _tips(self, probe: Probe, plus: str) -> str:
+        """Where the tips go; ``plus`` is the point for the plus of an ohmmeter, where that matters."""
         positive = self.wired.loom.supply.earthed == "positive" and probe.setup is not None
         to = body_words(self.wired.loom) if probe.to == BODY else self._point(probe.to)
         at = self._point(probe.at)
         if probe.setup is not None and probe.setup.lead_off == probe.at:
             at = tr("the end of {wires}", wires=self._wires_on(probe.at))
+        if probe.setup is None and plus:
+            ends = {"at": at, "to": to} if plus == probe.at else {"at": to, "to": at}
+            return tr("the meter's plus on {at}, its minus on {to}, so that diodes block", **ends)
         if probe.setup is None:
             return tr("one tip on {at}, the other on {to}", at=at, to=to)
         if positive:
@@ -169,6 +176,8 @@ class Wording:
             return tr("{joiner} (where {wires} meet)", joiner=at, wires=", ".join(wires))
         fitted = self.wired.loom.places.get(place)
         terminal = self.parts[fitted.part].terminals.get(mark) if fitted else None
+        if fitted and self.parts[fitted.part].family == TRAILER_SOCKET:
+            return tr("{terminal} (its wiring side)", terminal=at)
         if terminal and terminal.fitting == BARE and terminal.by == "wire":
             return tr("{lead} (a lead: in its joiner)", lead=at)
         return at
