@@ -128,6 +128,14 @@ class Ends:
 
     def _traded_words(self, one: EndRef, at: str, other: EndRef, there: str) -> str:
         (place, mark), (beside, other_mark) = split_address(at), split_address(there)
+        if one[0] == other[0]:
+            return tr(
+                "two ends of {wire} are traded, {at} and {there}: the one on {at} leads to {far}",
+                wire=self.wired.wire(*one),
+                at=self.wired.at(at),
+                there=self.wired.at(there),
+                far=self._leads_to(one, other),
+            )
         wires = {"one": self.wired.wire(*one), "other": self.wired.wire(*other)}
         if place == beside and place in self.loom.places:
             return tr(
@@ -143,6 +151,13 @@ class Ends:
             at=self.wired.at(at),
             there=self.wired.at(there),
         )
+
+    def _leads_to(self, end: EndRef, besides: EndRef) -> str:
+        """Where the legs at an end of a wire lead, but to another end of it; there if nowhere else."""
+        ends = self.loom.find(end[0]).ends
+        near = [n for n in (end[1] - 1, end[1] + 1) if 0 <= n < len(ends)]
+        far = [n for n in near if n != besides[1]] or near
+        return tr(" and ").join(self.wired.at(ends[n].at) for n in far)
 
     def _mirrored(self, place: str) -> Iterator[Mistake]:
         """Yield a part wired as its face looks in a mirror: columns, or rows, the other way round."""
