@@ -35,6 +35,10 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         )
     if isinstance(operation, Fit) and is_earthed_by_fixing(names, operation.place):
         yield tr("bare metal under its fixing, which is its earth")
+    if isinstance(operation, Fit | Insert) and (
+        things := names.catalogue.parts[operation.place.part].fitted_with
+    ):
+        yield tr("with it goes what belongs to it: {things}", things=", ".join(things))
     if isinstance(operation, Fit) and (grown := grown_fuses(names, operation.at)):
         yield tr(
             "fuses that carry more than before ({fuses}): the wire behind each was computed for it, and what "

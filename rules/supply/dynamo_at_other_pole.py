@@ -46,15 +46,16 @@ def propose(case: Case) -> Iterator[Emission]:
     if is_turned:
         text = tr(
             "{place}: repolarise it when the battery is on the new way round and before the engine turns: "
-            "its field lead off the regulator, touched to the live post of the battery two or three times "
-            "for a second. Its maker's manual outranks this",
+            "the lead off its field terminal, and that touched two or three times, for a second, with a wire "
+            "from a live terminal away from the battery, for it sparks. Its maker's manual outranks this",
             place=title,
         )
     else:
         text = tr(
             "{place}: polarise it to this vehicle before the engine turns, for nobody knows where it last "
-            "ran: its field lead off the regulator, touched to the live post of the battery two or three "
-            "times for a second. Its maker's manual outranks this",
+            "ran: the lead off its field terminal, and that touched two or three times, for a second, with a "
+            "wire from a live terminal away from the battery, for it sparks. Its maker's manual outranks "
+            "this",
             place=title,
         )
     yield Remark(text, Reason("dynamo-at-other-pole", (fact,)))

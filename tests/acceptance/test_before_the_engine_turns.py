@@ -65,3 +65,17 @@ def test_a_usual_limit_that_is_passed_is_named_on_the_first_page(job: str) -> No
     assert "passes a usual limit" not in first or named
     for text in named:
         assert " ".join(text.split()) in first
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_a_dynamo_is_polarised_away_from_the_battery_and_from_a_regulator_that_is_not_there(job: str) -> None:
+    """The touch sparks: not beside a battery's gas, and caution 2 stands where it is done."""
+    sheet = benched(job)
+    said = as_markdown(bench_sheet(sheet)).replace("\\", "").splitlines()
+    told = [line for line in said if "polarise" in line]
+    assert bool(told) >= bool(sheet.charging and sheet.charging.polarised)
+    for line in told:
+        assert "away from the battery" in line and "regulator" not in line and "to the live post" not in line
+        assert (
+            "Before the engine turns, polarise" not in line or f"Caution 2: {sheet.plan.cautions[1]}" in line
+        )

@@ -136,6 +136,9 @@ class TestMaterialsOfEveryJob:
         besides = " ".join(m.what for m in sheet.materials if m.kind == "with-part")
         for word in ("gasket", "clamp"):
             assert (word in besides) == any(re.search(rf"{word}", part.note or "") for part in fitted), word
+        for line in sheet.materials:
+            if line.kind == "with-part":  # nothing is laid out that no step puts on
+                assert all(line.what in sheet.step(n).text for n in line.steps), line.what
 
     def test_wire_is_there_for_each_wire_that_is_made_or_lengthened(self, job: str) -> None:
         sheet = benched(job)

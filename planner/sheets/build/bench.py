@@ -131,13 +131,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     if over:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
-    wears = [f"{line.text}; {line.when}" for line in plan.strains if line.is_new and line.is_wearing]
-    if wears:
-        only = tr(
-            "After these steps this is past what is usual: it wears or dims, but nothing burns or fails:"
-        )
-        yield say(only, "note")
-        yield bullets(wears, "note")
+    yield from _wears(plan)
     yield from _rest_of_it(bench)
     yield from _stays_put(plan)
     if gained := [line for line in plan.behaviours if line.outcome == "gained"]:
@@ -162,6 +156,17 @@ def _readings(plan: Plan) -> Iterator[Block]:
             ),
             "warn",
         )
+
+
+def _wears(plan: Plan) -> Iterator[Block]:
+    """Yield what passes a usual limit without burning or failing, which the verdict does not name."""
+    lines = [f"{line.text}; {line.when}" for line in plan.strains if line.is_new and line.is_wearing]
+    if lines:
+        only = tr(
+            "After these steps this is past what is usual: it wears or dims, but nothing burns or fails:"
+        )
+        yield say(only, "note")
+        yield bullets(tuple(lines), "note")
 
 
 def _rest_of_it(bench: BenchSheet) -> Iterator[Block]:

@@ -15,6 +15,7 @@ from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
 _STARTER = "50"  # DIN 72552
+_GAS = 2  # the number of its caution
 _SHOWS: Mapping[str, str] = MappingProxyType(
     {
         "off": later("lamp dark"),
@@ -122,7 +123,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 def _at_full_power(bench: BenchSheet) -> Iterator[str]:
     """Yield what is done once the lamp is out: a dynamo is polarised before anything can turn it."""
     for dynamo in bench.charging.polarised if bench.charging else ():
-        yield polarise_words(dynamo)
+        yield polarise_words(bench, dynamo)
     if bench.interlocks:
         yield tr(
             "Try everything again at full power, but do not crank yet: that waits until the meter page and "
@@ -152,13 +153,16 @@ def _has_starter(bench: BenchSheet) -> bool:
     )
 
 
-def polarise_words(dynamo: str) -> str:
-    """How a dynamo is told which way it charges."""
+def polarise_words(bench: BenchSheet, dynamo: str) -> str:
+    """How a dynamo is told which way it charges: it sparks, so not on a post, beside the battery's gas."""
     return tr(
-        "Before the engine turns, polarise the {dynamo}: its field lead off the regulator, touched to the "
-        "live post of the battery two or three times for a second, and on again. Its maker's manual outranks "
-        "this",
+        "Before the engine turns, polarise the {dynamo}: take the lead off its field terminal and touch that "
+        "terminal two or three times, for a second, with a wire from the nearest live terminal away from the "
+        "battery; then the lead goes on again. It sparks: never at a post of the battery. Caution {n}: "
+        "{caution} Its maker's manual outranks this",
         dynamo=dynamo,
+        n=_GAS,
+        caution=tr(bench.plan.cautions[_GAS - 1]),
     )
 
 

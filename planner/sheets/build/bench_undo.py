@@ -59,7 +59,7 @@ def _at_last(bench: BenchSheet) -> Iterator[str]:
     )
     if bench.earthed_post != bench.earthed_post_after and bench.charging is not None:
         for dynamo in bench.charging.polarised:
-            yield polarise_words(dynamo)
+            yield polarise_words(bench, dynamo)
 
 
 def _taken_back(line: UndoLine) -> Item:
