@@ -14,9 +14,10 @@ from planner.circuit.fitted import FittedPart
 from planner.currents.grid import BODY
 from planner.currents.laws import Emf, Junction
 from planner.currents.solver import Branch
-from planner.model.elements import Resistor, Sender
+from planner.model.elements import Gauge, Resistor, Sender, Stabiliser
 from planner.model.joiners import stud_mm2
 from planner.model.meter_page import MeterPage, MeterTest
+from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.sheets.build.meter_words import good_words, lines_words
 from planner.testing.page.dead import DeadNet, dead_branches
@@ -226,3 +227,15 @@ def at_rest(van: Metered) -> tuple[list[Branch], set[tuple[str, ...]]]:
             if is_apparatus or (part.part.startswith("alternator") and isinstance(element, Resistor)):
                 names.add(("load", *key))
     return closed, names
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_no_lamp_with_a_battery_of_its_own_at_the_wires_of_a_gauge_or_a_sender(job: str) -> None:
+    """The wire that is tested may be off: then the lamp's current goes through what it leads to."""
+    loom = metered(job).ground.wired.loom
+    for test in (test for test in page(job).tests if test.unit == "ohm" and test.lamp != "none"):
+        for end in {end for tip in (test.at, test.to) if tip != BODY for end in conductor(loom, tip)}:
+            place, _, mark = end.partition(":")
+            inside = catalogue().parts[loom.places[place].part].inside if place in loom.places else ()
+            held = [e for e in inside if isinstance(e, Gauge | Sender | Stabiliser) and mark in e.between]
+            assert not held, (test.where_words, test.lamp)

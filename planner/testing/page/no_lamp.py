@@ -66,7 +66,8 @@ def harms_dead(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bo
     fitted = (parts[loom.places[name].part] for name in places if name in loom.places)
     if any(is_electronic(element) for part in fitted for element in part.inside):
         return True
-    return any(isinstance(element, Sender) for end in ends for element in _on(loom, parts, end))
+    delicate = Gauge | Sender | Stabiliser  # with the wire off, the current goes through what it leads to
+    return any(isinstance(element, delicate) for end in ends for element in _on(loom, parts, end))
 
 
 def harms_live(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bool:
