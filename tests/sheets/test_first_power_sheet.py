@@ -134,3 +134,16 @@ def test_the_way_back_ends_with_first_power_and_the_pole_that_is_earthed_again(
     last = items[len(bench.undo) :]
     assert len(last) == lines and post in last[0].body.text and all(item.tick for item in last)
     assert (lines == 2) == last[-1].body.text.startswith("Before the engine turns, polarise the dynamo")
+
+
+@pytest.mark.parametrize(
+    ("job", "is_said"),
+    [
+        ("launch-led-lamps", True),
+        ("launch-horn-earthed-by-body", True),
+        ("car-to-negative-earth", False),  # it was so, and is not when the work is done
+        ("two-speed-wipers", False),
+    ],
+)
+def test_that_the_feeds_are_minus_is_said_where_the_positive_pole_is_earthed(job: str, is_said: bool) -> None:
+    assert ("every feed is minus" in as_markdown(bench_sheet(sheet(job)))) is is_said

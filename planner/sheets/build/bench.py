@@ -132,7 +132,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
     yield from _wears(plan)
-    yield from _rest_of_it(bench)
+    yield from _of_the_supply(bench)
     yield from _stays_put(plan)
     if gained := [line for line in plan.behaviours if line.outcome == "gained"]:
         yield say(tr("What is new then:"))
@@ -169,8 +169,19 @@ def _wears(plan: Plan) -> Iterator[Block]:
         yield bullets(tuple(lines), "note")
 
 
-def _rest_of_it(bench: BenchSheet) -> Iterator[Block]:
-    """Yield what a battery of other volts does to all that this loom does not show."""
+def _of_the_supply(bench: BenchSheet) -> Iterator[Block]:
+    """Yield what a battery of other volts does to what this loom does not show, and which pole feeds.
+
+    With the positive pole earthed a red wire on a minus looks wrong.
+    """
+    if bench.after.supply.earthed == "positive":
+        yield say(
+            tr(
+                "The positive pole is earthed here: every feed is minus, whatever its colour. A part that is "
+                "marked + and - has its - on the feed and its + on the way to earth."
+            ),
+            "note",
+        )
     was, now = bench.before.supply.volts, bench.after.supply.volts
     if was != now:
         yield say(
