@@ -81,7 +81,10 @@ def _worked(case: Case, loom: Loom, place: str, part: Part, past: Collection[str
         control = part.controls.get(name)
         if control is None or control.positions[0].label in labels:
             continue
-        out = max(element.join, key=lambda mark: case.rank_in(part, mark))
+        marks = [mark for mark in element.join if mark in part.terminals]
+        if len(marks) < 2:
+            continue  # it works something inside its own part
+        out = max(marks, key=lambda mark: case.rank_in(part, mark))
         for load in _loads(case, loom, f"{place}:{out}", past):
             found.setdefault(load, (name, labels[-1]))
     return found
