@@ -7,6 +7,7 @@ from itertools import combinations
 from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
+from planner.model.elements import Resistor
 from planner.model.loom import split_address
 from planner.model.wording import mark_words
 from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
@@ -105,6 +106,8 @@ class Ends:
                     continue
                 if not (self.room.goes_on(one, at, yonder) and self.room.goes_on(other, there, here)):
                     continue
+            if len(ends) == 2 and not is_joint and self._is_alike_both_ways(group):
+                continue  # nothing works otherwise
             kind: Kind = "wrong way round" if not is_joint and len(ends) == 2 else "ends traded"
             if kind == "wrong way round":
                 words = tr(
@@ -125,6 +128,11 @@ class Ends:
                 (at, there),
                 (Change(ends=(EndAt(*one, there), EndAt(*other, at))),),
             )
+
+    def _is_alike_both_ways(self, place: str) -> bool:
+        """Whether a part is a plain resistor between its two terminals."""
+        part = self.room.part(place)
+        return len(part.terminals) == 2 and all(isinstance(e, Resistor) for e in part.inside)
 
     def _traded_words(self, one: EndRef, at: str, other: EndRef, there: str) -> str:
         (place, mark), (beside, other_mark) = split_address(at), split_address(there)

@@ -1,0 +1,20 @@
+"""Which parts mind that their two wires are on each other's terminal."""
+
+import pytest
+from metered import metered
+
+
+@pytest.mark.parametrize(
+    ("job", "part", "minds"),
+    [
+        ("ballast-coil", "resistor", False),
+        ("tractor-to-12-volts", "dropper", False),
+        ("led-indicators", "diode", True),
+    ],
+)
+def test_a_plain_resistor_has_no_wrong_way_round_and_a_diode_has(job: str, part: str, minds: bool) -> None:
+    fitted = metered(job).ground.wired.loom.places
+    at = {place for place, own in fitted.items() if part in own.part}
+    round_ = [m for m in metered(job).slips.values() if m.kind == "wrong way round"]
+    assert at
+    assert any(tip.partition(":")[0] in at for mistake in round_ for tip in mistake.mend) is minds
