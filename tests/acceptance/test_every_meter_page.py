@@ -231,11 +231,13 @@ def at_rest(van: Metered) -> tuple[list[Branch], set[tuple[str, ...]]]:
 
 @pytest.mark.parametrize("job", JOBS)
 def test_no_lamp_with_a_battery_of_its_own_at_the_wires_of_a_gauge_or_a_sender(job: str) -> None:
-    """The wire that is tested may be off: then the lamp's current goes through what it leads to."""
+    """The wire that is tested may be off: then the lamp's current goes through what the tips are on."""
     loom = metered(job).ground.wired.loom
     for test in (test for test in page(job).tests if test.unit == "ohm" and test.lamp != "none"):
-        for end in {end for tip in (test.at, test.to) if tip != BODY for end in conductor(loom, tip)}:
+        tips = {tip for tip in (test.at, test.to) if tip != BODY}
+        for end in tips.union(*(conductor(loom, tip) for tip in tips)):
             place, _, mark = end.partition(":")
             inside = catalogue().parts[loom.places[place].part].inside if place in loom.places else ()
-            held = [e for e in inside if isinstance(e, Gauge | Sender | Stabiliser) and mark in e.between]
+            delicate = Gauge | Sender | Stabiliser if end in tips else Sender
+            held = [e for e in inside if isinstance(e, delicate) and mark in e.between]
             assert not held, (test.where_words, test.lamp)

@@ -60,14 +60,21 @@ def branches_of(part: FittedPart, number: int) -> Iterator[tuple[str, ...]]:
 
 
 def harms_dead(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bool:
-    """Whether a lamp with a battery of its own sends its current through what does not bear it."""
+    """Whether a lamp with a battery of its own sends its current through what does not bear it.
+
+    With the wire off that is tested it goes through what the tips are on. A gauge elsewhere on the same feed
+    gets no more than it has at work, a sender on the wire does.
+    """
+    tips = tuple(tips)
     ends = [end for tip in tips for end in conductor(loom, tip)]
     places = {split_address(end)[0] for end in ends}
     fitted = (parts[loom.places[name].part] for name in places if name in loom.places)
     if any(is_electronic(element) for part in fitted for element in part.inside):
         return True
-    delicate = Gauge | Sender | Stabiliser  # with the wire off, the current goes through what it leads to
-    return any(isinstance(element, delicate) for end in ends for element in _on(loom, parts, end))
+    at_tips = (element for tip in tips for element in _on(loom, parts, tip))
+    if any(isinstance(element, Gauge | Stabiliser) for element in at_tips):
+        return True
+    return any(isinstance(element, Sender) for end in ends for element in _on(loom, parts, end))
 
 
 def harms_live(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bool:
