@@ -64,9 +64,10 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
     Within a class the share of positions counts, so that a repair of half the positions is an improvement.
     Accepted losses do not count. A strain that can burn something is unsafe; one that only wears or dims
     comes after everything else; what turns or reads backwards does what nobody wants; a battery that is no
-    longer charged loses the road lamps; any other is a change.
+    longer charged loses the road lamps; any other is a change. What a new part could do besides is no loss,
+    but worth more than a drop of volts.
     """
-    weight = [0.0] * 8
+    weight = [0.0] * 9
     for fault in faults:
         if fault.accepted:
             continue
@@ -78,6 +79,9 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
             weight[0] += amount
             continue
         if fault.strain is not None and fault.strain.is_wearing:
+            weight[8] += amount
+            continue
+        if fault.kind == "unused":
             weight[7] += amount
             continue
         if fault.strain is not None and fault.strain.kind == "not-charging":

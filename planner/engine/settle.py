@@ -351,8 +351,8 @@ class Settler:
 
 
 def _loses_less(item: Judged, best: Judged) -> bool:
-    """Whether less is wrong with a loom, apart from what only wears."""
-    return item.weight[:-2] < best.weight[:-2]
+    """Whether less is wrong with a loom, apart from what only wears, and from what a new part could do."""
+    return item.weight[:-3] < best.weight[:-3]
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

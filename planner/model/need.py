@@ -78,9 +78,11 @@ class Fault:
 
     ``positions`` are the positions in which it shows (variable: label, only those that matter);
     ``path`` is the way that fed the load before, terminal by terminal from the live pole, if there was one.
+    *Unused* is what a new part could do besides what it does, and nobody asked for: no loss, but worth
+    a wire.
     """
 
-    kind: Literal["lost", "changed", "unintended", "missing", "hazard", "strain"]
+    kind: Literal["lost", "changed", "unintended", "missing", "unused", "hazard", "strain"]
     what: str  # plain name of the load's task, or the hazard's or strain's kind
     at: str  # place, or address for a hazard; what is strained
     duty: str = "none"

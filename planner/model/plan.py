@@ -59,6 +59,9 @@ class PlanStep:
     what: str = ""  # its text without what hangs on the other steps of its list
 
 
+WORSE = frozenset({"lost", "changed", "unintended"})  # outcomes of what worked before, and does not as it did
+
+
 @dataclass(frozen=True, slots=True)
 class BehaviourLine:
     """One outcome of one behaviour, with the condition in words."""
@@ -66,7 +69,7 @@ class BehaviourLine:
     what: str
     at: str
     title: str
-    outcome: Outcome | Literal["missing"]  # missing: wanted, or new with the part, and it does not work
+    outcome: Outcome | Literal["missing", "unused"]  # missing: wanted, and it does not work
     before: str
     after: str
     when: str
@@ -76,6 +79,7 @@ class BehaviourLine:
     in_new_position: bool = False
     is_memory: bool = False
     instead: str = ""  # of what is worked otherwise: by what, in words
+    because: str = ""  # what brings it about, where that is not plain
     path: tuple[str, ...] = ()
 
 
@@ -293,6 +297,7 @@ class Plan:
                     "new_position": line.in_new_position,
                     "memory": line.is_memory,
                     **({"instead": line.instead} if line.instead else {}),
+                    **({"because": line.because} if line.because else {}),
                 }
                 for line in self.behaviours
             ],

@@ -6,7 +6,6 @@ wires that join equal roles (or give a terminal just what it wants, or lead from
 """
 
 from collections.abc import Collection, Mapping
-from functools import partial
 from typing import NamedTuple
 
 from planner.circuit.fitted import Guard, LoadKey
@@ -29,10 +28,15 @@ class CleanPath(NamedTuple):
     back: tuple[Step, ...]
     guards: tuple[Guard, ...]  # of the steps that have one
 
-    def is_closed(self, live: Collection[str], position: Position) -> bool:
-        """Whether current takes it in a position."""
+    def is_closed(self, live: Collection[str], position: Position, let_go: Collection[str]) -> bool:
+        """Whether current takes it in a position, and by no contact of what let go."""
         feed = self.fed[-1].end if self.fed else self.near
-        return feed in live and all(holds(guard, position) for guard in self.guards)
+        return feed in live and all(holds(g, position) and not _is_of(g, let_go) for g in self.guards)
+
+
+def _is_of(guard: Guard, variables: Collection[str]) -> bool:
+    """Whether a guard is moved by one of some variables."""
+    return any(name in variables for name, _ in guard)
 
 
 Found = dict[LoadKey, list[CleanPath]]
@@ -61,20 +65,30 @@ class CleanPaths:
         self._ranks: dict[str, int | None] = {}
         self._wires: dict[str, bool] = {}
 
-    def explains(self, load: LoadKey, position: Position) -> bool:
-        """Whether a clean path feeds the load in a position of controls and states."""
+    def explains(self, load: LoadKey, position: Position, let_go: Collection[str] = ()) -> bool:
+        """Whether a clean path feeds the load in a position of controls and states.
+
+        ``let_go`` are armatures whose contacts it may not use: they rest where they held before.
+        """
         info = self.net.loads[load]
         joints, live = self._joints, set(self._joints.live(position))
         if load not in self._known:
             self._known[load] = [path for path in self._found.get(load, ()) if self._is_here(path, load)]
-        if any(path.is_closed(live, position) for path in self._known[load]):
+        if any(path.is_closed(live, position, let_go) for path in self._known[load]):
             return True
+
+        def may_feed(step: Step) -> bool:
+            return self._may_feed(step) and not _is_of(step.guard, let_go)
+
+        def may_return(step: Step) -> bool:
+            return self._may_return(load, step) and not _is_of(step.guard, let_go)
+
         for near, far in ((info.a, info.b), (info.b, info.a)):
             # Looked for from the load back to the feed: far less hangs on the load's side.
-            fed = joints.shortest([near], live, position, self._may_feed, AIDS)
+            fed = joints.shortest([near], live, position, may_feed, AIDS)
             if fed is None:
                 continue
-            back = joints.shortest([far], {self.net.zero}, position, partial(self._may_return, load), AIDS)
+            back = joints.shortest([far], {self.net.zero}, position, may_return, AIDS)
             if back is not None:
                 path = CleanPath(near, far, fed, back, tuple(s.guard for s in fed + back if s.guard))
                 self._known[load].append(path)

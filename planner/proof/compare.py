@@ -8,6 +8,7 @@ from typing import NamedTuple
 from planner.model.need import Outcome
 from planner.proof.align import Alignment, JointSetting
 from planner.proof.behaviour import Behaviour, Start, View, is_on
+from planner.proof.let_go import let_go
 from planner.proof.running import PassedThrough, passed_through
 from planner.proof.starts import Row, StartPairs
 
@@ -42,6 +43,7 @@ class Finding(NamedTuple):
     sample: Sample | None = None
     accepted: bool = False
     instead: tuple[tuple[str, str], ...] = ()  # of what is worked otherwise: by which controls, at what
+    let_go: tuple[str, ...] = ()  # armatures that held before and rest now, and bring it about
 
     @property
     def share(self) -> float:
@@ -60,19 +62,34 @@ def _kept(what: str, at: str, duty: str, kind: str) -> Finding:
     return Finding(what, at, duty, kind, "kept", "", "", (), whole, whole)
 
 
+class _Judgement(NamedTuple):
+    """The outcome of a look, and the armatures that bring it about by letting go."""
+
+    outcome: Outcome
+    let_go: tuple[str, ...] = ()
+
+
+_Group = tuple[Outcome, str, str, bool, tuple[str, ...]]  # what rows of a table have in common
+
+
+def _of_group(item: tuple[_Group, set[Row]]) -> _Group:
+    """What groups of rows are sorted by."""
+    return item[0]
+
+
 @dataclass
 class _Table:
     """Rows of one behaviour, sorted into outcomes while they are collected."""
 
     names: tuple[str, ...]
     possible: set[Row] = field(default_factory=set)
-    groups: dict[tuple[Outcome, str, str, bool], set[Row]] = field(default_factory=dict)
-    samples: dict[tuple[Outcome, str, str, bool], Sample] = field(default_factory=dict)
+    groups: dict["_Group", set[Row]] = field(default_factory=dict)
+    samples: dict["_Group", Sample] = field(default_factory=dict)
 
-    def put(self, look: "_Look", outcome: Outcome, rows: Iterable[Row]) -> None:
+    def put(self, look: "_Look", judged: "_Judgement", rows: Iterable[Row]) -> None:
         """Sort rows in that are like a look."""
         self.possible.update(rows)
-        group = (outcome, look.was, look.now, look.setting.before is None)
+        group = (judged.outcome, look.was, look.now, look.setting.before is None, judged.let_go)
         self.groups.setdefault(group, set()).update(rows)
         self.samples.setdefault(group, look.sample)
 
@@ -104,6 +121,7 @@ class _Look(NamedTuple):
     now: str
     outcome: Outcome | None  # None: wishes and clean paths decide
     moment: Moment | None  # of an open look: when the load is on
+    let_go: frozenset[str] = frozenset()  # armatures that held before and rest at that moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,12 +166,12 @@ class Comparison:
         old: Behaviour | None,
         new: Behaviour | None,
         is_wanted: Callable[[JointSetting, tuple[str, ...], str], bool],
-        is_clean: Callable[[Moment], bool],
+        is_clean: Callable[[Moment, frozenset[str]], bool],
     ) -> list[Finding]:
         """All outcomes of one behaviour; ``kept`` included.
 
         ``is_wanted(setting, names, appearance)`` says whether the job wants an appearance;
-        ``is_clean(moment)`` whether a clean path explains activity.
+        ``is_clean(moment, let_go)`` whether a clean path explains activity, by no contact of what let go.
         """
         some = new or old
         assert some is not None
@@ -178,9 +196,9 @@ class Comparison:
                 Finding(
                     some.what, some.at, some.duty, some.kind, outcome, was, now,
                     table.names, frozenset(rows), possible, is_new,
-                    sample=table.samples.get((outcome, was, now, is_new)),
+                    sample=table.samples.get((outcome, was, now, is_new, gone)), let_go=gone,
                 )
-                for (outcome, was, now, is_new), rows in sorted(table.groups.items(), key=lambda g: g[0])
+                for (outcome, was, now, is_new, gone), rows in sorted(table.groups.items(), key=_of_group)
             ]  # fmt: skip
         return found
 
@@ -209,10 +227,10 @@ class Comparison:
             left: dict[object, tuple[_Look, list[Row]]] = {}
             for look in whole:
                 if look.outcome is not None:
-                    plain.put(look, look.outcome, (look.row,))
+                    plain.put(look, _Judgement(look.outcome), (look.row,))
                     continue
                 moment = None if look.moment is None else tuple(look.moment.items())
-                key = (look.was, look.now, id(look.setting), moment)
+                key = (look.was, look.now, id(look.setting), moment, look.let_go)
                 left.setdefault(key, (look, []))[1].append(look.row)
             found = _Looks(whole, plain, list(left.values()))
             self._seen.looks[identity] = found
@@ -258,10 +276,12 @@ class Comparison:
                     (was,) = alike  # it worked in every position that is near: now it works in another way
                 sample = Sample(setting.before, start_old, setting.after, start_new)
                 outcome = "kept" if now in alike else _plain_outcome(kind, was, now, setting)
-                moment = None
+                moment, gone = None, frozenset[str]()
                 if outcome is None and new and setting.after is not None and start_new is not None:
                     moment = new.moment_when_on(setting.after, start_new)
-                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome, moment)
+                if moment and old and setting.before is not None and start_old is not None:
+                    gone = let_go(self.before, self.after, (old, setting.before, start_old), moment)
+                yield _Look(setting, sample, (*setting.labels, *memory), was, now, outcome, moment, gone)
 
     @staticmethod
     def _appearances(old: Behaviour | None, setting: JointSetting) -> set[str]:
@@ -282,7 +302,7 @@ class Comparison:
             table = _Table(names + memories)
             for look in self._looks(old, new, names, memories).whole:
                 if look.setting.before is not None and look.setting.after is not None:
-                    table.put(look, "kept" if look.was == look.now else "changed", (look.row,))
+                    table.put(look, _Judgement("kept" if look.was == look.now else "changed"), (look.row,))
             table.shorten(len(names) + self.starts.lasting(memories))
             place, _, local = name.rpartition("/")
             for (was, now), rows in sorted(_by_what_it_does(name, table).items()):
@@ -300,7 +320,7 @@ def _by_what_it_does(step: str, table: _Table) -> dict[tuple[str, str], set[Row]
     """
     where = table.names.index(step) if step in table.names else None
     told: dict[tuple[str, str], set[Row]] = {}
-    for (outcome, was, now, _), rows in table.groups.items():
+    for (outcome, was, now, _, _), rows in table.groups.items():
         for row in rows if outcome == "changed" else ():
             start = None if where is None else row[where]
             pair = (STAYS, STEPS) if start == was else (STEPS, STAYS) if start == now else (was, now)
@@ -335,12 +355,14 @@ def _plain_outcome(kind: str, was: str, now: str, setting: JointSetting) -> Outc
     return "lost" if is_on(was) else "kept"
 
 
-def _judge(look: _Look, wanted: bool, is_clean: Callable[[Moment], bool]) -> Outcome:
+def _judge(look: _Look, wanted: bool, is_clean: Callable[[Moment, frozenset[str]], bool]) -> _Judgement:
     """The outcome of a look that is not plain: something is on now, or glows."""
     if is_on(look.now) and not is_on(look.was):
-        clean = wanted or (look.moment is not None and is_clean(look.moment))
-        return "gained" if clean else "unintended"
+        if wanted or (look.moment is not None and is_clean(look.moment, look.let_go)):
+            return _Judgement("gained")
+        is_by_rest = look.let_go and look.moment is not None and is_clean(look.moment, frozenset())
+        return _Judgement("unintended", tuple(sorted(look.let_go)) if is_by_rest else ())
     if is_on(look.now):
         as_meant: Outcome = "kept" if look.setting.before is not None else "gained"
-        return as_meant if wanted else "changed"
-    return "kept" if wanted else "unintended"
+        return _Judgement(as_meant if wanted else "changed")
+    return _Judgement("kept" if wanted else "unintended")

@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from planner.circuit.fitted import LoadKey
+from planner.messages import tr
 from planner.model.job import Job
 from planner.model.need import Fault
-from planner.proof.behaviour import Behaviour, Start, View
+from planner.model.wording import appearance_words
+from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.compare import Comparison, Finding
 from planner.proof.hazards import Hazard
 from planner.proof.wishes import Meaning, speaking_of
@@ -94,14 +96,25 @@ class FaultFinder:
         return ()
 
     def _never_works(self) -> Iterator[Fault]:
-        """A task that only the new part has and that never runs, in no position."""
+        """A task that only the new part has and that never runs, in no position.
+
+        A part that works otherwise was fitted for what it does: the rest is missing only if the job wants it.
+        """
         for key, new in self.view.loads.items():
             if key in self.before.loads or new.kind == "coil":
                 continue
-            if all(value in ("off", "glows") for value in new.function.values()):
+            if not any(map(is_on, new.function.values())):
                 accepted = bool(speaking_of(self.job.accepts, key))
-                detail = "the new part can do it, but it never runs"
-                yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
+                is_wanted = bool(speaking_of(self.job.wants, key)) or not self._works(key[0])
+                yield Fault(
+                    "missing" if is_wanted else "unused", key[1], key[0], new.duty,
+                    detail=tr("the new part can do it, but it never runs"), accepted=accepted,
+                )  # fmt: skip
+
+    def _works(self, place: str) -> bool:
+        """Whether the part at a place does anything in any position."""
+        loads = (load for (at, _), load in self.view.loads.items() if at == place and load.kind != "coil")
+        return any(is_on(value) for load in loads for value in load.function.values())
 
     def _wishes_not_met(self) -> Iterator[Fault]:
         for key, new in self.view.loads.items():
@@ -119,5 +132,5 @@ class FaultFinder:
                     yield Fault(
                         "missing", wish.what, key[0], new.duty,
                         tuple(failing[:MOST_POSITIONS_IN_A_FAULT]), len(failing) / total,
-                        detail=f"wanted {wish.is_}",
+                        detail=tr("wanted {appearance}", appearance=appearance_words(wish.is_)),
                     )  # fmt: skip

@@ -168,8 +168,8 @@ class _Run:
             position = dict(zip(names, setting.labels, strict=True))
             return any(wish.is_ == appearance and self.meaning.is_meant(wish, position) for wish in wanted)
 
-        def is_clean(moment: Moment) -> bool:
-            return self.clean.explains(key, self.view.position(moment))
+        def is_clean(moment: Moment, let_go: frozenset[str]) -> bool:
+            return self.clean.explains(key, self.view.position(moment), let_go)
 
         is_shown = shows_the_others(key, self.after_loom, self.prover.catalogue, new)
         for finding in self.comparison.findings(old, new, is_wanted, is_clean):

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import product
 
 from planner.circuit.network import Network
+from planner.messages import tr
 from planner.model.loom import Loom
 from planner.model.need import Fault, HazardKind
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit, StrainLine
@@ -111,12 +112,20 @@ class Reporter:
                 in_new_position=finding.in_new_position,
                 is_memory=finding.is_memory,
                 instead=self.at(dict(finding.instead)) if finding.instead else "",
+                because=self._let_go(finding.let_go),
             )
 
+    def _let_go(self, armatures: Sequence[str]) -> str:
+        """What is said of relays that bring something about by letting go."""
+        places = tr(" and ").join(dict.fromkeys(self.title(name.rpartition("/")[0]) for name in armatures))
+        return (
+            tr("the relay at the {place} held it off, and no longer pulls in", place=places) if places else ""
+        )
+
     def missing(self, faults: Sequence[Fault]) -> Iterator[BehaviourLine]:
-        """Yield one line for each behaviour that is wanted, or new with a part, and does not work."""
+        """Yield one line for each behaviour that is wanted and does not work, or that a part has unused."""
         for fault in faults:
-            if fault.kind == "missing":
+            if fault.kind in ("missing", "unused"):
                 names = tuple(dict.fromkeys(name for position in fault.positions for name in position))
                 rows = {tuple(position[name] for name in names) for position in fault.positions}
                 whole = [self.values[name] for name in names]
@@ -124,7 +133,7 @@ class Reporter:
                     what=fault.what,
                     at=fault.at,
                     title=self.title(fault.at),
-                    outcome="missing",
+                    outcome="unused" if fault.kind == "unused" else "missing",
                     before="",
                     after=fault.detail,
                     when=self.when(names, rows, frozenset(product(*whole))),

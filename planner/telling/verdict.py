@@ -13,10 +13,13 @@ from planner.model.plan import (
 def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> Verdict:
     """The worst that applies: unsafe, unsettled, measure, losses, no-loss.
 
-    What only wears or dims is told beside the verdict: nothing is lost by it.
+    What only wears or dims, and what a new part could do besides, is told beside the verdict: nothing is
+    lost by it.
     """
     open_faults = [
-        fault for fault in faults if not fault.accepted and not (fault.strain and fault.strain.is_wearing)
+        fault
+        for fault in faults
+        if not fault.accepted and fault.kind != "unused" and not (fault.strain and fault.strain.is_wearing)
     ]
     if any(fault_weight(open_faults)[:1]):
         return "unsafe"

@@ -35,7 +35,7 @@ from planner.model.wording import address_words
 def propose(case: Case) -> Iterator[Emission]:
     """Yield a wire from an output of equal role to the load's conductor."""
     need = case.need
-    if not isinstance(need, Fault) or need.kind != "missing":
+    if not isinstance(need, Fault) or need.kind not in ("missing", "unused"):
         return
     for place, mark in _feeds(case, need):
         joined = conductor(case.loom, f"{place}:{mark}")

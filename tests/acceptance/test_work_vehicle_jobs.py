@@ -97,7 +97,7 @@ def test_a_bulb_check_takes_light_emitting_tail_lamps_for_failed_ones() -> None:
     plan = planned(LED_TAILS)
     assert (plan.verdict, exit_status(plan)) == ("losses", 1)
     assert new_strains(plan) == {("coil", "dash.bulb-check")}
-    assert loads(plan, "gained") == {("bulb check warning lamp", "dash.bulb-lamp")}
+    assert loads(plan, "unintended") == {("bulb check warning lamp", "dash.bulb-lamp")}
     assert outcomes(plan, "tail lamp", "left.tail") == outcomes(plan, "stop lamp", "left.tail") == {"kept"}
 
 

@@ -21,6 +21,7 @@ ORDER = (
     fault("unintended"),
     lost("lamp"),
     fault("changed"),
+    fault("unused"),
 )
 
 

@@ -175,13 +175,37 @@ def test_load_of_a_removed_part_is_lost_where_it_worked() -> None:
     assert outcomes(proof, "rear/tail lamp")["lost", "full", "off"] == [{"dash/light": "on"}]
 
 
-def test_task_of_a_new_part_that_never_runs_is_missing() -> None:
-    """Each new ``does`` is wanted unless the job says otherwise."""
+def test_task_of_a_new_part_that_never_runs_is_missing_if_the_part_does_nothing_else() -> None:
+    """A part is fitted for something: one that does nothing at all is not what the job is for."""
     before = wires(TAIL, stop=None, earth="rear:31 > earth")
     before = before.changed(places={p: n for p, n in TAIL.places.items() if p != "stop"})
     after = TAIL.changed(wires=[w for w in TAIL.wires if not w.startswith("stop")])
     proof = prove(before, after, swaps=[{"at": "stop", "fit": "stop-lamp"}])
     assert faults(proof) == {("missing", "stop lamp", "stop")}
+
+
+TWO_LAMPS = make_parts(
+    """
+    two-lamps:
+      terminals: {"58": "58", "54": "54", "31": "31"}
+      inside:
+        - lamp: {between: ["58", "31"], watts: 21, does: tail lamp, duty: tail}
+        - lamp: {between: ["54", "31"], watts: 21, does: brake light, duty: stop}
+    """
+)
+
+
+@pytest.mark.parametrize(
+    ("wants", "kind"), [([], "unused"), ([{"what": "brake light", "is": "full"}], "missing")]
+)
+def test_what_a_new_part_could_do_besides_what_it_does_is_missing_only_if_the_job_wants_it(
+    wants: list[dict[str, str]], kind: str
+) -> None:
+    before = TAIL.changed(parts={**PARTS, **TWO_LAMPS})
+    after = before.changed(places={**before.places, "rear": "two-lamps"})
+    proof = prove(before, after, swaps=[{"at": "rear", "fit": "two-lamps"}], wants=wants)
+    assert (kind, "brake light", "rear") in faults(proof)
+    assert {"unused", "missing"} & {fault[0] for fault in faults(proof)} == {kind}
 
 
 RELAY = make_parts(
@@ -318,3 +342,44 @@ def test_what_only_a_removed_part_did_goes_with_it() -> None:
     (gone,) = [f for f in proof.findings if f.outcome == "lost"]
     assert (gone.at, gone.what, gone.accepted) == ("rear", "tail lamp", True)
     assert all(fault.accepted for fault in proof.faults)
+
+
+CHECKED = Bench(
+    make_parts(
+        """
+        checker:
+          terminals: {"58": "58", out: "", K: ""}
+          inside:
+            - coil: {between: ["58", out], ohms: 0.08, pulls_in_v: 0.1, drops_out_v: 0.05, name: reed}
+            - contact: {join: [K, "58"], when: {reed: released}}
+        weak-lamp:
+          terminals: {"58": "58", "31": "31"}
+          inside: [{lamp: {between: ["58", "31"], watts: 2, does: tail lamp, duty: tail}}]
+        """
+    )
+    | PARTS,
+    {"dash": "switch", "check": "checker", "rear": "lamp", "warning": "plain-lamp"},
+    [
+        "feed = feed:live > dash:30",
+        "tail = dash:58 > check:58",
+        "checked = check:out > rear:58",
+        "told = check:K > warning:a",
+        "earth = rear:31 > warning:b > earth",
+    ],
+    LIVE,
+)
+
+
+def test_what_a_relay_brings_about_that_no_longer_pulls_in_is_unintended() -> None:
+    """A lamp that takes too little for the coil in its feed: the warning burns with it, by a clean way."""
+    proof = prove(CHECKED, CHECKED.changed(places={**CHECKED.places, "rear": "weak-lamp"}))
+    assert outcomes(proof, "warning/shine")["unintended", "off", "full"] == [{"dash/light": "on"}]
+    (finding,) = (f for f in proof.findings if f.what == "shine" and f.outcome == "unintended")
+    assert finding.let_go == ("check/reed",)
+
+
+def test_what_a_relay_at_rest_feeds_is_gained_where_it_rested_before() -> None:
+    before = CHECKED.changed(places={**CHECKED.places, "rear": "weak-lamp"})
+    cut = wires(before, told=None)
+    proof = prove(cut, before)
+    assert outcomes(proof, "warning/shine")["gained", "off", "full"] == [{"dash/light": "on"}]

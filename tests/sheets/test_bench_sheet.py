@@ -74,13 +74,22 @@ def test_a_dead_position_is_told_before_the_first_step(capsys: pytest.CaptureFix
     assert said.index(dead) < said.index("Before the work")
 
 
-def test_what_comes_of_too_little_is_told_though_it_is_a_gain(capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_comes_of_a_coil_with_too_little_is_told_with_what_brings_it_about(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     main(["sheet", "minibus-led-tail-lamps"])
     said = " ".join(capsys.readouterr().out.split())
     assert (
-        "gained: bulb check warning lamp (bulb check warning lamp); with the lighting switch not at off"
-        in said
-    )
+        "unintended: bulb check warning lamp (bulb check warning lamp): the relay at the bulb check unit "
+        "held it off, and no longer pulls in; with the lighting switch not at off"
+    ) in said
+
+
+def test_what_was_never_there_is_not_told_as_something_that_no_longer_works() -> None:
+    """A second speed that the van never had, a relay's own step, a wish that these steps do not bring."""
+    for job in ("two-speed-motor-only", "dip-relay-four-to-five", "launch-battery-isolator"):
+        assert "no longer works as it did" not in text_of(bench_sheet(benched(job)))
+    assert "- not used: wipe fast (wiper motor" in text_of(bench_sheet(benched("two-speed-motor-only")))
 
 
 def test_pictures_of_a_place_stand_with_its_steps_and_those_of_the_whole_after_them() -> None:

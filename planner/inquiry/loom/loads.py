@@ -38,7 +38,7 @@ def load_lines(found: FoundLoom) -> Iterator[LoadLine]:
 def _works(found: FoundLoom, behaviour: Behaviour) -> tuple[tuple[str, str], ...]:
     """How it appears and when, off left out: as a comparison finds it, with everything new."""
     try:
-        findings = found.comparison.findings(None, behaviour, lambda *_: True, lambda _: True)
+        findings = found.comparison.findings(None, behaviour, lambda *_: True, lambda *_: True)
     except TooLargeError as error:
         return (("not the same always", f"depending on {len(error.variables)} controls, too many to say"),)
     by_look: dict[str, set[Row]] = {}

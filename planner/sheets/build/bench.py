@@ -6,7 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr, tr_count
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
-from planner.model.plan import Plan, PlanStep, Verdict
+from planner.model.plan import WORSE, Plan, PlanStep, Verdict
 from planner.model.vehicle_kind import having
 from planner.sheets.build.bench_engine import engine_tests
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
@@ -111,16 +111,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     if dead:
         yield say(tr("After these steps, and not before:"), "warn")
         yield bullets(tuple(f"{hazard.text}; {hazard.when}" for hazard in dead), "warn")
-    worse = [line for line in plan.behaviours if line.outcome not in ("kept", "gained", "otherwise")]
-    if worse:
-        is_known = all(line.accepted for line in worse)
-        wanted = tr("What goes with the old parts, which the job knows of:")
-        yield say(
-            wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
-        )
-        yield bullets(with_when(worse), "warn")
-        if plan.verdict in ("losses", "no-loss"):
-            yield say(tr("Everything else works as it did."))
+    yield from _worse(plan)
     told = plan.verdict == "unsafe"
     over = [
         line.text
@@ -134,14 +125,46 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     yield from _wears(plan)
     yield from _of_the_supply(bench)
     yield from _stays_put(plan)
-    if gained := [line for line in plan.behaviours if line.outcome == "gained"]:
-        yield say(tr("What is new then:"))
-        yield bullets(with_when(gained))
+    yield from _new(plan)
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     yield from _readings(plan)
     if plan.is_demonstration:
         yield say(tr("This is the built-in demonstration, an invented vehicle: no job was named."), "note")
+
+
+def _worse(plan: Plan) -> Iterator[Block]:
+    """Yield what does not work as it did, and what was wanted and does not come of the steps."""
+    worse = [line for line in plan.behaviours if line.outcome in WORSE and not line.is_memory]
+    if worse:
+        is_known = all(line.accepted for line in worse)
+        wanted = tr("What goes with the old parts, which the job knows of:")
+        yield say(
+            wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
+        )
+        yield bullets(with_when(worse), "warn")
+        if plan.verdict in ("losses", "no-loss"):
+            yield say(tr("Everything else works as it did."))
+    if missing := [line for line in plan.behaviours if line.outcome == "missing"]:
+        yield say(tr("What is wanted, and these steps do not bring:"), "warn")
+        yield bullets(with_when(missing), "warn")
+
+
+def _new(plan: Plan) -> Iterator[Block]:
+    """Yield what is new, and what is neither better nor worse for it."""
+    if gained := [line for line in plan.behaviours if line.outcome == "gained"]:
+        yield say(tr("What is new then:"))
+        yield bullets(with_when(gained))
+    if unused := [line for line in plan.behaviours if line.outcome == "unused"]:
+        yield say(
+            tr("What a new part could do besides, and nothing here has it do; nothing is lost by it:"), "note"
+        )
+        yield bullets(with_when(unused), "note")
+    if stepping := [line for line in plan.behaviours if line.is_memory]:
+        yield say(
+            tr("What steps otherwise than before; what a load does otherwise for it is told above:"), "note"
+        )
+        yield bullets(with_when(stepping), "note")
 
 
 def _readings(plan: Plan) -> Iterator[Block]:

@@ -16,8 +16,10 @@ OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
         "missing": ("MISSING", "bad"),
         "changed": ("CHANGED", "warn"),
         "gained": ("GAINED", "good"),
+        "unused": ("NOT USED", "note"),
     }
 )
+STEPS: tuple[str, Meaning] = ("STEPS", "note")  # a memory: what it moves is told of the loads
 OUTCOME_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "kept": later("kept"),
@@ -26,6 +28,7 @@ OUTCOME_WORDS: Mapping[str, str] = MappingProxyType(
         "missing": later("missing"),
         "changed": later("changed"),
         "gained": later("gained"),
+        "unused": later("not used"),
         "otherwise": later("worked otherwise"),
     }
 )
@@ -42,9 +45,12 @@ HAZARDS: Mapping[str, str] = MappingProxyType(
     }
 )
 
-# What a memory does from every state that it starts in, and how that is said of before.
+# What a memory does now, from every state that it starts in, and how it is said against what it did before.
 _STEPPED: Mapping[str, str] = MappingProxyType(
-    {"stays as it was": "stayed as it was", "steps on": "stepped on"}
+    {
+        "steps on": later("it stayed as it was, now it steps on"),
+        "stays as it was": later("it stepped on, now it stays as it was"),
+    }
 )
 
 
@@ -85,13 +91,16 @@ def behaviour_words(line: BehaviourLine) -> str:
 
 def with_when(lines: Iterable[BehaviourLine]) -> tuple[str, ...]:
     """Outcomes with when they show; what has the same outcome in the same settings is one line."""
-    found: dict[tuple[str, str], dict[str, None]] = {}
+    found: dict[tuple[str, str, str], dict[str, None]] = {}
     for line in lines:
-        key = (_outcome_words(line), line.when)
-        found.setdefault(key, {})[f"{task_words(line.what)} ({line.title})"] = None
+        said = _before_and_after(line) if line.is_memory else line.because
+        said = line.after if line.outcome == "missing" else said
+        outcome = "" if line.is_memory else _outcome_words(line)
+        when = "" if line.outcome == "unused" else line.when
+        found.setdefault((outcome, said, when), {})[f"{task_words(line.what)} ({line.title})"] = None
     return tuple(
-        "; ".join(filter(None, (f"{outcome}: {', '.join(loads)}", when)))
-        for (outcome, when), loads in found.items()
+        "; ".join(filter(None, (": ".join(filter(None, (outcome, ", ".join(loads), said))), when)))
+        for (outcome, said, when), loads in found.items()
     )
 
 
@@ -125,8 +134,10 @@ def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Ite
         key = replace(line, at="", title="", positions=(), path=line.path if with_path else ())
         alike.setdefault(key, {})[line.title] = None
     for line, titles in alike.items():
-        word, meaning = OUTCOMES[line.outcome]
+        word, meaning = STEPS if line.is_memory else OUTCOMES[line.outcome]
         below = [Cell(_what_and_when(line))]
+        if line.because:
+            below.append(Cell(line.because))
         if line.accepted:
             below.append(Cell("the job accepts this", "quiet"))
         if line.in_new_position:
@@ -140,18 +151,18 @@ def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Ite
 def _what_and_when(line: BehaviourLine) -> str:
     said = _before_and_after(line)
     # "It never runs; always" would say the same thing twice and puzzle.
-    never = line.outcome == "missing" and line.when == "always"
+    never = line.outcome in ("missing", "unused") and line.when == "always"
     return f"{said}; {line.when}" if line.when and not never else said
 
 
 def _before_and_after(line: BehaviourLine) -> str:
-    if line.outcome == "missing":
+    if line.outcome in ("missing", "unused"):
         return line.after
     before, after = (appearance_words(word) for word in (line.before, line.after))
     if line.is_memory:
-        if before in _STEPPED:
-            return f"it {_STEPPED[before]}, now it {after}"
-        return f"used to end at {before}, now ends at {after}"
+        if line.after in _STEPPED:
+            return tr(_STEPPED[line.after])
+        return tr("it ended at {before}, now it ends at {after}", before=before, after=after)
     return f"was {before}, now {after}"
 
 

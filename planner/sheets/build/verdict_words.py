@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from planner.messages import later, tr
-from planner.model.plan import Plan, Verdict
+from planner.model.plan import WORSE, Plan, Verdict
 from planner.sheets.sheet import Meaning
 
 VERDICTS: Mapping[Verdict, tuple[str, str, Meaning]] = MappingProxyType(
@@ -37,14 +37,16 @@ VERDICTS: Mapping[Verdict, tuple[str, str, Meaning]] = MappingProxyType(
 def verdict_words(plan: Plan) -> tuple[str, str, Meaning]:
     """The verdict in a word or two, what it says of this plan, and how it is shown."""
     word, said, meaning = VERDICTS[plan.verdict]
+    outcomes = {line.outcome for line in plan.behaviours if not line.is_memory}
+    if plan.verdict == "losses" and "missing" in outcomes and not outcomes & WORSE:
+        said = later("it can be done, but it does not bring all that is wanted of it")
     if plan.verdict != "no-loss":
         return tr(word), tr(said), meaning
-    outcomes = {line.outcome for line in plan.behaviours}
     if any(line.accepted for line in plan.behaviours):
         said = later("nothing is lost but what the job accepts; nothing is open")
     elif "otherwise" in outcomes:
         said = later("nothing is lost, but something is worked otherwise; nothing is left open")
-    elif "changed" in outcomes:
+    elif any(line.is_memory for line in plan.behaviours):
         said = later("nothing that worked is lost, and nothing is left open")
     if any(line.is_new for line in plan.strains) or any(line.is_limit for line in plan.remarks):
         return tr(word), tr("{said}; but something passes a usual limit", said=tr(said)), meaning
