@@ -19,7 +19,7 @@ from planner.currents.solver import Branch
 from planner.messages import tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
-from planner.proof.facts import place_titles
+from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.points import solve_sets
 
 _LAMP = ("lamp in series",)
@@ -129,7 +129,7 @@ class _Lamp:
                 lamp=next(shows),
                 with_fuses=tuple(also),
                 loads=tuple(
-                    load if sample is None else replace(load, lamp=next(shows))
+                    load if sample is None else self._lit(load, sample, next(shows))
                     for load, sample in zip(test.loads, samples, strict=True)
                 ),
             )
@@ -183,6 +183,27 @@ class _Lamp:
         moved = {name for name, value in sample.position.items() if value != rest[name]}
         is_plain = moved <= set(net.controls) and not sample.is_generating
         return sample if is_plain else None
+
+    def _lit(self, load: FedLoad, sample: Sample, lamp: str) -> FedLoad:
+        """A load with what the lamp does, and how a stepping relay has to stand, which may be left otherwise.
+
+        It gets too few volts behind the lamp to be stepped on.
+        """
+        positions = self.seen.survey.positions
+        net, numbers = positions.view.net, positions.view.variable_number
+        shorts = short_titles(self.loom)
+        words = []
+        for name, variable in net.variables.items():
+            if variable.kind == "step" and name in numbers:
+                states = range(len(variable.values))
+                others = ({**sample.assignment, numbers[name]: state} for state in states)
+                if not all(positions.is_full(load.key, positions.row_of(load.key, own)) for own in others):
+                    title = shorts.get(name.rpartition("/")[0], name)
+                    words.append(tr("the {place} is at {value}", place=title, value=sample.position[name]))
+        if not words:
+            return replace(load, lamp=lamp)
+        text = tr("{load} if {stands}", load=load.text, stands=tr(" and ").join(words))
+        return replace(load, lamp=lamp, text=text)
 
     def _with_open_points(self, key: LoadKey, sample: Sample) -> Position:
         """A load on its own beside open points, unless it works with closed ones only."""

@@ -19,6 +19,7 @@ from planner.model.joiners import stud_mm2
 from planner.model.meter_page import MeterPage, MeterTest
 from planner.model.reach import conductor
 from planner.model.wording import body_words
+from planner.proof.facts import short_titles
 from planner.sheets.build.meter_words import good_words, lines_words
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.judging import judge
@@ -118,6 +119,22 @@ def test_a_sound_vehicle_is_good_at_any_level_of_its_tank(job: str) -> None:
             for level in sender.ohms:
                 read = read_at(van, test, {sender.follows: level})
                 assert judge(test, "", read).verdict == "good", (test.where_words, level, read)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_where_a_motor_or_a_step_stands_nobody_knows(job: str) -> None:
+    """A new motor comes out of its box wherever it was left, a stepping relay on either step."""
+    van = metered(job)
+    shorts = short_titles(van.ground.wired.loom)
+    left = [v for v in van.ground.stands.variables.values() if v.kind in ("cam", "step")]
+    for test in page(job).tests:
+        told = dict(test.settings)
+        for variable in (variable for variable in left if variable.name not in told):
+            of_part = shorts[variable.name.rpartition("/")[0]]
+            for value in variable.values:
+                good = judge(test, "", read_at(van, test, {variable.name: value})).verdict == "good"
+                said = test.where_words.partition(", with ")[2]
+                assert good or f"the {of_part} " in said, (test.where_words, value)
 
 
 def read_at(van: Metered, test: MeterTest, moved: Mapping[str, str]) -> float:

@@ -83,6 +83,11 @@ def test_a_coil_behind_closed_points_is_not_called_a_short(job: str, is_told: bo
     assert has_points == is_told == ("lights the lamp: that is no short" in said)
 
 
+@pytest.mark.parametrize(("job", "is_told"), [("whole-van", True), ("minibus-radio", False)])
+def test_a_motor_that_runs_home_is_not_called_a_short(job: str, is_told: bool) -> None:
+    assert is_told == ("may not be at its park place yet" in as_markdown(bench_sheet(sheet(job))))
+
+
 def test_the_charge_is_read_with_the_engine_running() -> None:
     start, volts = engine("car-to-negative-earth")
     assert start.body.text.startswith("Start the engine")

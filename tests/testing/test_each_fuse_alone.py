@@ -60,6 +60,13 @@ def test_what_a_relay_or_a_flasher_switches_is_not_foretold() -> None:
     assert fuse_of("two-speed-wipers", "main beam (left headlamp)")[1] == ""
 
 
+def test_a_stepping_relay_that_may_stand_otherwise_is_named() -> None:
+    """Behind the lamp it gets too few volts to be stepped on, and a new one comes on either step."""
+    texts = [fed.text for fuse in sheet("two-speed-wipers").fuses for fed in fuse.loads]
+    assert "dipped beam (left headlamp) if the dip relay is at dipped" in texts
+    assert "sound the horn (horn)" in texts
+
+
 def test_a_feed_has_the_lamp_in_series_too() -> None:
     assert [fuse.lamp for fuse in sheet("stronger-foot-heater").fuses[-1:]] == ["off"]
     assert fuse_of("stronger-foot-heater", "warm the feet")[1] == "full"

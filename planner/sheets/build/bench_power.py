@@ -6,7 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
-from planner.model.elements import Coil, Fuse, Winding
+from planner.model.elements import Cam, Coil, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
@@ -114,10 +114,23 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
                 "passed."
             )
             blocks.append(say(closed, "warn"))
+        blocks += [say(words, "warn") for words in _running_home(bench)]
         blocks.append(Listing(tuple(_test(fuse, n) for n, fuse in enumerate(bench.fuses, 1))))
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
     return tuple(blocks)
+
+
+def _running_home(bench: BenchSheet) -> Iterator[str]:
+    """Yield what a motor that parks by itself does with the lamp: a new one stands anywhere."""
+    parts = {place: bench.parts[fitted.part] for place, fitted in bench.after.places.items()}
+    motors = [p for p, part in parts.items() if any(isinstance(e, Cam) for e in part.inside)]
+    if motors:
+        yield tr(
+            "The {motor} may not be at its park place yet: then it runs home as soon as it has a feed, with "
+            "its switch off too, and takes current for so long: that is no short.",
+            motor=tr(" and ").join(bench.after.place_title(place) for place in motors),
+        )
 
 
 def _at_full_power(bench: BenchSheet) -> Iterator[str]:

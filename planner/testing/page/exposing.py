@@ -86,7 +86,7 @@ class Exposer:
     """Takes readings of one vehicle as it should be, and with each mistake.
 
     With the battery off, the leads on its earthed ``posts`` are off them. A mistake is shown by what it makes
-    wrong at every one of its ``levels``.
+    wrong at every one of its ``levels``, and wherever a motor or a stepping relay was ``left``.
     """
 
     def __init__(
@@ -98,6 +98,7 @@ class Exposer:
         generating: Generating,
         levels: Levels,
         electronic: frozenset[tuple[str, ...]],
+        left: Sequence[Position] = (),
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.generating, self.levels = generating, levels
@@ -108,6 +109,10 @@ class Exposer:
             level: self._off_posts(dead_branches(live.grid.bare[i] for i in live.grid.closed(position)))
             for level, position in levels.of(rest)
         }
+        self.left = [
+            (position, self._off_posts(dead_branches(live.grid.bare[i] for i in live.grid.closed(position))))
+            for position in left
+        ]
         closed = [live.grid.bare[i] for i in live.grid.closed(rest)]
         self.blocked = Blocked([b for b in closed if not {b.a, b.b} & posts], electronic)
         self._clamped = whole if len(whole) > len(self.dead) + 1 else self.dead
@@ -160,11 +165,15 @@ class Exposer:
         nets = {level: DeadNet(branches) for level, branches in self.dead_at.items()}
         found = self._with_edits(self.dead, self.rest, probes, edits, beside)
         without = self._with_edits(self.blocked.dead, self.rest, probes, edits, beside)
+        left = [DeadNet(branches) for _, branches in self.left]
+        felt_left = [self._with_edits(own, position, probes, edits, beside) for position, own in self.left]
         felt: dict[Level, Array] = {}
         for n, probe in enumerate(probes):
             good = good_ohms(net.ohms(probe.at, probe.to))
             if good.is_wrong(as_read(clamped.ohms(probe.at, probe.to))):
                 continue  # it hangs on whether the leads of the post hold together, off as they are
+            if any(good.is_other(as_read(own.ohms(probe.at, probe.to))) for own in left):
+                continue  # it hangs on where a motor or a stepping relay was left
             plus = self.blocked.plus(probe.at, probe.to, _not_other(good))
             if plus is None:
                 continue  # it hangs on the meter, or on electronics
@@ -178,7 +187,12 @@ class Exposer:
                 yield (
                     probe,
                     good,
-                    [without[:, n], found[:, n], *(felt[level][:, n] for level, _ in good.at_levels)],
+                    [
+                        without[:, n],
+                        found[:, n],
+                        *(felt[level][:, n] for level, _ in good.at_levels),
+                        *(own[:, n] for own in felt_left),
+                    ],
                 )
 
     def _with_edits(

@@ -12,6 +12,7 @@ from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.blocked import electronic
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.generating import Generating
+from planner.testing.page.left_anywhere import elsewhere
 from planner.testing.page.levels import Levels
 from planner.testing.page.live import Live
 from planner.testing.page.points import solve_sets
@@ -56,7 +57,8 @@ class Ground:
         generating = Generating(self.wired.loom, self.grid, self.catalogue.parts)
         levels = Levels(self.wired.loom, self.catalogue.parts)
         rest, names = self.stands.at({}).position, electronic(self.wired.loom, self.catalogue.parts)
-        return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names)
+        left = [position for _, position in elsewhere(self.stands.variables, rest)]
+        return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names, left)
 
     def tips_for_plus(self, probe: Probe) -> Probe:
         """The probe with its tips so that a good reading is no minus, where the positive pole is earthed.

@@ -1,4 +1,4 @@
-"""What a reading hangs on though the test does not set it: breaker points, a lamp's own switch at door.
+"""What a reading hangs on though the test does not set it: breaker points, a motor that is not home yet.
 
 Each is moved, and where the reading then is another one the test says how it has to stand. What changes
 nothing is not asked of anybody.
@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.exposing import Exposer, Exposure, as_read
+from planner.testing.page.left_anywhere import elsewhere
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup, Stands
@@ -38,13 +39,20 @@ def _with(stands: Stands, setup: Setup | None, name: str, value: str) -> Mapping
 def _readings(
     exposer: Exposer, stands: Stands, names: Sequence[str], by_setup: Mapping[Setup | None, Sequence[Probe]]
 ) -> Iterator[tuple[str, Sequence[Probe], Mapping[Probe, float]]]:
-    """Yield what probes read with one variable moved."""
+    """Yield what probes read with one variable moved, or with a motor or a stepping relay left elsewhere."""
     asked = [
         (name, setup, _with(stands, setup, name, value))
         for setup in by_setup
         for name in names
         if not setup or name not in setup.moved
         for value in stands.variables[name].values[1:]
+    ]
+    asked += [
+        (name, setup, position)
+        for setup in by_setup
+        if setup
+        for name, position in elsewhere(stands.variables, setup.position)
+        if name not in setup.remembered
     ]
     grid = exposer.live.grid
     closed = [[grid.bare[index] for index in grid.closed(position)] for *_, position in asked]

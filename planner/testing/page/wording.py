@@ -12,7 +12,7 @@ from planner.model.loom import split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
 from planner.model.wording import body_words
-from planner.proof.facts import place_titles, short_titles
+from planner.proof.facts import LASTING, place_titles, short_titles
 from planner.testing.page.joiners import joiner_between, wires_through
 from planner.testing.page.levels import Levels
 from planner.testing.page.notes import TRAILER_SOCKET
@@ -120,7 +120,7 @@ class Wording:
         shows = self._shows_by(probe) if probe.setup is not None and abs(expected) < NO_VOLTS else ()
         tips, stands = (
             self._tips(probe, plus),
-            tr(" and ").join(self._stands(dict.fromkeys((*hangs_on, *shows)))),
+            tr(" and ").join(self._stands(dict.fromkeys((*hangs_on, *shows)), probe.setup)),
         )
         return tr("{tips}, with {stands}", tips=tips, stands=stands) if stands else tips
 
@@ -142,10 +142,18 @@ class Wording:
             if "/" in name and name not in told and any({tie.a, tie.b} & ends for tie in ties):
                 yield name
 
-    def _stands(self, hangs_on: Iterable[str]) -> Iterator[str]:
-        """Yield how what a reading hangs on has to stand."""
+    def _stands(self, hangs_on: Iterable[str], setup: Setup | None) -> Iterator[str]:
+        """Yield how what a reading hangs on has to stand; a motor that is fed runs home by itself."""
+        shorts = short_titles(self.wired.loom)
         for name in hangs_on:
-            if "/" in name:
+            kind, (place, _, own) = self.net.variables[name].kind, name.rpartition("/")
+            if kind in LASTING and setup:
+                title, value = shorts.get(place, place), setup.position[name]
+                if kind == "cam":
+                    yield tr("the {place} run home ({own} {value})", place=title, own=own, value=value)
+                else:
+                    yield tr("the {place} stepped to {value}", place=title, value=value)
+            elif "/" in name:
                 yield tr("{control} set to {value}", control=self.titles()[name], value=self._rest(name))
             else:
                 yield self._set(name, self._rest(name))

@@ -143,7 +143,9 @@ def test_between_on_and_off_the_tips_stay_where_they_are(name: str) -> None:
     tests = [test for test in page(name).tests if test.why.startswith("'wipe ")]
     by_load: dict[str, list[str]] = {}
     for test in tests:
-        by_load.setdefault(test.why.partition("' on ")[0], []).append(test.where_words)
+        by_load.setdefault(test.why.partition("' on ")[0], []).append(
+            test.where_words.partition(", with ")[0]
+        )
     assert by_load and all(len(where) == 2 and len(set(where)) == 1 for where in by_load.values())
 
 

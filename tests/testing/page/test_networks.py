@@ -40,7 +40,7 @@ def test_what_a_mistake_makes_of_ohms_is_what_its_own_network_has() -> None:
             0, "", "dead", "", (), "", "ohms", "", "", "", 0.0, 0.0, 0.0, "ohm", "dark", (), (), ""
         )
         net = DeadNet(dead_branches(branches_with(van, test, edit)))
-        for probe in probes:
+        for probe in exposure.wrong:
             if name in exposure.wrong[probe]:
                 exact, reckoned = net.ohms(probe.at, probe.to), exposure.wrong[probe][name]
                 assert reckoned == pytest.approx(exact, rel=0.02, abs=0.01) or (

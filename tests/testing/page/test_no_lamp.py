@@ -6,6 +6,9 @@ from metered import metered
 from planner.currents.grid import BODY
 from planner.sheets.build.meter_words import lamp_words
 from planner.testing.page.judging import judge
+from planner.testing.page.lamp import on_own_battery
+from planner.testing.page.no_lamp import Delicate
+from planner.testing.page.probes import Probe
 
 
 @pytest.mark.parametrize(
@@ -32,5 +35,7 @@ def test_on_lamps_motors_and_wires_it_does() -> None:
 
 def test_no_lamp_drives_its_current_through_a_gauge_beyond_the_fuse_box() -> None:
     """From a wiper motor's feed the fuse box leads on to the gauge and the sender in the tank."""
-    dead = [t for t in metered("whole-van").page.tests if t.at == "scuttle.wiper-motor:53a" and t.to == BODY]
-    assert {(test.stage, test.lamp) for test in dead} == {("dead", "none")}
+    ground = metered("whole-van").ground
+    delicate = Delicate(ground.wired.loom, ground.catalogue.parts)
+    at = Probe("scuttle.wiper-motor:53a", BODY, "ohms")
+    assert on_own_battery(ground.exposer, [at], 12.0, delicate) == ["none"]
