@@ -25,6 +25,8 @@ MaterialKind = Literal[
     "terminal",
     "piggyback",
     "sleeve",
+    "boot",
+    "conduit",
     "cap",
     "joiner",
     "fuse",

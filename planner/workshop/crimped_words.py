@@ -6,7 +6,7 @@ from planner.model.joiners import BARE
 from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
-from planner.workshop.crimps import PLAIN, crimp_mm2, fitting_like_the_old, too_much_for_it
+from planner.workshop.crimps import PLAIN, crimp_mm2, fitting_like_the_old, is_on_stud, too_much_for_it
 from planner.workshop.later import is_in_line
 from planner.workshop.names import Names, end_words
 from planner.workshop.task import Task, takes_off
@@ -24,7 +24,9 @@ def re_ended(names: Names, task: Task, operation: ReEnd) -> str:
         goal = names.at(operation.at)
     is_bare = operation.fitting == BARE
     areas = names.wire(operation.wire).areas_at(operation.end)
-    if len(areas) > 1 and not is_bare:
+    if len(areas) > 1 and is_on_stud(names, operation):
+        end = tr("{end} on each of its two wires,", end=end)
+    elif len(areas) > 1 and not is_bare:
         size = names.size(crimp_mm2(names, areas))
         end = tr("{end} for {size}, both its wires in one crimp,", end=end, size=size)
     if too_much := too_much_for_it(names, operation.fitting, areas):

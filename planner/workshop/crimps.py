@@ -16,6 +16,7 @@ from planner.workshop.names import Names
 from planner.workshop.task import Task
 
 SLEEVED = ("blade", "bullet")  # ends that get an insulating sleeve; rings and bare ends do not
+RINGS = ("ring", "stud")
 PLAIN = ("bare", "screw", "soldered")  # ends that nothing is crimped on
 _TERMINALS: Mapping[str, str] = {
     "blade": later("push-on terminal, {size} mm"),
@@ -60,10 +61,16 @@ def old_wires_crimps(names: Names, steps: Sequence[tuple[int, Task]]) -> Iterato
         operation = task.operation
         if isinstance(operation, ReEnd):
             areas = names.wire(operation.wire).areas_at(operation.end)
-            yield Crimp(number, operation.at, operation.fitting, areas)
+            for in_one in [(mm2,) for mm2 in areas] if is_on_stud(names, operation) else [areas]:
+                yield Crimp(number, operation.at, operation.fitting, in_one)
         elif isinstance(operation, Cut) and stud_mm2(names.after, operation.joint):
             for mm2 in names.after.find(operation.wire).areas_at(operation.end):
                 yield Crimp(number, operation.joint, STUD_RING, (mm2,))
+
+
+def is_on_stud(names: Names, operation: ReEnd) -> bool:
+    """Whether an end gets its new terminal for a stud that joins: there each of its wires has a ring."""
+    return operation.fitting == STUD_RING and operation.at in names.joiners
 
 
 def fitting_like_the_old(names: Names, wire: str, end: int) -> str | None:

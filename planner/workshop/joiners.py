@@ -32,9 +32,9 @@ def new_joiners(work: Work, ordered: Sequence[Task]) -> Mapping[str, Joiner]:
     for at, ends in after.ends_at.items():
         if is_new_joiner(work.before, at) and at not in cuts and at in steps:
             stud = stud_mm2(after, at)
-            # On a stud goes a ring for each end, into a joiner each wire, two of the middle of a chain.
+            # Each wire goes into a joiner, two of the middle of a chain; so does each ring on a stud.
             wires = sum(len(after.find(wire).areas_at(end)) for wire, end in ends)
-            found[at] = Joiner(len(ends) if stud else wires, tuple(steps[at]), stud)
+            found[at] = Joiner(wires, tuple(steps[at]), stud)
     return found
 
 

@@ -6,6 +6,7 @@ from planner.messages import tr
 from planner.model.bench_sheet import Label, MadeEnd, MadeWire
 from planner.model.wording import colour_words
 from planner.workshop.crimps import Crimp, areas_words, crimp_mm2, is_wet, too_much_for_it
+from planner.workshop.guarded import is_booted, is_sleeved
 from planner.workshop.names import Names, end_words
 from planner.workshop.pieces import Piece
 
@@ -56,6 +57,10 @@ def _terminal(names: Names, end: Crimp) -> str:
 
 def _sleeves(names: Names, piece: Piece, end: Crimp) -> Iterator[str]:
     """Yield what is slid on an end before it is crimped."""
+    if is_sleeved(names, piece) and end is piece.ends[-1]:
+        yield tr("sleeving over its whole length")
+    if end.at not in piece.goes_with and is_booted(names, end.at, end.fitting):
+        yield tr("an insulating boot")
     if end in piece.crimps and is_wet(names, end.at):
         yield tr("a shrink sleeve with glue inside")
     if end in piece.crimps and end.is_sleeved:

@@ -14,6 +14,7 @@ from planner.model.measures import length_words
 from planner.model.wording import colour_words
 from planner.workshop.crimps import Crimp, crimp_mm2, crimp_words, old_wires_crimps, too_much_for_it
 from planner.workshop.cutting import cutting_plan
+from planner.workshop.guarded import guards
 from planner.workshop.joiners_needed import joiners_needed
 from planner.workshop.names import Names
 from planner.workshop.pieces import Piece
@@ -53,11 +54,13 @@ def materials(
     """Every line of what is needed, in the order in which one lays it out; ``off`` is what stays off."""
     steps = tuple(enumerate(ordered, 1))
     shelf = Shelf(job.stock_things)
-    crimps = (*(crimp for piece in made for crimp in piece.crimps), *old_wires_crimps(names, steps))
+    old = tuple(old_wires_crimps(names, steps))
+    crimps = (*(crimp for piece in made for crimp in piece.crimps), *old)
     lines = [*_parts(names, steps, job, shelf), *_with_parts(names, steps)]
     lines += [*_leads(names, made), *_wire(made, plans)]
     lines += [*_terminals(names, [crimp for crimp in crimps if crimp.is_crimped], shelf)]
-    lines += [*small_things(names, steps, made, crimps, shelf), *joiners_needed(names, steps, made, shelf)]
+    lines += [*small_things(names, steps, made, crimps, shelf), *guards(names, made, old)]
+    lines += joiners_needed(names, steps, made, shelf)
     if stays_off := [FIRST_POWER_STEP for one in off for _ in one.ends]:
         what = tr("insulating cap for an end that stays off at first power")
         lines.append(Material("cap", what, "pieces", shelf.uses(stays_off, StockThing(kind="cap"))))

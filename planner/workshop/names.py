@@ -16,6 +16,7 @@ from planner.workshop.joiners import Joiner, leads_joined, new_joiners
 from planner.workshop.posts import earthed_posts
 from planner.workshop.task import Task, puts_on, takes_off
 from planner.workshop.tasks import Work
+from planner.workshop.unfused import live_without_fuse
 
 NEW_WIRE = "N"
 
@@ -40,6 +41,11 @@ class Names:
     def earthed_posts(self) -> frozenset[str]:
         """The earthed posts of the batteries, by their addresses."""
         return earthed_posts(self.after, self.catalogue.parts)
+
+    @cached_property
+    def unfused(self) -> frozenset[str]:
+        """The addresses that are always live without a fuse when all is done."""
+        return live_without_fuse(self.after, self.catalogue.parts)
 
     def wire(self, name: str) -> Wire:
         """The wire of that id, as it is in the end."""

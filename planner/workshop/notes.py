@@ -10,6 +10,7 @@ from planner.model.loom import Place, split_address
 from planner.model.wording import mark_words, small
 from planner.workshop.crimps import is_wet
 from planner.workshop.crowded import room_words
+from planner.workshop.guarded import guard_words
 from planner.workshop.later import is_in_line, joined_later
 from planner.workshop.meant_for_live import meant_for_live
 from planner.workshop.meanwhile import off_meanwhile
@@ -53,6 +54,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         yield _new_wire_on(names, operation)
     if isinstance(operation, ReEnd):
         yield from _goes_on_later(names, operation)
+    yield from guard_words(names, task)
     yield from room_words(names, task)
     yield from meant_for_live(names, task)
     for at, step in joined_later(names, task).items():

@@ -50,6 +50,7 @@ def test_dynamo_to_alternator() -> None:
     C6 and C10 (regulator), C7 that the diode is put into, the lead's two: 11; two for the old cable, whose
     ends want caps as well if it stays in. The new one's end waits for the stud. Three clips on its 1.1 m.
     Engine and bulkhead are wet: glue over the four rings and C3's push-on; C3 and C4 meet in a sealed joiner.
+    The cable has no fuse: sleeving over its 1.1 m, a boot over its ring at B+; the stud has its own cover.
     """
     assert needed("dynamo-to-alternator") == {
         "wire, orange, 1.5 mm2 (AWG 14)": (0.25, 0),
@@ -66,6 +67,8 @@ def test_dynamo_to_alternator() -> None:
         "clip or tie for a new wire": (3, 0),
         "sealed joiner for 2 wires": (1, 0),
         "shrink sleeve with glue inside": (5, 0),
+        "insulating boot for a ring, M6, for 10 mm2 (AWG 6)": (1, 0),
+        "sleeving or conduit over a wire of 10 mm2 (AWG 6)": (1.1, 0),
         "M6 stud under a cover, for 3 rings, up to 10 mm2": (1, 0),
         "label strip": (13, 0),
     }
@@ -80,7 +83,8 @@ def test_electric_fan() -> None:
 
     Push-on terminals: fan earth, fan feed at both ends, relay 30 in 4 mm2; relay 86 at both ends, relay 85 in
     1.5 mm2. Bullets at the fuse holder, rings on the battery and one on the body. The job names the fan only.
-    All but one of the twelve ends are in the wet. Clips: one on each of five wires, four on the sixth.
+    All but one of the twelve ends are in the wet. Clips: one on each of five wires, four on the sixth. No
+    fuse is before the wire from battery to holder: sleeving over its 0.46 m, a boot over its ring.
     """
     assert needed("electric-fan") == {
         "wire, black, 1.5 mm2 (AWG 14)": (0.56, 0),
@@ -98,6 +102,8 @@ def test_electric_fan() -> None:
         "shrink sleeve with glue inside": (11, 0),
         "clip or tie for a new wire": (9, 0),
         "rubber grommet": (1, 0),
+        "insulating boot for a ring, M8, for 4 mm2 (AWG 10)": (1, 0),
+        "sleeving or conduit over a wire of 4 mm2 (AWG 10)": (0.46, 0),
         "fuse, 25 A continuous": (1, 0),
         "label strip": (12, 0),
     }

@@ -84,6 +84,14 @@ class TestMaterialsOfEveryJob:
         wanted = sum(m.amount for m in crimped if m.what.startswith(("push-on", "bullet")))
         assert sum(line.amount for line in sleeves) == wanted
 
+    def test_boots_and_sleeving_for_what_is_live_without_a_fuse(self, job: str) -> None:
+        sheet = benched(job)
+        ends = [re.search("over its ring on (.*?): live", step.text) for step in sheet.plan.steps]
+        rings = sum(match[1].count(" and ") + 1 for match in ends if match)
+        assert needed(sheet, "boot") == rings
+        sleeved = {n for line in sheet.materials if line.kind == "conduit" for n in line.steps}
+        assert sleeved == {s.n for s in sheet.plan.steps if "no fuse is before this wire" in s.text}
+
     def test_glue_where_it_gets_wet(self, job: str) -> None:
         sheet = benched(job)
         glued = [m for m in sheet.materials if m.kind == "sleeve" and "glue" in m.what]

@@ -1,10 +1,11 @@
 """New wires as they are cut, the joiner of a lengthened one, and materials that shipped jobs rarely need."""
 
+import pytest
 from planned import benched
-from small_work import ADD, FIT, MAKE, MOVE, REMOVE, WIRES, work_list
+from small_work import ADD, FIT, MADE, MAKE, MOVE, OLD_PLACE, REMOVE, WIRES, work_list
 
 from planner.model.bench_sheet import Material
-from planner.model.delta import Cut, Extend, Hold, Move, Piggyback, ReEnd
+from planner.model.delta import Add, Cut, Extend, Hold, Move, Piggyback, ReEnd, new_end
 from planner.model.job import Job, StockWire
 from planner.workshop.crimps import terminal_words
 from planner.workshop.made_wires import making
@@ -150,3 +151,37 @@ def test_a_thick_wire_that_is_cut_goes_on_a_stud_with_two_rings() -> None:
     assert [(m.what, m.amount) for m in needed_lines(thick) if m.kind in ("terminal", "joiner")] == [
         ("ring, M6, for 6 mm2 (AWG 8)", 2), ("M6 stud under a cover, for 2 rings, up to 6 mm2", 1)
     ]  # fmt: skip
+
+
+def test_a_stud_takes_a_ring_for_each_wire_of_a_chain() -> None:
+    joint = "joint:dash.switch.M"
+    thick = [{**wire, "mm2": [6, 6]} if wire["wire"] == "W2" else wire for wire in WIRES]
+    ends = ReEnd("W2", 1, joint, "ring-6", None), Move("W2", 1, "dash.switch:M", joint)
+    work = work_list(REMOVE, FIT, *ends, wires=thick)
+    assert [(m.what, m.amount) for m in needed_lines(work) if m.kind in ("terminal", "joiner")] == [
+        ("ring, M6, for 6 mm2 (AWG 8)", 2), ("M6 stud under a cover, for 2 rings, up to 6 mm2", 1)
+    ]  # fmt: skip
+    (step,) = [step for step in work.steps() if step.do == "re-end"]
+    assert "with an M6 ring on each of its two wires, for a joiner" in step.text
+
+
+@pytest.mark.parametrize(("post", "is_live"), [("plus", True), ("minus", False)])
+def test_what_is_live_without_a_fuse_gets_sleeving_and_a_boot_over_its_ring(post: str, is_live: bool) -> None:
+    ends = (new_end("dash.switch:x", "blade-6.3"), new_end(f"bay.battery:{post}", "ring-8"))
+    wire = MADE.model_copy(update={"ends": ends})
+    places = {
+        "dash.switch": OLD_PLACE.model_dump(),
+        "q": {"part": "fuse", "zone": "dash"},
+        "bay.battery": {"part": "battery", "zone": "dash"},
+    }
+    work = work_list(REMOVE, FIT, Add(wire, "30"), places=places)
+    boot = [("insulating boot for a ring, M8, for 1.5 mm2 (AWG 14)", 1.0)]
+    assert needed(work, "boot") == (boot if is_live else [])
+    sleeving = [("sleeving or conduit over a wire of 1.5 mm2 (AWG 14)", 0.46)]
+    assert needed(work, "conduit") == (sleeving if is_live else [])
+    said = " ".join(step.text for step in work.steps())
+    assert ("no fuse is before this wire: sleeving over its whole length" in said) == is_live
+    assert ("boot over its ring on 'plus' on the bay.battery: live without a fuse" in said) == is_live
+    (made,) = making(work.names, pieces(work.names, work.ordered))
+    slid = ("sleeving over its whole length", "an insulating boot")
+    assert made.ends[1].sleeves == (slid if is_live else ())

@@ -45,6 +45,8 @@ def _end(wire: MadeWire, end: MadeEnd) -> str:
         said = tr("label: {label}", **values)
     elif end.is_shared:
         said = tr("label: {label}; strip it: it goes into the same terminal as the leg before", **values)
+    elif not end.is_crimped and end.sleeves:
+        said = tr("label: {label}; slide on {sleeves} first, then strip it, and leave it bare", **values)
     elif not end.is_crimped:
         said = tr("label: {label}; strip it, and leave it bare", **values)
     elif end.sleeves:

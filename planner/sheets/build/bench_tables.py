@@ -21,6 +21,8 @@ _KINDS: Mapping[MaterialKind, str] = MappingProxyType(
         "terminal": later("terminal"),
         "piggyback": later("piggyback"),
         "sleeve": later("sleeve"),
+        "boot": later("boot"),
+        "conduit": later("conduit"),
         "cap": later("cap"),
         "joiner": later("joiner"),
         "fuse": later("fuse"),
