@@ -18,12 +18,15 @@ from planner.workshop.names import Names
 from planner.workshop.old_fuses import grown_fuses
 from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
+from planner.workshop.tank_words import tank_words
 from planner.workshop.task import Task, is_pull
 
 
 def notes(names: Names, task: Task) -> Iterator[str]:
     """Yield what has to be said with a step besides what is done."""
     operation = task.operation
+    if isinstance(operation, Remove | Fit):
+        yield from tank_words(names, operation)
     if isinstance(operation, Remove):
         yield from _off_meanwhile(names, task, operation)
         for at in come_off_with(names, operation):

@@ -24,11 +24,13 @@ from planner.model.delta import (
 )
 from planner.model.fitted_fuse import fuse_words_at
 from planner.model.loom import split_address
+from planner.model.tank_senders import tank_sender
 from planner.model.wording import colour_words, mark_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.old_fuses import fuses_said
 from planner.workshop.piggybacks import come_off_with
 from planner.workshop.replay import LOOSE, Done
+from planner.workshop.tank_words import opening_words
 
 
 def undo_lines(names: Names, done: Sequence[Done]) -> tuple[UndoLine, ...]:
@@ -163,6 +165,7 @@ def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoL
 def _take_out(names: Names, operation: Fit, done: Done) -> str:
     part = small(names.catalogue.parts[operation.place.part].title)
     text = tr("Take out the {place}: {part}", place=names.after.place_title(operation.at), part=part)
+    text = "; ".join((text, *_opened(names, operation.place.part)))
     if operation.over is None:
         return text
     old = small(names.catalogue.parts[operation.over.part].title)
@@ -172,6 +175,11 @@ def _take_out(names: Names, operation: Fit, done: Done) -> str:
         return back
     later = tr(" and ").join(names.named(move.wire, move.end) for move in moves)
     return tr("{back}, but for {ends}, which goes on below", back=back, ends=later)
+
+
+def _opened(names: Names, part: str) -> tuple[str, ...]:
+    """What is said of a tank that is opened once more."""
+    return (opening_words(),) if tank_sender(names.catalogue.parts[part]) else ()
 
 
 def _take_away(names: Names, operation: Add, done: Done) -> str:

@@ -10,6 +10,7 @@ from planner.model.elements import Cam, Coil, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
+from planner.model.tank_senders import opened_tanks
 from planner.model.vehicle_kind import having
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
@@ -32,13 +33,15 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
     if bench.done and len(bench.done) == len(bench.plan.steps):
         return ()
     post = post_words(bench.earthed_post)
+    fuses_out = tr("Take every fuse out, and note which sat where")
     texts = [
+        *_tanks(bench),
         tr("Ignition and all switches off; the {post}, the earthed one, off the battery", post=post),
-        tr("Take every fuse out, and note which sat where"),
+        fuses_out,
         tr("Photograph each place as it is; tag every wire that comes off (see labels)"),
     ]
     if not _has_fuses(bench.before, bench.parts):
-        del texts[1]
+        texts = [text for text in texts if text != fuses_out]
     if bench.making or any(line.kind == "wire" for line in bench.materials):
         texts.append(tr("Lay out the parts and cut the wires (see materials, wires to make)"))
     else:
@@ -46,6 +49,17 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
     if any(step.do == "connect" for step in bench.plan.steps):
         texts.append(tr("The other end of a new wire stays insulated until its own step"))
     return (ticked(texts, "before"),)
+
+
+def _tanks(bench: BenchSheet) -> Iterator[str]:
+    """Yield what has to be so before a vehicle is brought in whose tank the work opens."""
+    for place in opened_tanks(bench.before, bench.after, bench.parts):
+        title = (bench.after if place in bench.after.places else bench.before).place_title(place)
+        yield tr(
+            "The work opens the fuel tank at the {place}: run it low, or have it drained, until the fuel "
+            "stands below that place, and work in the open or with everything open to the air",
+            place=title,
+        )
 
 
 def _has_fuses(before: Loom, parts: Mapping[str, Part]) -> bool:

@@ -25,8 +25,8 @@ def sender_probes(ground: Ground) -> Iterator[Probe]:
                         if value in levels[element.follows]
                     )
                     why = tr(
-                        "surest before it goes in: loose in the hand, its arm moved from end to end, it has "
-                        "{ends}; fitted, what else hangs on its wire takes part, and the figures above hold",
+                        "loose in the hand, before it went in, it had {ends} if it is sound; fitted, what "
+                        "else hangs on its wire takes part, and the figures above hold",
                         ends=tr(" and ").join(ends),
                     )
                     yield Probe(f"{place}:{one}", f"{place}:{other}", "ohms", why=why)
