@@ -39,6 +39,7 @@ from planner.workshop.halfway import (
 )
 from planner.workshop.mending import Mending, other_parts, wrongly_found
 from planner.workshop.stations import stations
+from planner.workshop.tied_back import live_ends
 from planner.workshop.worklist import WorkList
 
 
@@ -145,8 +146,8 @@ def _pictures(
     """The pictures of a work, as they are drawn."""
     from planner.pictures.pictures import draw_pictures  # noqa: PLC0415
 
-    shown, at = work.names.shown, stations(work.names)
-    return beside(lambda: draw_pictures(before, after, catalogue, swapped, shown, side, at))
+    shown, at, live = work.names.shown, stations(work.names), live_ends(work.names)
+    return beside(lambda: draw_pictures(before, after, catalogue, swapped, shown, side, at, live))
 
 
 def _metered(

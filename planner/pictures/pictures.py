@@ -32,13 +32,15 @@ def draw_pictures(
     shown: Callable[[str], str] = str,
     side: Side = "wiring",
     stations: Mapping[str, str] = MappingProxyType({}),
+    live_ends: Mapping[tuple[str, int], str] = MappingProxyType({}),
 ) -> tuple[Picture, ...]:
     """The pictures of a work that swaps parts at some places; ``shown`` gives what people call a wire.
 
     ``side`` is that from which the terminals of a place are seen. ``stations`` are the places at which
-    anything is done, each with the one under which its picture stands.
+    anything is done, each with the one under which its picture stands. ``live_ends`` are ends that are
+    tied back and stay live, each with the words for it.
     """
-    looms = Looms(before, after, catalogue, _with_new_parts(before, after, swapped), shown)
+    looms = Looms(before, after, catalogue, _with_new_parts(before, after, swapped), shown, live_ends)
     pages = _pages(looms)
     circuits = (
         _circuit(looms, pages, number, when)

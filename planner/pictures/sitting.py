@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planner.messages import later, tr
-from planner.model.loom import Loom
+from planner.model.loom import Loom, Wire
 from planner.pictures.addresses import short_words
 from planner.pictures.changes import FIRST, LAST, LEG, leg_notes
 from planner.pictures.graph import When
@@ -84,8 +84,19 @@ def _end(looms: Looms, loom: Loom, wire: str, end: int, when: When) -> SittingEn
         if 0 <= leg < len(record.ends) - 1:
             found = leg_notes(looms.before, looms.after, wire, leg)
             notes |= dict.fromkeys(note.words(when) for note in found if note.about in (about, LEG))
-    beside = [record.ends[n].at for n in (end - 1, end + 1) if 0 <= n < len(record.ends)]
+    if when == "after" and (wire, end) in looms.live_ends:
+        notes[looms.live_ends[wire, end]] = None
     name = f"{looms.shown(wire)} {record.end_colour(end)} {record.end_mm2(end):g}"
-    there = tr(" and ").join(short_words(looms.before, looms.after, address) for address in beside)
+    there = tr(" and ").join(
+        _beyond(looms, record, end, step) for step in (-1, 1) if 0 <= end + step < len(record.ends)
+    )
     leads = tr("to {there}", there=there)
     return SittingEnd(wire, max(0, end - 1), record.end_colour(end), name, leads, tuple(notes))
+
+
+def _beyond(looms: Looms, record: Wire, end: int, step: int) -> str:
+    """Where a wire leads from one of its ends in one direction, past ends that are tied back."""
+    on = [record.ends[end + step].at]
+    while on[-1] == "loose" and 0 <= end + (len(on) + 1) * step < len(record.ends):
+        on.append(record.ends[end + (len(on) + 1) * step].at)
+    return tr(", on to ").join(short_words(looms.before, looms.after, address) for address in on)

@@ -3,7 +3,7 @@
 It is laid out once; each picture shows what its loom has of it, so that both lie on the same coordinates.
 """
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -36,6 +36,7 @@ class Looms:
     catalogue: Catalogue
     swapped: Collection[str]
     shown: Callable[[str], str]
+    live_ends: Mapping[tuple[str, int], str] = field(default_factory=dict)  # tied back, each with its warning
     _slots: dict[str, tuple[Slot, ...]] = field(default_factory=dict, repr=False)
 
     def of(self, when: When) -> Loom:
@@ -66,7 +67,7 @@ def union_of(looms: Looms, wires: Collection[str], whole: Collection[str]) -> Gr
             hooks = [_hook(looms, when, wire, end, slots) for end in range(len(wire.ends))]
             for leg in range(len(hooks) - 1):
                 notes = leg_notes(looms.before, looms.after, wire.wire, leg)
-                words = tuple(note.words(when) for note in notes)
+                words = (*(note.words(when) for note in notes), *_warnings(looms, wire.wire, leg, when))
                 look = Look(wire.leg_colour(leg), wire.leg_mm2(leg), words)
                 legs.setdefault((wire.wire, leg, hooks[leg], hooks[leg + 1]), {})[when] = look
     return Graph(
@@ -76,6 +77,12 @@ def union_of(looms: Looms, wires: Collection[str], whole: Collection[str]) -> Gr
             for (wire, leg, one, other), found in legs.items()
         ),
     )
+
+
+def _warnings(looms: Looms, wire: str, leg: int, when: When) -> Iterator[str]:
+    """Yield what must be known of the ends of a leg that are tied back."""
+    ends = (leg, leg + 1) if when == "after" else ()
+    yield from dict.fromkeys(looms.live_ends[wire, end] for end in ends if (wire, end) in looms.live_ends)
 
 
 def _hook(looms: Looms, when: When, wire: Wire, end: int, slots: dict[str, dict[Slot, None]]) -> Hook:

@@ -10,6 +10,7 @@ from planner.model.loom import split_address
 from planner.model.wording import colour_words
 from planner.workshop.names import Names
 from planner.workshop.task import Task
+from planner.workshop.tied_back import live_words
 
 
 def labels(names: Names, ordered: Sequence[Task]) -> tuple[Label, ...]:
@@ -21,7 +22,7 @@ def labels(names: Names, ordered: Sequence[Task]) -> tuple[Label, ...]:
         if isinstance(operation, Cover) and operation.wire is not None:
             ref = (operation.wire, operation.end or 0)
             step = found[ref].step if ref in found else number
-            found[ref] = _label(names, *ref, step, was=operation.at)
+            found[ref] = _tied_back(names, task, *ref, step)
             continue
         others += _other_tags(names, operation, number)
         for wire, end in _ends_worked_on(names, task):
@@ -59,12 +60,21 @@ def _ends_worked_on(names: Names, task: Task) -> Iterator[tuple[str, int]]:
         yield from ((operation.wire, end) for end in (operation.first, operation.last))
 
 
-def _label(names: Names, wire: str, end: int, step: int, was: str = "") -> Label:
-    """The label of an end where it is when the work is done; of one that is tied back, where it was."""
+def _label(names: Names, wire: str, end: int, step: int) -> Label:
+    """The label of an end where it is when the work is done."""
     record = names.wire(wire)
     colour = colour_words(record.end_colour(end))
     now = record.ends[end]
-    if was or split_address(now.at)[0] in ("loose", "unknown"):
-        at = tr("was on {at}", at=names.was_at(was)) if was else tr("loose")
-        return Label(names.shown(wire), colour, at, step, tr("tied back"))
+    if split_address(now.at)[0] in ("loose", "unknown"):
+        return Label(names.shown(wire), colour, tr("loose"), step, tr("tied back"))
     return Label(names.shown(wire), colour, names.at(now.at), step)
+
+
+def _tied_back(names: Names, task: Task, wire: str, end: int, step: int) -> Label:
+    """The label of an end that is tied back: where it was, and whether it stays live."""
+    assert isinstance(task.operation, Cover)
+    colour = colour_words(names.wire(wire).end_colour(end))
+    at = tr("was on {at}", at=names.was_at(task.operation.at))
+    live = live_words(names, task)
+    note = f"{tr('tied back')}; {live}" if live else tr("tied back")
+    return Label(names.shown(wire), colour, at, step, note)

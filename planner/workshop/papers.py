@@ -23,6 +23,7 @@ from planner.model.wording import colour_words, small
 from planner.workshop.names import Names, end_words
 from planner.workshop.old_fuses import grown_fuses
 from planner.workshop.replay import Done
+from planner.workshop.tied_back import live_words
 
 _NOWHERE = ("loose", "unknown", "joint")  # what is tied back or joined is told under its own heading
 
@@ -57,11 +58,13 @@ def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:
     for one in done:
         operation = one.task.operation
         if isinstance(operation, Cover) and operation.wire is not None:
-            yield tr(
+            said = tr(
                 "{wire}, was on {at}",
                 wire=names.named(operation.wire, operation.end or 0),
                 at=names.was_at(operation.at),
             )
+            live = live_words(names, one.task)
+            yield f"{said}; {live}" if live else said
         elif isinstance(operation, Cover):
             yield tr("bare terminal {at}: covered", at=names.at(operation.at))
 

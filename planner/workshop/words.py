@@ -25,17 +25,15 @@ from planner.model.fitted_fuse import fuse_words_at
 from planner.model.joiners import stud_mm2
 from planner.model.loom import split_address
 from planner.model.reach import is_fed
-from planner.model.still_live import may_be_live
 from planner.model.wording import mark_words, small
 from planner.workshop.crimped_words import lengthened, re_ended
 from planner.workshop.in_line_words import inserted
 from planner.workshop.names import Names
 from planner.workshop.notes import notes
 from planner.workshop.task import Task
+from planner.workshop.tied_back import UNKNOWN_COVER, live_words
 from planner.workshop.wire_words import new_wire, thicker
 
-_UNKNOWN_COVER = "unknown-end-without-home"
-_DEAD_COVER = "dead-end-without-home"  # proven dead in every position
 _LIVE_COVERS = ("live-end-without-home", "chain-end-without-home")
 
 
@@ -182,19 +180,19 @@ def _is_middle(names: Names, task: Task) -> bool:
 
 def _warning(names: Names, task: Task) -> str:
     """What must be known of an end that is tied back."""
-    rule = task.step.why.rule
-    if rule == _UNKNOWN_COVER:
-        return tr("; what it is is not known: TREAT IT AS LIVE")
-    wire = str(task.wire)
-    may_be = is_fed(names.after, wire) and may_be_live(names.after, names.catalogue, wire)
-    if rule == _DEAD_COVER or (rule not in _LIVE_COVERS and not may_be):
+    rule, live = task.step.why.rule, live_words(names, task)
+    if rule == UNKNOWN_COVER:
+        return tr("; what it is is not known: {live}", live=live)
+    if live and _is_middle(names, task):
+        return tr(
+            "; {live}; leave both wires in its terminal: what lies beyond is fed through them", live=live
+        )
+    if live:
+        return f"; {live}"
+    if rule not in _LIVE_COVERS:
         return ""
-    if not is_fed(names.after, wire):
+    if not is_fed(names.after, str(task.wire)):
         return tr("; nothing feeds it any more: what it leads to is tied back as well")
-    if not may_be:
-        if _is_middle(names, task):
-            return tr("; leave both wires in its terminal: what lies beyond is joined through them")
-        return tr("; nothing feeds it any more")
     if _is_middle(names, task):
-        return tr("; IT STAYS LIVE; leave both wires in its terminal: what lies beyond is fed through them")
-    return tr("; IT STAYS LIVE")
+        return tr("; leave both wires in its terminal: what lies beyond is joined through them")
+    return tr("; nothing feeds it any more")

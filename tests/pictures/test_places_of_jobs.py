@@ -13,6 +13,7 @@ from planner.pictures.insides import part_at
 from planner.pictures.place import draw_places
 from planner.pictures.union import Looms
 from planner.pictures.whole_loom import draw_whole_loom
+from planner.workshop.tied_back import live_ends
 
 JOBS = (
     "two-speed-motor-only",
@@ -28,7 +29,7 @@ def looms(job: str) -> Looms:
     """Both looms of a job."""
     names = worked(job).names
     swapped = tuple(card.at for card in worked(job).cards(()))
-    return Looms(names.before, names.after, catalogue(), swapped, names.shown)
+    return Looms(names.before, names.after, catalogue(), swapped, names.shown, live_ends(names))
 
 
 def drawn(job: str) -> list[tuple[Picture, Seen]]:
@@ -96,7 +97,7 @@ def test_words_stay_in_their_picture_and_in_their_cell() -> None:
 def test_an_end_that_is_tied_back_is_shown_off_the_part() -> None:
     picture = place_of("trailer-socket-13", "rear.trailer-socket")["after"]
     said = {text for text, *_ in seen(picture.svg).words}
-    assert {"Off the part.", "tied back"} <= said
+    assert {"Off the part.", "tied back", "TREAT IT AS LIVE"} <= said
     assert any(text.startswith("T2 BU") for text in said)
 
 

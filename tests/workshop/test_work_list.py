@@ -52,8 +52,11 @@ from planner.model.elements import Fuse
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
+from planner.workshop.labels import labels
+from planner.workshop.papers import tied_back as papers_of_ends
 from planner.workshop.pieces import pieces
 from planner.workshop.replay import replay
+from planner.workshop.tied_back import live_ends
 from planner.workshop.worklist import WorkList
 
 
@@ -440,6 +443,12 @@ def tied_back(
     wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int], rule: str = LIVE
 ) -> tuple[str, ...]:
     """The words for some ends of a vehicle that came off, live before, and were covered."""
+    made = tied_back_work(wires, *ends, rule=rule)
+    return tuple(step.text.partition("; tag it; ")[2] for step in made.steps())
+
+
+def tied_back_work(wires: Sequence[Mapping[str, Any]], *ends: tuple[str, int], rule: str = LIVE) -> WorkList:
+    """The work in which those ends were covered."""
     before = Loom.model_validate(
         {
             "loom": "tiny",
@@ -462,8 +471,7 @@ def tied_back(
     fused.__dict__.pop("joints", None)  # of the part without it
     parts = {**PARTS, "fuse": fused}
     catalogue = Catalogue({}, {}, parts, {}, {}, {}, load_standards=lambda: shipped().standards)
-    made = WorkList(before, after, steps, catalogue, job, Facts(), lambda _: 0.0).steps()
-    return tuple(step.text.partition("; tag it; ")[2] for step in made)
+    return WorkList(before, after, steps, catalogue, job, Facts(), lambda _: 0.0)
 
 
 A, B = {"wire": "A", "ends": ["p:in", "q:in"]}, {"wire": "B", "ends": ["joint:x", "q:out"]}
@@ -511,3 +519,22 @@ def test_whatever_rule_ties_an_end_back_a_live_one_is_said_to_be_live() -> None:
     assert tied_back((A, FED), ("A", 0), rule="some-rule") == (STAYS,)
     assert tied_back((A,), ("A", 0), rule="some-rule") == ("",)
     assert tied_back((A, FED), ("A", 0), rule="dead-end-without-home") == ("",)
+
+
+@pytest.mark.parametrize(
+    ("wires", "rule", "words"),
+    [
+        ((A, FED), LIVE, "IT STAYS LIVE"),
+        ((A, FED), "unknown-end-without-home", "TREAT IT AS LIVE"),
+        ((A,), LIVE, ""),
+    ],
+)
+def test_label_papers_and_picture_say_of_a_live_end_what_its_step_says(
+    wires: Sequence[Mapping[str, Any]], rule: str, words: str
+) -> None:
+    made = tied_back_work(wires, ("A", 0), rule=rule)
+    (label,) = labels(made.names, made.ordered)
+    (papers,) = papers_of_ends(made.names, replay(made.work, made.ordered))
+    after = f"; {words}" if words else ""
+    assert label.note == f"tied back{after}" and papers == f"the orange wire (A), was on 'in' on the p{after}"
+    assert dict(live_ends(made.names)) == ({("A", 0): words} if words else {})
