@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from planner.model.catalogue import Catalogue
 from planner.model.delta import ChangeSupply, Fit, Operation, Remove
 from planner.model.job import Job
-from planner.model.joiners import is_new_joiner, joiner_end
+from planner.model.joiners import is_new_joiner, joiner_end, joiner_zone
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import (
     BareTerminal,
@@ -160,10 +160,7 @@ class NeedFinder:
                 fitting = end.fitting or self._old_fitting(old.ends[number].at)
                 if fitting is not None and not self._goes_on(loom, end.at, fitting):
                     yield WrongFitting(wire.wire, number, end.at)
-                terminal = self._terminal(loom, end.at)
-                if terminal is None or not is_swapped:
-                    continue  # what the plan places itself, it places where the end reaches
-                missing = self._missing_metres(loom, old.ends[number].at, end.at, terminal) - end.spare_metres
+                missing = self._missing_metres(loom, old.ends[number].at, end.at) - end.spare_metres
                 if missing > REACH_TOLERANCE_METRES:
                     yield ShortReach(wire.wire, number, end.at, round(missing, 2))
 
@@ -181,8 +178,18 @@ class NeedFinder:
         terminal = self._terminal(loom, at)
         return terminal is None or terminal.takes(fitting)
 
-    def _missing_metres(self, loom: Loom, was: str, now: str, terminal: Terminal) -> float:
+    def _missing_metres(self, loom: Loom, was: str, now: str) -> float:
+        """How much further an end is led than it was.
+
+        To a terminal of a part that stays, and into a joiner where its ends are, the plan leads what reaches.
+        """
         place = split_address(was)[0]
+        if is_new_joiner(self.before, now):
+            here, there = zone_of(self.before, was), joiner_zone(self.before, loom, now)
+            return wire_length(loom, f"earth:{here}", f"earth:{there}")[0] if here != there and here else 0.0
+        terminal = self._terminal(loom, now)
+        if terminal is None or split_address(now)[0] not in self._swapped:
+            return 0.0
         gone = self.before.places.get(place) if place not in loom.places else None
         if gone is not None and gone.zone != zone_of(loom, now):
             return wire_length(loom, f"earth:{gone.zone}", now)[0]

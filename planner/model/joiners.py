@@ -1,6 +1,9 @@
 """Joiners that a work makes: what goes into one, and how its ends are made."""
 
+from collections import Counter
+
 from planner.model.loom import Loom, split_address
+from planner.model.routes import zone_of
 
 BARE = "bare"  # what goes into an insulated joiner has no terminal of its own; common practice, no source
 # Several wires as thick as this go on one stud, for no crimp takes them all; common practice, no source.
@@ -23,3 +26,19 @@ def stud_mm2(loom: Loom, joint: str) -> float | None:
 def joiner_end(loom: Loom, joint: str) -> str:
     """The fitting of an end that goes into a new joiner: bare, or a ring where it is a stud."""
     return BARE if stud_mm2(loom, joint) is None else STUD_RING
+
+
+def joiner_zone(before: Loom, loom: Loom, joint: str) -> str | None:
+    """The zone of a new joiner: that most of its old ends come from; of equal ones, where a new wire leads.
+
+    None if nobody knows where any of them was.
+    """
+    came: Counter[str] = Counter()
+    leads: set[str | None] = set()
+    for name, number in loom.ends_at.get(joint, ()):
+        old = before.find(name) if name in before.wire_index else None
+        if old is None:
+            leads |= {zone_of(loom, end.at) for end in loom.find(name).ends if end.at != joint}
+        elif number < len(old.ends) and (zone := zone_of(before, old.ends[number].at)) is not None:
+            came[zone] += 1
+    return max(sorted(came), key=lambda zone: (came[zone], zone in leads), default=None)

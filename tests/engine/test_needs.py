@@ -40,16 +40,21 @@ class Case:
     """A job on a tiny loom, its parts swapped, and some more operations done."""
 
     def __init__(
-        self, *operations: Operation, swaps: Sequence[Mapping[str, Any]] = (FIT,), **place: Any
+        self,
+        *operations: Operation,
+        swaps: Sequence[Mapping[str, Any]] = (FIT,),
+        other_zone: str = "z",
+        **place: Any,
     ) -> None:
         self.before = Loom.model_validate(
             {
                 "loom": "tiny",
                 "supply": {"volts": 12, "earthed": "negative"},
-                "zones": {"z": {}},
+                "zones": {"z": {}, "y": {}},
+                "routes": [{"from": "z", "to": "y", "metres": 1.6}],
                 "places": {
                     "p": {"part": "old", "zone": "z", "title": "the place", **place},
-                    "q": {"part": "old", "zone": "z"},
+                    "q": {"part": "old", "zone": other_zone},
                 },
                 "piggybacks": ["p:a", "q:a"],
                 "covered": ["p:b", "q:b"],
@@ -152,6 +157,25 @@ class TestEnds:
 
     def test_a_terminal_further_away_than_the_end_can_spare_is_asked_for_with_what_is_missing(self) -> None:
         assert self.needs(Move("A", 0, "p:a", "p:far")) == [ShortReach("A", 0, "p:far", 0.25)]
+
+    def test_an_end_that_is_led_into_a_joiner_in_another_zone_is_asked_for_with_the_way_there(self) -> None:
+        """The joiner lies where its other ends are; within one zone all of them reach it."""
+        joint = "joint:p.a"
+        joined = (Move("A", 0, "p:a", joint), Move("C", 2, "p:a", joint), Move("C", 0, "q:c", joint))
+        short = [ShortReach("C", 0, joint, 2.25)]  # (1.6 + 0.4) m and slack, less what is spare
+        for zone, asked in (("z", []), ("y", short)):
+            case = Case(*joined, other_zone=zone)
+            needs = case.finder.end_needs(case.loom, frozenset(), {})
+            assert [need for need in needs if isinstance(need, ShortReach)] == asked
+
+    def test_a_joiner_of_one_end_from_each_zone_lies_where_its_new_wire_leads(self) -> None:
+        joint = "joint:p.a"
+        wire = Wire.model_validate(
+            {"wire": "new-1", "colour": "BK", "mm2": 1, "metres": 1, "ends": [joint, "p:x"]}
+        )
+        case = Case(Move("A", 1, "q:a", joint), Move("C", 1, "p:c", joint), Add(wire, "30"), other_zone="y")
+        needs = case.finder.end_needs(case.loom, frozenset({"new-1"}), {})
+        assert [need for need in needs if isinstance(need, ShortReach)] == [ShortReach("A", 1, joint, 2.25)]
 
     def test_a_new_wire_is_asked_for_until_it_is_made(self) -> None:
         assert self.needs(Add(NEW_WIRE, "31")) == [WireToMake("new-1", "31")]
