@@ -8,7 +8,7 @@ from planner.engine.earthing import earth_near
 from planner.engine.feeding import FeedPoint, find_feed_points, point_words
 from planner.engine.making import NOMINAL_COLOUR
 from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
-from planner.model.loom import USUAL_INSULATION, Place, Wire, split_address
+from planner.model.loom import USUAL_INSULATION, Loom, Place, Wire, split_address
 from planner.model.part import Mounting, Part
 from planner.model.reach import conductor, hanging_on
 from planner.model.routes import wire_length
@@ -141,3 +141,10 @@ def draft_restorations(case: Case, at: str, was: str) -> Iterator[tuple[tuple[Op
         if other is not None:
             words = f"{address_words(case.loom, other)} was on the same conductor"
             yield draft_tap(case, other, at, other, case.role(at)), words
+
+
+def applied(loom: Loom, operations: Iterable[Operation]) -> Loom:
+    """A loom after some operations."""
+    for operation in operations:
+        loom = operation.apply(loom)
+    return loom

@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from planner.engine.case import Case
-from planner.engine.drafting import draft_wire
+from planner.engine.drafting import applied, draft_tail, draft_wire
 from planner.engine.feeding import FeedPoint, find_feed_points
-from planner.engine.sizing import fuse_at, least_mm2, load_amps, mm2_for_tabs
+from planner.engine.sizing import fuse_at, least_mm2, load_amps, mm2_for_tabs, no_crimp_for_both
 from planner.engine.suiting import parts_of
 from planner.model.delta import ChangeFuse, EndRef, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
@@ -52,7 +52,7 @@ def draft_own_feed(case: Case, to: str, amps: float, nature: Live, *, fused: boo
         own = draft_own_fuse(case, to, amps, nature)
         if own is None:
             return None
-        fitted = replace(case, loom=_applied(case, own.operations))
+        fitted = replace(case, loom=applied(case.loom, own.operations))
         wire = draft_wire(fitted, own.behind, to, "live-fused", mm2=own.mm2)
         return replace(own, operations=(*own.operations, wire))
     found = _choose_point(case, to, amps, amps, nature)
@@ -112,7 +112,7 @@ def draft_splits(case: Case, at: str) -> Iterator[Split]:
         amps, rest = _amps_beyond(case, apart, others), _amps_beyond(case, apart, [at])
         own = draft_own_fuse(case, at, amps, nature) if amps and rest else None
         if own is not None:
-            fitted = replace(case, loom=_applied(case, own.operations))
+            fitted = replace(case, loom=applied(case.loom, own.operations))
             operations = (*own.operations, *put_end(fitted, wire, end, own.behind))
             yield Split(operations, case.end_now(wire, end), amps, rest)
 
@@ -124,12 +124,20 @@ def _amps_beyond(case: Case, loom: Loom, addresses: Sequence[str]) -> float:
 
 
 def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:
-    """Yield what puts an end on a terminal, with another fitting first where its own does not go on."""
+    """Yield what puts an end on a terminal, with another fitting first where its own does not go on.
+
+    Of two wires that no terminal of that width is made for, what puts a tail from a joiner there.
+    """
     there = case.loom.find(wire).ends[end]
     now, new = case.terminal(there.at), case.terminal(to)
     fitting = there.fitting or (now.usual_end if now is not None else None)
+    has_to_be_made = new is not None and fitting is not None and not new.takes(fitting)
+    both = no_crimp_for_both(case, to, case.loom.find(wire).areas_at(end)) if has_to_be_made else None
+    if both is not None:
+        yield from draft_tail(case, wire, end, to, both.value)
+        return
     yield case.put(wire, end, to)
-    if new is not None and fitting is not None and not new.takes(fitting):
+    if has_to_be_made and new is not None:
         yield ReEnd(wire, end, to, new.usual_end, there.fitting)
 
 
@@ -150,13 +158,6 @@ def _choose_point(
         if point.fact.fuse is None and wire and tabs and _bears(case, point.at, max(wire, tabs)):
             return point, max(wire, tabs)
     return None
-
-
-def _applied(case: Case, operations: Sequence[Operation]) -> Loom:
-    loom = case.loom
-    for operation in operations:
-        loom = operation.apply(loom)
-    return loom
 
 
 def _bears(case: Case, at: str, mm2: float) -> bool:

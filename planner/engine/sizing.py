@@ -1,6 +1,6 @@
 """What carries a current, seen from a case: wire sizes, fuses, loads and what they take."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from planner.engine.case import Case
 from planner.model.contacts import SwitchLoad
@@ -39,6 +39,23 @@ def most_mm2(case: Case, addresses: Iterable[str]) -> Published | None:
     fittings = {t.fitting for at in addresses if (t := case.terminal(at)) is not None and t.by == "wire"}
     limits = [limit for f in fittings if (limit := case.catalogue.standards.tab_most_mm2(f)) is not None]
     return min(limits, key=lambda limit: limit.value, default=None)
+
+
+def no_crimp_for_both(case: Case, at: str, areas: Sequence[float]) -> Published | None:
+    """The most mm2 that a terminal takes, where an end of two wires has more together; else None.
+
+    No push-on terminal of its width is made for both: a joiner takes them, and a tail goes on.
+    """
+    most = most_mm2(case, (at,)) if len(areas) > 1 else None
+    return most if most is not None and sum(areas) > most.value else None
+
+
+def no_crimp_words(most: Published, areas: Sequence[float]) -> str:
+    """That no terminal is made for both wires of an end, as a fact."""
+    return (
+        f"push-on terminals of this width are made for {most.value:g} mm2 at most, both its wires together "
+        f"have {sum(areas):g}: no new one is made for both"
+    )
 
 
 def least_mm2(case: Case, amps: float, around: Surroundings, addresses: Iterable[str] = ()) -> float | None:

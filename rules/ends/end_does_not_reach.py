@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_tail
-from planner.engine.sizing import most_mm2
+from planner.engine.sizing import no_crimp_for_both, no_crimp_words
 from planner.model.delta import Extend, Reason
 from planner.model.need import Emission, Proposal, ShortReach
 from planner.model.wording import address_words
@@ -43,13 +43,9 @@ def propose(case: Case) -> Iterator[Emission]:
         f"{end} is about {need.metres:g} m short of {at}",
         f"try it first; lengthen it with {wire.end_mm2(need.end):g} mm2 of the same colour",
     )
-    most, areas = most_mm2(case, (need.at,)), wire.areas_at(need.end)
-    if most is not None and len(areas) > 1 and sum(areas) > most.value:
-        too_much = (
-            f"push-on terminals of this width are made for {most.value:g} mm2 at most, both its wires "
-            f"together have {sum(areas):g}: no new one is made for both"
-        )
-        why = Reason("end-does-not-reach", (facts[0], too_much), most.source)
+    areas = wire.areas_at(need.end)
+    if (most := no_crimp_for_both(case, need.at, areas)) is not None:
+        why = Reason("end-does-not-reach", (facts[0], no_crimp_words(most, areas)), most.source)
         yield Proposal(draft_tail(case, need.wire, need.end, need.at, most.value), why)
         return
     spare = wire.ends[need.end].spare_metres

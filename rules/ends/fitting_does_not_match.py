@@ -29,13 +29,12 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_tail, draft_wire
-from planner.engine.sizing import most_mm2
+from planner.engine.sizing import most_mm2, no_crimp_for_both, no_crimp_words
 from planner.messages import tr
 from planner.model.delta import Reason, ReEnd
 from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import split_address
 from planner.model.need import Emission, Proposal, Remark, WrongFitting
-from planner.model.published import Published
 from planner.model.wording import address_words, colour_words, fitting_words
 
 
@@ -56,8 +55,10 @@ def propose(case: Case) -> Iterator[Emission]:
     ends_in = fitting_words(old) if old else "an unknown fitting"
     facts = (f"{end} ends in {ends_in}, {at} takes {takes}",)
     most, areas = most_mm2(case, (need.at,)), wire.areas_at(need.end)
-    if most is not None and len(areas) > 1 and sum(areas) > most.value:
-        yield _with_tail(case, need, facts, most)
+    if (both := no_crimp_for_both(case, need.at, areas)) is not None:
+        moves = draft_tail(case, need.wire, need.end, need.at, both.value)
+        too_much = no_crimp_words(both, areas)
+        yield Proposal(moves, Reason("fitting-does-not-match", (*facts, too_much), both.source))
         return
     why = Reason("fitting-does-not-match", facts)
     yield Proposal((ReEnd(need.wire, need.end, need.at, fitting, old),), why)
@@ -78,14 +79,3 @@ def propose(case: Case) -> Iterator[Emission]:
     link = draft_wire(case, joint, need.at, case.role(need.at))
     kept = Reason("fitting-does-not-match", (*facts, "the end stays as it is if a short link is made for it"))
     yield Proposal((case.put(need.wire, need.end, joint), link), kept, offer=True)
-
-
-def _with_tail(case: Case, need: WrongFitting, facts: tuple[str, ...], most: Published) -> Proposal:
-    """Both wires of an end in a joiner; from there, if there is none yet, a tail that the terminal takes."""
-    areas = case.loom.find(need.wire).areas_at(need.end)
-    too_much = (
-        f"push-on terminals of this width are made for {most.value:g} mm2 at most, both its wires together "
-        f"have {sum(areas):g}"
-    )
-    moves = draft_tail(case, need.wire, need.end, need.at, most.value)
-    return Proposal(moves, Reason("fitting-does-not-match", (*facts, too_much), most.source))

@@ -13,7 +13,8 @@ A fan of 20 A on the 1.5 mm2 wire of the small one it takes the place of.
 
 After
 The same way, colour and ends in 4 mm2; the old wire is drawn out or tied back. A wire that the plan adds is
-made in that size at once.
+made in that size at once. Where it shares a push-on terminal with the next leg and none is made for both,
+they go into a joiner, and a tail from there goes on.
 
 Limits
 One leg at a time, as strained. Switches, fuses and terminals on the way carry the current as before: a relay
@@ -27,11 +28,22 @@ and the scope of IEC 61210; the practice is common, no source
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.sizing import draft_thicker, far_over_on_tab, least_mm2, mm2_for_tabs, most_mm2, strain_of
+from planner.engine.drafting import applied, draft_tail
+from planner.engine.sizing import (
+    draft_thicker,
+    far_over_on_tab,
+    least_mm2,
+    mm2_for_tabs,
+    most_mm2,
+    no_crimp_for_both,
+    no_crimp_words,
+    strain_of,
+)
 from planner.messages import tr
-from planner.model.delta import Reason
+from planner.model.delta import Operation, Reason
 from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, Remark
 from planner.model.published import Published
@@ -70,7 +82,7 @@ def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Emissi
         yield _too_thick(case, record, leg, mm2, most)
     elif mm2 > old:
         lies = f" as one of {strain.loaded} loaded wires in a bundle" if strain.loaded > 1 else ""
-        facts = (
+        facts: tuple[str, ...] = (
             f"{wire_words(record, leg)} ({wire}) from {address_words(case.loom, ends[0])} to "
             f"{address_words(case.loom, ends[1])} is {old:g} mm2, which carries {stands.value:.3g} A "
             f"for good{lies}",
@@ -78,8 +90,16 @@ def _thicker(case: Case, strain: Strain, wire: str, leg: int) -> Iterator[Emissi
             if strain.kind == "tab"
             else f"{strain.value:.1f} A flow in it",
         )
+        thick = replace(case, loom=draft_thicker(case, wire, leg, mm2).apply(case.loom))
+        tails: list[Operation] = []
+        for end, at in enumerate(ends, leg):  # a leg may share its terminal with the next one
+            areas = thick.loom.find(wire).areas_at(end)
+            if (both := no_crimp_for_both(case, at, areas)) is not None:
+                facts += (no_crimp_words(both, areas),)
+                tails += draft_tail(thick, wire, end, at, both.value)
+        joined = replace(case, loom=applied(case.loom, tails))
         why = Reason("wire-too-thin", facts, strain.source)
-        yield Proposal((draft_thicker(case, wire, leg, mm2),), why)
+        yield Proposal((*tails, draft_thicker(joined, wire, leg, mm2)), why)
 
 
 def _too_thick(case: Case, record: Wire, leg: int, mm2: float, most: Published) -> Remark:
