@@ -210,6 +210,7 @@ class FuseTest:
     marked: Marked = "continuous"  # what the amps mean
     lamp: str = ""
     with_fuses: tuple[str, ...] = ()  # those before it, which have to be in as well
+    read_first: tuple[str, ...] = ()  # which way round its feeds are, where a part minds
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,6 +262,7 @@ class BenchSheet:
     links_added: tuple[str, ...]
     fittings_changed: tuple[str, ...]
     fuses: tuple[FuseTest, ...]
+    polarity: tuple[str, ...]  # how it is read which way round the vehicle is, before any fuse
     left_off: tuple[LeftOff, ...]  # before first power
     settled_first: tuple[str, ...]  # what else has to be settled before that
     charging: Charging | None

@@ -13,6 +13,7 @@ from planner.workshop.made_wires import making
 from planner.workshop.materials import cutting, materials
 from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
 from planner.workshop.pieces import pieces
+from planner.workshop.polarity_first import polarity_reads
 from planner.workshop.replay import replay
 from planner.workshop.undoing import undo_lines
 from planner.workshop.worklist import WorkList
@@ -29,6 +30,8 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
     strips = labels(names, ordered)
     before, after = names.before, names.after
     off = left_off(names, plan, facts_after)
+    tests = fuse_tests(after, catalogue, facts_after)
+    polarity, fuses = polarity_reads(names, facts_after, tests, [one.place for one in off])
     return BenchSheet(
         plan=plan,
         visits=tuple(_visits(work)),
@@ -45,7 +48,8 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         tied_back=tuple(tied_back(names, done)),
         links_added=tuple(links_added(names, done)),
         fittings_changed=tuple(fittings_changed(names, done)),
-        fuses=fuse_tests(after, catalogue, facts_after),
+        fuses=fuses,
+        polarity=polarity,
         left_off=off,
         settled_first=settled_first(plan, off),
         charging=charging(names),

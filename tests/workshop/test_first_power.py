@@ -1,5 +1,7 @@
 """The fuses of a loom with what hangs behind each, and what none of them is known to feed."""
 
+from planned import benched
+
 from planner.model.catalogue import Catalogue
 from planner.model.facts import ConductorFact, Facts
 from planner.model.loom import Loom
@@ -56,3 +58,25 @@ def test_each_fuse_has_its_loads_and_the_rest_stands_last() -> None:
         # What no terminal with a wire feeds is left out, but not what its part feeds from within.
         ("", 0, ("bare (map lamp)", "inner (map lamp)")),
     ]
+
+
+def test_what_burns_the_wrong_way_round_has_its_feed_read_before_it_is_on_it() -> None:
+    bench = benched("car-to-negative-earth-new-radio")
+    (vehicle,) = bench.polarity
+    assert vehicle.startswith(
+        "No fuse in yet: volts, red tip on B on the fuse block, black tip on bare metal"
+    )
+    reads = {test.text: test.read_first for test in bench.fuses if test.read_first}
+    (read,) = reads.pop("2 on the fuse block")
+    assert reads == {} and "take the violet wire (C12) off 75 on the radio" in read
+    assert "red tip on its end, black tip on 'case' on the radio" in read
+
+
+def test_where_nothing_is_turned_round_and_nothing_minds_no_polarity_is_read() -> None:
+    bench = benched("horn-and-push")
+    assert bench.polarity == () and all(test.read_first == () for test in bench.fuses)
+
+
+def test_a_part_whose_feed_stays_off_has_nothing_read_at_it() -> None:
+    bench = benched("car-to-negative-earth")
+    assert bench.left_off and all(test.read_first == () for test in bench.fuses)

@@ -1,6 +1,6 @@
 """What is done before the first step, and how the vehicle is made live again: common practice, no source."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -90,6 +90,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             live=live,
             earthed=earthed,
         ),
+        *bench.polarity,
         tr(
             "The lamp stays in series. One fuse at a time: put it in, look at the lamp with every switch "
             "off, work its loads one by one as below, the key on for those that need it, and take it out "
@@ -129,7 +130,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             )
             blocks.append(say(closed, "warn"))
         blocks += [say(words, "warn") for words in _running_home(bench)]
-        blocks.append(Listing(tuple(_test(fuse, n) for n, fuse in enumerate(bench.fuses, 1))))
+        blocks.append(Listing(tuple(_tests(bench.fuses))))
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
     return tuple(blocks)
@@ -215,6 +216,14 @@ def _kept_off(bench: BenchSheet) -> Iterator[str]:
             )
     if bench.settled_first:
         yield tr("Do not put the battery on before what the first page calls unsafe is settled")
+
+
+def _tests(fuses: Sequence[FuseTest]) -> Iterator[Item]:
+    """Yield the fuses, each after what is read before it stays in."""
+    for number, fuse in enumerate(fuses, 1):
+        for n, read in enumerate(fuse.read_first, 1):
+            yield Item(NOTHING, Cell(read, "warn"), tick=f"#polarity {number}.{n}")
+        yield _test(fuse, number)
 
 
 def _test(fuse: FuseTest, number: int) -> Item:
