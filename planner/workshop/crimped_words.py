@@ -7,6 +7,7 @@ from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
 from planner.workshop.crimps import PLAIN, crimp_mm2, fitting_like_the_old, is_on_stud, too_much_for_it
+from planner.workshop.joiner_words import joiner_kind
 from planner.workshop.later import is_in_line
 from planner.workshop.names import Names, end_words
 from planner.workshop.task import Task, takes_off
@@ -61,17 +62,20 @@ def lengthened(names: Names, task: Task, operation: Extend) -> str:
     )
     values = {"length": length_words(operation.metres), "pieces": tr(" and one of ").join(pieces)}
     length = tr("{length} with a piece of {pieces}", **values)
+    joiner = joiner_kind(names, operation.at)
     if was := _comes_off(names, task, operation):
         said = tr(
-            "Take {wire} off {was}, cut its old terminal off, and lengthen it by {length}, joined in an "
-            "insulated joiner",
+            "Take {wire} off {was}, cut its old terminal off, and lengthen it by {length}, joined in "
+            "{joiner}",
             wire=wire,
             was=was,
             length=length,
+            joiner=joiner,
         )
     else:
         said = tr(
-            "Cut the old terminal off {wire}, and lengthen it by {length}, joined in an insulated joiner",
+            "Cut the old terminal off {wire}, and lengthen it by {length}, joined in {joiner}",
+            joiner=joiner,
             wire=wire,
             length=length,
         )

@@ -1,9 +1,10 @@
-"""Several push-on terminals on one terminal of a part: how the one that is put on finds room."""
+"""Several push-on terminals on one terminal of a part: how each finds a blade, its own or a piggyback's."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.delta import Add, Move
+from planner.model.delta import Add, Fit, Insert, Move, Piggyback
 from planner.model.loom import split_address
 from planner.model.wording import mark_words
 from planner.workshop.names import Names
@@ -12,33 +13,73 @@ from planner.workshop.task import Task, is_pull
 
 def room_words(names: Names, task: Task) -> Iterator[str]:
     """Yield how an end goes on a terminal with blades on which others are as well."""
+    if isinstance(task.operation, Fit):
+        yield from _stay_together(names, task.operation)
+    elif isinstance(task.operation, Piggyback) and _is_full(names, task, task.operation.at):
+        yield tr("one push-on comes off its blade for it, and goes on the piggyback")
     for at in dict.fromkeys(_put_on(names, task)):
-        place, mark = split_address(at)
-        fitted = names.after.places.get(place)
-        terminal = names.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
-        ends = len(names.after.ends_at.get(at, ()))
-        if terminal is None or not terminal.fitting.startswith("blade") or ends < 2:
-            continue
-        tabs = names.after.piggybacks.count(at)
-        if tabs:
-            yield tr(
-                "{ends} push-ons are on {mark} then: those that find no blade of its own go on its piggyback",
-                ends=ends,
-                mark=mark_words(mark),
-            )
-        else:
-            yield tr(
-                "{mark} has {blades} blades: this one on a free one, {ends} are on it then",
-                mark=mark_words(mark),
-                blades=terminal.holds,
-                ends=ends,
-            )
+        blades, ends = _blades(names, at), len(names.after.ends_at.get(at, ()))
+        if blades and ends > 1:
+            yield _room(mark_words(split_address(at)[1]), blades, names.after.piggybacks.count(at), ends)
+
+
+def _room(mark: str, blades: int, piggybacks: int, ends: int) -> str:
+    """How an end finds room on a terminal on which there are so many in the end."""
+    values = {"mark": mark, "blades": blades, "ends": ends}
+    if piggybacks and blades == 1:
+        return tr("{mark} has one blade: with its piggyback there is room for the {ends} push-ons", **values)
+    if piggybacks:
+        return tr(
+            "{mark} has {blades} blades: {ends} push-ons are on it then, those that find none of its own on "
+            "the piggyback",
+            **values,
+        )
+    return tr("{mark} has {blades} blades: this one on a free one, {ends} are on it then", **values)
+
+
+def _stay_together(names: Names, fit: Fit) -> Iterator[str]:
+    """Yield which terminals of a new part have a blade for each of several ends that go on with it."""
+    staying = Counter(move.to for move in names.work.stays.get(fit.at, ()))
+    marks = [
+        tr("{mark} has {blades}", mark=mark_words(split_address(at)[1]), blades=_blades(names, at))
+        for at, ends in staying.items()
+        if 1 < ends <= _blades(names, at)
+    ]
+    if marks:
+        yield tr("each push-on has a blade of its own: {marks}", marks=", ".join(marks))
+
+
+def _is_full(names: Names, task: Task, at: str) -> bool:
+    """Whether each blade of a terminal has an end on it when a task is done: put on before, or staying."""
+    done = names.ordered[: names.number(task) - 1]
+    on = sum(_put_on_by(names, other, at) for other in done)
+    if split_address(at)[0] not in names.work.swapped:
+        kept = set(names.before.ends_at.get(at, ())) & set(names.after.ends_at.get(at, ()))
+        on += len(kept)
+    return on >= _blades(names, at) > 0
+
+
+def _put_on_by(names: Names, task: Task, at: str) -> int:
+    """How many ends a task puts on a terminal; with a part go the ends that stay on it."""
+    if isinstance(task.operation, Fit):
+        return sum(move.to == at for move in names.work.stays.get(task.operation.at, ()))
+    return sum(to == at for to in _put_on(names, task))
+
+
+def _blades(names: Names, at: str) -> int:
+    """How many blades a terminal has; 0 if it has none."""
+    place, mark = split_address(at)
+    fitted = names.after.places.get(place)
+    terminal = names.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
+    return terminal.holds if terminal and terminal.fitting.startswith("blade") else 0
 
 
 def _put_on(names: Names, task: Task) -> Iterator[str]:
     operation = task.operation
     if isinstance(operation, Move):
         yield operation.to
+    elif isinstance(operation, Insert):
+        yield names.wire(operation.lead.wire).ends[-1].at
     elif isinstance(operation, Add) and not is_pull(task, names.ordered):
         ends = names.wire(operation.wire.wire).ends
         yield from (end.at for number, end in enumerate(ends) if task.end in (None, number))

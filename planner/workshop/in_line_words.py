@@ -2,6 +2,7 @@
 
 from planner.messages import tr
 from planner.model.delta import Insert
+from planner.model.elements import Diode
 from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, mark_words, small
@@ -40,9 +41,22 @@ def inserted(names: Names, operation: Insert) -> str:
             wire=wire,
             **values,
         )
+    if any(isinstance(element, Diode) for element in part.inside):
+        said = tr("{put}; {band}", put=said, band=_band(names, operation))
     if any(terminal.by == "mounting" for terminal in part.terminals.values()):
         return tr("{put}; screwed to bare metal", put=said)
     return said
+
+
+def _band(names: Names, operation: Insert) -> str:
+    """Which way the band of a diode points."""
+    part = names.catalogue.parts[operation.place.part]
+    lead = names.wire(operation.lead.wire)
+    leaves = split_address(lead.ends[0].at)[1]
+    cathodes = {element.between[1] for element in part.inside if isinstance(element, Diode)}
+    if leaves in cathodes:
+        return tr("the band round it, its cathode, is towards {to}", to=names.at(lead.ends[-1].at))
+    return tr("the band round it, its cathode, is towards the wire")
 
 
 def _with_article(noun: str) -> str:

@@ -1,21 +1,21 @@
-"""What a step leaves for later, said with it: ends that are off meanwhile, joiners that fill up, fuses."""
+"""What has to be known at a step besides what is done, and what it leaves for later."""
 
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.delta import Add, ChangeFuse, Fit, Insert, ReEnd, Remove
-from planner.model.elements import Fuse
-from planner.model.fitted_fuse import fused_side
-from planner.model.loom import Place, split_address
+from planner.model.delta import Add, Fit, Insert, ReEnd, Remove
+from planner.model.loom import split_address
 from planner.model.wording import mark_words, small
-from planner.workshop.crimps import is_wet
+from planner.workshop.contacts import contact_words
 from planner.workshop.crowded import room_words
+from planner.workshop.fitted_words import fitted_words
 from planner.workshop.guarded import guard_words
+from planner.workshop.joiner_words import joiner_notes
 from planner.workshop.later import is_in_line, joined_later
 from planner.workshop.meant_for_live import meant_for_live
 from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
-from planner.workshop.old_fuses import grown_fuses
+from planner.workshop.outputs import output_words
 from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
 from planner.workshop.tank_words import tank_words
@@ -37,20 +37,8 @@ def notes(names: Names, task: Task) -> Iterator[str]:
             "the piggyback stays on {at}: cap its free blade, for what feeds it is still there",
             at=names.at(tab),
         )
-    if isinstance(operation, Fit) and is_earthed_by_fixing(names, operation.place):
-        yield tr("bare metal under its fixing, which is its earth")
-    if isinstance(operation, Fit | Insert) and (
-        things := names.catalogue.parts[operation.place.part].fitted_with
-    ):
-        yield tr("with it goes what belongs to it: {things}", things=", ".join(things))
-    if isinstance(operation, Fit) and (grown := grown_fuses(names, operation.at)):
-        yield tr(
-            "fuses that carry more than before ({fuses}): the wire behind each was computed for it, and what "
-            "does not stand it is told on the first page",
-            fuses=grown,
-        )
     if isinstance(operation, Fit | Insert):
-        yield from _fuses_stay_out(names, operation.at, operation.place)
+        yield from fitted_words(names, operation)
     if isinstance(operation, Add):
         yield from _other_goes(names, task)
     if isinstance(operation, Insert) and operation.wire in names.new_wires:
@@ -63,27 +51,11 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     for at, step in joined_later(names, task).items():
         place = names.title(names.work.places.of(at))
         yield tr("its end at the {place} stays insulated until step {step} joins it", place=place, step=step)
-    for at in names.leads_joined.get(names.number(task), ()):
-        yield _on_a_lead(names, at)
-    yield from _joiner(names, names.number(task))
+    yield from joiner_notes(names, task)
+    yield from output_words(names, task)
+    yield from contact_words(names, task)
     if is_put_on(names.work, task, names.earthed_posts):
         yield tr("the earthed post's lead goes on last, at first power: until then it stays off")
-
-
-def _on_a_lead(names: Names, at: str) -> str:
-    """How the end of a wire meets a lead that a part has in place of a terminal."""
-    ends = names.after.ends_at[at]
-    wires = sum(len(names.after.find(wire).areas_at(end)) for wire, end in ends)
-    mark = mark_words(split_address(at)[1])
-    said = tr(
-        "{mark} is a lead of the part: cut off what is on the end of the wire, strip the ends, and crimp one "
-        "joiner over all of them, {ways} in all",
-        mark=mark,
-        ways=wires + 1,
-    )
-    if is_wet(names, at):
-        return tr("{joined}; shrink its glue only when the meter pages have passed", joined=said)
-    return said
 
 
 def _other_goes(names: Names, task: Task) -> Iterator[str]:
@@ -141,48 +113,3 @@ def _off_meanwhile(names: Names, task: Task, remove: Remove) -> Iterator[str]:
     ]
     if off:
         yield tr("insulate at once what goes on later: {ends}", ends=", ".join(off))
-
-
-def is_earthed_by_fixing(names: Names, place: Place) -> bool:
-    """Whether a part has its earth where it is screwed on, and there alone."""
-    part = names.catalogue.parts[place.part]
-    by_fixing = any(terminal.by == "mounting" for terminal in part.terminals.values())
-    return by_fixing and place.mounting == "metal" and not part.must_not_be_earthed
-
-
-def _fuses_stay_out(names: Names, at: str, place: Place) -> Iterator[str]:
-    """Yield that a new part is put in without its fuses: they go in one by one, at first power."""
-    left = fuses_left(names, at, place)
-    if len(left) > 1:
-        yield tr("its fuses stay out until first power")
-    elif left:
-        yield tr("its fuse stays out until first power")
-
-
-def fuses_left(names: Names, at: str, place: Place) -> list[Fuse]:
-    """The fuses that a new part takes, without those in place of which a step lays another ready."""
-    fuses = [e for e in names.catalogue.parts[place.part].inside if isinstance(e, Fuse)]
-    others = {t.operation.at for t in names.ordered if isinstance(t.operation, ChangeFuse)}
-    return [fuse for fuse in fuses if fused_side(at, fuse) not in others]
-
-
-def _joiner(names: Names, number: int) -> Iterator[str]:
-    """Yield what a joiner takes when the first end goes in, and that it is closed when the last is in."""
-    for joiner in names.joiners.values():
-        first, last = joiner.steps[0], joiner.steps[-1]
-        if first == last:
-            continue
-        if number == first and joiner.stud_mm2:
-            yield tr(
-                "this joiner is new: an M6 stud under a cover, for {ways} rings, its nut on in step {step}",
-                ways=joiner.ways,
-                step=last,
-            )
-        elif number == first:
-            yield tr(
-                "this joiner is new: it takes {ways} wires and is closed when all are in, in step {step}",
-                ways=joiner.ways,
-                step=last,
-            )
-        elif number == last:
-            yield tr("all {ways} are in: close the joiner, and tug at each", ways=joiner.ways)

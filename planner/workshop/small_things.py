@@ -8,10 +8,10 @@ from planner.model.delta import ChangeFuse, Cover, Fit, Hold, Insert, Piggyback,
 from planner.model.job import StockThing
 from planner.model.routes import zones_on_the_way
 from planner.workshop.crimps import Crimp, is_wet
+from planner.workshop.fitted_words import fuses_left
 from planner.workshop.later import joined_later
 from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
-from planner.workshop.notes import fuses_left
 from planner.workshop.pieces import Piece
 from planner.workshop.piggybacks import blades_left_free
 from planner.workshop.shelf import Shelf
@@ -49,7 +49,8 @@ def _piggybacks(names: Names, steps: _Steps, shelf: Shelf) -> Iterator[Material]
     for fitting, uses in sorted(tabs.items(), key=lambda item: _tab(item[0])):
         wanted = StockThing(kind="piggyback", fitting=fitting) if fitting else None
         what = tr("piggyback push-on terminal, {size}", size=_tab(fitting))
-        yield Material("piggyback", what, "pieces", shelf.uses(uses, wanted))
+        note = tr("one with two blades and no wire in it; or one of the wires is crimped into the usual kind")
+        yield Material("piggyback", what, "pieces", shelf.uses(uses, wanted), note)
 
 
 def _sleeves(names: Names, crimps: Sequence[Crimp], shelf: Shelf) -> Iterator[Material]:

@@ -28,6 +28,7 @@ from planner.model.reach import is_fed
 from planner.model.wording import mark_words, small
 from planner.workshop.crimped_words import lengthened, re_ended
 from planner.workshop.in_line_words import inserted
+from planner.workshop.joiner_words import joiner_kind
 from planner.workshop.names import Names
 from planner.workshop.notes import notes
 from planner.workshop.task import Task
@@ -97,7 +98,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
                 wires=ends,
                 mm2=stud,
             )
-        return tr("Join {wires} in an insulated joiner", wires=ends)
+        return tr("Join {wires} in {joiner}", wires=ends, joiner=joiner_kind(names, operation.joint))
     if isinstance(operation, ReEnd):
         return re_ended(names, task, operation)
     if isinstance(operation, Extend):
@@ -117,7 +118,7 @@ def _cut(names: Names, operation: Cut) -> str:
     if stud_mm2(names.after, operation.joint):
         how = tr("put an M6 ring on each of its two wires, and both rings on an M6 stud under a cover")
     else:
-        how = tr("join its two wires in an insulated joiner")
+        how = tr("join its two wires in {joiner}", joiner=joiner_kind(names, operation.joint))
     return tr(
         "Cut the terminal off {wire} that was on {at}, and {how}: what lies beyond is fed through them",
         wire=names.named(operation.wire, operation.end),

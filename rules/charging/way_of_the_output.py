@@ -61,7 +61,7 @@ def propose(case: Case) -> Iterator[Emission]:
                     text = tr(
                         "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: do not "
                         "start the engine before the output goes past it, or a voltmeter is fitted and its "
-                        "two leads are joined on a stud",
+                        "two leads, a ring on each, are joined on an M6 stud under a cover",
                         place=title,
                         generator=generator,
                         end=element.full_scale_amps,

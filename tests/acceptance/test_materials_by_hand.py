@@ -51,6 +51,7 @@ def test_dynamo_to_alternator() -> None:
     ends want caps as well if it stays in. The new one's end waits for the stud. Three clips on its 1.1 m.
     Engine and bulkhead are wet: glue over the four rings and C3's push-on; C3 and C4 meet in a sealed joiner.
     The cable has no fuse: sleeving over its 1.1 m, a boot over its ring at B+; the stud has its own cover.
+    The diode's own leads are bare: two bullets, and a sleeve over all of it.
     """
     assert needed("dynamo-to-alternator") == {
         "wire, orange, 1.5 mm2 (AWG 14)": (0.25, 0),
@@ -61,6 +62,8 @@ def test_dynamo_to_alternator() -> None:
         "ring, M6, for 10 mm2 (AWG 6)": (3, 0),
         "ring, M6, for 4 mm2 (AWG 10)": (1, 0),
         "insulating sleeve for a terminal": (4, 0),
+        "bullet for a bare lead of the diode": (2, 0),
+        "shrink sleeve over the diode and its leads": (1, 0),
         "insulating cap or sleeve, with a tie": (1, 0),
         "insulating cap for an end of an old wire": (2, 0),
         "insulating cap for an end that is off for a while": (1, 0),

@@ -107,7 +107,7 @@ class TestMaterialsOfEveryJob:
     def test_joiners(self, job: str) -> None:
         sheet = benched(job)
         joined = sum(bool(_JOINED.search(step.text)) for step in sheet.plan.steps)
-        joined += told(sheet, "crimp one joiner over all") + told(sheet, "joined in an insulated joiner")
+        joined += told(sheet, "crimp one joiner over all|joined in an? (?:insulated|sealed) joiner")
         assert needed(sheet, "joiner") == joined
 
     def test_caps(self, job: str) -> None:

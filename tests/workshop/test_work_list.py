@@ -1,6 +1,7 @@
 """The work list: its order, its names, its words, and a card for each part."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -326,7 +327,14 @@ def diode_in(wire: str, end: int) -> Insert:
 def test_what_lets_current_through_one_way_only_says_which_way_round_it_goes() -> None:
     (step,) = [s for s in listed(REMOVE, FIT, STAY, diode_in("W1", 0)) if s.do == "insert"]
     assert "and 15 on the wiper switch, dash; the wire on a; the lead N2" in step.text
-    assert step.text.endswith(" from k to there; screwed to bare metal")
+    band = "the band round it, its cathode, is towards"
+    assert step.text.endswith(f" from k to there; {band} 15 on the wiper switch, dash; screwed to bare metal")
+    turned = diode_in("W1", 0)
+    lead = turned.lead.model_copy(update={"ends": (new_end(f"{turned.at}:a", None), *turned.lead.ends[1:])})
+    (step,) = [
+        s for s in listed(REMOVE, FIT, STAY, replace(turned, enters="k", lead=lead)) if s.do == "insert"
+    ]
+    assert f"{band} the wire; screwed" in step.text
 
 
 def test_an_end_that_comes_from_elsewhere_is_told_from_where() -> None:

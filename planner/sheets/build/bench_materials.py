@@ -40,7 +40,7 @@ def _made(wire: MadeWire) -> Item:
 
 def _end(wire: MadeWire, end: MadeEnd) -> str:
     """What goes on one end, in the order in which it goes on; the label says where the end goes."""
-    values = {"label": end.label, "terminal": end.terminal, "sleeves": tr(" and ").join(end.sleeves)}
+    values = {"label": end.label, "terminal": end.terminal, "sleeves": _slid_on(end.sleeves)}
     if wire.from_stock:
         said = tr("label: {label}", **values)
     elif end.is_shared:
@@ -54,6 +54,11 @@ def _end(wire: MadeWire, end: MadeEnd) -> str:
     else:
         said = tr("label: {label}; crimp {terminal}, and tug", **values)
     return tr("{made} (in step {step})", made=said, step=end.step) if wire.is_pulled else said
+
+
+def _slid_on(sleeves: Sequence[str]) -> str:
+    """What is slid on an end, in that order."""
+    return tr(" and ").join(filter(None, (", ".join(sleeves[:-1]), *sleeves[-1:])))
 
 
 def materials(bench: BenchSheet) -> tuple[Block, ...]:
