@@ -145,15 +145,12 @@ def test_a_third_terminal_of_a_flasher_with_no_lamp_of_its_own_is_covered() -> N
     assert covered(plan) == {(None, "dash.flasher:C")}
 
 
-def test_a_converter_without_a_feed_lights_no_turn_and_stop_lamps_and_contact_2_is_asked() -> None:
+def test_a_converter_gets_a_fused_feed_of_its_own_and_contact_2_is_asked() -> None:
     plan = planned(CONVERTER)
     assert (plan.verdict, exit_status(plan)) == ("measure", 1)
-    assert {what for what, _ in loads(plan, "lost")} == {
-        "trailer left turn lamp",
-        "trailer right turn lamp",
-        "trailer stop lamps",
-    }
-    assert made(plan) == {} and says(plan, "blue wire", "2 on the trailer socket")
+    assert worse(plan) == [] and new_strains(plan) == set()
+    assert set(made(plan)) == {pair("feed:spare-fuse", "rear.trailer-socket:30")}
+    assert says(plan, "blue wire", "2 on the trailer socket")
 
 
 def test_where_a_regulator_has_no_lamp_contact_the_armature_earths_the_charge_lamp() -> None:
