@@ -30,6 +30,20 @@ def sender_of(case: Case, place: str, gauge: Gauge) -> str | None:
     return next(split_address(a)[0] for a in conductor(case.loom, side) if _sender_at(case, a))
 
 
+def others_in_place_of_sender(case: Case, place: str, gauge: Gauge) -> tuple[str, ...]:
+    """The places that stand on a gauge's wire; none where that leads to what nobody knows."""
+    part = case.part(place)
+    sides = [
+        address
+        for address in _terminals(case, place, gauge)
+        if part and _is_for_sender(part.terminals[split_address(address)[1]].role)
+    ]
+    on = [split_address(other)[0] for side in sides for other in conductor(case.loom, side)]
+    found = tuple(dict.fromkeys(head for head in on if head not in (place, "joint")))
+    is_known = all(head in case.loom.places and case.loom.places[head].known != "assumed" for head in found)
+    return found if is_known else ()
+
+
 def draft_past(case: Case, place: str, between: tuple[str, str]) -> tuple[Operation, ...]:
     """What joins the leads of an ammeter: those of one terminal on the other one, else all in a joiner."""
     sides = [f"{place}:{mark}" for mark in between]
@@ -49,6 +63,11 @@ def _terminals(case: Case, place: str, gauge: Gauge) -> list[str]:
         return []
     marks = [mark for end in gauge.between for mark in joined_inside(part, end)]
     return [f"{place}:{m}" for m in marks if m in part.terminals and part.terminals[m].by == "wire"]
+
+
+def _is_for_sender(role: str | None) -> bool:
+    """Whether a gauge's terminal is made for a sender's wire."""
+    return role is not None and role.endswith("-sender")
 
 
 def _sender_at(case: Case, address: str) -> Sender | None:

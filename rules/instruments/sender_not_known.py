@@ -15,7 +15,9 @@ After
 A reading at the sender's terminal, with what each range of the catalogue would show.
 
 Limits
-It asks, nothing more. The ranges named are those of the catalogue; another may be found.
+Where the gauge's wire leads to parts that are all known and none is a sender, such as a switch for a warning
+lamp, there is nothing to measure: that is said instead. It asks, nothing more. The ranges named are those of
+the catalogue; another may be found.
 
 Source
 common practice, no source
@@ -24,12 +26,12 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.instruments import sender_of
+from planner.engine.instruments import others_in_place_of_sender, sender_of
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Gauge
 from planner.model.gauges import belong_together, gauges_of, senders_of
-from planner.model.need import Emission, Fitted, Question
+from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.part import Part
 from planner.model.wording import small
 
@@ -43,6 +45,17 @@ def propose(case: Case) -> Iterator[Emission]:
     for gauge in gauges_of(part):
         place = sender_of(case, need.at, gauge)
         if place is not None and case.loom.places[place].known != "assumed":
+            continue
+        if place is None and (instead := others_in_place_of_sender(case, need.at, gauge)):
+            others = tr(" and ").join(tr("the {place}", place=case.loom.place_title(p)) for p in instead)
+            text = tr(
+                "the {gauge} has no sender: its wire leads to {others}. Without the sender of its range it "
+                "shows nothing but an end of its scale",
+                gauge=gauge.does,
+                others=others,
+            )
+            fact = f"{others} is on its wire, and no sender"
+            yield Remark(text, Reason("sender-not-known", (fact,)))
             continue
         where = tr("the {place}", place=case.loom.place_title(place)) if place else tr("the sender")
         answers = tuple(_answers(case, gauge, part))

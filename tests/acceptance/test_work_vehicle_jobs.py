@@ -102,11 +102,11 @@ def test_a_bulb_check_takes_light_emitting_tail_lamps_for_failed_ones() -> None:
 
 
 class TestOilGaugeInPlaceOfAWarningLamp:
-    def test_on_the_switch_it_asks_what_the_sender_is_and_the_lamp_is_lost(self) -> None:
+    def test_on_the_switch_it_has_no_sender_and_the_lamp_is_lost(self) -> None:
         plan = planned(GAUGE)
-        assert (plan.verdict, exit_status(plan)) == ("measure", 1)
+        assert (plan.verdict, exit_status(plan), plan.questions) == ("losses", 1, ())
         assert loads(plan, "lost") == {("oil warning lamp", "dash.oil-lamp")}
-        assert says(plan, "which ohms the sender of the oil gauge has")
+        assert says(plan, "the oil gauge has no sender: its wire leads to the oil pressure switch")
 
     def test_on_the_switch_it_shows_nothing_while_there_is_pressure(self) -> None:
         """The one thing that an oil gauge is for."""
