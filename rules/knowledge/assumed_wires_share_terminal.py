@@ -16,8 +16,8 @@ Both off, the meter from each to bare metal: battery volts on one only makes tha
 the onward feed; volts on both means two feeds.
 
 Limits
-One reading for all ends of a terminal, also one whose other end nobody has seen. What the answers say comes
-from the loom as it was drawn, which is what the reading checks.
+One reading for all ends of a terminal, also one whose other end nobody has seen: joined as it was before, it
+may lead anywhere. What the answers say comes from the loom as it was drawn, which is what the reading checks.
 
 Source
 common practice, no source
@@ -67,10 +67,14 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _answers(volts: float, unseen: Sequence[str], *, is_any_fed: bool) -> Iterator[tuple[str, str]]:
     """Yield what each reading means; the expected one first."""
+    wherever = tr(", {wires} too, wherever it ends", wires=tr(" and ").join(unseen)) if unseen else ""
     if is_any_fed:
         yield (
             tr("about {volts:g} V on one wire only", volts=volts),
-            tr("that wire is the feed, the others carry it onward: keep them joined"),
+            tr(
+                "that wire is the feed, the others carry it onward{wherever}: keep them joined",
+                wherever=wherever,
+            ),
         )
         yield (
             tr("about {volts:g} V on more than one", volts=volts),
@@ -80,7 +84,10 @@ def _answers(volts: float, unseen: Sequence[str], *, is_any_fed: bool) -> Iterat
     else:
         yield (
             tr("nothing on any"),
-            tr("they carry onward what the part feeds, as assumed: keep them joined"),
+            tr(
+                "they carry onward what the part feeds, as assumed{wherever}: keep them joined",
+                wherever=wherever,
+            ),
         )
         yield (
             tr("about {volts:g} V on one or more", volts=volts),
@@ -88,9 +95,4 @@ def _answers(volts: float, unseen: Sequence[str], *, is_any_fed: bool) -> Iterat
                 "live from the far end, a feed of its own: never join it with another; enter it so and plan "
                 "again"
             ),
-        )
-    for wire in unseen:
-        yield (
-            tr("nothing on {wire}, whose other end nobody has seen", wire=wire),
-            tr("ohms from it to the terminals it may reach, battery off: enter where it ends and plan again"),
         )
