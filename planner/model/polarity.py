@@ -14,6 +14,7 @@ from planner.model.elements import (
     Led,
     Resistor,
     Sender,
+    Source,
     Step,
     Winding,
 )
@@ -67,3 +68,11 @@ def reversing_leads(part: Part) -> tuple[str, str] | None:
     (pair,) = pairs.values()
     is_wired = all(mark in part.terminals and part.terminals[mark].by == "wire" for mark in pair)
     return pair if is_wired else None
+
+
+def is_turned_round(old: Part, new: Part) -> bool:
+    """Whether two parts are one battery, which is called by the post that is earthed: its leads decide."""
+    was, now = (
+        [e.between for e in part.inside if isinstance(e, Source) and not e.when] for part in (old, new)
+    )
+    return bool(was) and old.volts == new.volts and was == [(b, a) for a, b in now]

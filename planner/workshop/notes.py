@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.delta import Add, Fit, Insert, ReEnd, Remove
+from planner.model.delta import Add, ChangeSupply, Fit, Insert, Move, ReEnd, Remove
 from planner.model.loom import split_address
 from planner.model.wording import mark_words, small
+from planner.workshop.batteries import other_clamp, turned_round
 from planner.workshop.contacts import contact_words
 from planner.workshop.crowded import room_words
 from planner.workshop.fitted_words import fitted_words
@@ -25,6 +26,10 @@ from planner.workshop.task import Task, is_pull
 def notes(names: Names, task: Task) -> Iterator[str]:
     """Yield what has to be said with a step besides what is done."""
     operation = task.operation
+    if isinstance(operation, ChangeSupply):
+        yield from turned_round(operation)
+    if isinstance(operation, Move):
+        yield from other_clamp(names, operation)
     if isinstance(operation, Remove | Fit):
         yield from tank_words(names, operation)
     if isinstance(operation, Remove):

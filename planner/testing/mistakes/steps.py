@@ -8,6 +8,7 @@ from planner.model.delta import Add, Fit, Join, Move, last_words
 from planner.model.elements import Control
 from planner.model.loom import split_address
 from planner.model.part import Part
+from planner.model.polarity import is_turned_round
 from planner.testing.mistakes.mistake import Change, EndAt, Mistake
 from planner.testing.mistakes.priors import weight
 from planner.testing.wired import Wired
@@ -120,7 +121,8 @@ class Steps:
         if before is None or now is None or fit.at not in before.places:
             return
         old = before.places[fit.at].part
-        if old != now.part and self._passes_for(self.catalogue.parts[old], self.catalogue.parts[now.part]):
+        parts = self.catalogue.parts[old], self.catalogue.parts[now.part]
+        if old != now.part and self._passes_for(*parts) and not is_turned_round(*parts):
             yield Mistake(
                 f"{fit.at}-old-part",
                 "old part",
