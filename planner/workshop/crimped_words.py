@@ -81,7 +81,7 @@ def lengthened(names: Names, task: Task, operation: Extend) -> str:
         )
     if not re_ends(names, operation.wire, operation.end):
         if fitting_like_the_old(names, operation.wire, operation.end) in PLAIN:
-            return tr("{lengthened}; strip its new end, for it has no terminal", lengthened=said)
+            return tr("{lengthened}; strip its new end: it goes on bare, without a terminal", lengthened=said)
         return tr("{lengthened}; crimp an end like the old one on its new end", lengthened=said)
     return said
 

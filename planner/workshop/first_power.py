@@ -13,6 +13,11 @@ from planner.model.wording import address_words
 
 WITHOUT_FUSE = later("With all fuses in: what no single fuse feeds")
 
+_AT = {
+    False: later("{does} ({place})"),
+    True: later("{does} ({place}, with a trailer or a board with lamps plugged in)"),
+}
+
 
 def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest, ...]:
     """The fuses of a loom with the loads behind each; last what no single fuse feeds.
@@ -28,18 +33,20 @@ def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest
                 loads = facts.fused_loads.get(at, ())
                 told |= set(loads)
                 fuse = fuse_as_fitted(loom, place, element)
-                words = _words(loom, loads)
+                words = _words(loom, catalogue, loads)
                 tests.append(FuseTest(at, address_words(loom, at), fuse.amps, words, fuse.marked))
     for feed, record in loom.feeds.items():
         if record.fuse_amps is not None:
             loads = facts.fused_loads.get(feed, ())
             told |= set(loads)
-            tests.append(FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, loads)))
+            tests.append(
+                FuseTest(feed, address_words(loom, feed), record.fuse_amps, _words(loom, catalogue, loads))
+            )
     if rest := [load for load in _wired_loads(loom, facts) if load not in told]:
         named = (
             tr(WITHOUT_FUSE) if tests else tr("With the lamp in series")
         )  # there are looms without any fuse
-        tests.append(FuseTest("", named, 0.0, _words(loom, rest)))
+        tests.append(FuseTest("", named, 0.0, _words(loom, catalogue, rest)))
     return tuple(tests)
 
 
@@ -55,5 +62,14 @@ def _wired_loads(loom: Loom, facts: Facts) -> Iterator[tuple[str, str]]:
             yield load
 
 
-def _words(loom: Loom, loads: Iterable[tuple[str, str]]) -> tuple[FedLoad, ...]:
-    return tuple(FedLoad((place, does), f"{does} ({loom.place_title(place)})") for place, does in loads)
+def _words(loom: Loom, catalogue: Catalogue, loads: Iterable[tuple[str, str]]) -> tuple[FedLoad, ...]:
+    return tuple(
+        FedLoad((place, does), tr(_AT[_is_on_a_plug(loom, catalogue, place)]).format(does=does, place=title))
+        for place, does in loads
+        for title in [loom.place_title(place)]
+    )
+
+
+def _is_on_a_plug(loom: Loom, catalogue: Catalogue, place: str) -> bool:
+    """Whether what is at a place works only with a plug in: a trailer's lamps are drawn in its socket."""
+    return catalogue.parts[loom.places[place].part].family == "trailer-socket"

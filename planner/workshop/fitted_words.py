@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.messages import tr
 from planner.model.delta import ChangeFuse, Extend, Fit, Insert, Renew
-from planner.model.elements import Fuse, Lamp, Led
+from planner.model.elements import Cam, Fuse, Lamp, Led
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place
 from planner.workshop.names import Names
@@ -27,6 +27,8 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
                 "what does not stand it is told on the first page",
                 fuses=grown,
             )
+        if any(isinstance(e, Cam) for e in part.inside):
+            yield tr("its arms stay off until it has run to its park place, at full power")
         if any(isinstance(e, Lamp | Led) and e.duty == "head" for e in part.inside):
             yield tr(
                 "have its aim checked before it goes on the road by night: a new lamp may dazzle as the old "

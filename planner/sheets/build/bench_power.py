@@ -107,6 +107,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             earthed=earthed,
         ),
         *_at_full_power(bench),
+        *_arms_on(bench),
     ]
     blocks: list[Block] = [ticked(begin, "power")]
     if bench.fuses:
@@ -139,13 +140,29 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 def _running_home(bench: BenchSheet) -> Iterator[str]:
     """Yield what a motor that parks by itself does with the lamp: a new one stands anywhere."""
     parts = {place: bench.parts[fitted.part] for place, fitted in bench.after.places.items()}
-    motors = [p for p, part in parts.items() if any(isinstance(e, Cam) for e in part.inside)]
+    motors = [place for place, part in parts.items() if _parks(part)]
     if motors:
         yield tr(
             "The {motor} may not be at its park place yet: then it runs home as soon as it has a feed, with "
             "its switch off too, and takes current for so long: that is no short.",
             motor=tr(" and ").join(bench.after.place_title(place) for place in motors),
         )
+
+
+def _arms_on(bench: BenchSheet) -> Iterator[str]:
+    """Yield when the arms go on a motor that the work fitted: it parks where it was made to, not they."""
+    for place, fitted in bench.after.places.items():
+        was = bench.before.places.get(place)
+        if _parks(bench.parts[fitted.part]) and (was is None or was.part != fitted.part):
+            yield tr(
+                "The {motor}: run it with its arms off, switch it off, let it run to its park place; then "
+                "battery off, and the arms on as they lie at rest",
+                motor=bench.after.place_title(place),
+            )
+
+
+def _parks(part: Part) -> bool:
+    return any(isinstance(element, Cam) for element in part.inside)
 
 
 def _at_full_power(bench: BenchSheet) -> Iterator[str]:
