@@ -26,6 +26,9 @@ from planner.testing.page.judging import judge
 from planner.testing.page.points import solve_sets
 from planner.testing.page.wording import Wording
 
+# Job by job, so that each is planned once.
+pytestmark = pytest.mark.parametrize("job", JOBS, scope="module")
+
 
 @cache
 def page(job: str) -> MeterPage:
@@ -44,7 +47,6 @@ def readings(test: MeterTest) -> Iterator[float]:
         yield from (top * 1.1, 1e5, inf)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_every_reading_is_good_or_answered_by_one_line(job: str) -> None:
     for test in page(job).tests:
         for read in readings(test):
@@ -56,7 +58,6 @@ def test_every_reading_is_good_or_answered_by_one_line(job: str) -> None:
                 assert (taken.verdict == "good") == (not taken.says) or is_minus, (test.id, read)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_lines_stand_in_order_and_touch(job: str) -> None:
     """One limit is the upper one of a line and the lower one of the next, in the digits that are printed."""
     for test in page(job).tests:
@@ -72,7 +73,6 @@ def test_lines_stand_in_order_and_touch(job: str) -> None:
             assert limit == pytest.approx(round(limit, 1 if abs(limit) < 20 else 0), abs=1e-9), test.id
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_what_is_printed_of_a_test_names_no_limit_twice(job: str) -> None:
     for test in page(job).tests:
         said = [line.partition(":")[0] for line in lines_words(test)]
@@ -81,7 +81,6 @@ def test_what_is_printed_of_a_test_names_no_limit_twice(job: str) -> None:
         assert good_words(test) not in said
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_poor_joints_are_said_alike(job: str) -> None:
     """Where a wire that is off is told, one that hangs by a poor joint is told beside it."""
     for test in page(job).tests:
@@ -91,7 +90,6 @@ def test_poor_joints_are_said_alike(job: str) -> None:
                     assert ": look first at " in said or said.endswith(": look at both its ends"), said
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_with_the_battery_off_nothing_hangs_on_its_earthed_post(job: str) -> None:
     """Its leads stay off until first power, together or each alone: no reading may need one of them on."""
     ground = metered(job).ground
@@ -105,7 +103,6 @@ def test_with_the_battery_off_nothing_hangs_on_its_earthed_post(job: str) -> Non
             assert judge(test, "", read).verdict == "good", (test.where_words, read)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_a_sound_vehicle_is_good_at_any_level_of_its_tank(job: str) -> None:
     """Nobody fills or drains a tank for a reading: every level is good."""
     van = metered(job)
@@ -148,7 +145,6 @@ def read_at(van: Metered, test: MeterTest, moved: Mapping[str, str]) -> float:
     return van.sign * (point.volts[test.at] - point.volts[test.to]) if known else 0.0
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_nothing_is_asked_that_only_a_running_engine_makes(job: str) -> None:
     """The engine first runs once every reading is taken: no hot water, no oil pressure before."""
     van = metered(job)
@@ -159,7 +155,6 @@ def test_nothing_is_asked_that_only_a_running_engine_makes(job: str) -> None:
             assert value == rest or rest not in ("stopped", "cold", "absent"), (test.id, name, value)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_what_a_test_does_not_name_may_stand_as_it_likes(job: str) -> None:
     """Breaker points, a gear, a lamp's own switch: where it matters how they stand, the test says it."""
     van = metered(job)
@@ -174,7 +169,6 @@ def test_what_a_test_does_not_name_may_stand_as_it_likes(job: str) -> None:
                 assert is_named or judge(test, "", read).verdict == "good", (test.where_words, name, value)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_no_tip_goes_into_a_joiner_that_the_work_closes(job: str) -> None:
     """It is crimped or glued shut by then: only a stud has a cover that comes off again."""
     van = metered(job)
@@ -186,7 +180,6 @@ def test_no_tip_goes_into_a_joiner_that_the_work_closes(job: str) -> None:
             assert not is_new or stud_mm2(wired.loom, tip) is not None, test.where_words
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_a_joiner_that_takes_a_tip_is_named_by_its_part_or_by_the_wires_that_meet_there(job: str) -> None:
     wired = metered(job).ground.wired
     for test in page(job).tests:
@@ -196,7 +189,6 @@ def test_a_joiner_that_takes_a_tip_is_named_by_its_part_or_by_the_wires_that_mee
                 assert wired.shown.get(wire, wire) in test.where_words, test.where_words
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_ohms_are_good_on_a_meter_that_makes_diodes_conduct(job: str) -> None:
     """Pointer meters have volts enough: either way round, or with their plus where the test says."""
     van = metered(job)
@@ -217,7 +209,6 @@ def test_ohms_are_good_on_a_meter_that_makes_diodes_conduct(job: str) -> None:
             assert judge(test, "", read).verdict == "good", (test.where_words, plus, read)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_ohms_are_good_whatever_electronics_have_without_supply(job: str) -> None:
     van = metered(job)
     closed, electronic = at_rest(van)
@@ -246,7 +237,6 @@ def at_rest(van: Metered) -> tuple[list[Branch], set[tuple[str, ...]]]:
     return closed, names
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_no_lamp_with_a_battery_of_its_own_at_the_wires_of_a_gauge_or_a_sender(job: str) -> None:
     """The wire that is tested may be off: then the lamp's current goes through what the tips are on."""
     loom = metered(job).ground.wired.loom
