@@ -138,8 +138,13 @@ def print_job(runs: Sequence[tuple[float, float, float]]) -> None:
     print(
         f"the job read in {1e3 * read_s:.0f} ms and proven with its amps in {1e3 * proven_s:.0f} ms; "
         f"proven again with one wire of the loom after longer, median of {len(EDITED)} wires: "
-        f"{1e3 * again_s:.0f} ms, {proven_s / again_s:.1f} times less, with reading "
-        f"{(read_s + proven_s) / again_s:.1f} times"
+        f"{1e3 * again_s:.0f} ms, {proven_s / again_s:.1f} times less"
+    )
+    ratio = (read_s + proven_s) / again_s
+    say(
+        f"  with reading, which is from nothing: {ratio:.1f} times less",
+        ratio >= EDIT_TARGET,
+        f"at least {EDIT_TARGET} times less",
     )
 
 

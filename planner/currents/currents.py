@@ -38,7 +38,9 @@ class Currents:
         view = self.prover.view(loom)
         grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions, self._pieces)
         like = min(self._surveys, key=lambda known: len(known.grid.as_set ^ grid.as_set), default=None)
-        found = survey(grid, Positions(view, self.found), like, thorough=thorough)
+        is_like = like is not None and like.positions.view.net is view.net
+        positions = like.positions if like and is_like else Positions(view, self.found)
+        found = survey(grid, positions, like, thorough=thorough)
         self._surveys.append(found)
         return found
 

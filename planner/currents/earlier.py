@@ -39,7 +39,7 @@ class Earlier:
         self.old, self.new, self.positions = old, new, positions
         hold = old.zero == new.zero and not any(_is_source(new.branches[i]) for i in self.came)
         self._samples = samples if hold else ()
-        self.is_aligned = _numbered(old) == _numbered(new)
+        self.is_aligned = old.numbered == new.numbered
 
     @cached_property
     def samples(self) -> Mapping[Moved, Sample]:
@@ -175,11 +175,6 @@ def _lengthened(
         law = old.branches[match].branch.law
         if isinstance(law, Resistance) and isinstance(branch.law, Resistance):
             yield index, (match, abs(law.ohms - branch.law.ohms))
-
-
-def _numbered(grid: Grid) -> list[tuple[object, ...]]:
-    """What is the same in two grids if what is found of one branch is found of the other by its index."""
-    return [(*gated.branch[:3], gated.guard) for gated in grid.branches]
 
 
 def _is_source(gated: Gated) -> bool:

@@ -192,6 +192,11 @@ class Grid:
         return tuple(gated.branch for gated in self.branches)
 
     @cached_property
+    def numbered(self) -> list[tuple[object, ...]]:
+        """What is the same in two grids if what is found of one branch is found of the other by its index."""
+        return [(*gated.branch[:3], gated.guard) for gated in self.branches]
+
+    @cached_property
     def ends(self) -> Ends:
         """Which branches end where."""
         return ends_of(self.bare)

@@ -2,7 +2,7 @@
 
 from array import array
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
@@ -25,6 +25,7 @@ class Sample:
     assignment: Mapping[int, int]  # of what is not at rest
     met: bytes  # which guards of the grid hold
     point: Point
+    like: Flow | None = field(default=None, repr=False)  # of the same position in a loom numbered alike
 
     @cached_property
     def amps(self) -> Amps:
@@ -45,12 +46,12 @@ class Sample:
     def live_loads(self) -> Sequence[tuple[LoadKey, int, float]]:
         """The loads that carry anything, each with its branch and its amps, without sign."""
         loads, amps = self.grid.load_at, self.amps.by_branch
-        return [(loads[index], index, abs(amps[index])) for index in self.live if index in loads]
+        return [(loads[index], index, abs(amps[index])) for index in sorted(loads.keys() & self.live)]
 
     @cached_property
     def flow(self) -> Flow:
         """Its currents, ready to be followed."""
-        return Flow(self.grid.bare, self.point, self.grid.ends)
+        return Flow(self.grid.bare, self.point, self.grid.ends, self.like)
 
     @cached_property
     def told(self) -> Mapping[str, str]:
@@ -66,8 +67,8 @@ class Sample:
     @cached_property
     def volts_at_work(self) -> Mapping[LoadKey, float]:
         """Volts across each of those loads."""
-        loads = self.grid.loads
-        return {key: self.across(loads[key]) for key in self.at_work if key in loads}
+        loads, bare, across = self.grid.loads, self.grid.bare, self.point.across
+        return {key: across(bare[loads[key]]) for key in self.at_work if key in loads}
 
     @property
     def position(self) -> Mapping[str, str]:

@@ -55,12 +55,12 @@ class _Surveyor:
         self.questions = Questions(grid, positions, self.meetings)
         self.samples: dict[Moved, Sample] = {}
         self.known: dict[Moved, Sample] = {}  # of the earlier survey too, where they still hold
-        self.stale: dict[Moved, tuple[Mapping[int, int], bytes, Point | None]] = {}  # where they do not
+        self.stale: dict[Moved, Sample] = {}  # where they do not
         for moved, old in self.earlier.samples.items() if self.earlier else ():
             if self.earlier and self.earlier.holds(old.point, old.met) is old.point:
                 self.known[moved] = old
             else:  # solved with the first that are: nearly all of them are asked for again
-                self.stale[moved] = (old.assignment, old.met, old.point)
+                self.stale[moved] = old
         self.followed: dict[LoadKey, list[Sample]] = {}
 
     def survey(self, thorough: bool) -> Survey:
@@ -76,7 +76,10 @@ class _Surveyor:
         """Solve positions, each once and all together."""
         each = {id(assignment): assignment for assignment in assignments if assignment is not None}
         wanted = {tuple(assignment.items()): assignment for assignment in each.values()}
-        new, self.stale = self.stale, {}
+        stale, self.stale = self.stale, {}
+        new: dict[Moved, tuple[Mapping[int, int], bytes, Point | None]] = {
+            moved: (old.assignment, old.met, old.point) for moved, old in stale.items()
+        }
         for moved, assignment in wanted.items():
             if moved not in self.known and moved not in new:
                 met = self.grid.met_where(self.positions.moved(assignment), *self._rest)
@@ -90,7 +93,8 @@ class _Surveyor:
             self.grid, [met for _, met, _ in new.values()], [near for *_, near in new.values()]
         )
         for (moved, (assignment, met, _)), point in zip(new.items(), points, strict=True):
-            self.known[moved] = Sample(self.grid, self.positions, assignment, met, point)
+            flow = stale[moved].flow if moved in stale else None
+            self.known[moved] = Sample(self.grid, self.positions, assignment, met, point, flow)
         self.solved += len(new)
         self.samples |= {moved: self.known[moved] for moved in wanted}
 

@@ -1,5 +1,6 @@
 """What the electrical view found of one loom: its samples, and the worst among them."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -61,11 +62,11 @@ class Survey:
     @cached_property
     def at_work(self) -> Mapping[LoadKey, Sequence[Sample]]:
         """The samples in which each load is meant to work fully."""
-        found: dict[LoadKey, list[Sample]] = {}
+        found: defaultdict[LoadKey, list[Sample]] = defaultdict(list)
         for sample in self.samples:
             for key in sample.at_work:
-                found.setdefault(key, []).append(sample)
-        return found
+                found[key].append(sample)
+        return dict(found)
 
     def _volts(self, sign: float) -> Iterator[tuple[LoadKey, Extreme]]:
         for key in self.positions.loads:

@@ -6,6 +6,8 @@ every share is 1; where two ways lie side by side they share as their resistance
 
 import heapq
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 from planner.currents.amps import Amps
 from planner.currents.laws import Emf
@@ -13,12 +15,14 @@ from planner.currents.solver import Branch, Point
 
 LEAST_AMPS = 1e-6  # less than this is leakage and followed nowhere
 LEAST_SHARE = 1e-3
-
+SAME_SHARE = 1e-4  # shares that differ less are the same: they name loads and rank positions
 
 BEFORE, AFTER = 0, 1  # sides of a node: where current comes from, and where it goes
-Ways = tuple[tuple[int, str], ...]  # branches on one side of a node, and the nodes that they lead to
+Ways = Sequence[tuple[int, str]]  # branches on one side of a node, and the nodes that they lead to
 # By node the branches that end there, sources left out; whether it is their first node; the other one.
 Ends = Mapping[str, Sequence[tuple[int, bool, str]]]
+Brought = tuple[tuple[int, float], ...]  # amps by branch
+Parts = tuple[Sequence[int], Sequence[float]]  # branches and the share that each takes where ways part
 
 
 def ends_of(branches: Sequence[Branch]) -> Ends:
@@ -31,17 +35,43 @@ def ends_of(branches: Sequence[Branch]) -> Ends:
     return found
 
 
-class Flow:
-    """The currents of one operating point, ready to be followed; branches are told by their index."""
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    """A load's current, followed, and how it parted on its way."""
 
-    def __init__(self, branches: Sequence[Branch], point: Point, ends: Ends) -> None:
+    shares: Mapping[int, float]
+    parts: Sequence[Parts]
+    brought: dict[float, Brought]  # by the load's amps, as far as anybody asked
+
+
+@dataclass(frozen=True, slots=True)
+class _MainWay:
+    """A way along the largest share; ``taken`` is which of several ways that was."""
+
+    way: list[tuple[int, str]]
+    taken: list[tuple[Ways, tuple[int, str]]]
+
+
+class Flow:
+    """The currents of one operating point, ready to be followed; branches are told by their index.
+
+    ``like`` is that of a point much like it, of a loom whose branches are numbered alike. Where current flows
+    the same way in every branch, and parts in the same shares, what was followed there need not be again.
+    """
+
+    def __init__(
+        self, branches: Sequence[Branch], point: Point, ends: Ends, like: "Flow | None" = None
+    ) -> None:
         self.branches, self.point, self.ends = branches, point, ends
         self.amps = Amps.of(point.amps)
         self._sides: dict[str, tuple[Ways, Ways]] = {}  # of nodes, as far as anybody came there
-        self._shares: dict[int, dict[int, float]] = {}  # by load, as far as anybody asked; likewise the ways
-        self._brought: dict[tuple[int, float], tuple[tuple[int, float], ...]] = {}
-        self._before: dict[int, list[tuple[int, str]]] = {}
-        self._after: dict[int, list[tuple[int, str]]] = {}
+        self._followed: dict[int, _Followed] = {}  # by load, as far as anybody asked
+        self._ways: dict[tuple[int, int], _MainWay] = {}  # by load and side
+        # Of the point that is like it:
+        self._there: Mapping[int, _Followed] = {}
+        self._ways_there: Mapping[tuple[int, int], _MainWay] = {}
+        if like is not None and like._directions == self._directions:
+            self._sides, self._there, self._ways_there = like._sides, like._followed, like._ways
 
     def _at(self, node: str) -> tuple[Ways, Ways]:
         """The branches on both sides of a node."""
@@ -71,37 +101,66 @@ class Flow:
             if (branch.a if is_first else branch.b) == node
         ]
 
+    @cached_property
+    def _directions(self) -> tuple[object, ...]:
+        """The live branches, and which way current flows there."""
+        own = self.amps.own
+        forward, back = [a >= LEAST_AMPS for a in own], [a <= -LEAST_AMPS for a in own]
+        return self.amps.live, forward, back
+
     def shares(self, load: int) -> Mapping[int, float]:
         """The share of a load's current in every branch that carries some of it, by the branch's index."""
-        if load not in self._shares:
-            self._shares[load] = self._shares_of(load)
-        return self._shares[load]
+        return self._followed_from(load).shares
 
-    def brought(self, load: int, amps: float) -> tuple[tuple[int, float], ...]:
+    def brought(self, load: int, amps: float) -> Brought:
         """What a load brings to each branch on its way if it takes some amps, to a hundredth of an ampere."""
-        key = (load, amps)
-        if key not in self._brought:
+        followed = self._followed_from(load)
+        if amps not in followed.brought:
             whole = round(amps, 2)  # most branches of a way carry all of it
-            self._brought[key] = tuple(
-                [
-                    (b, whole if part == 1.0 else round(amps * part, 2))
-                    for b, part in self.shares(load).items()
-                ]
+            followed.brought[amps] = tuple(
+                [(b, whole if part == 1.0 else round(amps * part, 2)) for b, part in followed.shares.items()]
             )
-        return self._brought[key]
+        return followed.brought[amps]
 
-    def _shares_of(self, load: int) -> dict[int, float]:
-        if abs(self.amps[load]) < LEAST_AMPS:
-            return {}
-        start, end = self._ends(load)
-        found = {load: 1.0}
-        for node, side, downhill in ((start, BEFORE, 1.0), (end, AFTER, -1.0)):
-            for index, share in self._follow(node, side, downhill):
-                found[index] = found.get(index, 0.0) + share
-        return found
+    def _followed_from(self, load: int) -> _Followed:
+        known = self._followed.get(load)
+        if known is None:
+            known = self._there.get(load)
+            if known is None or not all(self._is_parted(*each) for each in known.parts):
+                known = self._follow_from(load)
+            self._followed[load] = known
+        return known
 
-    def _follow(self, node: str, side: int, downhill: float) -> Iterator[tuple[int, float]]:
-        """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added."""
+    def _is_parted(self, branches: Sequence[int], parts: Sequence[float]) -> bool:
+        """Whether a current parts in the same shares as it is said to."""
+        amps = self.amps.by_branch
+        sizes = [abs(amps[index]) for index in branches]
+        total = sum(sizes)
+        off = [abs(size - part * total) for size, part in zip(sizes, parts, strict=True)]
+        return max(off) < SAME_SHARE * total
+
+    def _follow_from(self, load: int) -> _Followed:
+        parts: list[Parts] = []
+        found: dict[int, float] = {}
+        if abs(self.amps[load]) >= LEAST_AMPS:
+            found[load] = 1.0
+            start, end = self._ends(load)
+            for node, side, downhill in ((start, BEFORE, 1.0), (end, AFTER, -1.0)):
+                for index, share in self._follow(node, side, downhill, parts):
+                    found[index] = found.get(index, 0.0) + share
+        return _Followed(found, parts, {})
+
+    def _follow(
+        self,
+        node: str,
+        side: int,
+        downhill: float,
+        parts: list[Parts],
+    ) -> Iterator[tuple[int, float]]:
+        """Yield branches and shares from a node on, nearest in voltage first, so that what meets is added.
+
+        Where ways part, which they are and their ``parts`` are noted.
+        """
         amps, numbers, places = self.amps.by_branch, self.point.numbers, self.point.places
         waiting = {node: 1.0}
         heap = [(downhill * numbers[places[node]], node)]
@@ -115,9 +174,12 @@ class Flow:
                 ((index, here),) = onward
                 yield index, share
                 onward = self._at(here)[side]
-            total = sum([abs(amps[index]) for index, _ in onward])
-            for index, there in onward:
-                part = share * abs(amps[index]) / total
+            sizes = [abs(amps[index]) for index, _ in onward]
+            total = sum(sizes)
+            if len(onward) > 1:
+                parts.append(([index for index, _ in onward], [size / total for size in sizes]))
+            for (index, there), size in zip(onward, sizes, strict=True):
+                part = share * size / total
                 yield index, part
                 if there not in waiting:
                     heapq.heappush(heap, (downhill * numbers[places[there]], there))
@@ -125,41 +187,47 @@ class Flow:
 
     def before(self, load: int) -> list[int]:
         """The branches from the source to a load, along its largest share, in that order."""
-        return [index for index, _ in reversed(self._way_before(load))]
+        return [index for index, _ in reversed(self._way(load, BEFORE))]
 
     def after(self, load: int) -> list[int]:
         """The branches from a load to the zero, along its largest share, in that order."""
-        return [index for index, _ in self._way_after(load)]
+        return [index for index, _ in self._way(load, AFTER)]
 
     def path(self, load: int) -> tuple[str, ...]:
         """The nodes from the source to the zero by way of a load, along its largest share."""
-        up = [node for _, node in self._way_before(load)]
-        return (*reversed(up), *self._ends(load), *(node for _, node in self._way_after(load)))
-
-    def _way_before(self, load: int) -> list[tuple[int, str]]:
-        if load not in self._before:
-            self._before[load] = self._main_way(self._ends(load)[0], BEFORE)
-        return self._before[load]
-
-    def _way_after(self, load: int) -> list[tuple[int, str]]:
-        if load not in self._after:
-            self._after[load] = self._main_way(self._ends(load)[1], AFTER)
-        return self._after[load]
+        up = [node for _, node in self._way(load, BEFORE)]
+        return (*reversed(up), *self._ends(load), *(node for _, node in self._way(load, AFTER)))
 
     def _ends(self, load: int) -> tuple[str, str]:
         """Where the current enters a load, and where it leaves it."""
         branch = self.branches[load]
         return (branch.a, branch.b) if self.amps[load] > 0 else (branch.b, branch.a)
 
-    def _main_way(self, node: str, side: int) -> list[tuple[int, str]]:
-        way: list[tuple[int, str]] = []
+    def _way(self, load: int, side: int) -> Ways:
+        """The branches on one side of a load along its largest share, and the nodes that they lead to."""
+        known = self._ways.get((load, side))
+        if known is None:
+            known = self._ways_there.get((load, side))
+            if known is None or any(self._largest(ways) != taken for ways, taken in known.taken):
+                known = self._main_way(self._ends(load)[side], side)
+            self._ways[load, side] = known
+        return known.way
+
+    def _main_way(self, node: str, side: int) -> _MainWay:
+        found = _MainWay([], [])
         seen = {node}
-        while steps := self._at(node)[side]:
-            if len(steps) > 1:
-                steps = (max(steps, key=lambda step: (abs(self.amps[step[0]]), step[1])),)
-            index, node = steps[0]
+        while ways := self._at(node)[side]:
+            step = ways[0] if len(ways) == 1 else self._largest(ways)
+            if len(ways) > 1:
+                found.taken.append((ways, step))
+            node = step[1]
             if node in seen:
                 break
             seen.add(node)
-            way.append((index, node))
-        return way
+            found.way.append(step)
+        return found
+
+    def _largest(self, ways: Ways) -> tuple[int, str]:
+        """The way of several that most current takes."""
+        amps = self.amps.by_branch
+        return max(ways, key=lambda step: (abs(amps[step[0]]), step[1]))

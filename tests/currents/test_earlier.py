@@ -15,6 +15,7 @@ from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
 from planner.currents.survey import survey
 from planner.currents.surveyed import Survey
+from planner.currents.tracing import SAME_SHARE, Flow
 from planner.proof.behaviour import View
 
 TABLES = catalogue().standards
@@ -29,6 +30,10 @@ def agree(taken: Survey, anew: Survey) -> None:
     for one, other in zip(taken.samples, anew.samples, strict=True):
         assert one.amps == pytest.approx(other.amps, abs=1e-4)
         assert one.point.volts == pytest.approx(other.point.volts, abs=1e-5)
+        fresh = Flow(one.grid.bare, one.point, one.grid.ends)  # one may follow what was followed before
+        for _, load, _ in one.live_loads:
+            assert one.flow.shares(load) == pytest.approx(fresh.shares(load), abs=5 * SAME_SHARE)
+            assert one.flow.path(load) == fresh.path(load)
 
 
 def traded(wires: list[str], chance: random.Random) -> list[str]:

@@ -63,7 +63,7 @@ def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
     view = seen.survey.positions.view
     passed = passed_through_in(view)
     rated = {
-        index: (key, info.rated_amps**2 * info.ohms)
+        index: info.rated_amps**2 * info.ohms
         for key, index in seen.survey.grid.loads.items()
         if (info := view.net.loads.get(key)) and info.is_task and info.kind != "gauge"
     }
@@ -77,19 +77,17 @@ def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
     return worst
 
 
-def _takes(sample: Sample, rated: Mapping[int, tuple[LoadKey, float]]) -> Iterator[tuple[LoadKey, float]]:
+def _takes(sample: Sample, rated: Mapping[int, float]) -> Iterator[tuple[LoadKey, float]]:
     """Yield the loads that take more of their rated power than goes unseen, though not meant to work.
 
-    ``rated`` are loads with their rated watts, by their branch.
+    ``rated`` are the rated watts of loads, by their branch.
     """
-    amps, at_work = sample.amps.by_branch, sample.at_work
-    for index in rated.keys() & sample.live:
-        key, watts = rated[index]
-        if -LEAST_AMPS <= amps[index] <= LEAST_AMPS or key in at_work:
-            continue
-        share = abs(sample.across(index) * amps[index]) / watts
-        if share > GLOWS_FROM / 4:
-            yield key, share
+    at_work = sample.at_work
+    for key, index, amps in sample.live_loads:
+        if amps > LEAST_AMPS and index in rated and key not in at_work:
+            share = abs(sample.across(index)) * amps / rated[index]
+            if share > GLOWS_FROM / 4:
+                yield key, share
 
 
 def _loads_on(seen: Inspection, index: int, sample: Sample) -> tuple[tuple[str, str], ...]:

@@ -49,7 +49,7 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
     is_apparatus = isinstance(element, Coil) or (isinstance(element, Resistor) and element.does)
     if not is_apparatus and not isinstance(element, Lamp | Led | Winding):
         return
-    most = _most([(abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=True)])
+    most = _most(seen.volts_at_work(key, index, engine=True))
     if most is not None:
         lights = isinstance(element, Lamp | Led)
         # A lamp burns out and a horn is sounded for a moment; what is on for good heats until it burns.
@@ -63,9 +63,13 @@ def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> It
 
 
 def _most(found: Sequence[tuple[float, Sample]]) -> tuple[float, Sample] | None:
-    """The first of some volts that are, but for what does not count, the most."""
-    top = round(max((volts for volts, _ in found), default=0.0), DIGITS)
-    return next((each for each in found if round(each[0], DIGITS) == top), None)
+    """The first of some volts that are, without sign and but for what does not count, the most."""
+    sizes = [abs(volts) for volts, _ in found]
+    most = max(sizes, default=0.0)
+    top, least = round(most, DIGITS), most - 10.0**-DIGITS
+    same = (n for n, size in enumerate(sizes) if size >= least and round(size, DIGITS) == top)
+    number = next(same, None)
+    return None if number is None else (sizes[number], found[number][1])
 
 
 def _under(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> Iterator[Strain]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from planner.currents.carried import Peak
+from planner.currents.carried import SAME, Peak
 from planner.currents.checks.bundles import loaded_with, most_loaded_with
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
@@ -63,16 +63,18 @@ def _beside(wire: Wire, loaded: int) -> str:
 
 
 def _hottest(seen: Inspection, index: int, flashers: Sequence[int]) -> Peak:
-    """The current that heats a leg most for good."""
-    best: Peak | None = None
-    for sample in seen.survey.carried.lasting_at(index):
-        if best is not None and abs(sample.amps[index]) <= best.amps:
-            continue
-        amps = _heating_amps(sample, index, flashers)
-        if best is None or amps > best.amps + 1e-9:
-            best = Peak(amps, sample, momentary=False)
-    assert best is not None  # asked only where something lasts
-    return best
+    """The current that heats a leg most for good; of equal ones the first."""
+    lasting = seen.survey.carried.lasting_at(index)
+    light = [abs(sample.amps.by_branch[index]) for sample in lasting]
+    found: list[tuple[int, float]] = []
+    most = 0.0
+    for number in sorted(range(len(lasting)), key=light.__getitem__, reverse=True):
+        if light[number] < most:
+            break  # a current heats with no more than it is
+        found.append((number, _heating_amps(lasting[number], index, flashers)))
+        most = max(most, found[-1][1])
+    number, amps = min(each for each in found if each[1] >= most - SAME)
+    return Peak(amps, lasting[number], momentary=False)
 
 
 def _heating_amps(sample: Sample, index: int, flashers: Sequence[int]) -> float:
