@@ -6,7 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
-from planner.model.elements import Cam, Coil, Fuse, Winding
+from planner.model.elements import Cam, Coil, Control, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom
 from planner.model.part import Part
@@ -16,6 +16,7 @@ from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
 _STARTER = "50"  # DIN 72552
+_RELAY = "relay"  # a family of which nobody moves anything: a control of one runs out by itself
 _GAS = 2  # the number of its caution
 _SHOWS: Mapping[str, str] = MappingProxyType(
     {
@@ -138,15 +139,23 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 
 
 def _running_home(bench: BenchSheet) -> Iterator[str]:
-    """Yield what a motor that parks by itself does with the lamp: a new one stands anywhere."""
-    parts = {place: bench.parts[fitted.part] for place, fitted in bench.after.places.items()}
-    motors = [place for place, part in parts.items() if _parks(part)]
+    """Yield what lights the lamp for a while and is no short: a new motor that parks by itself, a delay."""
+    parts = {place: bench.parts[own.part] for place, own in bench.after.places.items()}
+    fitted = [p for p, place in bench.after.places.items() if bench.before.places.get(p) != place]
+    motors = [place for place in fitted if _parks(parts[place])]
     if motors:
         yield tr(
             "The {motor} may not be at its park place yet: then it runs home as soon as it has a feed, with "
             "its switch off too, and takes current for so long: that is no short.",
             motor=tr(" and ").join(bench.after.place_title(place) for place in motors),
         )
+    for place in (p for p in fitted if parts[p].family == _RELAY):
+        if any(isinstance(element, Control) for element in parts[place].inside):
+            yield tr(
+                "The {delay} may run at first, and then lets the lamp light until it has run out: that is no "
+                "short. Wait for that, doors shut, before the lamp is looked at.",
+                delay=bench.after.place_title(place),
+            )
 
 
 def _arms_on(bench: BenchSheet) -> Iterator[str]:

@@ -36,7 +36,7 @@ def put_in_order(ground: Ground, probes: Sequence[Probe]) -> list[Probe]:
     """Some readings as one takes them: by fewest switches to move, then place after place.
 
     First the starter is read dead where it must be, with its wire off: nothing else is tried in gear before.
-    What turns the engine comes last.
+    What turns the engine comes last, and before it what has run out by itself.
     """
     ends = (end.at.partition(":")[0] for wire in ground.wired.loom.wires for end in wire.ends)
     rank = list(dict.fromkeys(ends))
@@ -44,8 +44,10 @@ def put_in_order(ground: Ground, probes: Sequence[Probe]) -> list[Probe]:
     turning = {probe.setup for probe in probes if probe.setup and cranking.turns(probe.setup)}
 
     def stage(probe: Probe) -> int:
-        is_off = probe.setup is not None and bool(probe.setup.lead_off)
-        return (probe.setup in turning) - is_off
+        setup = probe.setup
+        if setup is None or setup.lead_off:
+            return -1
+        return 2 if setup in turning else int(setup.is_run_out)
 
     def apart(one: Probe, other: Probe) -> int:
         """How much trouble it is to go from one to the other: what nobody sets at will only goes one way."""

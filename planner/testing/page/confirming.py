@@ -19,6 +19,8 @@ class Confirmer:
     def __init__(self, exposer: Exposer, exposure: Exposure) -> None:
         self.exposer, self.exposure = exposer, exposure
         self._sure: set[tuple[Probe, Name]] = set()
+        # A diode that is turned round conducts no more: as a straight line it would, and show nowhere.
+        self._take_everywhere([name for name in exposure.edits if name[0] in exposer.misread])
 
     def choose(self, choose: Choose) -> Sequence[Probe]:
         """The readings that ``choose`` takes of what each probe shows, once nothing is claimed in vain."""
@@ -56,7 +58,7 @@ class Confirmer:
         fallen = []
         readings = solved(self.exposer, [(probe, edits[name]) for probe, name in asked])
         for (probe, name), reading in zip(asked, readings, strict=True):
-            if good[probe].is_wrong(reading):
+            if good[probe].is_wrong(reading) and self.exposer.sees(probe, name[0]):
                 wrong[probe][name] = reading
             else:
                 wrong[probe].pop(name, None)

@@ -20,6 +20,7 @@ from planner.testing.page.edited import Link, ohms_with, volts_with
 from planner.testing.page.generating import Generating
 from planner.testing.page.levels import Level, Levels
 from planner.testing.page.live import Leaning, Live, Stand
+from planner.testing.page.misread_leads import misread_leads
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, meter_error
@@ -102,6 +103,7 @@ class Exposer:
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.generating, self.levels = generating, levels
+        self.misread: Mapping[str, frozenset[str]] = {}
         self.leaning: dict[tuple[Setup, Level | None], Leaning] = {}
         whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
         self.dead = self._off_posts(whole)
@@ -120,8 +122,13 @@ class Exposer:
     def _off_posts(self, branches: Sequence[Branch]) -> list[Branch]:
         return [branch for branch in branches if not {branch.a, branch.b} & self.posts]
 
+    def sees(self, probe: Probe, mistake: str) -> bool:
+        """Whether a probe may show a mistake: whoever misread a part's leads misreads them again."""
+        return not self.misread.get(mistake, frozenset()) & {probe.at, probe.to}
+
     def expose(self, probes: Sequence[Probe], mistakes: Sequence[Mistake]) -> Exposure:
         """Every probe that can be read, with what each mistake makes of it."""
+        self.misread = misread_leads(self.editor.loom, self.editor.catalogue, mistakes)
         edits = self.edits(mistakes)
         by_setup: dict[Setup | None, list[Probe]] = {}
         for probe in probes:
@@ -137,7 +144,11 @@ class Exposer:
         ):
             good[probe] = own
             is_wrong = np.logical_and.reduce([own.wrong_among(level) for level in readings])
-            wrong[probe] = {edits[n][0]: float(readings[0][n]) for n in np.flatnonzero(is_wrong).tolist()}
+            wrong[probe] = {
+                edits[n][0]: float(readings[0][n])
+                for n in np.flatnonzero(is_wrong).tolist()
+                if self.sees(probe, edits[n][0][0])
+            }
         return Exposure(good, wrong, dict(edits))
 
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:

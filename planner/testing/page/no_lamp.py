@@ -15,6 +15,9 @@ from planner.testing.meter import IGNITION
 
 HEATER_WATTS = 20.0  # a resistor that does something and takes less is an apparatus: a radio, a module
 
+_MINDING = frozenset(
+    ("negative-earth", "positive-earth")
+)  # of one pole earthed only: there are electronics in it
 HARM_SHARE = 0.01  # of a lamp's current: less goes anywhere that a leak goes
 
 
@@ -68,8 +71,8 @@ def harms_dead(loom: Loom, parts: Mapping[str, Part], tips: Iterable[str]) -> bo
     tips = tuple(tips)
     ends = [end for tip in tips for end in conductor(loom, tip)]
     places = {split_address(end)[0] for end in ends}
-    fitted = (parts[loom.places[name].part] for name in places if name in loom.places)
-    if any(is_electronic(element) for part in fitted for element in part.inside):
+    fitted = [parts[loom.places[name].part] for name in places if name in loom.places]
+    if any(part.polarity in _MINDING or any(map(is_electronic, part.inside)) for part in fitted):
         return True
     at_tips = (element for tip in tips for element in _on(loom, parts, tip))
     if any(isinstance(element, Gauge | Stabiliser) for element in at_tips):

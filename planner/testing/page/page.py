@@ -14,6 +14,7 @@ from planner.testing.page.confirming import Confirmer
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposing import Exposure
 from planner.testing.page.fixings import fixing_probes, under_load_probes
+from planner.testing.page.gained import gained_probes
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.notes import notes
 from planner.testing.page.on_and_off import Offs, of_load, on_probes, telling
@@ -40,6 +41,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     candidates = Candidates(ground)
     offs = [list(Offs(ground, candidates).of(key)) for key in own_loads(ground.wired, ground.seen.survey)]
     must = list(_must(ground, candidates, behaviours))
+    must += gained_probes(ground, behaviours, candidates.on, must)
     asked = [*must, *(probe for own in offs for probe in own), *candidates.probes()]
     exposure = ground.exposer.expose(asked, list(mistakes.values()))
     must = [probe for probe in (*must, *telling(offs, exposure)) if probe in exposure.good]

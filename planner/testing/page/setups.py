@@ -26,6 +26,7 @@ class Setup:
     loads: tuple[LoadKey, ...] = ()
     remembered: Mapping[str, str] = field(default_factory=dict)
     lead_off: str = ""  # the terminal whose wires are off it meanwhile
+    is_run_out: bool = False  # it is read once something has run that runs out by itself
     dark: Mapping[str, str] | None = None  # its dark half, if a flasher is at work; the first state is light
 
     @property

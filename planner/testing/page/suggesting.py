@@ -59,10 +59,13 @@ class Suggesting:
     ) -> list[tuple[str, int]]:
         """The likeliest mistakes that show, each with the last of its changes that does: the largest.
 
-        Those come last that were ``shown`` by readings before.
+        Those come last that were ``shown`` by readings before, and first a diode that may be the wrong way
+        round: few readings show it.
         """
-        last = dict(sorted(wrong))
-        ordered = sorted(last, key=lambda name: (name in shown, -self.mistakes[name].weight, name))
+        last, misread = dict(sorted(wrong)), self.exposer.misread
+        ordered = sorted(
+            last, key=lambda name: (name in shown, name not in misread, -self.mistakes[name].weight, name)
+        )
         return [(name, last[name]) for name in ordered[:MOST_LOOKED_AT]]
 
     def _told(self, probe: Probe, band: Band, readings: Mapping[str, float]) -> tuple[WrongReading, ...]:

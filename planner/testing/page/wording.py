@@ -100,10 +100,14 @@ class Wording:
     def _rest(self, name: str) -> str:
         return self.net.variables[name].values[0]
 
-    def _set(self, name: str, value: str, *, is_back: bool = False) -> str:
-        variable = self.net.variables[name]
+    def _said(self, name: str, value: str = "") -> str:
+        """A position with what it means; that of rest if none is named."""
+        variable, value = self.net.variables[name], value or self._rest(name)
         meaning = variable.meanings[variable.values.index(value)]
-        said = value if meaning == value else f"{value} ({meaning})"
+        return value if meaning == value else f"{value} ({meaning})"
+
+    def _set(self, name: str, value: str, *, is_back: bool = False) -> str:
+        said = self._said(name, value)
         title = self.titles()[name]
         if "/" not in name:
             return tr("{name} {value}", name=title, value=said)
@@ -154,7 +158,7 @@ class Wording:
                 else:
                     yield tr("the {place} stepped to {value}", place=title, value=value)
             elif "/" in name:
-                yield tr("{control} set to {value}", control=self.titles()[name], value=self._rest(name))
+                yield tr("{control} set to {value}", control=self.titles()[name], value=self._said(name))
             else:
                 yield self._set(name, self._rest(name))
 

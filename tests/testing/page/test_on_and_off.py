@@ -24,3 +24,20 @@ def test_a_wiper_is_read_off_with_the_ignition_on() -> None:
     tests = [t for t in metered("two-speed-motor-only").page.tests if t.why.endswith("must be off")]
     assert [dict(test.settings) for test in tests] == [{"dash.ignition-switch/ignition": "on"}]
     assert any("traded" in wrong.words for wrong in tests[0].wrong)
+
+
+def test_what_is_gained_on_an_old_part_is_read_and_a_delay_has_to_let_go() -> None:
+    tests = metered("minibus-courtesy-delay").page.tests
+    on, off = [t for t in tests if t.at == "cab.interior-lamp:B" and t.to == "cab.interior-lamp:D"]
+    assert on.low > 11.0 and "right after a door was opened and shut" in on.set_words
+    assert off.high < 0.5 and "long after a door was shut" in off.set_words and on.n < off.n
+
+
+def test_a_flash_that_is_gained_is_read_at_the_old_headlamp() -> None:
+    (flash,) = [t for t in metered("dip-relay-four-to-five").page.tests if t.at == "left.headlamp:56a"]
+    assert "hold the dip lever at pulled" in flash.set_words and flash.low > 9.0
+
+
+def test_what_is_gained_while_the_engine_cranks_waits_for_its_page() -> None:
+    tests = metered("key-switch-and-starter-push").page.tests
+    assert not any("the engine turns" in test.set_words for test in tests)
