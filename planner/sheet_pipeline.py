@@ -159,7 +159,8 @@ def _metered(
     from planner.testing.page.page import meter_page  # noqa: PLC0415
     from planner.testing.page.steps import StepsOf  # noqa: PLC0415
 
-    ground, steps = Ground(vehicle, seen, seen.catalogue), StepsOf(vehicle.loom, work.ordered)
+    off = frozenset(one.place for one in sheet.left_off)
+    ground, steps = Ground(vehicle, seen, seen.catalogue, off), StepsOf(vehicle.loom, work.ordered)
     page = meter_page(ground, sheet.plan.behaviours, steps)
     built = as_built(ground, steps) if options.with_as_built else None
     return replace(sheet, meter=page, as_built=built)

@@ -21,8 +21,10 @@ from planner.model.bench_sheet import FIRST_POWER_WATTS, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
 from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.points import solve_sets
+from planner.testing.page.setups import BY_ITSELF
 
 _LAMP = ("lamp in series",)
+_HELD = ("stabiliser", "held")
 _NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
 
 
@@ -206,10 +208,13 @@ class _Lamp:
         return replace(load, lamp=lamp, text=text)
 
     def _with_open_points(self, key: LoadKey, sample: Sample) -> Position:
-        """A load on its own beside open points, unless it works with closed ones only."""
+        """A load on its own beside open points and a cold engine, unless it works with others only."""
         positions = self.seen.survey.positions
         variables, numbers = positions.view.net.variables, positions.view.variable_number
         opened = {
+            numbers[n]: 0 for n, own in variables.items() if n in numbers and own.values[0] in BY_ITSELF
+        }
+        opened |= {
             numbers[name]: variables[name].values.index(value)
             for name, value in self.opened.items()
             if name in numbers
@@ -232,5 +237,6 @@ class _Lamp:
             yield str(judge(abs(point.amps[-1])))
 
     def _closed(self, fuses: frozenset[str], position: Position) -> list[int]:
-        there = self.grid.closed(position)
+        """The branches that are closed; what holds a stabiliser's volts down is no current that it takes."""
+        there = [index for index in self.grid.closed(position) if self.grid.bare[index].name[::3] != _HELD]
         return [index for index in there if index not in self.fuses or self.fuses[index] in fuses]

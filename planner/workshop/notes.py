@@ -21,6 +21,7 @@ from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
 from planner.workshop.tank_words import tank_words
 from planner.workshop.task import Task, is_pull
+from planner.workshop.timed import timing_words
 
 
 def notes(names: Names, task: Task) -> Iterator[str]:
@@ -51,6 +52,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     if isinstance(operation, ReEnd):
         yield from _goes_on_later(names, operation)
     yield from guard_words(names, task)
+    yield from timing_words(names, task)
     yield from room_words(names, task)
     yield from meant_for_live(names, task)
     for at, step in joined_later(names, task).items():

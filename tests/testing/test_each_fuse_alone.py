@@ -111,6 +111,17 @@ def test_closed_points_do_not_light_the_lamp_for_what_is_tried_beside_them() -> 
     assert shown == {"charge warning lamp": "off", "ignition spark": "dim"}
 
 
+def test_a_stabiliser_takes_no_more_than_its_gauge() -> None:
+    """Some 0.15 A through a gauge and its sender leave a lamp of 21 W dark, and so do 12 V without one."""
+    assert fuse_of("gauge-stabiliser-lost", "fuel gauge")[1] == "off"
+    assert fuse_of("fuel-gauge-and-sender", "fuel gauge")[1] == "off"
+
+
+def test_with_the_key_on_and_the_engine_cold_its_warning_lamps_are_lit_together() -> None:
+    lamps = {fuse_of("two-speed-wipers", load)[1] for load in ("oil warning lamp", "charge warning lamp")}
+    assert lamps == {"glows"}
+
+
 def test_an_ammeter_has_not_to_answer_for_it_shows_the_others() -> None:
     fitted = [place for place, part in sheet("sports-coil").after.places.items() if "ammeter" in part.part]
     asked = {load.key[0] for fuse in sheet("sports-coil").fuses for load in fuse.loads}

@@ -6,10 +6,12 @@ from functools import cached_property
 from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import Grid
 from planner.model.catalogue import Catalogue
+from planner.model.loom import split_address
 from planner.testing.mistakes.applied import Editor
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.blocked import electronic
+from planner.testing.page.circuits import place_of
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.generating import Generating
 from planner.testing.page.left_anywhere import elsewhere
@@ -32,11 +34,15 @@ SLIPS: frozenset[Kind] = frozenset(
 
 @dataclass(frozen=True)
 class Ground:
-    """One work with everything that its tests are computed from."""
+    """One work with everything that its tests are computed from.
+
+    ``left_off`` are the places whose feed is off while the battery is on, for they would not bear it.
+    """
 
     wired: Wired
     seen: Inspection
     catalogue: Catalogue
+    left_off: frozenset[str] = frozenset()
 
     @property
     def grid(self) -> Grid:
@@ -59,6 +65,13 @@ class Ground:
         rest, names = self.stands.at({}).position, electronic(self.wired.loom, self.catalogue.parts)
         left = [position for _, position in elsewhere(self.stands.variables, rest)]
         return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names, left)
+
+    def can_be_read(self, probe: Probe) -> bool:
+        """Whether a probe neither works nor touches a part whose feed is left off while the battery is on."""
+        if probe.setup is None:
+            return True
+        touched = {split_address(tip)[0] for tip in (probe.at, probe.to)}
+        return self.left_off.isdisjoint(touched | set(map(place_of, probe.setup.moved)))
 
     def tips_for_plus(self, probe: Probe) -> Probe:
         """The probe with its tips so that a good reading is no minus, where the positive pole is earthed.

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from planner.messages import later, tr
+from planner.model.elements import Gauge, Stabiliser
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.testing.meter import IGNITION, METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
@@ -85,10 +86,27 @@ def notes(
             "key is held away from the tips, a helper holds it."
         ),
         *_of_trailers(loom, parts, places),
+        *_of_stabilisers(loom, parts, places),
         *([diodes] if plus else []),
         *([beats] if swings else []),
         *([sparks] if has_sparks else []),
     )
+
+
+def _of_stabilisers(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:
+    """Yield how volts behind a gauge stabiliser are read, where a tip is on it or on a gauge."""
+    fitted = [element for place in loom.places.values() for element in parts[place.part].inside]
+    tipped = [element for place in places for element in parts[loom.places[place].part].inside]
+    if any(isinstance(element, Stabiliser) for element in fitted) and any(
+        isinstance(element, Stabiliser | Gauge) for element in tipped
+    ):
+        yield tr(
+            "Behind a gauge stabiliser: an electronic one gives steady volts. One of bimetal switches the "
+            "battery's volts on and off, so a pointer swings and a digital meter jumps: good is then what is "
+            "said as the middle of the swing, over a minute. Volts of the battery that stay on are not "
+            "good: key off at once, for they destroy the gauge ({basis}).",
+            basis=tr(PRACTICE),
+        )
 
 
 def _of_trailers(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:

@@ -43,6 +43,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     must = list(_must(ground, candidates, behaviours))
     must += gained_probes(ground, behaviours, candidates.on, must)
     asked = [*must, *(probe for own in offs for probe in own), *candidates.probes()]
+    asked = list(filter(ground.can_be_read, asked))
     exposure = ground.exposer.expose(asked, list(mistakes.values()))
     must = [probe for probe in (*must, *telling(offs, exposure)) if probe in exposure.good]
     confirmer = Confirmer(ground.exposer, exposure)

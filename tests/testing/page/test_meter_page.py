@@ -155,3 +155,10 @@ def test_a_lamp_behind_a_switch_of_its_own_is_read_across_its_terminals(name: st
     live = [test for test in at(name, "cab.interior-lamp:B", "live") if test.to == "cab.interior-lamp:D"]
     (on,) = [test for test in live if test.expected > 11.0]
     assert [value for switch, value in on.settings if "door" in switch] == ["open"]
+
+
+@pytest.mark.parametrize(("name", "is_said"), [("gauge-stabiliser-lost", True), ("two-speed-wipers", False)])
+def test_volts_behind_a_stabiliser_may_swing(name: str, is_said: bool) -> None:
+    assert is_said == any(
+        "a pointer swings and a digital meter jumps: good is then" in note for note in page(name).notes
+    )

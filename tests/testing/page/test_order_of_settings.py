@@ -22,3 +22,9 @@ def test_a_wet_bilge_is_asked_for_last_and_never_dry_again() -> None:
 def test_a_button_is_pressed_and_held(job: str) -> None:
     said = " ".join(test.set_words for test in asked_of(job))
     assert "press the horn push and hold it" in said and "at pressed" not in said
+
+
+def test_what_is_left_off_because_it_would_burn_is_neither_worked_nor_read() -> None:
+    """First power takes a wire off the wiper of 6 V and leaves it off: nobody switches that on afterwards."""
+    tests = asked_of("tractor-to-12-volts")
+    assert tests and not any("cab.wiper" in f"{test.at} {test.to} {test.settings}" for test in tests)
