@@ -148,6 +148,15 @@ def body_words(loom: Loom) -> str:
     earthed = [zone.title or name for name, zone in loom.zones.items() if zone.body]
     if len(earthed) == len(loom.zones):
         return tr("bare metal of the body")
+    returns = [w for w in loom.wires if any(split_address(end.at)[0] == "earth" for end in w.ends)]
+    if not earthed and loom.kind == "trailer" and len(returns) == 1:
+        wire = returns[0]
+        colour = colour_words(wire.end_colour(0))
+        return tr(
+            "the contact of the trailer's plug on which the {colour} wire ({wire}), its return, ends",
+            colour=colour,
+            wire=wire.wire,
+        )
     if not earthed:
         return tr("earth, where the return wire ends")
     return tr("bare metal of the {zones}", zones=tr(" or the ").join(earthed))

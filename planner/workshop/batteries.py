@@ -17,9 +17,13 @@ def turned_round(operation: ChangeSupply) -> Iterator[str]:
 
 def other_clamp(names: Names, move: Move) -> Iterator[str]:
     """Yield that a lead that goes on the other post gets another clamp."""
-    place, mark = split_address(move.to)
+    place = split_address(move.to)[0]
+    if is_battery(names, place) and split_address(move.was)[0] == place and move.was != move.to:
+        yield tr("with a clamp for that post on it, for the posts differ in thickness")
+
+
+def is_battery(names: Names, place: str) -> bool:
+    """Whether a place has a battery, whose posts take clamps."""
     fitted = names.after.places.get(place)
     inside = names.catalogue.parts[fitted.part].inside if fitted else ()
-    is_post = any(isinstance(e, Source) and not e.when and mark in e.between for e in inside)
-    if is_post and split_address(move.was)[0] == place and move.was != move.to:
-        yield tr("with a clamp for that post on it, for the posts differ in thickness")
+    return any(isinstance(element, Source) and not element.when for element in inside)

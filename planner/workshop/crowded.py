@@ -1,14 +1,21 @@
-"""Several push-on terminals on one terminal of a part: how each finds a blade, its own or a piggyback's."""
+"""Several ends on one terminal of a part: how each finds room, or a blade of its own or of a piggyback."""
 
 from collections import Counter
 from collections.abc import Iterator
 
-from planner.messages import tr
+from planner.messages import later, tr
 from planner.model.delta import Add, Fit, Insert, Move, Piggyback
 from planner.model.loom import split_address
+from planner.model.part import Terminal
 from planner.model.wording import mark_words
+from planner.workshop.batteries import is_battery
 from planner.workshop.names import Names
 from planner.workshop.task import Task, is_pull
+
+_HELD = {
+    "screw": later("{ends} ends are under the screw of {mark} then, side by side"),
+    "stud": later("{ends} rings are on {mark} then, the thickest at the bottom"),
+}
 
 
 def room_words(names: Names, task: Task) -> Iterator[str]:
@@ -18,9 +25,14 @@ def room_words(names: Names, task: Task) -> Iterator[str]:
     elif isinstance(task.operation, Piggyback) and _is_full(names, task, task.operation.at):
         yield tr("one push-on comes off its blade for it, and goes on the piggyback")
     for at in dict.fromkeys(_put_on(names, task)):
-        blades, ends = _blades(names, at), len(names.after.ends_at.get(at, ()))
-        if blades and ends > 1:
-            yield _room(mark_words(split_address(at)[1]), blades, names.after.piggybacks.count(at), ends)
+        place, mark = split_address(at)
+        terminal, ends = _terminal(names, at), len(names.after.ends_at.get(at, ()))
+        if terminal is None or ends < 2 or is_battery(names, place):
+            continue
+        if held := _HELD.get(terminal.fitting.partition("-")[0]):
+            yield tr(held).format(mark=mark_words(mark), ends=ends)
+        elif blades := _blades(names, at):
+            yield _room(mark_words(mark), blades, names.after.piggybacks.count(at), ends)
 
 
 def _room(mark: str, blades: int, piggybacks: int, ends: int) -> str:
@@ -68,10 +80,14 @@ def _put_on_by(names: Names, task: Task, at: str) -> int:
 
 def _blades(names: Names, at: str) -> int:
     """How many blades a terminal has; 0 if it has none."""
+    terminal = _terminal(names, at)
+    return terminal.holds if terminal and terminal.fitting.startswith("blade") else 0
+
+
+def _terminal(names: Names, at: str) -> Terminal | None:
     place, mark = split_address(at)
     fitted = names.after.places.get(place)
-    terminal = names.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
-    return terminal.holds if terminal and terminal.fitting.startswith("blade") else 0
+    return names.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
 
 
 def _put_on(names: Names, task: Task) -> Iterator[str]:

@@ -128,7 +128,7 @@ def _along(names: Names, made: Sequence[Piece]) -> Iterator[Material]:
     clips: list[Use] = []
     grommets: list[Use] = []
     for piece in made:
-        if piece.is_run and (count := int(piece.metres / CLIP_EVERY_METRES)):
+        if (piece.is_run or piece.longer_at) and (count := int(piece.metres / CLIP_EVERY_METRES)):
             clips.append(Use(piece.step, count))
         if piece.is_run:
             walls = len(zones_on_the_way(names.after, piece.ends[0].at, piece.ends[-1].at)) - 1

@@ -160,6 +160,7 @@ class TestMaterialsOfEveryJob:
         sheet = benched(job)
         run = {s.n for s in sheet.plan.steps if s.do in ("add", "renew")}
         long = {s.n for s in sheet.plan.steps if s.n in run and float(s.fields["metres"]) >= 0.3}
+        long |= {s.n for s in sheet.plan.steps if float(s.fields.get("by_metres", 0)) >= 0.3}
         clipped = {n for line in sheet.materials if line.kind == "clip" for n in line.steps}
         assert clipped == long
         assert {n for line in sheet.materials if line.kind == "grommet" for n in line.steps} <= run

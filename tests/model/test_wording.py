@@ -91,6 +91,16 @@ def test_the_other_tip_goes_to_what_is_earthed(is_body: dict[str, bool], words: 
     assert volts_to_body(_boat(is_body, "negative")) == words
 
 
+def test_a_trailer_has_its_earth_at_the_contact_of_its_plug_where_its_one_return_ends() -> None:
+    wire = {"wire": "D3", "colour": "WH", "mm2": 2.5, "metres": 2, "ends": ["earth", "box:3"]}
+    boat = _boat({"engine": False, "hull": False}, "negative")
+    trailer = Loom.model_validate({**boat.model_dump(), "kind": "trailer", "wires": [wire]})
+    assert body_words(trailer) == (
+        "the contact of the trailer's plug on which the white wire (D3), its return, ends"
+    )
+    assert body_words(trailer.model_copy(update={"kind": "boat"})) == "earth, where the return wire ends"
+
+
 def test_with_the_positive_pole_earthed_the_red_tip_goes_there() -> None:
     boat = _boat({"engine": True, "hull": False}, "positive")
     assert volts_to_body(boat) == "bare metal of the engine block, the red tip there (positive earth)"
