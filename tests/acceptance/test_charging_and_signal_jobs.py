@@ -177,7 +177,8 @@ class TestLedIndicators:
         }
         for step in steps(self.plan(), "insert"):
             assert "and L on the turn indicator, dash; the wire on 'anode'; the lead N" in step.text
-            assert step.text.endswith("from 'cathode' (a bullet) to there (a 4.8 mm push-on terminal)")
+            assert "from 'cathode' (a bullet) to there (a 4.8 mm push-on terminal)" in step.text
+            assert "its cathode, is towards L on the turn indicator, dash; with it goes" in step.text
         assert set(made(self.plan())) == {pair("dash.turn-indicator:R", "earth:dash")}
         assert piggybacked(self.plan()) == ["dash.turn-indicator:L"]
 
@@ -200,7 +201,7 @@ class TestAlternators:
     def test_the_output_is_joined_on_a_stud_and_the_charge_lamps_wire_in_a_joiner(self, job: str) -> None:
         thick, thin = sorted((s.text for s in steps(planned(job), "join")), key=lambda text: "C2" not in text)
         assert "on an M6 stud under a cover" in thick
-        assert "in an insulated joiner" in thin
+        assert "in a sealed joiner" in thin  # the bulkhead gets wet
 
     @pytest.mark.parametrize("job", ALL)
     def test_the_dynamos_wires_become_output_and_lamp(self, job: str) -> None:
@@ -325,10 +326,11 @@ class TestSneak:
         assert step.text.startswith(
             "Put a diode, 6 A in line at I on the door warning lamp, dash; the lead N3"
         )
-        assert step.text.endswith(
-            "from 'cathode' (a bullet) to there (a 4.8 mm push-on terminal); a new wire goes on 'anode' in "
-            "step 8"
-        )
+        assert (
+            "from 'cathode' (a bullet) to there (a 4.8 mm push-on terminal); the band round it, its cathode, "
+            "is towards I on the door warning lamp, dash"
+        ) in step.text
+        assert step.text.endswith("; a new wire goes on 'anode' in step 8")
         assert any("from D on the door warning lamp, dash to I" in fact for fact in step.facts)
         assert plan.steps[step.n].do == "add" and "'anode' on the diode" in plan.steps[step.n].text
 

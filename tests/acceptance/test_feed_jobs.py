@@ -65,10 +65,10 @@ class TestIgnitionSwitchWithoutAccessory:
         assert (tail[1].fields["mm2"], tail[1].fields["fittings"]) == (6.0, ["ring-6", "blade-6.3"])
         lines = [line.what for line in benched("ignition-switch-without-accessory").materials]
         assert {
-            "M6 stud under a cover, for 2 rings, up to 6 mm2",
+            "M6 stud under a cover, for 3 rings, up to 6 mm2",
             "wire, red, 6 mm2 (AWG 8)",
             "push-on terminal, 6.3 mm, for 6 mm2 (AWG 8)",
-            "ring, M6, for 16 mm2 (AWG 4): 6 mm2 + 6 mm2 in one crimp",
+            "ring, M6, for 6 mm2 (AWG 8)",
         } <= set(lines)
         assert not any("push-on" in line and ("16 mm2" in line or " + " in line) for line in lines)
 
