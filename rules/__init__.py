@@ -3,6 +3,7 @@
 from planner.engine.rule import rule_set
 from rules.behaviour import (
     back_feed,
+    coil_in_line_comes_out,
     coil_lost_feed,
     dead_position,
     guard_comes_out,
@@ -165,6 +166,7 @@ _MODULES = (
     one_fuse_both_headlamps,
     relay_feed_without_fuse,
     back_feed,
+    coil_in_line_comes_out,
     coil_lost_feed,
     dead_position,
     indicator_lost_return,

@@ -101,6 +101,7 @@ JOBS = (
     "minibus-oil-gauge-and-sender",
     "minibus-electronic-ignition",
     "minibus-inhibitor-start-only",
+    "minibus-bulb-check-out",
     "three-terminal-flasher",
     "trailer-socket-converter",
     "regulator-of-three-units",

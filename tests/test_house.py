@@ -28,6 +28,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.exchanging",
     "planner.engine.feeding",
     "planner.engine.generators",
+    "planner.engine.in_line",
     "planner.engine.instruments",
     "planner.engine.making",
     "planner.engine.moved",

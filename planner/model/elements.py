@@ -130,6 +130,11 @@ class Coil(_Load):
     drops_out_v: float = Field(gt=0, le=60, description="volts below which it drops out")
     name: Name
 
+    @property
+    def is_in_series(self) -> bool:
+        """Whether it pulls in on the current of what it is in line with: it takes next to no volts."""
+        return self.ohms < MOST_OHMS_IN_SERIES and self.pulls_in_v < MOST_VOLTS_IN_SERIES
+
     @model_validator(mode="after")
     def _hysteresis(self) -> "Coil":
         if self.drops_out_v > self.pulls_in_v:
@@ -245,6 +250,7 @@ class Stabiliser(Record):
     volts: float = Field(10, gt=0, le=60, description="volts that it holds at its output")
 
 
+MOST_VOLTS_IN_SERIES = 0.5  # a coil that pulls in on less is in line; common practice, no source
 MOST_OHMS_IN_SERIES = 1.0  # an instrument with less is in line with what it shows
 
 

@@ -24,6 +24,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.in_line import ends_of_what_was_in_line
 from planner.model.delta import Join, Reason
 from planner.model.elements import Gauge
 from planner.model.loom import split_address
@@ -35,20 +36,12 @@ from planner.model.wording import address_words
 def propose(case: Case) -> Iterator[Emission]:
     """Yield one joint for all the ends that were on the two terminals of an ammeter."""
     need = case.need
-    place, mark = split_address(need.was) if isinstance(need, LooseEnd) else ("", "")
-    old, new = case.old_part(place), case.part(place)
-    pair = next((p for p in _in_line(old) if mark in p), None) if old else None
-    if old is None or pair is None or not isinstance(need, LooseEnd):
+    found = ends_of_what_was_in_line(case, need, _in_line) if isinstance(need, LooseEnd) else None
+    if found is None or not isinstance(need, LooseEnd):
         return
-    role = old.terminals[mark].role
-    if new is not None and (
-        any(_in_line(new)) or (role and role in {t.role for t in new.terminals.values()})
-    ):
-        return
-    ends = tuple(end for end in case.freed_ends(place) if split_address(end[2])[1] in pair)
-    if len({split_address(was)[1] for _, _, was in ends}) < 2:
-        return
-    one, other = (address_words(case.before, f"{place}:{m}") for m in pair)
+    pair, ends = found
+    place, _ = split_address(need.was)
+    one, other = (address_words(case.before, f"{place}:{mark}") for mark in pair)
     facts = (
         f"the ammeter was in series between {one} and {other}",
         "all that the battery feeds went through it",

@@ -153,6 +153,16 @@ def test_a_converter_gets_a_fused_feed_of_its_own_and_contact_2_is_asked() -> No
     assert says(plan, "blue wire", "2 on the trailer socket")
 
 
+def test_a_bulb_check_that_comes_out_leaves_the_tail_lamps_lit_and_no_end_bare() -> None:
+    plan = planned("minibus-bulb-check-out")
+    assert (plan.verdict, worse(plan), made(plan)) == ("no-loss", [], {})
+    assert joined(plan) == {pair("M45", "M46")}
+    told = {"M45": "IT STAYS LIVE", "M47": "tag it"}
+    for step in steps(plan, "cover"):
+        assert told[step.fields["wire"]] in step.text
+    assert len(steps(plan, "cover")) == 3  # both ends of the lead between check and lamp
+
+
 def test_where_a_regulator_has_no_lamp_contact_the_armature_earths_the_charge_lamp() -> None:
     plan = planned("regulator-of-two-units")
     assert (plan.verdict, worse(plan)) == ("no-loss", [])
