@@ -37,10 +37,27 @@ def _does_nothing(loom: Loom, place: str, part: Part) -> Iterator[str]:
     bare = {mark for mark in wired if not loom.ends_at.get(f"{place}:{mark}")}
     title = loom.place_title(place)
     if wired and len(bare) == len(wired):
-        yield f"{title} has no wire on any terminal: as planned it does nothing"
+        yield f"{title} has no wire on any terminal: as planned it does nothing{_to_decide(part)}"
     elif _passes_nothing_on(part, bare):
         marks = " and ".join(mark_words(mark) for mark in wired if mark in bare)
         yield f"{title} has no wire on {marks}: as planned it does nothing"
+
+
+def _to_decide(part: Part) -> str:
+    """What is left to the owner of a switch whose two sides are alike; empty for any other part."""
+    ways = [e for e in part.inside if isinstance(e, Contact)]
+    if part.users or len(ways) != 1 or not ways[0].when or len(ways[0].join) != 2:
+        return ""
+    if (
+        not set(ways[0].join) <= set(part.terminals)
+        or len({part.terminals[mark].role for mark in ways[0].join}) > 1
+    ):
+        return ""
+    one, other = map(mark_words, ways[0].join)
+    return (
+        f"; {one} and {other} are the same to it, so either may be the feed. What is to be decided: what it "
+        "switches: say so under 'wants' in the job, or enter its two wires in the loom"
+    )
 
 
 def _passes_nothing_on(part: Part, bare: set[str]) -> bool:

@@ -27,6 +27,11 @@ def test_a_part_that_nothing_is_joined_to_is_not_settled(part: str) -> None:
     assert made.unsettled == ("new part has no wire on any terminal: as planned it does nothing",)
 
 
+def test_of_a_switch_with_like_sides_it_is_said_what_is_to_be_decided() -> None:
+    (said,) = with_new("in-line-switch-10", "skarrow-8", "bay").unsettled
+    assert "'in' and 'out' are the same to it, so either may be the feed" in said and "'wants'" in said
+
+
 def test_one_that_gets_its_wires_is_settled() -> None:
     made = with_new("electric-fan-40", "skarrow-8", "bay")
     assert made.unsettled == () and any(step.do == "add" for step in made.steps)
