@@ -203,7 +203,7 @@ class TestInteriorLamp:
 
     def test_the_condition_speaks_of_both_doors(self) -> None:
         (line,) = [line for line in self.plan().behaviours if line.outcome == "lost"]
-        assert "on" in line.when.split() and "both door switches shut" in line.when
+        assert "on" in line.when.split() and "both door switches at shut" in line.when
 
     def test_feed_and_door_wire_stay_and_the_dead_earth_is_tied_back(self) -> None:
         plan = self.plan()
