@@ -134,8 +134,9 @@ def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) 
     heights = [_row_heights(block, width) for block, width in zip(blocks, widths, strict=True)]
     across = max((w * block.columns for w, block in zip(widths, blocks, strict=True)), default=0.0)
     width = max(110.0, across) + 2 * MARGIN
-    down = sum(sum(rows) + LINE + _GAP for rows in heights)
     titles, room = title_lines(title, width), width - 2 * MARGIN
+    heads = [wrap(_above(block), SMALL, room, 3) for block in blocks]
+    down = sum(sum(rows) + len(head) * LINE + _GAP for rows, head in zip(heights, heads, strict=True))
     y = MARGIN + head_of(titles)
     parts = wrap(part, TITLE, room, 3)
     drawing = Drawing(width, y + _HEAD + (len(parts) - 1) * LINE + down, title, words)
@@ -143,11 +144,11 @@ def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) 
     for n, line in enumerate(parts):
         drawing.text((MARGIN, y - 1.0 + n * LINE), line, TITLE)
     y += _HEAD + (len(parts) - 1) * LINE
-    for block, cell_width, rows in zip(blocks, widths, heights, strict=True):
-        changed = {cell.is_changed for cell in block.cells.values()}
-        is_mixed = len(changed) > 1  # where all change, a frame would say nothing
-        above = f"{block.above} {tr(_HEAVY)}" if is_mixed else block.above
-        drawing.text((MARGIN, y), fit(above, SMALL, room), SMALL, ink=FAINT)
+    for block, cell_width, rows, head in zip(blocks, widths, heights, heads, strict=True):
+        is_mixed = _is_mixed(block)
+        for n, line in enumerate(head):
+            drawing.text((MARGIN, y + n * LINE), line, SMALL, ink=FAINT)
+        y += (len(head) - 1) * LINE
         y += LINE * 0.6 + (1.0 if block.is_face else 0.0)
         if block.is_face:
             frame = cell_width * block.columns + 2, sum(rows) + 2
@@ -159,6 +160,15 @@ def _drawn(place: str, title: str, part: str, words: str, blocks: list[_Block]) 
             _draw_cell(drawing, place, cell, (x, top), (cell_width, rows[row]), thick)
         y += sum(rows) + _GAP + LINE * 0.4
     return drawing
+
+
+def _is_mixed(block: _Block) -> bool:
+    """Whether something changes at some terminals only: where all change, a frame would say nothing."""
+    return len({cell.is_changed for cell in block.cells.values()}) > 1
+
+
+def _above(block: _Block) -> str:
+    return f"{block.above} {tr(_HEAVY)}" if _is_mixed(block) else block.above
 
 
 def _cell_width(block: _Block) -> float:

@@ -11,6 +11,7 @@ from planner.model.face import face_of
 from planner.model.picture import SIDES, Picture, PictureWhen, Side
 from planner.pictures.insides import part_at
 from planner.pictures.place import draw_places
+from planner.pictures.text import ELLIPSIS
 from planner.pictures.union import Looms
 from planner.pictures.whole_loom import draw_whole_loom
 from planner.workshop.tied_back import live_ends
@@ -166,6 +167,12 @@ def test_a_terminal_at_which_something_changes_has_a_heavy_frame_among_others() 
     box = frames("dash.fuse-box")
     assert len(box) > 10 and {mark for mark, width in box.items() if float(width) > 0.5} == {"1"}
     assert {float(width) for width in frames("dash.flasher").values()} == {0.3}
+
+
+def test_the_line_above_the_terminals_goes_on_in_another_where_it_is_long() -> None:
+    picture = place_of("launch-wiper-switched-in-its-feed", "helm.wiper")["after"]
+    said = " ".join(text for text, *_ in seen(picture.svg).words)
+    assert "they sit is not known. Heavy frame: something changes there." in said and ELLIPSIS not in said
 
 
 def test_no_fuse_is_cut() -> None:
