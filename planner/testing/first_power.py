@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from planner.circuit.appearance import judge_load
-from planner.circuit.fitted import LoadKey
+from planner.circuit.fitted import FittedPart, LoadKey
 from planner.currents.checks.inspection import Inspection
 from planner.currents.checks.loads import is_ammeter
 from planner.currents.grid import BODY, Position
@@ -19,12 +19,14 @@ from planner.currents.solver import Branch
 from planner.messages import tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
+from planner.model.elements import Coil
 from planner.proof.facts import place_titles, short_titles
 from planner.testing.page.points import solve_sets
 from planner.testing.page.setups import BY_ITSELF
 
 _LAMP = ("lamp in series",)
 _HELD = ("stabiliser", "held")
+_NO_AMPS = 1e-6
 _NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
 
 
@@ -81,6 +83,15 @@ def _by_fuse(lamp: "_Lamp", tests: Sequence[FuseTest]) -> tuple[FuseTest, ...]:
     )
 
 
+def _coils(seen: Inspection) -> Iterator[LoadKey]:
+    """Yield the coils of relays."""
+    for place, fitted in seen.loom.places.items():
+        part = seen.catalogue.parts[fitted.part]
+        for number, key in FittedPart(place, part, {}).load_keys.items():
+            if isinstance(part.inside[number], Coil):
+                yield key
+
+
 class _Lamp:
     """A lamp in series with the battery of one vehicle."""
 
@@ -98,6 +109,7 @@ class _Lamp:
             for index, gated in enumerate(self.grid.branches)
             if gated.kind == "feed" or (gated.kind == "source" and not gated.guard)
         }
+        self.coils = [self.grid.loads[key] for key in _coils(seen) if key in self.grid.loads]
         self.fuses: Mapping[int, str] = {
             index: gated.branch.name[1] if gated.kind == "feed" else gated.branch.b
             for index, gated in enumerate(self.grid.branches)
@@ -152,23 +164,37 @@ class _Lamp:
         return tr(" and ").join(f"{titles[name]} {value}" for name, value in moved.items())
 
     def _last_fuse(self, key: LoadKey, sample: Sample) -> str:
-        way = self.seen.way_to(self.grid.loads[key], sample)
-        on_way = [self.fuses[index] for index in way if index in self.fuses]
-        ends = (node for index in way for node in self.grid.branches[index].branch[1:3])
-        fed = [node for node in ends if node in self.loom.feeds and self.loom.feeds[node].fuse_amps]
+        on_way, fed = self._fuses_to(self.grid.loads[key], sample)
         return (on_way or fed or [""])[-1]
 
+    def _fuses_to(self, index: int, sample: Sample) -> tuple[list[str], list[str]]:
+        """The fuses on the way to a load, and those of the feeds at the loom's edge that it comes from."""
+        way = self.seen.way_to(index, sample)
+        on_way = [self.fuses[index] for index in way if index in self.fuses]
+        ends = (node for index in way for node in self.grid.branches[index].branch[1:3])
+        return on_way, [node for node in ends if node in self.loom.feeds and self.loom.feeds[node].fuse_amps]
+
     def _in(self, test: FuseTest) -> frozenset[str]:
-        """The fuses that are in: it, and those before it on the way to its loads; all where none is named."""
+        """The fuses that are in: it, and those on the way to its loads and to the coils that let them on.
+
+        All where none is named.
+        """
         if not test.at:
             return frozenset(self.fuses.values())
         before = {test.at}
         for load in test.loads:
             if load.key in self.seen.survey.alone:
                 sample = self._least(load.key, test.at)
-                way = self.seen.way_to(self.grid.loads[load.key], sample)
-                before |= {self.fuses[index] for index in way if index in self.fuses}
+                for index in (self.grid.loads[load.key], *self._pulled(sample)):
+                    on_way, fed = self._fuses_to(index, sample)
+                    before |= {*on_way, *fed}
         return frozenset(before)
+
+    def _pulled(self, sample: Sample) -> Iterator[int]:
+        """Yield the coils that have their feed while a load is on: one of them lets it through."""
+        for index in self.coils:
+            if sample.is_closed(index) and abs(sample.amps[index]) > _NO_AMPS:
+                yield index
 
     def _least(self, key: LoadKey, at: str) -> Sample:
         """A load on its own, by one of its fuses if that feeds it, with as little held as can be."""

@@ -60,6 +60,14 @@ def test_what_a_relay_or_a_flasher_switches_is_not_foretold() -> None:
     assert fuse_of("two-speed-wipers", "main beam (left headlamp)")[1] == ""
 
 
+def test_where_a_relay_lets_a_load_on_the_fuse_of_its_coil_is_in_as_well() -> None:
+    assert fuse_of("changeover-relay-layout", "driving lamp (left")[0].with_fuses == ("the feed main beam",)
+    assert fuse_of("electric-fan", "cool the radiator")[0].with_fuses == (
+        "2 on the fuse box, under the dash",
+    )
+    assert fuse_of("electric-fan", "warm the feet")[0].with_fuses == ()
+
+
 def test_a_stepping_relay_that_may_stand_otherwise_is_named() -> None:
     """Behind the lamp it gets too few volts to be stepped on, and a new one comes on either step."""
     texts = [fed.text for fuse in sheet("two-speed-wipers").fuses for fed in fuse.loads]
