@@ -7,7 +7,7 @@ from planner.testing.as_built.cover import Cover
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.candidates import Candidates, put_in_order
 from planner.testing.page.confirming import Confirmer
-from planner.testing.page.exposing import APART, Exposure
+from planner.testing.page.exposure import APART, Exposure
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records

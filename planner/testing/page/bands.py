@@ -12,7 +12,8 @@ from planner.model.observations import OPEN_OHMS
 from planner.testing.meter import TEST_LAMP_WATTS
 from planner.testing.page.beating import Beating
 from planner.testing.page.dead import DeadNet
-from planner.testing.page.exposing import Exposer, Exposure, as_read
+from planner.testing.page.exposing import Exposer, as_read
+from planner.testing.page.exposure import Exposure
 from planner.testing.page.lamp import in_both, on_own_battery, says
 from planner.testing.page.levels import Level
 from planner.testing.page.no_lamp import Delicate

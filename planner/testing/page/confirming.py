@@ -5,7 +5,8 @@ from collections.abc import Callable, Mapping, Sequence
 from planner.currents.grid import is_met
 from planner.currents.solver import Branch
 from planner.testing.mistakes.applied import Edit
-from planner.testing.page.exposing import Exposer, Exposure, Name
+from planner.testing.page.exposing import Exposer
+from planner.testing.page.exposure import Exposure, Name
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup

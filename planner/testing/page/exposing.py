@@ -1,11 +1,10 @@
 """Which readings show which mistakes: each mistake is made in each setup, and every reading taken again."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf, isinf
 
 import numpy as np
-import numpy.typing as npt
 
 from planner.currents.curves import Array
 from planner.currents.grid import BODY, Position, is_met
@@ -17,6 +16,7 @@ from planner.testing.page.around import Around, secant
 from planner.testing.page.blocked import Blocked
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.edited import Link, ohms_with, volts_with
+from planner.testing.page.exposure import Exposure, Good, Name
 from planner.testing.page.generating import Generating
 from planner.testing.page.levels import Level, Levels
 from planner.testing.page.live import Leaning, Live, Stand
@@ -25,62 +25,8 @@ from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, meter_error
 
-APART = 2.0  # a wrong reading may be as far off as a good one: twice that lies between the two
 MOST_OHMS = 1e3  # of a good circuit: more is told from an open one by nobody who holds the tips by hand
 NEAR_OHMS = 1.0  # a wire and its joints have less; above it are loads
-Flags = npt.NDArray[np.bool_]
-Name = tuple[str, int]  # of a mistake, and which of its changes
-
-
-@dataclass(frozen=True, slots=True)
-class Good:
-    """A reading of a good circuit: computed, and by how much it may be off, about.
-
-    ``at_levels`` is what it reads instead where a tank is fuller or emptier; ``plus`` the point on which the
-    plus of an ohmmeter has to be, so that diodes block.
-    """
-
-    reading: float
-    off: float
-    at_levels: tuple[tuple[Level, float], ...] = ()
-    plus: str = ""
-
-    @property
-    def all(self) -> tuple[float, ...]:
-        """What it reads at every level."""
-        return (self.reading, *(reading for _, reading in self.at_levels))
-
-    def is_other(self, reading: float) -> bool:
-        """Whether a reading is farther off than a good one may be."""
-        if isinf(self.reading) or isinf(reading):
-            return isinf(self.reading) != isinf(reading)
-        return not min(self.all) - self.off <= reading <= max(self.all) + self.off
-
-    def is_wrong(self, reading: float) -> bool:
-        """Whether a reading cannot be one of a good circuit, however far off either is."""
-        if isinf(self.reading) or isinf(reading):
-            return isinf(self.reading) != isinf(reading)
-        return not min(self.all) - APART * self.off <= reading <= max(self.all) + APART * self.off
-
-    def wrong_among(self, readings: Array) -> Flags:
-        """Which of many readings are wrong."""
-        if isinf(self.reading):
-            return ~np.isinf(readings)
-        low, high = min(self.all) - APART * self.off, max(self.all) + APART * self.off
-        return (readings < low) | (readings > high)
-
-
-@dataclass(frozen=True)
-class Exposure:
-    """The probes that can be read at all, what is good, and what each mistake makes of them if it shows."""
-
-    good: Mapping[Probe, Good]
-    wrong: Mapping[Probe, Mapping[Name, float]]
-    edits: Mapping[Name, Edit]
-
-    def shown(self, probe: Probe) -> frozenset[str]:
-        """The mistakes that a probe shows, whatever their size."""
-        return frozenset(mistake for mistake, _ in self.wrong[probe])
 
 
 class Exposer:

@@ -7,7 +7,8 @@ nothing is not asked of anybody.
 from collections.abc import Iterator, Mapping, Sequence
 
 from planner.testing.page.dead import DeadNet, dead_branches
-from planner.testing.page.exposing import Exposer, Exposure, as_read
+from planner.testing.page.exposing import Exposer, as_read
+from planner.testing.page.exposure import Exposure
 from planner.testing.page.left_anywhere import elsewhere
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe

@@ -9,7 +9,7 @@ from dataclasses import replace
 from planner.circuit.fitted import LoadKey
 from planner.messages import tr
 from planner.testing.page.candidates import Candidates
-from planner.testing.page.exposing import Exposure
+from planner.testing.page.exposure import Exposure
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe, across
 from planner.testing.page.setups import Setup

@@ -12,7 +12,7 @@ from planner.testing.page.choosing import choose, place
 from planner.testing.page.circuits import no_longer, own_loads
 from planner.testing.page.confirming import Confirmer
 from planner.testing.page.cranking import Cranking
-from planner.testing.page.exposing import Exposure
+from planner.testing.page.exposure import Exposure
 from planner.testing.page.fixings import fixing_probes, under_load_probes
 from planner.testing.page.gained import gained_probes
 from planner.testing.page.ground import SLIPS, Ground

@@ -9,7 +9,7 @@ from planner.testing.page.bands import Band, bands, swinging
 from planner.testing.page.beating import Beating
 from planner.testing.page.choosing import place
 from planner.testing.page.cranking import Cranking
-from planner.testing.page.exposing import Exposure
+from planner.testing.page.exposure import Exposure
 from planner.testing.page.ground import Ground
 from planner.testing.page.hanging import hanging
 from planner.testing.page.no_lamp import Delicate, harms_dead, harms_live

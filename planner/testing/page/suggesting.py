@@ -13,7 +13,8 @@ from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.answers import LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
 from planner.testing.page.confirming import solved
-from planner.testing.page.exposing import Exposer, Exposure
+from planner.testing.page.exposing import Exposer
+from planner.testing.page.exposure import Exposure
 from planner.testing.page.probes import Probe
 from planner.testing.wired import Wired
 
