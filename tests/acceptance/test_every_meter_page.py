@@ -118,7 +118,6 @@ def test_a_sound_vehicle_is_good_at_any_level_of_its_tank(job: str) -> None:
                 assert judge(test, "", read).verdict == "good", (test.where_words, level, read)
 
 
-@pytest.mark.parametrize("job", JOBS)
 def test_where_a_motor_or_a_step_stands_nobody_knows(job: str) -> None:
     """A new motor comes out of its box wherever it was left, a stepping relay on either step."""
     van = metered(job)

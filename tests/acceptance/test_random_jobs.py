@@ -36,6 +36,7 @@ from planner.sheets.build.bench import bench_sheet as as_sheet
 from planner.sheets.render.markdown import as_markdown
 from planner.telling.steps import work_list
 from planner.workshop.bench import bench_sheet
+from planner.workshop.crimps import is_on_stud
 from planner.workshop.halfway import half_done, ticked_ids
 from planner.workshop.pieces import pieces
 from planner.workshop.replay import replay
@@ -220,7 +221,10 @@ def test_what_is_needed_is_what_the_steps_use(case: str | int) -> None:
     kinds = {Fit: "part", Insert: "part", Piggyback: "piggyback", ChangeFuse: "fuse", Cover: "cap"}
     for number, task in enumerate(work.ordered, 1):
         used[number, kinds.get(type(task.operation), "")] += 1
-        used[number, "terminal"] += isinstance(task.operation, ReEnd) and task.operation.fitting not in PLAIN
+        if isinstance(task.operation, ReEnd) and task.operation.fitting not in PLAIN:
+            legs = work.names.wire(task.operation.wire).areas_at(task.operation.end)
+            # On a stud that joins, each wire of a leg to either side has a ring of its own.
+            used[number, "terminal"] += len(legs) if is_on_stud(work.names, task.operation) else 1
         used[number, "fuse"] += len(own_fuses(work, task.operation))
         used[number, "cap"] += ends_off_for_a_while(sheet.step(number))
     for piece in pieces(work.names, work.ordered):

@@ -38,6 +38,7 @@ OTHERWISE = {
     "the trailer is left a tenth of a volt short, and its wire is laid thicker; on the whole van all are, "
     "which no one wire mends",
     "hazard-flasher-insulated-panel": "the same",
+    "trailer-socket-converter": "the spare fuse feeds nothing yet: no row of the table names it",
     "fan-in-a-bundle": "the wires that lie with the fan's own are cut off: nobody sees that they warm it",
 }
 

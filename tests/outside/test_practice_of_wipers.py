@@ -69,7 +69,7 @@ def test_line_9_second_speed_needs_one_conductor_more():
     without = SLOW.changed(places=places, wires=[*SLOW_WIRES, "e = motor:31 > earth"])
     swaps = [{"at": place, "fit": part} for place, part in places.items()]
     assert without.shows("motor/wipe fast", dash__wiper="fast") == "off"
-    assert ("missing", "wipe fast") in {(f.kind, f.what) for f in prove(SLOW, without, swaps=swaps).faults}
+    assert ("unused", "wipe fast") in {(f.kind, f.what) for f in prove(SLOW, without, swaps=swaps).faults}
     one_more = without.changed(wires=[*without.wires, "fast = dash:53b > motor:53b"])
     assert one_more.shows("motor/wipe fast", dash__wiper="fast") == "full"
     assert {f.kind for f in prove(SLOW, one_more, swaps=swaps).faults} == set()
