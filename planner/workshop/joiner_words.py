@@ -64,5 +64,9 @@ def _on_a_lead(names: Names, at: str) -> str:
         ways=wires + 1,
     )
     if is_wet(names, at):
-        return tr("{joined}, so shrink its glue only when the meter pages have passed", joined=said)
+        return tr(
+            "{joined}, so shrink its glue only when the meter pages have passed, the battery off again, all "
+            "dry, and no fuel vapour about",
+            joined=said,
+        )
     return said
