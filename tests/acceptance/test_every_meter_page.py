@@ -8,6 +8,7 @@ from math import inf, isinf
 import pytest
 from bench_work import earthed_posts
 from metered import Metered, metered
+from metered import readings as solved_anew
 from planned import JOBS, catalogue
 
 from planner.circuit.fitted import FittedPart
@@ -21,6 +22,7 @@ from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.proof.facts import short_titles
 from planner.sheets.build.meter_words import good_words, lines_words
+from planner.testing.page.answers import LEAST_VOLTS
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.judging import judge
 from planner.testing.page.points import solve_sets
@@ -88,6 +90,19 @@ def test_poor_joints_are_said_alike(job: str) -> None:
             for said in wrong.words.split("; or "):
                 if "poor joint" in said and "has a poor joint" in said:
                     assert ": look first at " in said or said.endswith(": look at both its ends"), said
+
+
+def test_a_load_that_is_wired_backwards_is_never_excused_by_the_tips(job: str) -> None:
+    """Where the wires under the tips are traded and good volts turn to a minus, a line names that trade."""
+    van = metered(job)
+    trades = [m for m in van.slips.values() if m.kind in ("ends traded", "wrong way round")]
+    for test in (test for test in page(job).tests if test.unit == "V" and test.low > 0.0):
+        own = [mistake for mistake in trades if {test.at, test.to} <= set(mistake.mend)]
+        edits = van.ground.exposer.edits(own)
+        for (name, _), (read,) in zip(edits, solved_anew(van, [e for _, e in edits], [test]), strict=True):
+            if read < LEAST_VOLTS:
+                said = [wrong.words for wrong in judge(test, "", read).says]
+                assert any(van.slips[name[0]].words in words for words in said), (test.where_words, read)
 
 
 def test_with_the_battery_off_nothing_hangs_on_its_earthed_post(job: str) -> None:

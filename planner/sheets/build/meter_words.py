@@ -161,4 +161,7 @@ def judged_words(taken: Taken) -> Iterator[str]:
         for wrong in taken.says:
             yield tr("likeliest: {words}", words=wrong.words)
     else:
-        yield tr("A minus: the tips are changed over, or the wires on the battery; look, and take it again")
+        yield tr(
+            "A minus: see that red is where the line says, and take it again. If it is, two wires are "
+            "changed over: those of what is read across, or those on the battery"
+        )

@@ -19,7 +19,7 @@ MOST_READINGS, MOST_MISTAKES = 3, 3  # readings told on one side of what is good
 LEAST_APART, APART_SHARE = 0.5, 0.05  # V or ohm, and in all: readings nearer than this are told together
 LEAST_WIDE = 0.3  # V or ohm: what is narrower is no line of its own
 SURE_SHARE = 0.8  # of the vehicle's volts: what reads so much is all there is
-LEAST_VOLTS = -0.4  # a meter that reads nothing; a minus says that its tips are changed over
+LEAST_VOLTS = -0.4  # a meter that reads nothing; less is a minus
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,10 @@ class _Side:
                 own = _Group(reading, low, high)
                 found.append(own)
             own.add(suspect)
-        told = sorted(found[:MOST_READINGS], key=lambda group: self.sign * group.reading)
+        # Where good is plus, a minus passes for tips that are changed over, unless a line has it.
+        minus = [group for group in found if self._is_minus(group.reading)]
+        told = [group for group in found if group not in minus][:MOST_READINGS] + minus[:MOST_READINGS]
+        told.sort(key=lambda group: self.sign * group.reading)
         for one, other in pairwise(told):
             if one.high > other.low:
                 middle = self.sign * (one.reading + other.reading) / 2
@@ -123,6 +126,9 @@ class _Side:
         if told and self._is_all(told[-1]):
             told[-1].high = inf
         return told
+
+    def _is_minus(self, reading: float) -> bool:
+        return self.scale.unit == "V" and self.sign < 0 and reading < LEAST_VOLTS
 
     def _is_all(self, group: _Group) -> bool:
         """Whether what reads still more, or less, can be nothing else."""

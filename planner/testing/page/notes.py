@@ -69,8 +69,9 @@ def notes(
         tr(
             "Hold the tips together first: what the meter shows then is its leads; take it off every reading "
             "of ohms. Open means what it shows with the tips apart: a 1 at the left, OL, or a line. A "
-            "reading right on a limit belongs to the line nearer to good; a minus that no line names says "
-            "that the tips are changed over."
+            "reading right on a limit belongs to the line nearer to good. A minus: first see that red is "
+            "where the line says. If it is, no minus is good unless the line says so: two wires are changed "
+            "over, and across a motor or a lamp they are its feed and its return."
         ),
         *([tips] if loom.supply.earthed == "positive" else []),
         tr(

@@ -43,7 +43,7 @@ class Suggesting:
         likely: dict[Probe, list[tuple[str, int]]] = {}
         shown: set[str] = set()
         for probe in probes:
-            likely[probe] = self._likeliest(self.exposure.wrong[probe], shown)
+            likely[probe] = self._likeliest(probe, shown)
             shown |= self.exposure.shown(probe)
         readings = {
             probe: {name: self.exposure.wrong[probe][name, number] for name, number in names}
@@ -55,19 +55,27 @@ class Suggesting:
             readings[probe][name] = reading
         return readings
 
-    def _likeliest(
-        self, wrong: Mapping[tuple[str, int], float], shown: AbstractSet[str]
-    ) -> list[tuple[str, int]]:
+    def _likeliest(self, probe: Probe, shown: AbstractSet[str]) -> list[tuple[str, int]]:
         """The likeliest mistakes that show, each with the last of its changes that does: the largest.
 
         Those come last that were ``shown`` by readings before, and first a diode that may be the wrong way
-        round: few readings show it.
+        round: few readings show it. However unlikely, the two wires under the tips traded are always told.
         """
+        wrong = self.exposure.wrong[probe]
         last, misread = dict(sorted(wrong)), self.exposer.misread
         ordered = sorted(
             last, key=lambda name: (name in shown, name not in misread, -self.mistakes[name].weight, name)
         )
-        return [(name, last[name]) for name in ordered[:MOST_LOOKED_AT]]
+        kept = ordered[:MOST_LOOKED_AT]
+        kept += [
+            name for name in ordered[MOST_LOOKED_AT:] if self._turns(name, wrong[name, last[name]], probe)
+        ]
+        return [(name, last[name]) for name in kept]
+
+    def _turns(self, name: str, reading: float, probe: Probe) -> bool:
+        """Whether a mistake trades what is under the tips, so that good volts come with a minus."""
+        is_minus = probe.setup is not None and self.exposure.good[probe].reading > 0.0 > reading
+        return is_minus and {probe.at, probe.to} <= set(self.mistakes[name].mend)
 
     def _told(self, probe: Probe, band: Band, readings: Mapping[str, float]) -> tuple[WrongReading, ...]:
         suspects = [self._suspect(self.mistakes[name], reading) for name, reading in readings.items()]
@@ -104,7 +112,7 @@ def _of_ohms() -> tuple[str, str]:
 
 def _of_minus() -> str:
     """What volts with a minus mean, whatever the mistake."""
-    return tr("the tips are changed over, or two wires are")
+    return tr("see that red is where the line says; if it is, two wires are changed over")
 
 
 def _of_volts(band: Band, volts: float) -> tuple[str, str]:

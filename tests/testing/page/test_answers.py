@@ -87,3 +87,10 @@ def test_between_nothing_and_a_minus_that_is_known_the_tips_are_asked_after() ->
     scale = Scale("V", 12.0, "less", "more", "minus")
     lines = told(LOAD, scale, Suspect(-8.6, "wrong way round"), Suspect(0.0, "off"))
     assert [words for _, _, words in lines] == ["wrong way round", "minus", "off", "less", "more"]
+
+
+def test_a_minus_has_its_line_whatever_else_is_likelier() -> None:
+    likelier = [Suspect(reading, f"{reading}") for reading in (0.0, 3.0, 6.0, 9.0)]
+    lines = told(LOAD, VOLTS, *likelier, Suspect(-11.9, "traded"))
+    assert lines[0] == (-inf, -10.5, "traded")
+    assert [line[2] for line in lines].count("9.0") == 0
