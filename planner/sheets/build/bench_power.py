@@ -126,9 +126,9 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             closed = tr(
                 "While the key is on, the ignition coil takes current too as long as breaker points are "
                 "closed or a module lets it, and lights the lamp: that is no short. What is said "
-                "of the other loads holds without it: key off, turn the engine by hand until the points "
-                "open, or with the battery off take the feed off the coil and insulate it until they have "
-                "passed."
+                "of the other loads holds without it: with the battery off take the feed off the coil and "
+                "insulate it until they have passed; with breaker points it is as good to turn the engine "
+                "by hand, key off, until they are open."
             )
             blocks.append(say(closed, "warn"))
         blocks += [say(words, "warn") for words in _running_home(bench)]
