@@ -32,8 +32,29 @@ def remark_lines(
         part = catalogue.parts[after.places[place].part]
         if part.note:
             found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
+    found += _supply_notes(before, after)
     found += _wire_notes(choice, before)
     return tuple(dict.fromkeys(found))
+
+
+def _supply_notes(before: Loom, after: Loom) -> Iterator[RemarkLine]:
+    """Yield what another supply asks of everything in the vehicle that the loom does not show."""
+    practice = later("common practice, no source")
+    if before.supply.earthed != after.supply.earthed:
+        text = tr(
+            "the other pole is earthed: whatever is in the vehicle and not in this loom minds it too, so "
+            "look for it and take its feed off before the battery goes on: radio, clock, anything "
+            "electronic (it burns), an ammeter (it shows the other way), a fan or wiper motor with magnets "
+            "(it runs backwards), an ignition coil (its two leads change places)"
+        )
+        yield RemarkLine(text, "supply", practice)
+    if before.supply.volts != after.supply.volts:
+        text = tr(
+            "the volts are others: whatever is in the vehicle and not in this loom was made for {volts:g} V, "
+            "so look for it and take its feed off before the battery goes on",
+            volts=before.supply.volts,
+        )
+        yield RemarkLine(text, "supply", practice)
 
 
 def _wire_notes(choice: Choice, before: Loom) -> Iterator[RemarkLine]:
