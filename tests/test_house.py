@@ -43,6 +43,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.signals",
     "planner.engine.sizing",
     "planner.engine.suiting",
+    "planner.engine.worked",
     "planner.problems",
     "rules",
 )

@@ -81,6 +81,7 @@ def strain_lines(
             source=strain.source,
             basis=strain.basis,
             duty=strain.duty,
+            gets_hot=strain.gets_hot,
         )
 
 
@@ -145,9 +146,32 @@ def strain_words(strain: Strain, loom: Loom) -> str:
         value=_amount(strain.value, strain.unit),
         limit=_amount(strain.limit, strain.unit),
     )
+    if strain.gets_hot:
+        text = _heat_words(text, strain, loom)
     if strain.momentary:
         text = tr("{strain} while it is held", strain=text)
     return f"{text} ({strain.note})" if strain.note else text
+
+
+def _heat_words(text: str, strain: Strain, loom: Loom) -> str:
+    """How much hotter a terminal gets than in its test, and which of its wires does most of it."""
+    said = tr(
+        "{strain}: {times:.1f} times that makes {heat:.1f} times the heat",
+        strain=text,
+        times=strain.use,
+        heat=strain.use**2,
+    )
+    if strain.most_in is None:
+        return said
+    wire, amps = strain.most_in
+    colour = colour_words(loom.find(wire).leg_colour(0))
+    return tr(
+        "{said}; the {colour} wire ({wire}) brings {amps} of it",
+        said=said,
+        colour=colour,
+        wire=wire,
+        amps=_amount(amps, "A"),
+    )
 
 
 def _where(strain: Strain, loom: Loom) -> str:

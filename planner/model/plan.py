@@ -110,7 +110,7 @@ class StrainLine:
     use: float  # share of what is allowed; more than 1 is too much
     is_least: bool  # the limit is the least it should be, not the most
     is_dangerous: bool
-    is_wearing: bool  # it wears or dims, but neither burns nor fails
+    is_wearing: bool  # it wears, dims or gets hot, and all works as before
     before: float | None  # the same value before the work
     was_over: bool
     is_new: bool  # over its limit, and not so before or clearly less so
@@ -121,6 +121,7 @@ class StrainLine:
     source: str
     basis: str
     duty: str
+    gets_hot: bool = False  # a terminal that passes far more than it is tested with
 
     @property
     def is_over(self) -> bool:

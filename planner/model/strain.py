@@ -37,8 +37,12 @@ DANGEROUS: frozenset[StrainKind] = frozenset(
 # What no vehicle can be left with: it burns something, or the battery runs flat and the lamps go out.
 INTOLERABLE: frozenset[StrainKind] = DANGEROUS | {"not-charging"}
 
-# What wears sooner, dims or is slow, but neither burns nor fails.
+# What wears sooner, dims or is slow; past HOT_FROM a push-on terminal gets hot as well.
 WEARING: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "generator", "drain"))
+
+# A push-on terminal that passes so much of what it is tested with gets hot: heat goes with the square of the
+# current, so it is more than half as much again. Common practice, no source.
+HOT_FROM = 1.25
 
 # A contact that passes so much of its whole rating, whatever the kind of load, does not only wear: it fails.
 # Ratings are round, so up to a tenth over one is told alone. Common practice, no source.
@@ -77,6 +81,7 @@ class Strain:
     loaded: int = 1  # wires in its bundle that warm one another, for a wire
     carries: float | None = None  # A that flow there at most, for a fuse over a wire
     ends: tuple[tuple[str, int], ...] = ()  # those on a tab: by them it is known on another part
+    most_in: tuple[str, float] | None = None  # of several wires on a tab that with the most, and its A
     rated: float | None = None  # A of a contact, before it is divided for the kind of load
 
     @property
@@ -97,8 +102,13 @@ class Strain:
         return self.rated is not None and self.value > FAILS_FROM * self.rated
 
     @property
+    def gets_hot(self) -> bool:
+        """Whether it is a push-on terminal that passes far more than it is tested with."""
+        return self.kind == "tab" and self.use > HOT_FROM
+
+    @property
     def is_wearing(self) -> bool:
-        """Whether it wears sooner, dims or is slow, but neither burns nor fails."""
+        """Whether it wears sooner, dims, is slow or gets hot, and all works as before."""
         return self.kind in WEARING and not self.is_past_rating
 
     @property

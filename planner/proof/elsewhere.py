@@ -5,7 +5,8 @@ where a switch holds it now. But a restorer asks whether it can still be had. So
 that are not the same in both looms are taken together: a setting of the old ones *is* one of the new ones if
 every load that hangs on them does the same in both, whatever all the other controls are at. While a button is
 held, what else is on may stay on: pressing it cannot switch off what the key has switched on. A setting that
-stayed by itself is none that has to be held now.
+stayed by itself is none that has to be held now. What only went on while somebody held the old control, and
+goes on without the new one, is not told: what works it is what worked it.
 
 Where the controls of one part only are not the same, as with one that is split in two, nobody knows which is
 meant: that stays lost, and a rule says which of the new ones do it together.
@@ -48,9 +49,9 @@ class Elsewhere:
                 instead = self._stands_for(finding, row)
                 if instead is None:
                     left.add(row)
-                else:
+                elif not self._needs_no_holding((finding.at, finding.what), instead):
                     otherwise.setdefault(instead, set()).add(row)
-            if not otherwise:
+            if len(left) == len(finding.rows):
                 yield finding
                 continue
             if left:
@@ -177,6 +178,34 @@ class Elsewhere:
             )
             self._instead[setting] = next(same, None) or next(more, None)
         return self._instead[setting]
+
+    def _needs_no_holding(self, key: LoadKey, instead: Setting) -> bool:
+        """Whether a load does all the same with what is held let go, as it did before in that very setting.
+
+        It then only went on while somebody held another control, and what works it is what worked it.
+        """
+        if not self._is_held(self.after, instead):
+            return False
+        done = self._shown(key, instead, is_old=False)
+        for let_go in self._let_go(instead):
+            labels = dict(let_go)
+            if all(labels[name] in known for name, known in self._old.items() if name in labels):
+                was = self._shown(key, self._said(labels, self._old), is_old=True)
+                if done == self._shown(key, let_go, is_old=False) == was:
+                    return True
+        return False
+
+    def _let_go(self, setting: Setting) -> Iterator[Setting]:
+        """Yield the settings in which what had to be held is at a position that stays."""
+        variables = self.after.net.variables
+        stays = [
+            [other for other in self._new[name] if other not in variables[name].sprung]
+            if name in variables and label in variables[name].sprung
+            else [label]
+            for name, label in setting
+        ]
+        for row in product(*stays):
+            yield tuple(zip((name for name, _ in setting), row, strict=True))
 
     @staticmethod
     def _settings(values: Mapping[str, Mapping[str, int]]) -> Iterator[Setting]:

@@ -61,23 +61,26 @@ def describe(
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
     strained = currents.faults(after, thorough=True)
+    remarks = remark_lines(choice, loom, after, catalogue, job)
+    # What gets more than it is made for as soon as it is used is not done with a remark.
+    unsettled = (*choice.unsettled, *(line.text for line in remarks if line.is_limit))
     road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions), reporter)
     return Plan(
         job=job.job,
         title=job.title or job.job,
         loom=loom.title or loom.loom,
         is_demonstration=False,
-        verdict=judge((*proof.faults, *strained), bool(questions), bool(choice.unsettled)),
+        verdict=judge((*proof.faults, *strained), bool(questions), bool(unsettled)),
         road=road,
         road_why=road_why,
         cards=work.cards(steps),
         steps=steps,
         behaviours=behaviours,
         hazards=tuple(reporter.hazards(proof.hazards)),
-        unsettled=choice.unsettled,
+        unsettled=unsettled,
         questions=questions,
         remarks=(
-            *remark_lines(choice, loom, after, catalogue, job),
+            *remarks,
             *drain_remarks(currents.strains(after), currents.before, after),
             *parking_remarks(proof, reporter, job),
             *half_drawn_remarks(prover, proof, reporter),

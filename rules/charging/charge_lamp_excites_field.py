@@ -12,8 +12,9 @@ Before
 A light-emitting charge lamp of 0.3 W on D+.
 
 After
-A resistor of 82 ohms beside the lamp, which with it takes 2 W; or a filament lamp of 2 W and more. Whether it
-charges is measured.
+A resistor of 82 ohms beside the lamp, which with it takes 2 W; or a filament lamp of 2 W and more. Both let
+current back, which the light-emitting lamp did not, so a diode goes into the lamp's feed. Whether it charges
+is measured.
 
 Limits
 How much current a field needs is not published for old units: 2 W and more is common practice, no source. So
@@ -40,6 +41,7 @@ from planner.model.wording import address_words
 
 RULE = "charge-lamp-excites-field"
 LEAST_WATTS = 2.0  # common practice, no source
+DIODE_AMPS = 1.0  # the least that is sold for such work; 2 W take 0.17 A at 12 V. Common practice, no source
 FAMILY = "resistor"
 _WHEN = later(
     "comes last, with the engine: all steps done, first power passed, the output on its post and the battery "
@@ -53,7 +55,8 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, Fitted):
         return
     volts = case.loom.supply.volts
-    for place, lamp in _weak_lamps(case, need.at):
+    for feed, lamp in _weak_lamps(case, need.at):
+        place, _ = split_address(feed)
         title = case.loom.place_title(place)
         fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
         why = Reason(RULE, (fact,))
@@ -72,11 +75,16 @@ def propose(case: Case) -> Iterator[Emission]:
                     tr("below 13 V"),
                     tr(
                         "put a resistor of {least:.0f} to {most:.0f} ohm, made for {made_for:g} W or more, "
-                        "beside the lamp, across its two terminals, or fit a lamp of {watts:g} W and more",
+                        "beside the lamp, across its two terminals, or fit a lamp of {watts:g} W and more. "
+                        "With either goes a diode for {amps:g} A or more into the wire on {feed}, so that it "
+                        "passes current only towards the lamp: without it current flows back through there "
+                        "when the key goes off, and something stays on that has to go off",
                         least=SMALLEST * most_ohms,
                         most=most_ohms,
                         made_for=made_for_watts(volts, SMALLEST * most_ohms),
                         watts=LEAST_WATTS,
+                        amps=DIODE_AMPS,
+                        feed=address_words(case.loom, feed),
                     ),
                 ),
             ),
@@ -106,7 +114,7 @@ def propose(case: Case) -> Iterator[Emission]:
 
 
 def _weak_lamps(case: Case, fitted: str) -> Iterator[tuple[str, Lamp | Led]]:
-    """Yield the lamps between ignition and an alternator's lamp terminal that take too little.
+    """Yield the lamps between ignition and an alternator's lamp terminal that take too little, by their feed.
 
     Only if the fitted part is the alternator or the lamp.
     """
@@ -124,7 +132,8 @@ def _weak_lamps(case: Case, fitted: str) -> Iterator[tuple[str, Lamp | Led]]:
                     and mark in element.between
                     and element.watts < LEAST_WATTS
                 ):
-                    yield place, element
+                    feed = next(other for other in element.between if other != mark)
+                    yield f"{place}:{feed}", element
 
 
 def _beside(case: Case, place: str, lamp: Lamp | Led, why: Reason) -> Iterator[Proposal]:

@@ -16,8 +16,8 @@ The output taken past the ammeter, or a voltmeter in its place, its two leads jo
 leads on one terminal are offered; the ammeter then shows nothing.
 
 Limits
-Only what its output's own wires lead to is seen. Unasked it only says: what is right depends on how the
-vehicle is used. Whether the cable stands the output is judged by amps.
+Only what its output's own wires lead to is seen. Unasked it only says, and the plan stays open: whether the
+ammeter may go is for the owner. Whether the cable stands the output is judged by amps.
 
 Source
 common practice, no source
@@ -61,11 +61,13 @@ def propose(case: Case) -> Iterator[Emission]:
                     text = tr(
                         "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: do not "
                         "start the engine before the output goes past it, or a voltmeter is fitted and its "
-                        "two leads, a ring on each, are joined on an M6 stud under a cover",
+                        "two leads, a ring on each, are joined on an M6 stud under a cover. To have that in "
+                        "the steps, write into the job: {swap}, or fit one that goes up to {most:g} A",
                         place=title,
                         generator=generator,
                         end=element.full_scale_amps,
                         most=most_amps,
+                        swap=f"swaps: [{{at: {place}, fit: nothing}}]",
                     )
                     yield Remark(text, Reason(RULE, facts), is_limit=True)
                     past = draft_past(case, place, element.between) if element.is_in_series else ()

@@ -15,20 +15,25 @@ After
 The new one is fitted as the job says; a remark says that nothing is left of "start".
 
 Limits
-It proposes nothing: what cranks the engine then, or lights the lamps, is for the owner to say.
+Nothing is said where another new part of the job works all that only this setting worked, as a starter push
+does beside a key without "start". It proposes nothing: what cranks the engine then, or lights the lamps, is
+for the owner to say.
 
 Source
 common practice, no source
 """
 
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 
 from planner.engine.case import Case
+from planner.engine.worked import worked_by
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Contact
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.old_names import meanings_as
+from planner.model.part import Part
 from planner.model.same_variables import match_variables
 
 
@@ -50,7 +55,7 @@ def propose(case: Case) -> Iterator[Emission]:
             for label in element.when.get(ours, ())
         }
         gone = [p for p in old.controls[ours].positions if p.meaning not in kept and p.label in worked]
-        if gone:
+        if gone and not _is_done_elsewhere(case, need.at, old, ours, {p.label for p in gone}):
             settings = tr(" or ").join(f"'{position.label}'" for position in gone)
             text = tr(
                 "{place}: the new part has no {settings} at its {control}. What the old one did there "
@@ -62,3 +67,17 @@ def propose(case: Case) -> Iterator[Emission]:
             )
             fact = f"'{ours}' of the old part has {settings}, '{theirs}' of the new one has not"
             yield Remark(text, Reason("setting-that-is-gone", (fact,)))
+
+
+def _is_done_elsewhere(case: Case, place: str, old: Part, control: str, gone: AbstractSet[str]) -> bool:
+    """Whether other parts that the job fits work all that only the settings that are gone worked."""
+    worked = worked_by(case, case.before, place, old)
+    missed = {load for load, (name, labels) in worked.items() if name == control and gone >= {*labels}}
+    others = {swap.at for swap in case.job.swaps} - {place}
+    done = {
+        load
+        for other in others
+        if (part := case.part(other)) is not None
+        for load in worked_by(case, case.loom, other, part)
+    }
+    return bool(missed) and missed <= done

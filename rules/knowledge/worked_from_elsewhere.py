@@ -23,18 +23,14 @@ Source
 common practice, no source
 """
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.worked import worked_by
 from planner.messages import tr
 from planner.model.delta import Reason
-from planner.model.elements import Coil, Contact
-from planner.model.loom import Loom, split_address
+from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Remark
-from planner.model.part import Part
-from planner.model.reach import Consumer, conductor, consumers_beyond
-
-Worked = dict[Consumer, tuple[str, str]]  # by which control and position
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -46,15 +42,15 @@ def propose(case: Case) -> Iterator[Emission]:
     old = case.old_part(need.at)
     out = {swap.at for swap in case.job.swaps} - set(case.loom.places)
     past = [at for at in case.before.ends_at if split_address(at)[0] in out]  # what it worked by itself
-    before = _worked(case, case.before, need.at, old, past) if old is not None else {}
-    now = _worked(case, case.loom, need.at, part)
+    before = worked_by(case, case.before, need.at, old, past) if old is not None else {}
+    now = worked_by(case, case.loom, need.at, part)
     for swap in case.job.swaps:
         gone = case.old_part(swap.at)
         if gone is None or swap.at not in out:
             continue
-        worked = _worked(case, case.before, swap.at, gone)
+        worked = worked_by(case, case.before, swap.at, gone)
         for load in sorted(worked.keys() & now.keys() - before.keys(), key=lambda c: (c.place, c.does)):
-            (control, label), (_, at) = worked[load], now[load]
+            (control, labels), (_, now_at) = worked[load], now[load]
             text = tr(
                 "{what} of the {load}: the {gone}, which comes out, worked it, and now the {place} at {at} "
                 "does. Where this plan still lists something of it as lost, and that is meant, write into "
@@ -63,42 +59,9 @@ def propose(case: Case) -> Iterator[Emission]:
                 load=case.loom.place_title(load.place),
                 gone=case.before.place_title(swap.at),
                 place=case.loom.place_title(need.at),
-                at=at,
+                at=now_at[-1],
                 accepts=f'accepts: [{{what: {load.does}, at: {load.place}, is: "off", '
-                f'when: {{{swap.at}/{control}: "{label}"}}}}]',
+                f'when: {{{swap.at}/{control}: "{labels[-1]}"}}}}]',
             )
             fact = f"{load.does} was fed through the {case.before.place_title(swap.at)}"
             yield Remark(text, Reason("worked-from-elsewhere", (fact,)))
-
-
-def _worked(case: Case, loom: Loom, place: str, part: Part, past: Collection[str] = ()) -> Worked:
-    """The loads beyond contacts that only a control's position away from rest closes."""
-    found: Worked = {}
-    for element in part.inside:
-        if not isinstance(element, Contact) or len(element.when) != 1:
-            continue
-        ((name, labels),) = element.when.items()
-        control = part.controls.get(name)
-        if control is None or control.positions[0].label in labels:
-            continue
-        marks = [mark for mark in element.join if mark in part.terminals]
-        if len(marks) < 2:
-            continue  # it works something inside its own part
-        out = max(marks, key=lambda mark: case.rank_in(part, mark))
-        for load in _loads(case, loom, f"{place}:{out}", past):
-            found.setdefault(load, (name, labels[-1]))
-    return found
-
-
-def _loads(case: Case, loom: Loom, at: str, past: Collection[str]) -> Iterator[Consumer]:
-    """Yield each load beyond a terminal, and beyond the contacts of a relay whose coil hangs there."""
-    yield from consumers_beyond(loom, case.catalogue, at, past)
-    for place, mark in map(split_address, conductor(loom, at)):
-        if place not in loom.places:
-            continue
-        relay = case.catalogue.parts[loom.places[place].part]
-        coils = {e.name for e in relay.inside if isinstance(e, Coil) and mark in e.between}
-        for element in relay.inside:
-            if isinstance(element, Contact) and coils & set(element.when):
-                ranks = {case.rank_in(relay, joined): joined for joined in element.join}
-                yield from consumers_beyond(loom, case.catalogue, f"{place}:{ranks[max(ranks)]}", past)

@@ -25,6 +25,8 @@ from planned import (
 from planner.model.delta import copy_loom, with_end
 from planner.proof.prove import Prover
 from planner.reading.catalogue import read_job
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.render.markdown import as_markdown
 from planner.telling.verdict import exit_status
 
 SWITCH, IGNITION = "dash.ignition-switch", "dash.ignition-switch/ignition"
@@ -57,6 +59,17 @@ class TestIgnitionSwitchWithoutAccessory:
     def test_the_accessory_wire_shares_the_ignition_terminal(self) -> None:
         assert moved(self.plan()) == ignition_moves("15")
         assert piggybacked(self.plan()) == [f"{SWITCH}:15"]
+
+    def test_nobody_is_promised_that_a_terminal_far_past_its_test_only_wears(self) -> None:
+        """26.9 A on a terminal tested with 15 A; heat goes with the square: 1.8 * 1.8 = 3.2."""
+        hot = {line.at for line in self.plan().strains if line.is_new and line.gets_hot}
+        assert hot == {f"{SWITCH}:15"}  # 30 passes 26.9 A of 24 A
+        sheet = as_markdown(bench_sheet(benched("ignition-switch-without-accessory")))
+        said = " ".join(sheet.partition("## Cautions")[0].split())
+        assert "1.8 times that makes 3.2 times the heat; the orange wire (W14) brings 18.6 A of it" in said
+        hot_said, _, worn_said = said.partition("it wears sooner, or dims:")
+        assert "15 on the ignition switch" in hot_said and "a blade of its own" in hot_said
+        assert "30 on the ignition switch" in worn_said and "15 on the ignition" not in worn_said
 
     def test_both_wires_of_the_feed_go_to_the_switch_by_a_joiner_and_a_tail(self) -> None:
         """No 6.3 mm push-on terminal is made for 12 mm2, but for 6 mm2 at the most (IEC 61210 clause 1)."""

@@ -181,3 +181,6 @@ def test_a_push_that_gives_way_to_a_key_that_starts_is_worked_otherwise_too() ->
     proof = prove(cranking, both)
     assert lost(proof) == set()
     assert instead(proof, "box/crank") == {(("key/key", "start"),)}
+    back = prove(both, cranking)
+    assert lost(back) == set() and instead(back, "box/crank")
+    assert instead(back, "box/heat") == set()  # while the key cranked it went on; the key at on works it

@@ -46,12 +46,14 @@ def _tab(
     place, _, mark = address.partition(":")
     fitting = seen.part_of(place).terminals[mark].fitting
     largest, _ = max(legs, key=lambda leg: abs(sample.amps[leg[0]]))
+    wire = seen.branch(largest).name[1]
+    most_in = (wire, abs(sample.amps[largest])) if len(legs) > 1 else None
     loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
     yield Strain(
         "tab", address, amps, limit.value, "A", limit.source, limit.basis,
         sample.told, loads, note=fitting,
         path=seen.way(loads, sample) if amps > limit.value else (),
-        ends=tuple(sorted(seen.loom.ends_at[address])),
+        ends=tuple(sorted(seen.loom.ends_at[address])), most_in=most_in,
     )  # fmt: skip
 
 

@@ -118,7 +118,6 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
         for line in plan.strains
         if line.is_new and not line.is_wearing and not (told and line.is_dangerous)
     ]
-    over += [line.text for line in plan.remarks if line.is_limit]
     if over:
         yield say(tr("After these steps this is too much, too little or the wrong way round:"), "warn")
         yield bullets(tuple(dict.fromkeys(over)), "warn")
@@ -182,14 +181,23 @@ def _readings(plan: Plan) -> Iterator[Block]:
 
 
 def _wears(plan: Plan) -> Iterator[Block]:
-    """Yield what passes a usual limit without burning or failing, which the verdict does not name."""
-    lines = [f"{line.text}; {line.when}" for line in plan.strains if line.is_new and line.is_wearing]
-    if lines:
-        only = tr(
-            "After these steps this is past what is usual: it wears or dims, but nothing burns or fails:"
+    """Yield what passes a usual limit and works as before, which the verdict does not name."""
+    lines = [line for line in plan.strains if line.is_new and line.is_wearing]
+    if hot := [f"{line.text}; {line.when}" for line in lines if line.gets_hot]:
+        yield say(
+            tr(
+                "After these steps this gets hot while all of it is on, and its spring goes soft with time. "
+                "Where it has more than one blade, the wire that brings most goes on a blade of its own, the "
+                "others on the other; else let a relay carry the heaviest load. Feel it after ten minutes "
+                "with all of it on: what cannot be touched for long is not left so:"
+            ),
+            "warn",
         )
+        yield bullets(tuple(hot), "warn")
+    if worn := [f"{line.text}; {line.when}" for line in lines if not line.gets_hot]:
+        only = tr("After these steps this is past what is usual: it wears sooner, or dims:")
         yield say(only, "note")
-        yield bullets(tuple(lines), "note")
+        yield bullets(tuple(worn), "note")
 
 
 def _of_the_supply(bench: BenchSheet) -> Iterator[Block]:

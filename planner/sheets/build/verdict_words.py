@@ -48,6 +48,8 @@ def verdict_words(plan: Plan) -> tuple[str, str, Meaning]:
         said = later("nothing is lost, but something is worked otherwise; nothing is left open")
     elif any(line.is_memory for line in plan.behaviours):
         said = later("nothing that worked is lost, and nothing is left open")
-    if any(line.is_new for line in plan.strains) or any(line.is_limit for line in plan.remarks):
+    if any(line.is_new and line.gets_hot for line in plan.strains):
+        return tr(word), tr("{said}; but a terminal gets hot", said=tr(said)), meaning
+    if any(line.is_new for line in plan.strains):
         return tr(word), tr("{said}; but something passes a usual limit", said=tr(said)), meaning
     return tr(word), tr(said), meaning

@@ -1,0 +1,47 @@
+"""Which loads a part's controls work, seen from a case."""
+
+from collections.abc import Collection, Iterator
+
+from planner.engine.case import Case
+from planner.model.elements import Coil, Contact
+from planner.model.loom import Loom, split_address
+from planner.model.part import Part
+from planner.model.reach import Consumer, conductor, consumers_beyond
+
+Worked = dict[Consumer, tuple[str, tuple[str, ...]]]  # by which control and in which of its positions
+
+
+def worked_by(case: Case, loom: Loom, place: str, part: Part, past: Collection[str] = ()) -> Worked:
+    """The loads beyond contacts of a part that only positions of one control away from rest close.
+
+    Nothing is followed by way of ``past``.
+    """
+    found: Worked = {}
+    for element in part.inside:
+        if not isinstance(element, Contact) or len(element.when) != 1:
+            continue
+        ((name, labels),) = element.when.items()
+        control = part.controls.get(name)
+        if control is None or control.positions[0].label in labels:
+            continue
+        marks = [mark for mark in element.join if mark in part.terminals]
+        if len(marks) < 2:
+            continue  # it works something inside its own part
+        out = max(marks, key=lambda mark: case.rank_in(part, mark))
+        for load in _loads(case, loom, f"{place}:{out}", past):
+            found.setdefault(load, (name, tuple(labels)))
+    return found
+
+
+def _loads(case: Case, loom: Loom, at: str, past: Collection[str]) -> Iterator[Consumer]:
+    """Yield each load beyond a terminal, and beyond the contacts of a relay whose coil hangs there."""
+    yield from consumers_beyond(loom, case.catalogue, at, past)
+    for place, mark in map(split_address, conductor(loom, at)):
+        if place not in loom.places:
+            continue
+        relay = case.catalogue.parts[loom.places[place].part]
+        coils = {e.name for e in relay.inside if isinstance(e, Coil) and mark in e.between}
+        for element in relay.inside:
+            if isinstance(element, Contact) and coils & set(element.when):
+                ranks = {case.rank_in(relay, joined): joined for joined in element.join}
+                yield from consumers_beyond(loom, case.catalogue, f"{place}:{ranks[max(ranks)]}", past)
