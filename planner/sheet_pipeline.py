@@ -121,7 +121,7 @@ def _sheet(
     """Settle a job, prove the result, and work out what is taken to the vehicle, which comes last."""
     done = settled(job, loom, catalogue, installed_rules(), with_alternatives=False)
     candidate, after = done.candidate, done.candidate.loom
-    work = work_list(job, loom, catalogue, candidate, done.facts)
+    work = work_list(job, loom, catalogue, candidate, done.facts, done.currents.strains(after))
     facts_after = conductor_facts(after, catalogue, done.compiled)
     shown = replace(done.plan, is_demonstration=not options.called)
     sheet = replace(bench_sheet(shown, work, job, catalogue, facts_after), called=options.called)

@@ -130,7 +130,8 @@ def settled(job: str) -> tuple[Plan, Loom]:
     currents = Currents(prover)
     choice = settle(read, loom, catalogue(), installed_rules(), prover, currents)
     candidate = choice.chosen.candidate
-    _WORK[job] = work_list(read, loom, catalogue(), candidate, prover.facts)
+    strains = currents.strains(candidate.loom)
+    _WORK[job] = work_list(read, loom, catalogue(), candidate, prover.facts, strains)
     proof = prover.prove(candidate.loom)
     return describe(read, loom, catalogue(), choice, prover, proof, currents), candidate.loom
 

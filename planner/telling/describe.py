@@ -46,7 +46,7 @@ def describe(
     """A choice and its proof as the record that sheets and JSON show."""
     candidate = choice.chosen.candidate
     after = candidate.loom
-    work = work_list(job, loom, catalogue, candidate, prover.facts)
+    work = work_list(job, loom, catalogue, candidate, prover.facts, currents.strains(after))
     steps = work.steps()
     usual = frozenset(alike(step) for step in steps)
     reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))

@@ -1,16 +1,30 @@
 """The steps of a settled loom, in order and in words."""
 
+from collections.abc import Sequence
+
 from planner.engine.costs import minutes
 from planner.engine.judged import Candidate
 from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
+from planner.model.strain import Strain
 from planner.workshop.worklist import WorkList
 
 
-def work_list(job: Job, loom: Loom, catalogue: Catalogue, candidate: Candidate, facts: Facts) -> WorkList:
-    """The steps of a settled loom in their order; ``facts`` say what each conductor was before."""
+def work_list(
+    job: Job,
+    loom: Loom,
+    catalogue: Catalogue,
+    candidate: Candidate,
+    facts: Facts,
+    strains: Sequence[Strain] = (),
+) -> WorkList:
+    """The steps of a settled loom in their order.
+
+    ``facts`` say what each conductor was before, ``strains`` what each wire carries after; without them
+    wires are told apart by their size.
+    """
     after = candidate.loom
     return WorkList(
         loom,
@@ -20,4 +34,5 @@ def work_list(job: Job, loom: Loom, catalogue: Catalogue, candidate: Candidate, 
         job,
         facts,
         lambda operations: minutes(operations, after, catalogue, job.minutes),
+        {(s.at, s.leg): s.value for s in strains if s.kind == "wire" and s.leg is not None},
     )

@@ -5,13 +5,14 @@ from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.plan import Plan
+from planner.workshop.added import links_added
 from planner.workshop.charging import charging
 from planner.workshop.first_power import fuse_tests
 from planner.workshop.labels import labels
 from planner.workshop.left_off import left_off, settled_first
 from planner.workshop.made_wires import making
 from planner.workshop.materials import cutting, materials
-from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
+from planner.workshop.papers import exchanged, fittings_changed, tied_back
 from planner.workshop.pieces import pieces
 from planner.workshop.polarity_first import polarity_reads
 from planner.workshop.replay import replay
@@ -46,7 +47,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         undo=undo_lines(names, done),
         exchanged=tuple(exchanged(names, done)),
         tied_back=tuple(tied_back(names, done)),
-        links_added=tuple(links_added(names, done)),
+        links_added=tuple(links_added(names, done, made)),
         fittings_changed=tuple(fittings_changed(names, done)),
         fuses=fuses,
         polarity=polarity,

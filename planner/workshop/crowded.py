@@ -23,7 +23,7 @@ def room_words(names: Names, task: Task) -> Iterator[str]:
     if isinstance(task.operation, Fit):
         yield from _stay_together(names, task.operation)
     elif isinstance(task.operation, Piggyback) and _is_full(names, task, task.operation.at):
-        yield tr("one push-on comes off its blade for it, and goes on the piggyback")
+        yield _makes_room(names, task.operation.at)
     for at in dict.fromkeys(_put_on(names, task)):
         place, mark = split_address(at)
         terminal, ends = _terminal(names, at), len(names.after.ends_at.get(at, ()))
@@ -32,21 +32,40 @@ def room_words(names: Names, task: Task) -> Iterator[str]:
         if held := _HELD.get(terminal.fitting.partition("-")[0]):
             yield tr(held).format(mark=mark_words(mark), ends=ends)
         elif blades := _blades(names, at):
-            yield _room(mark_words(mark), blades, names.after.piggybacks.count(at), ends)
+            yield _room(names, at, blades, ends)
 
 
-def _room(mark: str, blades: int, piggybacks: int, ends: int) -> str:
+def _room(names: Names, at: str, blades: int, ends: int) -> str:
     """How an end finds room on a terminal on which there are so many in the end."""
-    values = {"mark": mark, "blades": blades, "ends": ends}
-    if piggybacks and blades == 1:
+    values = {"mark": mark_words(split_address(at)[1]), "blades": blades, "ends": ends}
+    if at in names.after.piggybacks and blades == 1:
         return tr("{mark} has one blade: with its piggyback there is room for the {ends} push-ons", **values)
-    if piggybacks:
+    if sharing := _sharing(names, at):
+        wires = tr(" and ").join(names.named(wire, end) for wire, end in sharing)
         return tr(
-            "{mark} has {blades} blades: {ends} push-ons are on it then, those that find none of its own on "
-            "the piggyback",
+            "{mark} has {blades} blades: {ends} push-ons are on it then, {wires}, which carry least, on the "
+            "piggyback, each other on a blade of its own",
+            wires=wires,
             **values,
         )
     return tr("{mark} has {blades} blades: this one on a free one, {ends} are on it then", **values)
+
+
+def _sharing(names: Names, at: str) -> list[tuple[str, int]]:
+    """The ends that share a piggyback on a terminal of several blades: those that carry least."""
+    ends = names.after.ends_at.get(at, ())
+    over = min(len(ends) - _blades(names, at), names.after.piggybacks.count(at))
+    return sorted(ends, key=lambda end: names.carries(*end))[: 2 * max(0, over)]
+
+
+def _makes_room(names: Names, at: str) -> str:
+    """Which push-on comes off its blade for a piggyback."""
+    before = set(names.before.ends_at.get(at, ()))
+    old = [end for end in _sharing(names, at) if end in before]
+    if _blades(names, at) > 1 and old:
+        wire = names.named(*old[0])
+        return tr("the push-on of {wire} comes off its blade for it, and goes on the piggyback", wire=wire)
+    return tr("one push-on comes off its blade for it, and goes on the piggyback")
 
 
 def _stay_together(names: Names, fit: Fit) -> Iterator[str]:

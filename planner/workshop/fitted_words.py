@@ -7,6 +7,7 @@ from planner.model.delta import ChangeFuse, Extend, Fit, Insert, Renew
 from planner.model.elements import Cam, Fuse, Lamp, Led
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place
+from planner.workshop.batteries import belongings
 from planner.workshop.names import Names
 from planner.workshop.old_fuses import grown_fuses
 
@@ -18,8 +19,8 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
         yield from _place_of_its_own(names, operation)
         if _is_earthed_by_fixing(names, operation.place):
             yield tr("bare metal under its fixing, which is its earth")
-    if part.fitted_with:
-        yield tr("with it goes what belongs to it: {things}", things=", ".join(part.fitted_with))
+    if things := belongings(names, operation):
+        yield tr("with it goes what belongs to it: {things}", things=", ".join(things))
     if isinstance(operation, Fit):
         if grown := grown_fuses(names, operation.at):
             yield tr(
@@ -62,7 +63,6 @@ def _place_of_its_own(names: Names, operation: Fit) -> Iterator[str]:
     changed = {t.operation.wire for t in names.ordered if isinstance(t.operation, Extend | Renew)}
     ends = names.after.ends_of_place(operation.at)
     old = [(w, n) for w, n, _ in ends if w in names.before.wire_index and w not in changed]
-    new = [w for w, _, _ in ends if w in names.new_wires]
     if old:
         wires = tr(" and ").join(names.named(wire, end) for wire, end in old)
         yield (
@@ -70,5 +70,3 @@ def _place_of_its_own(names: Names, operation: Fit) -> Iterator[str]:
             if len(old) == 1
             else tr("find it a place that {wires} reach as they are", wires=wires)
         )
-    if new:
-        yield tr("measure its new wires along their ways before you cut them: their lengths are reckoned")

@@ -59,10 +59,14 @@ def guard_words(names: Names, task: Task) -> Iterator[str]:
         )
         if task.end is not None:
             yield tr("tape its other end until that goes on")
-    booted = [names.at(at) for at, fitting in _rings(names, task) if is_booted(names, at, fitting)]
-    if booted:
-        ends = tr(" and ").join(booted)
+    if booted := boots_on(names, task):
+        ends = tr(" and ").join(names.at(at) for at in booted)
         yield tr("an insulating boot over its ring on {ends}: live without a fuse", ends=ends)
+
+
+def boots_on(names: Names, task: Task) -> tuple[str, ...]:
+    """Where a step puts a boot over a ring that it crimps or puts on new."""
+    return tuple(at for at, fitting in _rings(names, task) if is_booted(names, at, fitting))
 
 
 def _made(names: Names, task: Task) -> str:

@@ -28,7 +28,6 @@ def done_along(operation: Operation, steps: Sequence[Step], anew: frozenset[EndR
         return []
     ends = {(operation.wire, end) for end in (operation.first, operation.last)} & anew
     found = [s for s in steps if isinstance(s.operation, Move | ReEnd | Extend)]
-    found = [s for s in found if not is_part_of_fit(s.operation)]
     return [s for s in found if (getattr(s.operation, "wire", ""), getattr(s.operation, "end", 0)) in ends]
 
 

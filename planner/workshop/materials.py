@@ -12,6 +12,7 @@ from planner.model.delta import Fit, Insert
 from planner.model.job import Job, StockThing
 from planner.model.measures import length_words
 from planner.model.wording import colour_words
+from planner.workshop.batteries import belongings
 from planner.workshop.crimps import Crimp, crimp_mm2, crimp_words, old_wires_crimps, too_much_for_it
 from planner.workshop.cutting import cutting_plan
 from planner.workshop.guarded import guards
@@ -93,7 +94,7 @@ def _with_parts(names: Names, steps: Sequence[tuple[int, Task]]) -> Iterator[Mat
     found: dict[str, list[Use]] = {}
     for number, task in steps:
         if isinstance(task.operation, Fit | Insert):
-            for thing, count in names.catalogue.parts[task.operation.place.part].fitted_with.items():
+            for thing, count in belongings(names, task.operation).items():
                 found.setdefault(thing, []).append(Use(number, count))
     for thing, uses in found.items():
         yield Material("with-part", thing, "pieces", tuple(uses), tr("it may come with the part"))

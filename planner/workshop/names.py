@@ -24,9 +24,17 @@ NEW_WIRE = "N"
 class Names:
     """The names of one work; new wires are numbered in the order in which they are made."""
 
-    def __init__(self, work: Work, ordered: Sequence[Task], catalogue: Catalogue, facts: Facts) -> None:
+    def __init__(
+        self,
+        work: Work,
+        ordered: Sequence[Task],
+        catalogue: Catalogue,
+        facts: Facts,
+        amps: Mapping[tuple[str, int], float],
+    ) -> None:
         self.before, self.after, self.catalogue = work.before, work.after, catalogue
         self.facts = facts  # what each conductor was before
+        self.amps = amps  # the most that each leg of a wire carries after, where that was worked out
         self.work, self.ordered = work, tuple(ordered)
         self._numbers = {id(task): n for n, task in enumerate(ordered, 1)}
         free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in work.before.wire_index)
@@ -66,6 +74,12 @@ class Names:
             "mm2": record.end_mm2(end),
             "metres": record.leg_metres(leg),
         }
+
+    def carries(self, wire: str, end: int) -> tuple[float, float]:
+        """The most that an end of a wire carries when all is done, in A, then its size in mm2."""
+        record = self.wire(wire)
+        most = max((self.amps.get((wire, leg), 0.0) for leg in record.legs_at(end)), default=0.0)
+        return most, record.end_mm2(end)
 
     def usual_end(self, address: str, loom: Loom | None = None) -> str | None:
         """The fitting of a new end at an address of a loom, that after the work, if the terminal is known."""
@@ -142,6 +156,7 @@ class Names:
             )
             for wire, number, mark in self.after.ends_of_place(place)
             if self.before.end_address(wire, number) == f"{place}:{mark}"
+            and (wire, number) not in self.work.anew
         )
 
 

@@ -19,6 +19,7 @@ from planner.workshop.names import Names
 from planner.workshop.outputs import output_words
 from planner.workshop.piggybacks import blades_left_free, come_off_with
 from planner.workshop.posts import is_put_on
+from planner.workshop.reckoned import reckoned_words
 from planner.workshop.tank_words import tank_words
 from planner.workshop.task import Task, is_pull
 from planner.workshop.timed import timing_words
@@ -45,6 +46,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         )
     if isinstance(operation, Fit | Insert):
         yield from fitted_words(names, operation)
+    yield from reckoned_words(names, task)
     if isinstance(operation, Add):
         yield from _other_goes(names, task)
     if isinstance(operation, Insert) and operation.wire in names.new_wires:

@@ -1,27 +1,23 @@
-"""What belongs in the vehicle's papers: what is exchanged, tied back, added, and not as it was."""
+"""What belongs in the vehicle's papers: what is exchanged, tied back, and not as it was."""
 
 from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
 from planner.model.delta import (
-    Add,
     ChangeFuse,
     Cover,
     Cut,
     Extend,
-    Fit,
-    Insert,
-    Join,
-    Piggyback,
     ReEnd,
     Renew,
 )
 from planner.model.fitted_fuse import fuse_words_at
 from planner.model.loom import split_address
 from planner.model.measures import length_words
-from planner.model.wording import colour_words, small
+from planner.model.wording import small
 from planner.workshop.names import Names, end_words
 from planner.workshop.old_fuses import grown_fuses
+from planner.workshop.piggybacks import blades_left_free
 from planner.workshop.replay import Done
 from planner.workshop.tied_back import live_words
 
@@ -67,39 +63,8 @@ def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:
             yield f"{said}; {live}" if live else said
         elif isinstance(operation, Cover):
             yield tr("bare terminal {at}: covered", at=names.at(operation.at))
-
-
-def links_added(names: Names, done: Sequence[Done]) -> Iterator[str]:
-    """Yield every wire, tab, joiner and part that was not there before."""
-    seen: set[str] = set()
-    for one in done:
-        operation = one.task.operation
-        if isinstance(operation, Add) and operation.wire.wire not in seen:
-            seen.add(operation.wire.wire)
-            made = names.wire(operation.wire.wire)
-            ends = tr(" to ").join(names.at(end.at) for end in made.ends)
-            yield f"{names.shown(made.wire)} {colour_words(made.leg_colour(0))}: {ends}"
-        elif isinstance(operation, Insert):
-            part = small(names.catalogue.parts[operation.place.part].title)
-            yield tr(
-                "{part} in {wire} at {at}",
-                part=part,
-                wire=names.named(operation.wire, operation.end),
-                at=names.at(operation.was),
-            )
-        elif isinstance(operation, Piggyback):
-            yield tr("piggyback on {at}", at=names.at(operation.at))
-        elif isinstance(operation, Join):
-            wires = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
-            yield tr("joiner of {wires}", wires=wires)
-        elif isinstance(operation, Cut):
-            yield tr(
-                "joiner in {wire}, was on {at}",
-                wire=names.named(operation.wire, operation.end),
-                at=names.was_at(operation.was),
-            )
-        elif isinstance(operation, Fit) and operation.at not in names.before.places:
-            yield tr("{place}: new part", place=names.after.place_title(operation.at))
+    for at in blades_left_free(names).values():
+        yield tr("the free blade of the piggyback on {at}: capped", at=names.at(at))
 
 
 def fittings_changed(names: Names, done: Sequence[Done]) -> Iterator[str]:

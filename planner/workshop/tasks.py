@@ -45,6 +45,7 @@ class Work:
     made: Mapping[str, Make] = field(default_factory=dict)  # by the wire's name in the plan
     stays: Mapping[str, tuple[Move, ...]] = field(default_factory=dict)  # ends that stay on, by place
     first_fuses: Mapping[str, ChangeFuse] = field(default_factory=dict)
+    anew: frozenset[EndRef] = frozenset()  # ends of wires that are laid anew: they go on with the new wire
 
 
 def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
@@ -62,17 +63,17 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
     in_line = {(s.operation.wire, s.operation.end) for s in last if isinstance(s.operation, Insert)}
     worked_on: dict[str, list[Reason]] = {}
     stays: dict[str, list[Move]] = {}
+    anew = laid_anew(before, last)
     for step in last:
         if _is_of_a_new_wire(step.operation, before) or _is_on_the_way(step.operation, in_line):
             worked_on.setdefault(step.operation.wire, []).append(step.why)
-        elif is_part_of_fit(step.operation):
+        elif is_part_of_fit(step.operation) and (step.operation.wire, step.operation.end) not in anew:
             stays.setdefault(split_address(step.operation.was)[0], []).append(step.operation)
     # A part that a remedy takes out is worked on like those that the job swaps, after them.
     taken_out = [step.operation.at for step in steps if isinstance(step.operation, Remove)]
     swapped = tuple(dict.fromkeys((*(swap.at for swap in job.swaps), *taken_out)))
     places = Places(before, after, [step.operation for step in last])
     tasks: list[Task] = []
-    anew = laid_anew(before, last)
     for step in last:
         operation = step.operation
         if (
@@ -106,6 +107,7 @@ def gather(before: Loom, after: Loom, steps: Sequence[Step], job: Job) -> Work:
         {name: step.operation for name, step in made.items() if isinstance(step.operation, Make)},
         {place: tuple(ends) for place, ends in stays.items()},
         fuses,
+        anew,
     )
 
 

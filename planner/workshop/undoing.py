@@ -1,6 +1,7 @@
 """How the work is taken back: every step in reverse order, and what belongs in the vehicle's papers."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from planner.messages import tr
 from planner.model.bench_sheet import UndoLine
@@ -23,9 +24,11 @@ from planner.model.delta import (
     Renew,
 )
 from planner.model.fitted_fuse import fuse_words_at
+from planner.model.joiners import stud_mm2
 from planner.model.loom import split_address
 from planner.model.tank_senders import tank_sender
 from planner.model.wording import colour_words, mark_words, small
+from planner.workshop.added import goes_with
 from planner.workshop.names import Names, end_words
 from planner.workshop.old_fuses import fuses_said
 from planner.workshop.piggybacks import come_off_with
@@ -40,7 +43,13 @@ def undo_lines(names: Names, done: Sequence[Done]) -> tuple[UndoLine, ...]:
 
 
 def undo_line(names: Names, number: int, done: Done) -> UndoLine:
-    """How one step is taken back."""
+    """How one step is taken back, and what else it leaves that was added with it."""
+    line = _undo_line(names, number, done)
+    goes = "; ".join(goes_with(names, number, done))
+    return replace(line, text=tr("{back}; {goes}", back=line.text, goes=goes)) if goes else line
+
+
+def _undo_line(names: Names, number: int, done: Done) -> UndoLine:
     operation = done.task.operation
     if isinstance(operation, ReEnd):
         (re_end,) = (o for o in done.operations if isinstance(o, ReEnd))
@@ -61,11 +70,11 @@ def undo_line(names: Names, number: int, done: Done) -> UndoLine:
         back = _and_back_on(names, back, done)
         return UndoLine(number, back, tr("if the old wire was drawn out, it has to be laid anew"))
     if isinstance(operation, Cut):
-        text = tr(
-            "Take the joiner off {wire}, and crimp one terminal on both of its wires again, for {at}",
-            wire=names.named(operation.wire, operation.end),
-            at=names.was_at(operation.was),
-        )
+        text = (
+            tr("Take the M6 stud off {wire}, and crimp one terminal on both of its wires again, for {at}")
+            if stud_mm2(names.after, operation.joint)
+            else tr("Take the joiner off {wire}, and crimp one terminal on both of its wires again, for {at}")
+        ).format(wire=names.named(operation.wire, operation.end), at=names.was_at(operation.was))
         gone = tr("the old terminal is gone, and the wires are shorter by what was cut off")
         return UndoLine(number, text, gone)
     if isinstance(operation, Move) and names.is_own_lead(operation.to):
@@ -101,7 +110,9 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
         return tr("Put {wire} back on {at}", wire=wire, at=names.was_at(operation.at))
     if isinstance(operation, Join):
         wires = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
-        return tr("Take the joiner off {wires}", wires=wires)
+        is_stud = names.joiners[operation.joint].stud_mm2
+        said = tr("Take the M6 stud off {wires}") if is_stud else tr("Take the joiner off {wires}")
+        return said.format(wires=wires)
     if isinstance(operation, Insert):
         part = small(names.catalogue.parts[operation.place.part].title)
         put = next((o for o in done.operations if isinstance(o, Insert)), None)

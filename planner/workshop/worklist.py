@@ -1,7 +1,7 @@
 """The work list of a settled plan: its steps in order and in words, and why each stands where it does."""
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 
 from planner.model.catalogue import Catalogue
@@ -48,7 +48,8 @@ CONNECT = "connect"  # the second go at a new wire; it has no operation of its o
 class WorkList:
     """Orders and words the steps of one settled plan.
 
-    ``facts`` say what each conductor was before; ``minutes`` what some operations take at the bench.
+    ``facts`` say what each conductor was before; ``minutes`` what some operations take at the bench;
+    ``amps`` the most that each leg of a wire carries after, by wire and leg, as far as anybody asks.
     """
 
     def __init__(
@@ -60,6 +61,7 @@ class WorkList:
         job: Job,
         facts: Facts,
         minutes: Minutes,
+        amps: Mapping[tuple[str, int], float] = {},
     ) -> None:
         self.work: Work = gather(before, after, steps, job)
         self.catalogue, self.minutes = catalogue, minutes
@@ -72,7 +74,7 @@ class WorkList:
         self.ordered = [tasks[n] for n in self.order.tasks]
         number = {task: n for n, task in enumerate(self.order.tasks, 1)}
         self.demands = tuple(Constraint(number[d.first], number[d.then], d.why) for d in demands)
-        self.names = Names(self.work, self.ordered, catalogue, facts)
+        self.names = Names(self.work, self.ordered, catalogue, facts, amps)
 
     def _batteries(self) -> frozenset[str]:
         """The places at which a battery is taken out or put in."""

@@ -36,7 +36,9 @@ from planner.model.delta import (
     new_end,
 )
 from planner.model.loom import Place, Supply, Wire
-from planner.workshop.papers import exchanged, fittings_changed, links_added, tied_back
+from planner.workshop.added import links_added
+from planner.workshop.papers import exchanged, fittings_changed, tied_back
+from planner.workshop.pieces import pieces
 from planner.workshop.replay import replay
 from planner.workshop.undoing import undo_lines
 
@@ -177,9 +179,10 @@ def test_the_papers_name_what_is_tied_back_added_and_changed() -> None:
         "the yellow/black wire (W3), was on S on the wiper switch, dash",
         "bare terminal 31b on the wiper switch, dash: covered",
     ]
-    assert list(links_added(work.names, done)) == [
-        "N2 black/white: x on the wiper switch, dash to earth, dashboard"
-    ]
+    assert set(links_added(work.names, done, pieces(work.names, work.ordered))) == {
+        "N2 black/white: x on the wiper switch, dash to earth, dashboard",
+        "piece joined on to the yellow wire (W2), for 53 on the wiper switch, dash",
+    }
     assert list(fittings_changed(work.names, done)) == [
         "the yellow wire (W2): longer by 0.2 m (8 in)",
         "the yellow wire (W2) for 53 on the wiper switch, dash: had an end that fitted the old terminal, "
@@ -207,3 +210,18 @@ def test_a_part_in_line_goes_out_and_its_wire_back_to_where_it_was_or_off_it() -
     to_new = lead.model_copy(update={"ends": (lead.ends[0], new_end("dash.switch:53", "blade-6.3"))})
     comes_off = lines(REMOVE, FIT, MOVE, Insert("W2", 1, "dash.switch:53", "q2", fuse, "in", to_new))
     assert "Take the fuse and its lead out, and the yellow wire (W2) off it" in [o.text for o in comes_off]
+
+
+def test_studs_sleeving_and_boots_stand_in_the_papers_and_a_stud_goes_out_when_its_last_ring_is_off() -> None:
+    sheet = benched("ignition-switch-without-accessory")
+    added = sheet.links_added
+    assert "M6 stud for the red wire (W13), the red wire (N1)" in added
+    assert "sleeving over N1" in added
+    back = [line.text for line in sheet.undo if "take the M6 stud out" in line.text]
+    assert len(back) == 1
+    turned = benched("dynamo-to-alternator")
+    assert "insulating boot on B+ on the alternator" in turned.links_added
+    capped = benched("stronger-heater-on-a-piggyback")
+    assert sum("take the cap off the piggyback on" in line.text for line in capped.undo) == 1
+    (cap,) = capped.tied_back
+    assert cap.startswith("the free blade of the piggyback on 2 ") and cap.endswith(": capped")

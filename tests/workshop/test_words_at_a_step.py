@@ -3,11 +3,14 @@
 import pytest
 from planned import benched
 
-BOX, RADIO, LAMPS, CHARGING = (
+BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION = (
     "fuse-box-without-tap",
     "minibus-standard-radio",
     "brighter-headlamps",
     "dynamo-to-alternator",
+    "hazard-flasher-insulated-panel",
+    "tractor-to-negative-earth",
+    "ignition-switch-without-accessory",
 )
 
 
@@ -15,6 +18,7 @@ BOX, RADIO, LAMPS, CHARGING = (
     ("job", "first_words", "said"),
     [
         (BOX, "Fit the new part", "a blade of its own: 1 has 3, 2 has 3, 3 has 2"),
+        (IGNITION, "Put the orange wire (W15)", "wire (W15) and the pink wire (W18), which carry least"),
         (BOX, "Fit a piggyback", "one push-on comes off its blade for it"),
         (BOX, "Put the violet/white", "7 has one blade: with its piggyback there is room"),
         (RADIO, "Take the red/grey", "press the catch of this contact in with the tool"),
@@ -37,3 +41,32 @@ def test_a_contact_that_stays_in_its_housing_is_not_drawn_out_and_an_ammeter_is_
     assert "press the catch" not in texts[-1]  # M20 has been out since the first step
     texts = [step.text for step in benched(CHARGING).plan.steps]
     assert sum("do not start the engine" in text for text in texts) == 1
+
+
+def test_what_goes_to_a_part_in_a_new_place_is_measured_before_the_first_of_it_is_cut() -> None:
+    texts = [step.text for step in benched(HAZARD).plan.steps]
+    (first,) = [n for n, text in enumerate(texts) if "lengths are reckoned" in text]
+    fitted = next(n for n, text in enumerate(texts) if text.startswith("Fit the new part at the hazard"))
+    assert first < fitted
+    assert texts[first].startswith("Make N4")
+    place = "find a place for the hazard switch, wooden panel first"
+    assert (
+        f"{place}, and measure every new wire that goes to it along its way before you cut it" in texts[first]
+    )
+
+
+def test_two_leads_on_one_post_share_one_clamp_and_leads_that_keep_their_posts_their_own() -> None:
+    texts = [step.text for step in benched(TURNED).plan.steps]
+    assert sum("with a clamp for that post on it" in text for text in texts) == 2  # one for each post
+    (shared,) = [text for text in texts if "with the other lead, in the clamp of step" in text]
+    assert "(T3)" in shared
+    hauler = benched("hauler-to-12-volts")
+    assert not any("clamp" in line.what for line in hauler.materials)
+    assert not any("clamp" in step.text for step in hauler.plan.steps)
+
+
+@pytest.mark.parametrize("job", ["minibus-alternator-built-in", "fan-in-a-bundle"])
+def test_a_wire_that_is_laid_anew_goes_on_its_new_part_once(job: str) -> None:
+    steps = benched(job).plan.steps
+    (anew,) = [step.fields["wire"] for step in steps if step.do == "renew"]
+    assert not any(f"({anew})" in step.text for step in steps if step.do == "fit")

@@ -18,8 +18,9 @@ def making(bench: BenchSheet) -> tuple[Block, ...]:
     if not bench.making:
         return ()
     how = tr(
-        "For each end in this order: the label, what is slid on, the terminal. Cut square, strip as "
-        "long as the crimp's barrel, and nick no strand (common practice, no source)."
+        "Lengths are reckoned: measure each wire along its way before you cut it. For each end in this "
+        "order: the label, what is slid on, the terminal. Cut square, strip as long as the crimp's barrel, "
+        "and nick no strand (common practice, no source)."
     )
     return (say(how, "quiet"), Listing(tuple(_made(wire) for wire in bench.making)))
 

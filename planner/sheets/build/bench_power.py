@@ -44,7 +44,12 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
     if not _has_fuses(bench.before, bench.parts):
         texts = [text for text in texts if text != fuses_out]
     if bench.making or any(line.kind == "wire" for line in bench.materials):
-        texts.append(tr("Lay out the parts and cut the wires (see materials, wires to make)"))
+        texts.append(
+            tr(
+                "Lay out the parts; measure each new wire along its way, and cut it then (see materials, "
+                "wires to make)"
+            )
+        )
     else:
         texts.append(tr("Lay out the parts (see materials)"))
     if any(step.do == "connect" for step in bench.plan.steps):
