@@ -11,7 +11,7 @@ from planner.model.need import Remark
 from planner.model.plan import (
     RemarkLine,
 )
-from planner.model.wording import wire_words
+from planner.model.wording import small, wire_words
 from planner.proof.behaviour import is_on
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter
@@ -32,14 +32,14 @@ def remark_lines(
         part = catalogue.parts[after.places[place].part]
         if part.note:
             found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
+    found += _removal_notes(job, before, catalogue)
     found += _supply_notes(before, after)
     found += _wire_notes(choice, before)
     return tuple(dict.fromkeys(found))
 
 
 def _supply_notes(before: Loom, after: Loom) -> Iterator[RemarkLine]:
-    """Yield what another supply asks of everything in the vehicle that the loom does not show."""
-    practice = later("common practice, no source")
+    """Yield what the other pole earthed asks of everything in the vehicle that the loom does not show."""
     if before.supply.earthed != after.supply.earthed:
         text = tr(
             "the other pole is earthed: whatever is in the vehicle and not in this loom minds it too, so "
@@ -47,14 +47,20 @@ def _supply_notes(before: Loom, after: Loom) -> Iterator[RemarkLine]:
             "electronic (it burns), an ammeter (it shows the other way), a fan or wiper motor with magnets "
             "(it runs backwards), an ignition coil (its two leads change places)"
         )
-        yield RemarkLine(text, "supply", practice)
-    if before.supply.volts != after.supply.volts:
-        text = tr(
-            "the volts are others: whatever is in the vehicle and not in this loom was made for {volts:g} V, "
-            "so look for it and take its feed off before the battery goes on",
-            volts=before.supply.volts,
-        )
-        yield RemarkLine(text, "supply", practice)
+        yield RemarkLine(text, "supply", later("common practice, no source"))
+
+
+def _removal_notes(job: Job, before: Loom, catalogue: Catalogue) -> Iterator[RemarkLine]:
+    """Yield what comes out with nothing in its place: a warning that never showed is missed by no proof."""
+    for swap in job.swaps:
+        if swap.fit == "nothing" and swap.at in before.places:
+            text = tr(
+                "{place} comes out with nothing in its place ({title}): what it was there for is gone, "
+                "unless a new part does it",
+                place=before.place_title(swap.at),
+                title=small(catalogue.parts[before.places[swap.at].part].title),
+            )
+            yield RemarkLine(text, "job", later("as the job asks"))
 
 
 def _wire_notes(choice: Choice, before: Loom) -> Iterator[RemarkLine]:
