@@ -30,6 +30,20 @@ def guards(case: Case) -> Iterator[tuple[str, Part, Contact]]:
                 yield swap.at, old, contact
 
 
+def switched_beside(case: Case, was: str) -> Iterator[tuple[Contact, str]]:
+    """Yield each contact of a removed guard that switched an old terminal on, and what fed it."""
+    place, mark = split_address(was)
+    guarding = [contact for at, _, contact in guards(case) if at == place]
+    old = case.old_part(place)
+    for contact in old.inside if old and guarding else ():
+        if not isinstance(contact, Contact) or contact in guarding or not contact.when:
+            continue
+        if old is not None and len(contact.join) == 2 and mark in contact.join:
+            fed, out = sorted(contact.join, key=lambda joined: case.rank_in(old, joined))
+            if out == mark:
+                yield contact, f"{place}:{fed}"
+
+
 def draft_joint(case: Case, place: str, sides: Sequence[str]) -> tuple[Operation, ...]:
     """What joins the ends of both sides; those of one side may share a joiner already.
 

@@ -13,7 +13,8 @@ Before
 The inhibitor of a gearbox comes out: its two wires from the key switch and to the starter hang loose.
 
 After
-An offer beside the plan: both in one joiner, with what nothing prevents any more. The leads of a battery
+An offer beside the plan: both in one joiner, with what nothing prevents any more. What the same part switched
+on besides, as the reversing lamp, is said: it wants a switch of its own. The leads of a battery
 isolator are joined at once: without it the vehicle is one that never had any.
 
 Limits
@@ -29,13 +30,14 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import belongs_to_regulator
-from planner.engine.removed import ISOLATED, draft_joint, guards, is_on_the_way
+from planner.engine.removed import ISOLATED, draft_joint, guards, is_on_the_way, switched_beside
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Contact
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, LooseEnd, Proposal, Remark
 from planner.model.part import Part
+from planner.model.reach import consumers_beyond
 from planner.model.wording import address_words
 
 RULE = "guard-comes-out"
@@ -44,8 +46,8 @@ RULE = "guard-comes-out"
 def propose(case: Case) -> Iterator[Emission]:
     """Yield one joiner for what the removed guard joined, and what nothing prevents then."""
     need = case.need
-    if isinstance(need, LooseEnd) and case.old_role(need.was) == ISOLATED:
-        yield from _not_isolated(case, split_address(need.was)[0])
+    if isinstance(need, LooseEnd):
+        yield from _gone_with_it(case, need.was)
     if not isinstance(need, Fault) or need.kind not in ("lost", "changed"):
         return
     for place, old, contact in guards(case):
@@ -82,12 +84,30 @@ def _given_up(case: Case, old: Part, contact: Contact, need: Fault) -> str:
     )
 
 
-def _not_isolated(case: Case, place: str) -> Iterator[Remark]:
-    """Say what the vehicle is without, where nothing takes the place of a battery isolator."""
-    if case.part(place) is not None:
-        return
-    text = tr(
-        "{place}: with its leads joined nothing takes the battery off any more but its own clamp",
-        place=case.before.place_title(place),
-    )
-    yield Remark(text, Reason(RULE, ("the isolator comes out with nothing in its place",)))
+def _gone_with_it(case: Case, was: str) -> Iterator[Remark]:
+    """Say what goes with a guard: what isolates the battery, and what the same part switched on besides."""
+    place, _ = split_address(was)
+    title = case.before.place_title(place)
+    if case.old_role(was) == ISOLATED and case.part(place) is None:
+        text = tr(
+            "{place}: with its leads joined nothing takes the battery off any more but its own clamp",
+            place=title,
+        )
+        yield Remark(text, Reason(RULE, ("the isolator comes out with nothing in its place",)))
+    for contact, fed in switched_beside(case, was):
+        loads = consumers_beyond(case.before, case.catalogue, was, (fed,))
+        names = sorted(f"{load.does} ({case.before.place_title(load.place)})" for load in loads if load.does)
+        text = tr(
+            "{loads}: what switched it on comes out with the {part}. It wants a switch of its own between "
+            "{fed} and {out}, closed with {when}; joined, it would be on all the time",
+            loads=", ".join(names),
+            part=title,
+            fed=address_words(case.before, fed),
+            out=address_words(case.before, was),
+            when=tr(" and ").join(
+                tr("{name} at {labels}", name=name, labels=tr(" or ").join(labels))
+                for name, labels in contact.when.items()
+            ),
+        )
+        if names:
+            yield Remark(text, Reason(RULE, (f"it was fed through {address_words(case.before, was)}",)))

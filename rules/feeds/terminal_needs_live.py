@@ -17,9 +17,10 @@ A wire from the fused side of an always-live fuse with a free tab; where the tab
 
 Limits
 Two points at most are tried, the best of them first. An unfused point is used only where there is no fused
-one, or where both headlamps would hang on one fuse; a flash, whose lamps are fed in another way too, may.
-Whether the fuse bears the load is for the check of currents. A battery isolator gets no feed of its own. What
-the old part gave itself is no feed for the new one.
+one, and then with a fuse of its own in a holder beside it, if one suits the loads that are seen; or where
+both headlamps would hang on one fuse; a flash, whose lamps are fed in another way too, may. Whether the fuse
+bears the load is for the check of currents. A battery isolator gets no feed of its own. What the old part
+gave itself is no feed for the new one.
 
 Source
 common practice, no source
@@ -31,17 +32,20 @@ from planner.engine.case import Case
 from planner.engine.drafting import choose_feeds
 from planner.engine.feeding import (
     find_fed_sibling,
+    headlamps_beyond,
     is_joined_to_an_end,
     point_words,
     terminal_for_the_end,
 )
+from planner.engine.relieving import Live, OwnFeed, draft_own_feed
+from planner.engine.sizing import load_amps
 from planner.model.delta import Reason
-from planner.model.facts import Nature
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
+from planner.model.reach import consumers_beyond, fuse_ways
 from planner.model.wording import address_words
 
-NATURE: Nature = "always-live"
+NATURE: Live = "always-live"
 ISOLATED = "isolated-live"
 
 
@@ -65,9 +69,28 @@ def propose(case: Case) -> Iterator[Emission]:
     part = case.part(split_address(need.at)[0])
     if part is not None and any(t.role == ISOLATED for t in part.terminals.values()):
         return  # a feed of its own would only look connected: the main lead has to go through it
+    needs = f"{address_words(case.loom, need.at)} needs a feed that is always live"
     for point, operations in choose_feeds(case, need.at, NATURE):
-        facts = (
-            f"{address_words(case.loom, need.at)} needs a feed that is always live",
-            f"{point_words(case, point)} is always live",
-        )
-        yield Proposal(operations, Reason("terminal-needs-live", facts))
+        own = _by_a_fuse_of_its_own(case, need.at) if point.fact.fuse is None else None
+        if own is not None:
+            suits = f"a fuse of {own.rated_amps:g} A suits what hangs on the new wire"
+            why = Reason(
+                "terminal-needs-live", (needs, f"{point_words(case, own.point)} is always live", suits)
+            )
+            yield Proposal(own.operations, why)
+            return
+        why = Reason("terminal-needs-live", (needs, f"{point_words(case, point)} is always live"))
+        yield Proposal(operations, why)
+
+
+def _by_a_fuse_of_its_own(case: Case, at: str) -> OwnFeed | None:
+    """A feed by a fuse in a holder close to where it is taken; None where none belongs or none is had."""
+    place, mark = split_address(at)
+    part = case.part(place)
+    if part is None or part.battery_posts or case.role(at) == "B+" or len(headlamps_beyond(case, at)) > 1:
+        return None
+    if any(mark == way.sides[0] for way in fuse_ways(case.loom, case.catalogue, place)):
+        return None  # it is fused there
+    loads = {(load.place, load.does) for load in consumers_beyond(case.loom, case.catalogue, at)}
+    amps = sum(load_amps(case, *load) for load in loads)
+    return draft_own_feed(case, at, amps, NATURE, fused=True) if amps else None

@@ -76,7 +76,9 @@ class TestEveryPair:
         plan = planned(job)
         assert over(plan) == set()
         assert worse(plan) == [] and new_hazards(plan) == set()
-        assert (plan.verdict, exit_status(plan)) == ("no-loss", 0)
+        is_open = any(line.is_limit for line in plan.remarks)  # an ammeter in the way of the output
+        assert is_open == (job == "dynamo-to-alternator")
+        assert (plan.verdict, exit_status(plan)) == (("unsettled", 1) if is_open else ("no-loss", 0))
 
     @pytest.mark.parametrize("job", NEIGHBOURS)
     def test_the_neighbour_needs_no_remedy(self, job: str) -> None:
