@@ -8,8 +8,7 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.curves import Array
 from planner.currents.laws import Emf, Resistance
 from planner.currents.solver import Branch
-from planner.model.elements import Fuse
-from planner.model.fitted_fuse import fuse_as_fitted
+from planner.testing.fuses import rated_amps
 from planner.testing.hunt.vehicle import Vehicle
 
 BLOWS_AT = 1.5  # times the continuous rating: in minutes, not at once; common practice, no source
@@ -57,18 +56,8 @@ class Moves:
 
     def _fuses(self) -> dict[int, float]:
         """The amps from which each fuse blows, by its branch."""
-        found = {}
-        loom = self.vehicle.wired.loom
-        for index, gated in enumerate(self.branches):
-            name = gated.branch.name
-            if gated.kind == "fuse":
-                element = self.vehicle.catalogue.parts[loom.places[name[1]].part].inside[int(name[2])]
-                assert isinstance(element, Fuse)
-                fuse = fuse_as_fitted(loom, name[1], element)
-                found[index] = BLOWS_AT * fuse.amps / (1 if fuse.marked == "continuous" else 2)
-            elif gated.kind == "feed" and (amps := loom.feeds[name[1]].fuse_amps):
-                found[index] = BLOWS_AT * amps
-        return found
+        rated = rated_amps(self.vehicle.grid, self.vehicle.wired.loom, self.vehicle.catalogue.parts)
+        return {index: BLOWS_AT * amps for index, amps in rated.items()}
 
     def branch(self, world: int, index: int) -> Branch | None:
         """A branch of the sound vehicle as it is in a world; None if it is gone."""

@@ -1,9 +1,11 @@
 """What chosen readings are relied on to show, solved in full: until then it was only reckoned."""
 
 from collections.abc import Callable, Mapping, Sequence
+from math import inf
+from typing import NamedTuple
 
 from planner.currents.grid import is_met
-from planner.currents.solver import Branch
+from planner.currents.solver import Branch, Point
 from planner.testing.mistakes.applied import Edit
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.exposure import Exposure, Name
@@ -11,6 +13,7 @@ from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 
+_Of = tuple[Setup | None, int]  # an edit by its identity, and how the vehicle stands meanwhile
 Choose = Callable[[Mapping[Probe, frozenset[str]]], Sequence[Probe]]
 
 
@@ -58,7 +61,7 @@ class Confirmer:
         wrong = {probe: dict(own) for probe, own in self.exposure.wrong.items()}
         fallen = []
         readings = solved(self.exposer, [(probe, edits[name]) for probe, name in asked])
-        for (probe, name), reading in zip(asked, readings, strict=True):
+        for (probe, name), (reading, _) in zip(asked, readings, strict=True):
             if good[probe].is_wrong(reading) and self.exposer.sees(probe, name[0]):
                 wrong[probe][name] = reading
             else:
@@ -69,14 +72,45 @@ class Confirmer:
         return fallen
 
 
-def solved(exposer: Exposer, asked: Sequence[tuple[Probe, Edit]]) -> list[float]:
+class Solved(NamedTuple):
+    """What a meter reads with a mistake made, and whether a fuse has gone by then."""
+
+    reading: float
+    is_blown: bool
+
+
+def solved(exposer: Exposer, asked: Sequence[tuple[Probe, Edit]]) -> list[Solved]:
     """Volts that live probes read with edits made; those in one setup are read off one operating point."""
-    own: dict[tuple[Setup | None, int], list[Branch]] = {}
+    own: dict[_Of, list[Branch]] = {}
     for probe, edit in asked:
         if (probe.setup, id(edit)) not in own:
             own[probe.setup, id(edit)] = with_edit(exposer, probe, edit)
-    found = dict(zip(own, solve_sets(list(own.values()), exposer.live.grid.zero), strict=True))
-    return [exposer.live.read(found[probe.setup, id(edit)], probe.at, probe.to) for probe, edit in asked]
+    points = _with_fuses_gone(exposer, own)
+    found = []
+    for probe, edit in asked:
+        point, is_blown = points[probe.setup, id(edit)]
+        found.append(Solved(exposer.live.read(point, probe.at, probe.to), is_blown))
+    return found
+
+
+def _with_fuses_gone(exposer: Exposer, sets: Mapping[_Of, list[Branch]]) -> dict[_Of, tuple[Point, bool]]:
+    """The operating points of sets of branches without the fuses that do not bear them."""
+    found: dict[_Of, tuple[Point, bool]] = {}
+    waiting, blown = dict(sets), set[_Of]()
+    while waiting:
+        left = {}
+        solved_now = solve_sets(list(waiting.values()), exposer.live.grid.zero)
+        for (key, branches), point in zip(waiting.items(), solved_now, strict=True):
+            over = [
+                abs(amps) > exposer.blows_at.get(branch.name, inf)
+                for branch, amps in zip(branches, point.amps, strict=True)
+            ]
+            found[key] = point, key in blown
+            if any(over):
+                blown.add(key)
+                left[key] = [branch for branch, is_over in zip(branches, over, strict=True) if not is_over]
+        waiting = left
+    return found
 
 
 def with_edit(exposer: Exposer, probe: Probe, edit: Edit) -> list[Branch]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import inf, isinf
+from types import MappingProxyType
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from planner.currents.grid import BODY, Position, is_met
 from planner.currents.solver import Branch
 from planner.model.observations import OPEN_OHMS
 from planner.testing.mistakes.applied import Edit, Editor
-from planner.testing.mistakes.mistake import Mistake
+from planner.testing.mistakes.mistake import BranchName, Mistake
 from planner.testing.page.around import Around, secant
 from planner.testing.page.blocked import Blocked
 from planner.testing.page.dead import DeadNet, dead_branches
@@ -33,7 +34,8 @@ class Exposer:
     """Takes readings of one vehicle as it should be, and with each mistake.
 
     With the battery off, the leads on its earthed ``posts`` are off them. A mistake is shown by what it makes
-    wrong at every one of its ``levels``, and wherever a motor or a stepping relay was ``left``.
+    wrong at every one of its ``levels``, and wherever a motor or a stepping relay was ``left``. A fuse goes
+    before anybody reads at more than the amps of ``blows_at``.
     """
 
     def __init__(
@@ -46,9 +48,10 @@ class Exposer:
         levels: Levels,
         electronic: frozenset[tuple[str, ...]],
         left: Sequence[Position] = (),
+        blows_at: Mapping[BranchName, float] = MappingProxyType({}),
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
-        self.generating, self.levels = generating, levels
+        self.generating, self.levels, self.blows_at = generating, levels, blows_at
         self.misread: Mapping[str, frozenset[str]] = {}
         self.leaning: dict[tuple[Setup, Level | None], Leaning] = {}
         whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))

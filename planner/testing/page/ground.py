@@ -7,6 +7,7 @@ from planner.currents.checks.inspection import Inspection
 from planner.currents.grid import Grid
 from planner.model.catalogue import Catalogue
 from planner.model.loom import split_address
+from planner.testing.fuses import rated_amps
 from planner.testing.mistakes.applied import Editor
 from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind, Mistake
@@ -23,6 +24,8 @@ from planner.testing.page.setups import Stands
 from planner.testing.wired import Wired
 from planner.workshop.posts import earthed_posts
 
+# Times what a fuse carries for good: it goes in half a second or so, before a meter is read (from memory).
+BLOWS_AT = 3.5
 # What a person at the bench gets wrong with ends; what breaks by itself is looked for by ``trace``.
 SLIPS: frozenset[Kind] = frozenset(
     (
@@ -64,7 +67,9 @@ class Ground:
         levels = Levels(self.wired.loom, self.catalogue.parts)
         rest, names = self.stands.at({}).position, electronic(self.wired.loom, self.catalogue.parts)
         left = [position for _, position in elsewhere(self.stands.variables, rest)]
-        return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names, left)
+        rated = rated_amps(self.grid, self.wired.loom, self.catalogue.parts)
+        blows = {self.grid.branches[index].branch.name: BLOWS_AT * amps for index, amps in rated.items()}
+        return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names, left, blows)
 
     def can_be_read(self, probe: Probe) -> bool:
         """Whether a probe neither works nor touches a part whose feed is left off while the battery is on."""

@@ -12,7 +12,7 @@ from planner.model.meter_page import WrongReading
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.answers import LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
-from planner.testing.page.confirming import solved
+from planner.testing.page.confirming import Solved, solved
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.exposure import Exposure
 from planner.testing.page.probes import Probe
@@ -38,7 +38,7 @@ class Suggesting:
         readings = self._readings(bands)
         return {probe: self._told(probe, band, readings[probe]) for probe, band in bands.items()}
 
-    def _readings(self, probes: Mapping[Probe, Band]) -> dict[Probe, dict[str, float]]:
+    def _readings(self, probes: Mapping[Probe, Band]) -> dict[Probe, dict[str, Solved]]:
         """What each likely mistake makes of some probes, the likeliest first; live ones solved together."""
         likely: dict[Probe, list[tuple[str, int]]] = {}
         shown: set[str] = set()
@@ -46,7 +46,7 @@ class Suggesting:
             likely[probe] = self._likeliest(probe, shown)
             shown |= self.exposure.shown(probe)
         readings = {
-            probe: {name: self.exposure.wrong[probe][name, number] for name, number in names}
+            probe: {name: Solved(self.exposure.wrong[probe][name, number], False) for name, number in names}
             for probe, names in likely.items()
         }
         asked = [(p, *name) for p, names in likely.items() if p.setup is not None for name in names]
@@ -77,14 +77,14 @@ class Suggesting:
         is_minus = probe.setup is not None and self.exposure.good[probe].reading > 0.0 > reading
         return is_minus and {probe.at, probe.to} <= set(self.mistakes[name].mend)
 
-    def _told(self, probe: Probe, band: Band, readings: Mapping[str, float]) -> tuple[WrongReading, ...]:
-        suspects = [self._suspect(self.mistakes[name], reading) for name, reading in readings.items()]
+    def _told(self, probe: Probe, band: Band, readings: Mapping[str, Solved]) -> tuple[WrongReading, ...]:
+        suspects = [self._suspect(self.mistakes[name], *own) for name, own in readings.items()]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
             return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
         return answers(band, suspects, Scale("V", volts, *_of_volts(band, volts), _of_minus()))
 
-    def _suspect(self, mistake: Mistake, reading: float) -> Suspect:
+    def _suspect(self, mistake: Mistake, reading: float, is_blown: bool) -> Suspect:
         if len(mistake.changes) > 1:  # sizes of a joint
             _, wire, leg = mistake.changes[0].gone[0]
             at, words = self.wired.at(mistake.mend[0]), self.wired.wire(wire, int(leg) + 1)
@@ -94,6 +94,12 @@ class Suggesting:
                 at=at,
             )
             return Suspect(reading, poor, poor, wire, only_poor=True)
+        if is_blown:
+            short = tr(
+                "{mistake} (a dead short: its fuse has gone, or the lamp in series was bright)",
+                mistake=mistake.words,
+            )
+            return Suspect(reading, short)
         if mistake.kind not in _OFF:
             return Suspect(reading, mistake.words)
         (end,) = mistake.changes[0].ends
