@@ -33,6 +33,7 @@ MaterialKind = Literal[
     "clip",
     "grommet",
     "cord",
+    "tool",
     "label",
 ]
 

@@ -7,6 +7,7 @@ from planner.model.bench_sheet import Material, Use
 from planner.model.delta import ChangeFuse, Cover, Fit, Hold, Insert, Piggyback, Remove, Renew
 from planner.model.job import StockThing
 from planner.model.routes import zones_on_the_way
+from planner.workshop.contacts import draws_out
 from planner.workshop.crimps import Crimp, is_wet
 from planner.workshop.fitted_words import fuses_left
 from planner.workshop.later import joined_later
@@ -25,12 +26,15 @@ _Steps = Sequence[tuple[int, Task]]
 def small_things(
     names: Names, steps: _Steps, made: Sequence[Piece], crimps: Sequence[Crimp], shelf: Shelf
 ) -> Iterator[Material]:
-    """Yield piggybacks, sleeves, caps, fuses, clips, grommets and cord."""
+    """Yield piggybacks, sleeves, caps, fuses, clips, grommets, the tool for contacts and cord."""
     yield from _piggybacks(names, steps, shelf)
     yield from _sleeves(names, crimps, shelf)
     yield from _caps(names, steps, shelf)
     yield from _fuses(names, steps, shelf)
     yield from _along(names, made)
+    if drawn := [Use(number) for number, task in steps if draws_out(names, task)]:
+        note = tr("to suit the housing; one does for all")
+        yield Material("tool", tr("tool that releases a contact"), "pieces", (drawn[0],), note)
     tasks = [task for _, task in steps]
     cord = tuple(
         Use(number, next(p.metres for p in made if p.step == number) + CORD_METRES)
@@ -131,7 +135,8 @@ def _along(names: Names, made: Sequence[Piece]) -> Iterator[Material]:
         if (piece.is_run or piece.longer_at) and (count := int(piece.metres / CLIP_EVERY_METRES)):
             clips.append(Use(piece.step, count))
         if piece.is_run:
-            walls = len(zones_on_the_way(names.after, piece.ends[0].at, piece.ends[-1].at)) - 1
+            zones = zones_on_the_way(names.after, piece.ends[0].at, piece.ends[-1].at)
+            walls = len(zones) - 1 if zones else 1  # where nobody knows its way it goes through a wall
             grommets += [Use(piece.step, walls)] if walls > 0 else []
     if clips:
         note = tr("one every {metres:g} m; common practice, no source", metres=CLIP_EVERY_METRES)

@@ -39,6 +39,8 @@ def test_a_contact_that_stays_in_its_housing_is_not_drawn_out_and_an_ammeter_is_
     texts = [step.text for step in benched(RADIO).plan.steps]
     assert sum("press the catch" in text for text in texts) == 2  # of M20 and M28, not of M35
     assert "press the catch" not in texts[-1]  # M20 has been out since the first step
+    (tool,) = [line for line in benched(RADIO).materials if line.kind == "tool"]
+    assert tool.amount == 1 and "press the catch" in texts[tool.steps[0] - 1]
     texts = [step.text for step in benched(CHARGING).plan.steps]
     assert sum("do not start the engine" in text for text in texts) == 1
 
@@ -70,3 +72,8 @@ def test_a_wire_that_is_laid_anew_goes_on_its_new_part_once(job: str) -> None:
     steps = benched(job).plan.steps
     (anew,) = [step.fields["wire"] for step in steps if step.do == "renew"]
     assert not any(f"({anew})" in step.text for step in steps if step.do == "fit")
+
+
+def test_a_wire_whose_way_nobody_knows_gets_a_grommet_for_the_wall_on_it() -> None:
+    (grommet,) = [line for line in benched("trailer-socket-converter").materials if line.kind == "grommet"]
+    assert (grommet.amount, grommet.steps) == (1, (4,))

@@ -29,6 +29,7 @@ _KINDS: Mapping[MaterialKind, str] = MappingProxyType(
         "clip": later("clip"),
         "grommet": later("grommet"),
         "cord": later("cord"),
+        "tool": later("tool"),
         "label": later("label"),
     }
 )
