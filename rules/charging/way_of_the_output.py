@@ -62,12 +62,12 @@ def propose(case: Case) -> Iterator[Emission]:
                         "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: do not "
                         "start the engine before the output goes past it, or a voltmeter is fitted and its "
                         "two leads, a ring on each, are joined on an M6 stud under a cover. To have that in "
-                        "the steps, write into the job: {swap}, or fit one that goes up to {most:g} A",
+                        "the steps, plan again with the {place} taken out and nothing in its place, or fit "
+                        "one that goes up to {most:g} A",
                         place=title,
                         generator=generator,
                         end=element.full_scale_amps,
                         most=most_amps,
-                        swap=f"swaps: [{{at: {place}, fit: nothing}}]",
                     )
                     yield Remark(text, Reason(RULE, facts), is_limit=True)
                     past = draft_past(case, place, element.between) if element.is_in_series else ()
