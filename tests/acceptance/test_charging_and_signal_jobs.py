@@ -233,7 +233,8 @@ class TestAlternators:
         plan = planned("dynamo-to-alternator")
         assert says(plan, "ends at 30 A", "up to 45 A")
         (left,) = plan.unsettled
-        assert plan.verdict == "unsettled" and "with the ammeter, dash taken out and nothing in its place" in left
+        assert plan.verdict == "unsettled"
+        assert "with the ammeter, dash taken out and nothing in its place" in left
 
     def test_the_old_wire_stands_28_amps(self) -> None:
         line = strains(planned("dynamo-to-small-alternator"), "wire")["C2"]
