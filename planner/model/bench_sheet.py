@@ -211,6 +211,7 @@ class FuseTest:
     marked: Marked = "continuous"  # what the amps mean
     lamp: str = ""
     with_fuses: tuple[str, ...] = ()  # those before it, which have to be in as well
+    unshown: tuple[str, ...] = ()  # feeds that it needs too and whose own fuse the loom does not show
     read_first: tuple[str, ...] = ()  # which way round its feeds are, where a part minds
 
 

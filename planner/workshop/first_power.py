@@ -11,7 +11,7 @@ from planner.model.fitted_fuse import fuse_as_fitted, fused_side
 from planner.model.loom import Loom
 from planner.model.wording import address_words
 
-WITHOUT_FUSE = later("With all fuses in: what no single fuse feeds")
+WITHOUT_FUSE = later("With all fuses in: what is fed past them")
 
 _AT = {
     False: later("{does} ({place})"),
@@ -20,7 +20,7 @@ _AT = {
 
 
 def fuse_tests(loom: Loom, catalogue: Catalogue, facts: Facts) -> tuple[FuseTest, ...]:
-    """The fuses of a loom with the loads behind each; last what no single fuse feeds.
+    """The fuses of a loom with the loads behind each; last what is fed past them.
 
     ``facts`` are those of this loom: what each of its conductors is, and through which fuse it is fed.
     """

@@ -160,7 +160,12 @@ def test_fuses_come_out_before_the_work_also_where_the_work_takes_their_box_away
     sheet = benched("fuse-box-with-like-fuses")
     without = text_of(bench_sheet(replace(sheet, fuses=())))
     assert "Take every fuse out" in without
-    assert "Take every fuse out" not in text_of(bench_sheet(benched("dynamo-to-alternator")))
+    part_of_a_vehicle = benched("feed-of-unknown-nature")  # no fuse is drawn in its loom
+    assert "Take every fuse out" in text_of(bench_sheet(part_of_a_vehicle))
+    drawn = benched("dynamo-to-alternator")
+    assert drawn.plan.not_seen and "Take every fuse out" in text_of(bench_sheet(drawn))
+    whole = replace(drawn, plan=replace(drawn.plan, not_seen=()))
+    assert "Take every fuse out" not in text_of(bench_sheet(whole))
 
 
 def test_each_fuse_is_called_what_it_is_also_one_that_a_feed_stands_for() -> None:

@@ -68,6 +68,29 @@ def test_where_a_relay_lets_a_load_on_the_fuse_of_its_coil_is_in_as_well() -> No
     assert fuse_of("electric-fan", "warm the feet")[0].with_fuses == ()
 
 
+def test_a_relay_that_has_nothing_to_do_with_a_load_adds_no_fuse_and_hides_no_lamp() -> None:
+    """The reed of the bulb check is in the tail lamps' way: fan, hazards and head lamps do without it."""
+    fuses = sheet("minibus-standard-radio").fuses
+    assert {fuse.with_fuses for fuse in fuses} == {()}
+    assert fuse_of("minibus-standard-radio", "main beam (left")[1] == "full"
+
+
+def test_a_fuse_that_the_loom_does_not_show_is_asked_for_where_a_load_needs_it() -> None:
+    """The relays of the converter pull by the flasher, whose fuse lies before the edge of the loom."""
+    bench = sheet("trailer-socket-converter")
+    said = {fuse.at: fuse.unshown for fuse in bench.fuses if fuse.unshown}
+    assert said == {"feed:spare-fuse": ("the feed left", "the feed right")}
+    *_, listing = (block for block in first_power(bench) if isinstance(block, Listing))
+    told = [item.body.text for item in listing.items if "this loom does not show it" in item.body.text]
+    assert len(told) == 1 and "whatever fuse lies before the feed left and the feed right" in told[0]
+
+
+def test_what_hangs_on_a_fuse_that_the_loom_does_not_show_is_not_said_to_be_past_all() -> None:
+    last = sheet("feed-of-unknown-nature").fuses[-1]
+    assert "a fuse that this loom does not show" in last.text
+    assert "past" in sheet("two-speed-wipers").fuses[-1].text
+
+
 def test_a_stepping_relay_that_may_stand_otherwise_is_named() -> None:
     """Behind the lamp it gets too few volts to be stepped on, and a new one comes on either step."""
     texts = [fed.text for fuse in sheet("two-speed-wipers").fuses for fed in fuse.loads]

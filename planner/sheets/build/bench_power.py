@@ -8,7 +8,6 @@ from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, Fu
 from planner.model.breaker_points import opened_points
 from planner.model.elements import Cam, Coil, Control, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
-from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.model.tank_senders import opened_tanks
 from planner.model.vehicle_kind import having
@@ -41,7 +40,7 @@ def before_work(bench: BenchSheet) -> tuple[Block, ...]:
         fuses_out,
         tr("Photograph each place as it is; tag every wire that comes off (see labels)"),
     ]
-    if not _has_fuses(bench.before, bench.parts):
+    if not _may_have_fuses(bench):
         texts = [text for text in texts if text != fuses_out]
     if bench.making or any(line.kind == "wire" for line in bench.materials):
         texts.append(
@@ -68,11 +67,11 @@ def _tanks(bench: BenchSheet) -> Iterator[str]:
         )
 
 
-def _has_fuses(before: Loom, parts: Mapping[str, Part]) -> bool:
-    """Whether there are fuses to take out before the work."""
-    fitted = (element for place in before.places.values() for element in parts[place.part].inside)
-    is_fed = any(feed.fuse_amps is not None for feed in before.feeds.values())
-    return is_fed or any(isinstance(element, Fuse) for element in fitted)
+def _may_have_fuses(bench: BenchSheet) -> bool:
+    """Whether there may be fuses to take out before the work: a loom need not show those of its vehicle."""
+    fitted = (element for own in bench.before.places.values() for element in bench.parts[own.part].inside)
+    is_part_of_it = bool(bench.before.feeds or bench.plan.not_seen)
+    return is_part_of_it or any(isinstance(element, Fuse) for element in fitted)
 
 
 def post_words(post: str) -> str:
@@ -265,6 +264,12 @@ def _test(fuse: FuseTest, number: int) -> Item:
         named = tr("Fuse {place} ({amps})", place=fuse.text, amps=amps)
     if fuse.with_fuses:
         named = tr("{fuse}, with {others} in as well", fuse=named, others=", ".join(fuse.with_fuses))
+    if fuse.unshown:
+        named = tr(
+            "{fuse}, with whatever fuse lies before {feeds} in as well (this loom does not show it)",
+            fuse=named,
+            feeds=tr(" and ").join(fuse.unshown),
+        )
     if fuse.lamp:
         shows = tr(_SHOWS[fuse.lamp])
         named = tr("{fuse}: {lamp} with every switch off; then", fuse=named, lamp=shows)
