@@ -94,7 +94,6 @@ def measure(loom: Loom, job: Job, before: Loom, catalogue: Catalogue) -> Run:
     whole_points = currents.inspection(loom).survey.solved
     edits_s, edits_points = {}, {}
     for wire, edited in longer(loom):
-        currents.survey(loom)  # so that the loom looked at last is this one, not the wire before
         edits_s[wire] = cpu_of(currents, edited)
         edits_points[wire] = currents.inspection(edited).survey.solved
     return Run(whole_s, whole_points, edits_s, edits_points)
@@ -123,7 +122,6 @@ def prove_job(after: Loom) -> tuple[float, float, float]:
     proven = time.process_time()
     again = []
     for _, edited in longer(after):
-        currents.survey(after)
         gc.collect()
         start = time.process_time()
         prover.prove(edited)

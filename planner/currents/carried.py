@@ -26,17 +26,19 @@ class Peak:
 class Carried:
     """Some samples, by the branches that are live in them."""
 
-    def __init__(self, samples: Sequence[Sample], like: "Carried | None" = None) -> None:
-        """``like`` is that of the samples of a loom with the same branches."""
+    def __init__(
+        self, samples: Sequence[Sample], like: "Carried | None" = None, changed: Sequence[int] = ()
+    ) -> None:
+        """``like`` is that of another loom's samples: all but the ``changed`` are the same, one by one."""
         self.samples = samples
         self._numbers: list[array[int]] = []  # by branch, of the samples
         self.lasting_peaks: dict[int, Peak] = {}  # for each branch the most that lasts
-        changed = _changed(samples, like.samples) if like else None
-        if like is None or changed is None:
+        if like is None:
             self._look_at_all()
+            self.peaks: Mapping[int, Peak] = dict(self._peaks(range(len(self._numbers))))
         else:
-            self._look_at(changed, like)
-        self.peaks: Mapping[int, Peak] = dict(self._peaks())
+            again = self._look_at(changed, like)
+            self.peaks = {**like.peaks, **dict(self._peaks(again))}
 
     def _look_at_all(self) -> None:
         branches = len(self.samples[0].amps) if self.samples else 0
@@ -53,8 +55,11 @@ class Carried:
             index: Peak(abs(sample.amps[index]), sample, momentary=False) for index, sample in most.items()
         }
 
-    def _look_at(self, changed: Sequence[int], like: "Carried") -> None:
-        """Take what is as before, and look again where one of the changed samples was the most, or may be."""
+    def _look_at(self, changed: Sequence[int], like: "Carried") -> set[int]:
+        """Take what is as before, and look again where one of the changed samples was the most, or may be.
+
+        Returned are the branches whose peak may be another.
+        """
         self._numbers = like._numbers
         peaks = self.lasting_peaks = dict(like.lasting_peaks)
         numbers = {id(sample): number for number, sample in enumerate(like.samples)}
@@ -62,15 +67,19 @@ class Carried:
         gone = frozenset(changed)
         again = {index for index, number in place.items() if number in gone}
         least = {index: peak.amps - 2 * SAME for index, peak in peaks.items()}
+        held: set[int] = set()
         for number in changed:
             sample = self.samples[number]
-            if not sample.held:
+            if sample.held:
+                held.update(sample.live)
+            else:
                 sizes = zip(sample.live, sample.sizes, strict=True)
                 near = [(index, amps) for index, amps in sizes if amps > least[index]]
                 # Of equal ones the first is told.
                 again.update([i for i, amps in near if number < place[i] or amps > peaks[i].amps + SAME])
         for index in again:
             peaks[index] = self._peak(index, self.lasting_at(index))
+        return again | held
 
     def _peak(self, index: int, samples: Iterable[Sample]) -> Peak:
         """The first of some samples in which a branch carries most."""
@@ -82,14 +91,14 @@ class Carried:
         assert most is not None  # asked only where there is one
         return Peak(abs(most.amps[index]), most, most.held > 0)
 
-    def _peaks(self) -> Iterator[tuple[int, Peak]]:
-        """Yield for each branch the most that lasts, or what is held for a moment where nothing lasts."""
-        for index, numbers in enumerate(self._numbers):
+    def _peaks(self, branches: Iterable[int]) -> Iterator[tuple[int, Peak]]:
+        """Yield for branches the most that lasts, or what is held for a moment where nothing lasts."""
+        for index in branches:
             lasting = self.lasting_peaks.get(index)
             if lasting is not None and lasting.amps >= LEAST_AMPS:
                 yield index, lasting
                 continue
-            held = [self.samples[number] for number in numbers if self.samples[number].held]
+            held = [sample for sample in self.at(index) if sample.held]
             peak = self._peak(index, held) if held else lasting
             if peak is not None:
                 yield index, peak
@@ -121,15 +130,3 @@ class Carried:
             if size > least and not sample.held:
                 least, most = size + SAME, (size, sample)
         return most
-
-
-def _changed(samples: Sequence[Sample], others: Sequence[Sample]) -> list[int] | None:
-    """The samples that are not those of another loom; None if they do not stand for one another."""
-    if len(samples) != len(others):
-        return None
-    changed = [number for number, sample in enumerate(samples) if sample is not others[number]]
-    for number in changed:
-        sample, other = samples[number], others[number]
-        if sample.held != other.held or sample.live != other.live:
-            return None
-    return changed

@@ -4,11 +4,10 @@ from functools import cached_property
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.found import Found
-from planner.currents.grid import Conditions, Pieces, compile_grid
+from planner.currents.grid import Conditions, Grid, Pieces, compile_grid
 from planner.currents.inspect import Identity, by_identity, faults, strains
 from planner.currents.positions import Positions
 from planner.currents.survey import survey
-from planner.currents.surveyed import Survey
 from planner.model.loom import Loom
 from planner.model.need import Fault
 from planner.model.strain import Strain
@@ -24,25 +23,8 @@ class Currents:
     def __init__(self, prover: Prover, conditions: Conditions | None = None) -> None:
         self.prover, self.conditions = prover, conditions or Conditions()
         self.found = Found()
-        self._surveys: list[Survey] = []
         self._pieces: Pieces = {}
-        self._inspections: dict[int, Inspection] = {}  # by the survey, which is kept
         self._seen: dict[tuple[int, bool], tuple[Loom, Inspection, tuple[Strain, ...]]] = {}
-
-    def survey(self, loom: Loom, *, thorough: bool = True) -> Survey:
-        """The worst of every branch and load of a loom; what is as in the loom most like it is kept.
-
-        Not ``thorough``: volts are looked for only where a relay may not pull in, which is enough to choose.
-        """
-        catalogue = self.prover.catalogue
-        view = self.prover.view(loom)
-        grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions, self._pieces)
-        like = min(self._surveys, key=lambda known: len(known.grid.as_set ^ grid.as_set), default=None)
-        is_like = like is not None and like.positions.view.net is view.net
-        positions = like.positions if like and is_like else Positions(view, self.found)
-        found = survey(grid, positions, like, thorough=thorough)
-        self._surveys.append(found)
-        return found
 
     def inspection(self, loom: Loom) -> Inspection:
         """A loom with everything that checks look at."""
@@ -55,13 +37,34 @@ class Currents:
     def _look(self, loom: Loom, *, thorough: bool) -> tuple[Loom, Inspection, tuple[Strain, ...]]:
         found = self._seen.get((id(loom), thorough))
         if found is None:
-            catalogue = self.prover.catalogue
-            surveyed = self.survey(loom, thorough=thorough)
-            like = self._inspections.get(id(surveyed.like))
-            inspection = Inspection(surveyed, loom, catalogue, catalogue.standards, like)
-            self._inspections[id(surveyed)] = inspection
+            inspection = self._inspect(loom, thorough=thorough)
             found = self._seen[id(loom), thorough] = (loom, inspection, strains(inspection))
         return found  # the loom is kept with it, so that its id stays its own
+
+    def _inspect(self, loom: Loom, *, thorough: bool) -> Inspection:
+        """Survey a loom; what is as in the loom most like it is kept.
+
+        Not ``thorough``: volts are looked for only where a relay may not pull in, which is enough to choose.
+        """
+        catalogue = self.prover.catalogue
+        view = self.prover.view(loom)
+        grid = compile_grid(loom, catalogue, catalogue.standards, self.conditions, self._pieces)
+        like = self._most_like(grid, thorough=thorough)
+        is_like = like is not None and like.survey.positions.view.net is view.net
+        positions = like.survey.positions if like and is_like else Positions(view, self.found)
+        found = survey(grid, positions, like.survey if like else None, thorough=thorough)
+        return Inspection(found, loom, catalogue, catalogue.standards, like)
+
+    def _most_like(self, grid: Grid, *, thorough: bool) -> Inspection | None:
+        """What was seen of the loom most like one, looked at as thoroughly if that was done."""
+
+        def unlike(seen: tuple[tuple[int, bool], Inspection]) -> tuple[int, bool]:
+            (_, was_thorough), known = seen
+            return len(known.survey.grid.as_set ^ grid.as_set), was_thorough != thorough
+
+        each = ((key, inspection) for key, (_, inspection, _) in self._seen.items())
+        found = min(each, key=unlike, default=None)
+        return found[1] if found else None
 
     @cached_property
     def before(self) -> tuple[Strain, ...]:

@@ -46,7 +46,7 @@ class Earlier:
         """Those that are the same in every respect if their points still hold."""
         if not self._samples or not self.is_aligned or not self.positions.is_like(self._samples[0].positions):
             return {}
-        return {tuple(sample.assignment.items()): sample for sample in self._samples}
+        return {sample.moved: sample for sample in self._samples}
 
     def near(self, position: Position) -> Point | None:
         """What the earlier loom did in a position that ``samples`` leave open, whether it holds or not."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from planner.currents.checks import (
     at_rest,
@@ -53,24 +54,23 @@ def strains(seen: Inspection) -> tuple[Strain, ...]:
     found = [*_unsettled(seen), *(strain for check in CHECKS for strain in check.strains(seen))]
     lamps = (strain for strain in found if strain.kind == "over-voltage" and not strain.momentary)
     burnt = {load for strain in lamps if strain.is_over for load in strain.loads}
-    trimmed = (
-        _trimmed(seen, strain)
-        for strain in found
-        if strain.kind not in OF_WHAT_BURNS_OUT or burnt.isdisjoint(strain.loads)
-    )
+    told = (s for s in found if s.kind not in OF_WHAT_BURNS_OUT or burnt.isdisjoint(s.loads))
+    once = seen.once
+    trimmed = (each for s in told for each in once(("trimmed", id(s)), (s,), partial(_trimmed, seen, s)))
     return tuple(sorted(trimmed, key=lambda s: (-round(s.use, 6), s.kind, s.at, s.leg or 0, s.note)))
 
 
-def _trimmed(seen: Inspection, strain: Strain) -> Strain:
-    """A strain with what its loads depend on of its position, and what drives generators.
+def _trimmed(seen: Inspection, strain: Strain) -> Iterator[Strain]:
+    """Yield a strain with what its loads depend on of its position, and what drives generators.
 
     All of it if no load is named, or if wires beside it count: what loads those was put on for that.
     """
     if not strain.loads or (strain.kind == "wire" and strain.loaded > 1):
-        return strain
+        yield strain
+        return
     names = seen.moves(strain.loads)
     position = {name: value for name, value in strain.position.items() if name in names}
-    return strain if len(position) == len(strain.position) else replace(strain, position=position)
+    yield strain if len(position) == len(strain.position) else replace(strain, position=position)
 
 
 def _unsettled(seen: Inspection) -> Iterator[Strain]:

@@ -28,6 +28,11 @@ class Sample:
     like: Flow | None = field(default=None, repr=False)  # of the same position in a loom numbered alike
 
     @cached_property
+    def moved(self) -> Moved:
+        """What is not at rest: it tells the position."""
+        return tuple(self.assignment.items())
+
+    @cached_property
     def amps(self) -> Amps:
         """Of every branch, in A; 0 where it is open."""
         return Amps.of(self.point.amps)
@@ -100,3 +105,18 @@ class Sample:
     def across(self, index: int) -> float:
         """Volts across a branch; 0 where one of its nodes floats."""
         return self.point.across(self.grid.bare[index])
+
+
+def changed_among(samples: Sequence[Sample], others: Sequence[Sample]) -> Sequence[int] | None:
+    """The numbers of the samples that are not the same among others, which stand one by one for them.
+
+    None if they do not: there are more or fewer, or something else is live or held in one.
+    """
+    if len(samples) != len(others):
+        return None
+    changed = [number for number, sample in enumerate(samples) if sample is not others[number]]
+    for number in changed:
+        sample, other = samples[number], others[number]
+        if sample.held != other.held or sample.amps.live.tobytes() != other.amps.live.tobytes():
+            return None
+    return changed

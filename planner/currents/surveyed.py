@@ -1,16 +1,16 @@
 """What the electrical view found of one loom: its samples, and the worst among them."""
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from planner.circuit.fitted import LoadKey
+from planner.currents.at_work import AtWork
 from planner.currents.carried import SAME, Carried
 from planner.currents.grid import Grid
 from planner.currents.meetings import Meetings
 from planner.currents.positions import Positions
-from planner.currents.sample import Sample
+from planner.currents.sample import Sample, changed_among
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,24 @@ class Survey:
     @cached_property
     def carried(self) -> Carried:
         """In which samples each branch carries anything, and the most of it."""
-        return Carried(self.samples, self.like.carried if self.like else None)
+        if self.like is None or self.changed is None:
+            return Carried(self.samples)
+        return Carried(self.samples, self.like.carried, self.changed)
+
+    @cached_property
+    def at_work(self) -> AtWork:
+        """In which samples each load is meant to work fully, and with how many volts."""
+        if self.like is None or self.changed is None:
+            return AtWork(self.samples)
+        return AtWork(self.samples, self.like.at_work, self.changed)
+
+    @cached_property
+    def changed(self) -> Sequence[int] | None:
+        """Which samples are not those of the survey that is ``like`` it.
+
+        None if there is none, or if its samples do not stand one by one for these.
+        """
+        return changed_among(self.samples, self.like.samples) if self.like else None
 
     @cached_property
     def least_volts(self) -> Mapping[LoadKey, Extreme]:
@@ -59,22 +76,13 @@ class Survey:
         """The most volts at each load, where it is meant to work fully."""
         return dict(self._volts(1.0))
 
-    @cached_property
-    def at_work(self) -> Mapping[LoadKey, Sequence[Sample]]:
-        """The samples in which each load is meant to work fully."""
-        found: defaultdict[LoadKey, list[Sample]] = defaultdict(list)
-        for sample in self.samples:
-            for key in sample.at_work:
-                found[key].append(sample)
-        return dict(found)
-
     def _volts(self, sign: float) -> Iterator[tuple[LoadKey, Extreme]]:
         for key in self.positions.loads:
             index = self.grid.loads.get(key)
             if index is None:
                 continue
             best: Extreme | None = None
-            for sample in self.at_work.get(key, ()):
+            for sample in self.at_work.at(key):
                 volts = abs(sample.across(index))
                 if best is None or sign * volts > sign * best.value + SAME:
                     best = Extreme(volts, sample)

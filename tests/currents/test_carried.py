@@ -9,6 +9,7 @@ import pytest
 
 from planner.currents.amps import Amps
 from planner.currents.carried import Carried
+from planner.currents.sample import changed_among
 
 BRANCHES, SAMPLES = 6, 8
 
@@ -55,7 +56,9 @@ def test_the_most_is_the_same_as_from_nothing(seed: int) -> None:
     like = Carried(samples)
     for _ in range(4):
         samples = moved(samples, chance)
-        taken, anew = Carried(samples, like), Carried(samples)
+        changed = changed_among(samples, like.samples)
+        assert changed
+        taken, anew = Carried(samples, like, changed), Carried(samples)
         assert taken.peaks == anew.peaks
         assert taken.lasting_peaks == anew.lasting_peaks
         assert all(taken.at(index) == anew.at(index) for index in range(BRANCHES))
@@ -63,10 +66,9 @@ def test_the_most_is_the_same_as_from_nothing(seed: int) -> None:
 
 
 @pytest.mark.parametrize("change", ["other branches live", "held", "one less"])
-def test_samples_that_do_not_stand_for_one_another_are_looked_at_anew(change: str) -> None:
+def test_samples_that_do_not_stand_for_one_another_are_not_taken_for_the_same(change: str) -> None:
     first: Any = Drawn(Amps.of([0.0, *[9.0] * (BRANCHES - 1)]), 0)
     samples = [first, *drawn(random.Random(1))]
-    like = Carried(samples)
     others = list(samples)
     if change == "other branches live":
         others[0] = Drawn(Amps.of([0.0 if own else 9.0 for own in first.amps]), first.held)
@@ -74,6 +76,5 @@ def test_samples_that_do_not_stand_for_one_another_are_looked_at_anew(change: st
         others[0] = Drawn(first.amps, 1 - first.held)
     else:
         del others[0]
-    taken, anew = Carried(others, like), Carried(others)
-    assert taken.peaks == anew.peaks
-    assert all(taken.at(index) == anew.at(index) for index in range(BRANCHES))
+    assert changed_among(samples, list(samples)) == []
+    assert changed_among(others, samples) is None

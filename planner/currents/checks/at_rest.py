@@ -68,8 +68,11 @@ def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
         if (info := view.net.loads.get(key)) and info.is_task and info.kind != "gauge"
     }
     worst: dict[LoadKey, tuple[float, Sample]] = {}
-    for sample in seen.survey.samples:
-        for key, share in seen.once(("takes", id(sample)), (sample,), partial(_takes, sample, rated)):
+    survey = seen.survey
+    takes = seen.once.of_each("takes", survey.samples, survey.changed, partial(_takes, rated))
+    for number in sorted(takes):
+        sample = survey.samples[number]
+        for key, share in takes[number]:
             if key in worst and share <= worst[key][0] + 1e-9:
                 continue
             if not any(each.holds(sample.position) for each in passed):
@@ -77,7 +80,7 @@ def _worst(seen: Inspection) -> Mapping[LoadKey, tuple[float, Sample]]:
     return worst
 
 
-def _takes(sample: Sample, rated: Mapping[int, float]) -> Iterator[tuple[LoadKey, float]]:
+def _takes(rated: Mapping[int, float], sample: Sample) -> Iterator[tuple[LoadKey, float]]:
     """Yield the loads that take more of their rated power than goes unseen, though not meant to work.
 
     ``rated`` are the rated watts of loads, by their branch.

@@ -17,6 +17,7 @@ from planner.model.elements import AnyElement, Fuse
 from planner.model.fitted_fuse import fuse_as_fitted
 from planner.model.loom import Loom
 from planner.model.part import Part
+from planner.model.published import Published
 from planner.model.standards import Standards
 
 LEAST_SHARE = 0.1  # of a branch's current: a load that has less of it is not named
@@ -51,32 +52,6 @@ class Inspection:
         """The samples in which least is held for a moment: nothing, unless a load only works then."""
         held = min((sample.held for sample in samples), default=0)
         return [sample for sample in samples if sample.held == held]
-
-    def volts_at_work(self, key: LoadKey, index: int, *, engine: bool) -> Sequence[tuple[float, Sample]]:
-        """Volts across a load in every sample in which it is meant to work fully.
-
-        They are negative where its second terminal is the more positive one. Not while others are held for
-        a moment, unless it only works then. ``engine``: with a generator at work as well.
-        """
-        known = self._volts.get((index, engine))
-        if known is None:
-            if index not in self._volts_of:
-                at_work = self.survey.at_work.get(key, ())
-                self._volts_of[index] = [(sample.volts_at_work[key], sample) for sample in at_work]
-            found = [each for each in self._volts_of[index] if engine or not each[1].is_generating]
-            held = min((sample.held for _, sample in found), default=0)
-            known = self._volts[index, engine] = [each for each in found if each[1].held == held]
-        return known
-
-    @cached_property
-    def _volts(self) -> dict[tuple[int, bool], Sequence[tuple[float, Sample]]]:
-        """Volts of loads by their branch, as far as anybody asked."""
-        return {}
-
-    @cached_property
-    def _volts_of(self) -> dict[int, Sequence[tuple[float, Sample]]]:
-        """The same in every sample in which the load is meant to work fully."""
-        return {}
 
     def part_of(self, place: str) -> Part:
         """The part at a place."""
@@ -226,6 +201,11 @@ class Inspection:
     @cached_property
     def loaded_wires(self) -> dict[tuple[str, int], frozenset[str]]:
         """Which wires of a bundle are loaded in a sample, as far as anybody asked; by its name and ``id``."""
+        return {}
+
+    @cached_property
+    def wire_limits(self) -> dict[tuple[str, int, int], Published]:
+        """What a wire's leg carries for good beside so many that are loaded, as far as anybody asked."""
         return {}
 
     @cached_property

@@ -23,7 +23,7 @@ def strains(seen: Inspection) -> Iterator[Strain]:
         if isinstance(element, Resistor | Diode):
             yield from _burns(seen, key, index, element)
         elif isinstance(element, Coil):
-            yield from _pulls_in(seen, key, index, element)
+            yield from _pulls_in(seen, key, element)
         elif info.is_task and not is_ammeter(element):
             samples = seen.lasting(seen.survey.alone.get(key, ()))
             if samples:
@@ -69,8 +69,8 @@ def _circuit(seen: Inspection, key: LoadKey, index: int) -> Circuit:
     return "general"
 
 
-def _pulls_in(seen: Inspection, key: LoadKey, index: int, element: Coil) -> Iterator[Strain]:
-    found = ((abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=False))
+def _pulls_in(seen: Inspection, key: LoadKey, element: Coil) -> Iterator[Strain]:
+    found = ((abs(v), sample) for v, sample in seen.survey.at_work.volts(key, engine=False))
     least = min(found, key=lambda each: each[0], default=None)
     if least is not None:
         yield Strain(

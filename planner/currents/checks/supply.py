@@ -35,8 +35,8 @@ def strains(seen: Inspection) -> Iterator[Strain]:
     for key, index in seen.survey.grid.loads.items():
         if key in seen.survey.positions.view.net.loads:
             element = seen.element(index)
-            yield from _over(seen, key, index, element)
-            yield from _under(seen, key, index, element)
+            yield from _over(seen, key, element)
+            yield from _under(seen, key, element)
             yield from _reversed(seen, key, index, element)
     yield from _other_pole(seen)
 
@@ -45,11 +45,11 @@ def _duty(seen: Inspection, key: LoadKey) -> str:
     return seen.survey.positions.view.net.loads[key].duty
 
 
-def _over(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> Iterator[Strain]:
+def _over(seen: Inspection, key: LoadKey, element: AnyElement) -> Iterator[Strain]:
     is_apparatus = isinstance(element, Coil) or (isinstance(element, Resistor) and element.does)
     if not is_apparatus and not isinstance(element, Lamp | Led | Winding):
         return
-    most = _most(seen.volts_at_work(key, index, engine=True))
+    most = _most(seen.survey.at_work.volts(key, engine=True))
     if most is not None:
         lights = isinstance(element, Lamp | Led)
         # A lamp burns out and a horn is sounded for a moment; what is on for good heats until it burns.
@@ -72,12 +72,12 @@ def _most(found: Sequence[tuple[float, Sample]]) -> tuple[float, Sample] | None:
     return None if number is None else (sizes[number], found[number][1])
 
 
-def _under(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -> Iterator[Strain]:
+def _under(seen: Inspection, key: LoadKey, element: AnyElement) -> Iterator[Strain]:
     """A load made for more volts than the vehicle has; what its circuit loses is another check."""
     rated = seen.rated_volts(key, element)
     if not isinstance(element, Lamp | Led | Winding) or UNDER_VOLTS * rated <= seen.loom.supply.volts:
         return
-    found = ((abs(v), sample) for v, sample in seen.volts_at_work(key, index, engine=False))
+    found = ((abs(v), sample) for v, sample in seen.survey.at_work.volts(key, engine=False))
     least = min(found, key=lambda each: each[0], default=None)
     if least is not None:
         yield Strain(
@@ -92,7 +92,7 @@ def _reversed(seen: Inspection, key: LoadKey, index: int, element: AnyElement) -
     """What has a direction, a motor, a coil or an ammeter; looked at while no generator is at work."""
     if not isinstance(element, Winding | Gauge) or polarity_of(seen.part_of(key[0])) != "reverses":
         return
-    found = seen.volts_at_work(key, index, engine=False)
+    found = seen.survey.at_work.volts(key, engine=False)
     volts, sample = max(found, key=lambda each: abs(each[0]), default=(0.0, None))
     if sample is not None and volts < 0.0:
         yield Strain(

@@ -111,10 +111,14 @@ def _worst_in_bundle(seen: Inspection, index: int, peak: Peak, flashers: Sequenc
 
 def wire_limit(seen: Inspection, wire: Wire, leg: int, loaded: int = 1) -> Published:
     """What one leg carries for good, in the warmer of the two zones it runs between."""
-    joined = (name for end in wire.ends for name in _joined_at(seen, end.at))
-    reads = (wire, *map(seen.loom.find, joined))  # a joiner is where the shortest of its wires leads to
-    make = partial(_wire_limit, seen, wire, leg, loaded)
-    (limit,) = seen.once(("wire limit", wire.wire, leg, loaded), reads, make)
+    asked = wire.wire, leg, loaded
+    limit = seen.wire_limits.get(asked)
+    if limit is None:
+        joined = (name for end in wire.ends for name in _joined_at(seen, end.at))
+        reads = (wire, *map(seen.loom.find, joined))  # a joiner is where the shortest of its wires leads to
+        make = partial(_wire_limit, seen, wire, leg, loaded)
+        (limit,) = seen.once(("wire limit", *asked), reads, make)
+        seen.wire_limits[asked] = limit
     return limit
 
 
