@@ -29,10 +29,10 @@ from planner.engine.case import Case
 from planner.engine.instruments import draft_past
 from planner.messages import tr
 from planner.model.delta import Reason
-from planner.model.elements import Fuse, Gauge, Source
+from planner.model.elements import Fuse, Gauge
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Proposal, Remark
-from planner.model.part import Part
+from planner.model.outputs import ammeters_too_small, charging_outputs
 from planner.model.reach import conductor
 
 RULE = "way-of-the-output"
@@ -44,44 +44,43 @@ def propose(case: Case) -> Iterator[Emission]:
     part = case.part(need.at) if isinstance(need, Fitted) else None
     if part is None or not isinstance(need, Fitted):
         return
-    for output, most_amps in _outputs(part):
-        generator = case.loom.place_title(need.at)
-        facts = (f"the {generator} gives up to {most_amps:g} A",)
-        straight = _reaches_battery(case, f"{need.at}:{output}")
+    generator = case.loom.place_title(need.at)
+    for small in ammeters_too_small(case.loom, case.catalogue.parts, need.at):
+        title = case.loom.place_title(small.place)
+        facts = (_gives(generator, small.most_amps),)
+        text = tr(
+            "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: do not "
+            "start the engine before the output goes past it, or a voltmeter is fitted and its "
+            "two leads, a ring on each, are joined on an M6 stud under a cover. To have that in "
+            "the steps, plan again with the {place} taken out and nothing in its place, or fit "
+            "one that goes up to {most:g} A",
+            place=title,
+            generator=generator,
+            end=small.gauge.full_scale_amps,
+            most=small.most_amps,
+        )
+        yield Remark(text, Reason(RULE, facts), is_limit=True)
+        if past := draft_past(case, small.place, small.gauge.between):
+            told = (f"join the leads of the {title}, so that the output goes past it", *facts)
+            yield Proposal(past, Reason(RULE, told), offer=True)
+    for output, most_amps in charging_outputs(part):
+        if _reaches_battery(case, f"{need.at}:{output}"):
+            continue
         for address in conductor(case.loom, f"{need.at}:{output}"):
             place, mark = split_address(address)
             there = case.part(place)
-            for element in there.inside if there else ():
-                title = case.loom.place_title(place)
-                if (
-                    isinstance(element, Gauge)
-                    and mark in element.between
-                    and element.full_scale_amps < most_amps
-                ):
-                    text = tr(
-                        "the {place} ends at {end:g} A and the {generator} gives up to {most:g} A: do not "
-                        "start the engine before the output goes past it, or a voltmeter is fitted and its "
-                        "two leads, a ring on each, are joined on an M6 stud under a cover. To have that in "
-                        "the steps, plan again with the {place} taken out and nothing in its place, or fit "
-                        "one that goes up to {most:g} A",
-                        place=title,
-                        generator=generator,
-                        end=element.full_scale_amps,
-                        most=most_amps,
-                    )
-                    yield Remark(text, Reason(RULE, facts), is_limit=True)
-                    past = draft_past(case, place, element.between) if element.is_in_series else ()
-                    if past:
-                        told = (f"join the leads of the {title}, so that the output goes past it", *facts)
-                        yield Proposal(past, Reason(RULE, told), offer=True)
-                if isinstance(element, Fuse) and mark in element.between and not straight:
-                    text = tr(
-                        "the {place} is a fuse between the {generator} and the battery: if it opens at work, "
-                        "the volts rise at once; keep it only if the maker of the {generator} asks for it",
-                        place=title,
-                        generator=generator,
-                    )
-                    yield Remark(text, Reason(RULE, facts))
+            if there and any(isinstance(e, Fuse) and mark in e.between for e in there.inside):
+                text = tr(
+                    "the {place} is a fuse between the {generator} and the battery: if it opens at work, "
+                    "the volts rise at once; keep it only if the maker of the {generator} asks for it",
+                    place=case.loom.place_title(place),
+                    generator=generator,
+                )
+                yield Remark(text, Reason(RULE, (_gives(generator, most_amps),)))
+
+
+def _gives(generator: str, most_amps: float) -> str:
+    return f"the {generator} gives up to {most_amps:g} A"
 
 
 def _reaches_battery(case: Case, output: str) -> bool:
@@ -99,12 +98,3 @@ def _reaches_battery(case: Case, output: str) -> bool:
                 if isinstance(element, Gauge) and mark in element.between and element.is_in_series:
                     queue += [f"{place}:{other}" for other in element.between]
     return False
-
-
-def _outputs(part: Part) -> Iterator[tuple[str, float]]:
-    """Yield each charging output of a generator with the most that it gives."""
-    for element in part.inside:
-        if isinstance(element, Source) and element.when and element.most_amps:
-            terminal = part.terminals.get(element.between[0])
-            if terminal is not None and terminal.role == "B+":
-                yield element.between[0], element.most_amps
