@@ -168,6 +168,7 @@ def _metered(
 
 def _tried(sheet: BenchSheet, seen: Inspection, facts_after: Facts) -> BenchSheet:
     """A sheet with what has to answer when the vehicle is made live, and what must not."""
+    from planner.testing.engine_trial import engine_trial  # noqa: PLC0415
     from planner.testing.first_power import with_lamp  # noqa: PLC0415
     from planner.testing.interlocks import interlocks  # noqa: PLC0415
 
@@ -176,6 +177,7 @@ def _tried(sheet: BenchSheet, seen: Inspection, facts_after: Facts) -> BenchShee
         sheet,
         fuses=with_lamp(seen, sheet.fuses, [one.place for one in sheet.left_off]),
         interlocks=tuple(interlocks(seen, facts_after, swapped)),
+        engine=engine_trial(seen, facts_after, swapped),
     )
 
 

@@ -245,6 +245,16 @@ class Interlock:
 
 
 @dataclass(frozen=True, slots=True)
+class EngineTrial:
+    """What is tried with the engine, where the work touched what starts or fires it."""
+
+    # Title of each starter, when it cranks, in words, and the titles of the controls that have a say in it.
+    cranked: tuple[tuple[str, str, tuple[str, ...]], ...]
+    sparks: bool  # something of the ignition, or of its feed, was exchanged
+    timed: tuple[str, ...]  # titles of the distributors that were out
+
+
+@dataclass(frozen=True, slots=True)
 class BenchSheet:
     """Everything a person takes to the vehicle."""
 
@@ -276,6 +286,7 @@ class BenchSheet:
     wire_names: Mapping[str, str]  # what the sheet calls a new wire, by its id in the loom after
     called: str = ""  # the job as a command line names it; empty for the built-in demonstration
     interlocks: tuple[Interlock, ...] = ()
+    engine: EngineTrial | None = None
     done: tuple[int, ...] = ()  # steps that are ticked
     taken_back: tuple[UndoLine, ...] = ()  # ticked steps of an earlier plan that this one has not
     mends: tuple[str, ...] = ()  # what broke, or was found broken

@@ -24,3 +24,12 @@ def opened_points(loom: Loom, parts: Mapping[str, Part]) -> dict[str, str]:
                 if opened is not None:
                     found[name] = opened
     return found
+
+
+def timed_places(loom: Loom, parts: Mapping[str, Part]) -> tuple[str, ...]:
+    """The places of distributors: what turns with the engine goes in as it came out, and is timed again."""
+    return tuple(
+        name
+        for name, place in loom.places.items()
+        if opened_points(loom.model_copy(update={"places": {name: place}}), parts)
+    )

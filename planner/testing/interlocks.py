@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
 
+from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
 from planner.model.bench_sheet import Interlock
 from planner.model.elements import Coil
@@ -24,7 +25,7 @@ def interlocks(seen: Inspection, facts: Facts, worked_on: AbstractSet[str]) -> I
         for mark, index in starter_controls(seen.catalogue.parts[fitted.part]):
             fact = facts.at(f"{place}:{mark}")
             hindering = [n for n in fact.depends_on if n in loom.conditions and n != IGNITION]
-            if hindering and not worked_on.isdisjoint(_way(seen, place, index)):
+            if hindering and not worked_on.isdisjoint(places_feeding(seen, (place, f"#{index}"))):
                 yield Interlock(loom.place_title(place), fact.when, tuple(hindering))
 
 
@@ -37,10 +38,9 @@ def starter_controls(part: Part) -> Iterator[tuple[str, int]]:
                     yield node, index
 
 
-def _way(seen: Inspection, place: str, index: int) -> set[str]:
-    """The places through which a coil is fed."""
-    key = (place, f"#{index}")
-    found = {place}
+def places_feeding(seen: Inspection, key: LoadKey) -> set[str]:
+    """The places through which a load or a coil is fed, its own among them."""
+    found = {key[0]}
     for sample in seen.survey.alone.get(key, ()):
         for number in seen.way_to(seen.survey.grid.loads[key], sample):
             branch = seen.survey.grid.branches[number].branch

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.breaker_points import opened_points
+from planner.model.breaker_points import timed_places
 from planner.model.delta import Fit, Remove
 from planner.workshop.names import Names
 from planner.workshop.task import Task
@@ -12,11 +12,9 @@ from planner.workshop.task import Task
 def timing_words(names: Names, task: Task) -> Iterator[str]:
     """Yield what is marked before a distributor with points comes out, and set once another is in."""
     operation = task.operation
-    if not isinstance(operation, Fit | Remove) or operation.at not in names.before.places:
+    if not isinstance(operation, Fit | Remove):
         return
-    loom, parts = names.before, names.catalogue.parts
-    here = loom.model_copy(update={"places": {operation.at: loom.places[operation.at]}})
-    if not opened_points(here, parts):
+    if operation.at not in timed_places(names.before, names.catalogue.parts):
         return
     if isinstance(operation, Remove):
         yield tr(

@@ -89,7 +89,7 @@ def test_a_motor_that_runs_home_is_not_called_a_short(job: str, is_told: bool) -
 
 
 def test_the_charge_is_read_with_the_engine_running() -> None:
-    start, volts = engine("car-to-negative-earth")
+    start, _, volts = engine("car-to-negative-earth")
     assert start.body.text.startswith("Start the engine")
     assert volts.write_in and "13.6 to 14.8 V" in volts.below[0].text
     assert "red tip on the plus post" in volts.body.text
@@ -100,6 +100,32 @@ def test_the_charge_is_read_with_the_engine_running() -> None:
 def test_an_engine_that_must_not_crank_in_gear_is_tried_in_gear() -> None:
     (only,) = engine("minibus-inhibitor-start-only")
     assert only.tick and "while gear is at park or neutral, and else it must not" in only.body.text
+
+
+def test_an_engine_that_was_timed_is_fired_and_timed_again_on_both_ways() -> None:
+    start, fires, timed = engine("minibus-electronic-ignition")
+    assert start.body.text.startswith("Start the engine in the open, out of gear, brake on")
+    assert "with the key off it stops at once" in fires.body.text and fires.tick and len(fires.below) == 4
+    assert "ignition timing at the distributor" in timed.body.text and timed.tick
+    back = as_markdown(bench_sheet(sheet("minibus-electronic-ignition"))).partition("## The way back")[2]
+    assert back.index("mark how the rotor points") < back.index("Take out the distributor")
+
+
+def test_a_starter_push_cranks_with_the_key_and_not_without() -> None:
+    cranks, start, fires = engine("key-switch-and-starter-push")
+    assert cranks.body.text.startswith("Out of gear, wheels chocked")
+    assert (
+        "with only one of the ignition switch and the starter push set so it stays dead" in cranks.body.text
+    )
+    assert "battery off at once" in cranks.below[0].text
+    assert start.body.text.startswith("Start the engine") and len(fires.below) == 3
+
+
+@pytest.mark.parametrize("job", ["minibus-inhibitor-start-only", "two-speed-wipers"])
+def test_behind_the_lamp_nobody_waits_for_a_starter_that_turns(job: str) -> None:
+    *_, listing = (block for block in first_power(sheet(job)) if isinstance(block, Listing))
+    said = " ".join(cell.text for item in listing.items for cell in (item.body, *item.below))
+    assert "), out of gear: behind the lamp it clicks at the most" in said
 
 
 def test_what_has_nothing_to_do_with_the_engine_has_no_such_section() -> None:

@@ -1,16 +1,20 @@
-"""What keeps a starter from cranking is tried where the work touched it, and nowhere else."""
+"""What lets an engine crank and fire is tried where the work touched it, and nowhere else."""
 
 from functools import lru_cache
 
 from planned import catalogue
 
-from planner.model.bench_sheet import Interlock
+from planner.model.bench_sheet import BenchSheet, Interlock
 from planner.sheet_pipeline import sheet_job
 
 
 @lru_cache
+def sheet(job: str) -> BenchSheet:
+    return sheet_job(job, catalogue())
+
+
 def found(job: str) -> tuple[Interlock, ...]:
-    return sheet_job(job, catalogue()).interlocks
+    return sheet(job).interlocks
 
 
 def test_a_gearbox_switch_that_was_exchanged_must_keep_the_engine_from_being_cranked_in_gear() -> None:
@@ -25,3 +29,26 @@ def test_a_work_elsewhere_in_the_same_vehicle_asks_for_no_such_test() -> None:
 
 def test_a_starter_that_the_key_alone_works_has_nothing_to_be_tried() -> None:
     assert found("ignition-switch-without-accessory") == ()
+
+
+def test_a_starter_is_tried_with_both_of_the_controls_that_a_work_put_before_it() -> None:
+    trial = sheet("key-switch-and-starter-push").engine
+    assert trial is not None and trial.sparks and trial.timed == ()
+    ((starter, when, controls),) = trial.cranked
+    assert starter == "starter solenoid"
+    assert when == "with the ignition switch on and the starter push pressed"
+    assert controls == ("the ignition switch", "the starter push")
+
+
+def test_an_engine_whose_distributor_was_out_is_fired_and_timed() -> None:
+    trial = sheet("minibus-electronic-ignition").engine
+    assert trial is not None and trial.sparks and trial.timed == ("distributor",) and trial.cranked == ()
+
+
+def test_an_engine_whose_starter_waits_for_a_gear_has_its_own_trial_and_no_second() -> None:
+    assert sheet("minibus-inhibitor-start-only").engine is None
+
+
+def test_what_has_no_part_in_starting_or_firing_asks_for_no_engine() -> None:
+    assert sheet("minibus-alternator-built-in").engine is None
+    assert sheet("horn-and-push").engine is None

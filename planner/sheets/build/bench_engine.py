@@ -3,22 +3,28 @@
 Common practice, no source.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
-from planner.model.bench_sheet import BenchSheet, Charging, Interlock
+from planner.model.bench_sheet import BenchSheet, Charging, EngineTrial, Interlock
 from planner.model.vehicle_kind import having
 from planner.sheets.build.bench_power import post_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
 
 
 def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
-    """What must not crank, what the battery gets; nothing if not asked for."""
+    """What must not crank, how the engine runs, what the battery gets; nothing if not asked for."""
     # What passes a limit as soon as the engine turns is settled before it does.
     items = [_not_yet(line.text) for line in bench.plan.remarks if line.is_limit]
     items += [_must_not_crank(bench, one) for one in bench.interlocks]
+    if bench.engine is not None:
+        items += (_cranks(bench, *one) for one in bench.engine.cranked)
+    if bench.charging is not None or (bench.engine and bench.engine.sparks):
+        items.append(Item(NOTHING, Cell(_start_words(bench))))
+    if bench.engine is not None and bench.engine.sparks:
+        items += _running(bench.engine)
     if bench.charging is not None:
-        items += _charging(bench, bench.charging)
+        items.append(_charging(bench, bench.charging))
     if not items:
         return ()
     begin = tr("After everything above has passed, all fuses in, the battery on.")
@@ -48,15 +54,67 @@ def _must_not_crank(bench: BenchSheet, interlock: Interlock) -> Item:
     return Item(NOTHING, Cell(text))
 
 
-def _charging(bench: BenchSheet, charging: Charging) -> Iterator[Item]:
-    run = (
-        tr("Start the engine in the open, out of gear, brake on; hands, hair and leads clear of belt and fan")
-        if having(bench.after.kind).wheels
-        else tr(
-            "Start the engine with its space aired and the shaft free; hands, hair and leads clear of belts"
-        )
+def _cranks(bench: BenchSheet, starter: str, when: str, controls: Sequence[str]) -> Item:
+    """A starter that a key or a push works: it comes in with it, goes out with it, and else stays dead."""
+    text = tr("The {starter} cranks {when}, and stops as soon as that is let go", starter=starter, when=when)
+    if len(controls) > 1:
+        each = tr(" and ").join(controls)
+        text = tr("{text}; with only one of {controls} set so it stays dead", text=text, controls=each)
+    else:
+        text = tr("{text}; in every other position it stays dead", text=text)
+    wrong = tr(
+        "- it cranks where it must not, or does not stop: battery off at once, and look at the wires of its "
+        "switch; one whose contacts have welded has to go"
     )
-    yield Item(NOTHING, Cell(run))
+    minded = (
+        tr("Out of gear, wheels chocked, brake on, nobody before the vehicle; a few seconds at most. {text}")
+        if having(bench.after.kind).wheels
+        else tr("Out of gear, hands clear of belts and shaft; a few seconds at most. {text}")
+    )
+    return Item(NOTHING, Cell(minded.format(text=text)), (Cell(wrong),))
+
+
+def _start_words(bench: BenchSheet) -> str:
+    if having(bench.after.kind).wheels:
+        return tr(
+            "Start the engine in the open, out of gear, brake on; hands, hair and leads clear of belt and fan"
+        )
+    return tr(
+        "Start the engine with its space aired and the shaft free; hands, hair and leads clear of belts"
+    )
+
+
+def _running(engine: EngineTrial) -> Iterator[Item]:
+    """Yield what an engine does whose ignition was worked on, and what is set while it runs."""
+    fires = tr(
+        "It fires, idles evenly and takes the throttle, no fingers on coil, distributor or plug leads "
+        "meanwhile; with the key off it stops at once"
+    )
+    below = [
+        tr(
+            "- it turns over and does not fire: key off; then the feed of coil and module, and the wire "
+            "between coil and distributor"
+        ),
+        tr("- it fires only while the starter turns: the coil has no feed with the key at on"),
+        tr(
+            "- it runs on with the key off: something else feeds the ignition; stop it by its fuel, battery "
+            "off, and look for it"
+        ),
+    ]
+    if engine.timed:
+        below.append(tr("- it spits back, or pulls badly: the timing, or two plug leads are traded"))
+    yield Item(NOTHING, Cell(fires), tuple(Cell(text) for text in below))
+    for distributor in engine.timed:
+        set_by = tr(
+            "Set the ignition timing at the {distributor} by the engine's manual, the leads of a timing lamp "
+            "clear of belt and fan; tighten its clamp, and look at the timing once more (common practice, no "
+            "source)",
+            distributor=distributor,
+        )
+        yield Item(NOTHING, Cell(set_by))
+
+
+def _charging(bench: BenchSheet, charging: Charging) -> Item:
     live = post_words("plus" if bench.earthed_post_after == "minus" else "minus")
     earthed = post_words(bench.earthed_post_after)
     plus, minus = (live, earthed) if bench.earthed_post_after == "minus" else (earthed, live)
@@ -94,4 +152,4 @@ def _charging(bench: BenchSheet, charging: Charging) -> Iterator[Item]:
                 )
             )
         )
-    yield Item(NOTHING, Cell(where), tuple(below), write_in=tr("reads"))
+    return Item(NOTHING, Cell(where), tuple(below), write_in=tr("reads"))

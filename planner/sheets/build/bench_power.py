@@ -1,6 +1,6 @@
 """What is done before the first step, and how the vehicle is made live again: common practice, no source."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -15,6 +15,7 @@ from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
 _STARTER = "50"  # DIN 72552
+_STARTERS = "starter"  # their family
 _RELAY = "relay"  # a family of which nobody moves anything: a control of one runs out by itself
 _GAS = 2  # the number of its caution
 _SHOWS: Mapping[str, str] = MappingProxyType(
@@ -136,7 +137,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             )
             blocks.append(say(closed, "warn"))
         blocks += [say(words, "warn") for words in _running_home(bench)]
-        blocks.append(Listing(tuple(_tests(bench.fuses))))
+        blocks.append(Listing(tuple(_tests(bench))))
     if bench.plan.not_seen:
         blocks.append(say(tr("This loom is not the whole vehicle: a fuse may feed more than this."), "warn"))
     return tuple(blocks)
@@ -248,15 +249,15 @@ def _kept_off(bench: BenchSheet) -> Iterator[str]:
         yield tr("Do not put the battery on before what the first page calls unsafe is settled")
 
 
-def _tests(fuses: Sequence[FuseTest]) -> Iterator[Item]:
+def _tests(bench: BenchSheet) -> Iterator[Item]:
     """Yield the fuses, each after what is read before it stays in."""
-    for number, fuse in enumerate(fuses, 1):
+    for number, fuse in enumerate(bench.fuses, 1):
         for n, read in enumerate(fuse.read_first, 1):
             yield Item(NOTHING, Cell(read, "warn"), tick=f"#polarity {number}.{n}")
-        yield _test(fuse, number)
+        yield _test(bench, fuse, number)
 
 
-def _test(fuse: FuseTest, number: int) -> Item:
+def _test(bench: BenchSheet, fuse: FuseTest, number: int) -> Item:
     named, amps = fuse.text, fuse_words(fuse.amps, fuse.marked)
     if fuse.at.startswith("feed:"):
         named = tr("Fuse of {feed} ({amps})", feed=fuse.text, amps=amps)
@@ -273,12 +274,14 @@ def _test(fuse: FuseTest, number: int) -> Item:
     if fuse.lamp:
         shows = tr(_SHOWS[fuse.lamp])
         named = tr("{fuse}: {lamp} with every switch off; then", fuse=named, lamp=shows)
-    entries = tuple(map(_load, fuse.loads))
+    entries = tuple(_load(bench, load) for load in fuse.loads)
     loads = "; ".join(entries) or tr("nothing that this loom shows has to answer")
     text, below = listed(f"{named}: {loads}", entries, "; ")
     return Item(NOTHING, Cell(text), below, tick=f"#fuse {number}")
 
 
-def _load(load: FedLoad) -> str:
+def _load(bench: BenchSheet, load: FedLoad) -> str:
     """A load and what the lamp in series does while it is switched on, where that is foretold."""
+    if bench.parts[bench.after.places[load.key[0]].part].family == _STARTERS:
+        return tr("{load}, out of gear: behind the lamp it clicks at the most", load=load.text)
     return tr("{load}, {lamp}", load=load.text, lamp=tr(_SHOWS[load.lamp])) if load.lamp else load.text

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, UndoLine
+from planner.model.breaker_points import timed_places
 from planner.sheets.build.bench_power import polarise_words, post_words
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Section, bullets, say
@@ -38,7 +39,10 @@ def _papers(bench: BenchSheet) -> tuple[Block, ...]:
 def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
     post = post_words(bench.earthed_post_after)
     first = tr("Battery off first: the {post}, the earthed one. Then the last step first:", post=post)
-    items = tuple(_taken_back(line) for line in bench.undo)
+    marked = tuple(
+        Item(NOTHING, Cell(text), tick=f"#back first {n}") for n, text in enumerate(_at_first(bench), 1)
+    )
+    items = marked + tuple(_taken_back(line) for line in bench.undo)
     last = tuple(
         Item(NOTHING, Cell(text), tick=f"#back last {number}")
         for number, text in enumerate(_at_last(bench), 1)
@@ -48,6 +52,20 @@ def _steps_back(bench: BenchSheet) -> tuple[Block, ...]:
         say(first),
         Listing(items + last),
     )
+
+
+def _at_first(bench: BenchSheet) -> Iterator[str]:
+    """Yield what is marked before a distributor comes out again, for it is timed as on the way there."""
+    swapped = {card.at for card in bench.plan.cards}
+    for place in timed_places(bench.before, bench.parts):
+        if place in swapped:
+            yield tr(
+                "Before the {distributor} comes out, turn the engine by hand to its timing mark, and mark "
+                "how the rotor points and how the body sits; then turn the engine no more until the old part "
+                "is in, rotor and body to the marks. Where it has points, set their gap; set the ignition "
+                "timing by the engine's manual before it is driven",
+                distributor=bench.before.place_title(place),
+            )
 
 
 def _at_last(bench: BenchSheet) -> Iterator[str]:

@@ -57,6 +57,8 @@ class Wording:
         if leads:  # every switch goes off with the battery, so it is set anew
             was = {name: value for name, value in was.items() if "/" not in name}
         back = [self._set(name, self._rest(name), is_back=True) for name in was if name not in setup.moved]
+        if leads:  # after so much else nobody knows which gear was in
+            was = {}
         new = [self._set(n, value) for n, value in setup.moved.items() if was.get(n) != value]
         known = before.remembered if before else {}
         shorts = short_titles(self.wired.loom)

@@ -28,3 +28,9 @@ def test_what_is_left_off_because_it_would_burn_is_neither_worked_nor_read() -> 
     """First power takes a wire off the wiper of 6 V and leaves it off: nobody switches that on afterwards."""
     tests = asked_of("tractor-to-12-volts")
     assert tests and not any("cab.wiper" in f"{test.at} {test.to} {test.settings}" for test in tests)
+
+
+def test_a_gear_that_stays_in_is_said_again_once_the_battery_was_off() -> None:
+    asked = asked_of("minibus-inhibitor-start-only")
+    said = next(test.set_words for test in asked if "back on 50" in test.set_words)
+    assert said.endswith("battery on; the ignition switch to on; gear reverse")
