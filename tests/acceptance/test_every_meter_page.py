@@ -13,15 +13,16 @@ from planned import JOBS, catalogue
 
 from planner.circuit.fitted import FittedPart
 from planner.currents.grid import BODY
-from planner.currents.laws import Emf, Junction
+from planner.currents.laws import Emf, Junction, Resistance
 from planner.currents.solver import Branch
-from planner.model.elements import Gauge, Resistor, Sender, Stabiliser
+from planner.model.elements import SPARK, Gauge, Resistor, Sender, Stabiliser, Winding
 from planner.model.joiners import stud_mm2
 from planner.model.meter_page import MeterPage, MeterTest
 from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.proof.facts import short_titles
 from planner.sheets.build.meter_words import good_words, lines_words
+from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.answers import LEAST_VOLTS
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.judging import judge
@@ -229,6 +230,70 @@ def test_ohms_are_good_whatever_electronics_have_without_supply(job: str) -> Non
     net = DeadNet(dead_branches(branch for branch in closed if branch.name not in electronic))
     for test in (test for test in page(job).tests if test.unit == "ohm"):
         assert judge(test, "", net.ohms(test.at, test.to)).verdict == "good", test.where_words
+
+
+def test_no_ohms_hang_on_what_a_machine_has_inside_while_it_stands_still(job: str) -> None:
+    """Brushes, the contact that a horn breaks, those of a regulator: a tenth of their ohms, or many times."""
+    van = metered(job)
+    closed, _ = at_rest(van)
+    machines = {("load", *key) for key in machine_loads(van)}
+    for times in (0.1, 30.0):
+        net = DeadNet(
+            dead_branches(
+                branch._replace(law=Resistance(branch.law.ohms * times))
+                if branch.name in machines and isinstance(branch.law, Resistance)
+                else branch
+                for branch in closed
+            )
+        )
+        for test in (test for test in page(job).tests if test.unit == "ohm"):
+            assert judge(test, "", net.ohms(test.at, test.to)).verdict == "good", test.where_words
+
+
+def machine_loads(van: Metered) -> Iterator[tuple[str, str]]:
+    """Yield motors, horns and fields, and what dynamos and regulators have: all but an ignition coil."""
+    for name, place in van.ground.wired.loom.places.items():
+        part = catalogue().parts[place.part]
+        for number, key in FittedPart(name, part, {}).load_keys.items():
+            element = part.inside[number]
+            is_coil = isinstance(element, Winding) and element.does == SPARK
+            is_generating = isinstance(element, Resistor) and part.family in ("generator", "regulator")
+            if (isinstance(element, Winding) and not is_coil) or is_generating:
+                yield key
+
+
+def test_an_end_that_is_off_is_named_where_it_first_shows(job: str) -> None:
+    """Who comes to a reading has found those before it good: what can be wrong since then is told."""
+    van = metered(job)
+    wired, tests = van.ground.wired, page(job).tests
+    off = [m for m in van.slips.values() if m.kind in ("end off", "earth missing") and m.id.endswith("-off")]
+    for mistake, read in first_shown(van, off):
+        end = mistake.changes[0].ends[0]
+        test = next((t for t in tests if is_clearly_wrong(t, read[t.id])), None)
+        if test is not None:
+            said = [part for wrong in test.wrong for part in wrong.words.split("; or ")]
+            named = wired.wire(end.wire, end.end), f"off {wired.at(mistake.mend[0])}"
+            assert any(all(word in part for word in named) for part in said), (
+                test.where_words,
+                mistake.words,
+            )
+
+
+def is_clearly_wrong(test: MeterTest, read: float) -> bool:
+    """Whether a reading is not good even if it is off by as much as a good one may be."""
+    if isinf(test.expected) or isinf(read):
+        return judge(test, "", read).verdict == "wrong"
+    off = (test.high - test.low) / 2
+    return not test.low - off <= read <= test.high + off
+
+
+def first_shown(van: Metered, mistakes: list[Mistake]) -> Iterator[tuple[Mistake, Mapping[str, float]]]:
+    """Yield mistakes with what every test reads."""
+    tests = [test for unit in ("ohm", "V") for test in van.page.tests if test.unit == unit]
+    edits = van.ground.exposer.edits(mistakes)
+    known = {mistake.id: mistake for mistake in mistakes}
+    for (name, _), read in zip(edits, solved_anew(van, [e for _, e in edits], tests), strict=True):
+        yield known[name[0]], dict(zip((test.id for test in tests), read, strict=True))
 
 
 def at_rest(van: Metered) -> tuple[list[Branch], set[tuple[str, ...]]]:

@@ -27,7 +27,8 @@ class Suspect:
     """A mistake with what a meter reads; ``poor`` says the poor joint in ``wire`` that reads all up to there.
 
     One that is ``only_poor`` has no reading of its own. Where one is a ``way_open``, what reads still more is
-    open at another place as well.
+    open at another place as well. An end that is off is ``off`` an address, and the wire is ``named``: where
+    the other end makes the same reading, both are told in one. What ``must`` be told is, however many are.
     """
 
     reading: float
@@ -36,6 +37,9 @@ class Suspect:
     wire: str = ""
     only_poor: bool = False
     way_open: bool = False
+    off: str = ""
+    named: str = ""
+    must: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,19 +60,35 @@ class _Group:
     reading: float
     low: float
     high: float
-    by_wire: dict[str, list[str]] = field(default_factory=dict)  # what concerns one wire stands together
+    by_wire: dict[str, list[Suspect]] = field(default_factory=dict)  # what concerns one wire stands together
     way_open: bool = False
 
     def add(self, suspect: Suspect) -> None:
         """Add a mistake that reads like this."""
-        self.by_wire.setdefault(suspect.wire or suspect.words, []).append(suspect.words)
+        self.by_wire.setdefault(suspect.wire or suspect.words, []).append(suspect)
         self.way_open = self.way_open or suspect.way_open
 
     @property
     def words(self) -> list[str]:
         """One mistake of each wire, the likeliest first, and then what else may be wrong with them."""
-        first = [words[0] for words in self.by_wire.values()]
-        return [*first, *(word for words in self.by_wire.values() for word in words[1:])]
+        ordered = sorted(self.by_wire.values(), key=lambda own: not any(suspect.must for suspect in own))
+        said = [list(dict.fromkeys(_said(own))) for own in ordered]
+        return [*(words[0] for words in said), *(word for words in said for word in words[1:])]
+
+    @property
+    def most(self) -> int:
+        """How many mistakes are told."""
+        return max(MOST_MISTAKES, sum(any(s.must for s in own) for own in self.by_wire.values()))
+
+
+def _said(suspects: Sequence[Suspect]) -> Iterator[str]:
+    """Yield the words of mistakes of one wire: that it is off one end or the other is one of them."""
+    off = list(dict.fromkeys(suspect.off for suspect in suspects if suspect.off))
+    for suspect in suspects:
+        if suspect.off and len(off) > 1:
+            yield tr("{wire} is off {at}", wire=suspect.named, at=tr(" or off ").join(off))
+        else:
+            yield suspect.words
 
 
 def answers(band: Band, suspects: Sequence[Suspect], scale: Scale) -> tuple[WrongReading, ...]:
@@ -95,7 +115,7 @@ class _Side:
             low = at if low - at < LEAST_WIDE else low
             yield from self._between(suspects, at, low)
             if group.high > low:
-                yield self._line(low, group.high, group.words)
+                yield self._line(low, group.high, group.words, group.most)
                 at = group.high
         if at < (inf if self.sign > 0 else 0.0):  # a minus tells of the tips, not of the wires
             yield from self._between(suspects, at, self.end)
@@ -150,7 +170,9 @@ class _Side:
             is_minus = self.sign < 0 and start >= 0.0
             yield self._line(start, end, [self.scale.minus if is_minus else self.rest])
 
-    def _line(self, start: float, end: float, words: Sequence[str]) -> WrongReading:
+    def _line(
+        self, start: float, end: float, words: Sequence[str], most: int = MOST_MISTAKES
+    ) -> WrongReading:
         low, high = sorted((self.sign * start + 0.0, self.sign * end + 0.0))
-        said = list(dict.fromkeys(words))[:MOST_MISTAKES]
+        said = list(dict.fromkeys(words))[:most]
         return WrongReading(low, high, tr("; or ").join(said))

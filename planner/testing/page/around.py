@@ -59,3 +59,8 @@ class Around:
         whole[:count, :count] = np.linalg.inv(matrix)
         whole[0, 0] = 0.0
         return whole
+
+    @cached_property
+    def leaking(self) -> Array:
+        """The volts with what leaks from every point: only so does what is cut off fall to nothing."""
+        return np.asarray(self.volts - LEAK_SIEMENS * (self.ohms @ self.volts))

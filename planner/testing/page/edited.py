@@ -17,7 +17,7 @@ def volts_with(net: Around, pairs: Sequence[tuple[str, str]], edits: Sequence[Se
     plain = net.volts[a] - net.volts[b]
     found = np.tile(plain, (len(edits), 1))
     for rows, here, there, siemens in _bunches(net, edits):
-        driven = siemens * (net.volts[here] - net.volts[there])
+        driven = siemens * (net.leaking[here] - net.leaking[there])
         through = _through(net, here, there, siemens, driven[:, :, None])[:, :, 0]
         found[rows] -= np.einsum("nkp,nk->np", _between(net, here, there, a, b), through)
     return found

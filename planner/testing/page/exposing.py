@@ -34,8 +34,9 @@ class Exposer:
     """Takes readings of one vehicle as it should be, and with each mistake.
 
     With the battery off, the leads on its earthed ``posts`` are off them. A mistake is shown by what it makes
-    wrong at every one of its ``levels``, and wherever a motor or a stepping relay was ``left``. A fuse goes
-    before anybody reads at more than the amps of ``blows_at``.
+    wrong at every one of its ``levels``, and wherever a motor or a stepping relay was ``left``; with the
+    battery off also whatever is ``unsteady``. A fuse goes before anybody reads at more than the amps of
+    ``blows_at``.
     """
 
     def __init__(
@@ -49,6 +50,7 @@ class Exposer:
         electronic: frozenset[tuple[str, ...]],
         left: Sequence[Position] = (),
         blows_at: Mapping[BranchName, float] = MappingProxyType({}),
+        unsteady: frozenset[BranchName] = frozenset(),
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.generating, self.levels, self.blows_at = generating, levels, blows_at
@@ -66,6 +68,7 @@ class Exposer:
         ]
         closed = [live.grid.bare[i] for i in live.grid.closed(rest)]
         self.blocked = Blocked([b for b in closed if not {b.a, b.b} & posts], electronic)
+        self._steady = [branch for branch in self.blocked.dead if branch.name not in unsteady]
         self._clamped = whole if len(whole) > len(self.dead) + 1 else self.dead
 
     def _off_posts(self, branches: Sequence[Branch]) -> list[Branch]:
@@ -121,10 +124,11 @@ class Exposer:
         probes = [probe for probe in probes if not self.posts & {probe.at, probe.to}]
         if not probes:
             return
-        net, clamped = DeadNet(self.dead), DeadNet(self._clamped)
+        net, clamped, steady = DeadNet(self.dead), DeadNet(self._clamped), DeadNet(self._steady)
         nets = {level: DeadNet(branches) for level, branches in self.dead_at.items()}
         found = self._with_edits(self.dead, self.rest, probes, edits, beside)
         without = self._with_edits(self.blocked.dead, self.rest, probes, edits, beside)
+        felt_steady = self._with_edits(self._steady, self.rest, probes, edits, beside)
         left = [DeadNet(branches) for _, branches in self.left]
         felt_left = [self._with_edits(own, position, probes, edits, beside) for position, own in self.left]
         felt: dict[Level, Array] = {}
@@ -132,6 +136,8 @@ class Exposer:
             good = good_ohms(net.ohms(probe.at, probe.to))
             if good.is_wrong(as_read(clamped.ohms(probe.at, probe.to))):
                 continue  # it hangs on whether the leads of the post hold together, off as they are
+            if good.is_other(as_read(steady.ohms(probe.at, probe.to))):
+                continue  # it hangs on brushes, or on contacts inside a machine
             if any(good.is_other(as_read(own.ohms(probe.at, probe.to))) for own in left):
                 continue  # it hangs on where a motor or a stepping relay was left
             plus = self.blocked.plus(probe.at, probe.to, _not_other(good))
@@ -143,13 +149,14 @@ class Exposer:
                 position = {**self.rest, level[0]: level[1]}
                 felt[level] = self._with_edits(self.dead_at[level], position, probes, edits, beside)
             if isinf(good.reading) or good.reading < MOST_OHMS:
-                # A mistake may lead through electronics: it shows what is wrong with them and without.
+                # A mistake may lead through electronics or brushes: it shows what is wrong with and without.
                 yield (
                     probe,
                     good,
                     [
                         without[:, n],
                         found[:, n],
+                        felt_steady[:, n],
                         *(felt[level][:, n] for level, _ in good.at_levels),
                         *(own[:, n] for own in felt_left),
                     ],

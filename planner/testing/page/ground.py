@@ -21,6 +21,7 @@ from planner.testing.page.live import Live
 from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Stands
+from planner.testing.page.unsteady import unsteady
 from planner.testing.wired import Wired
 from planner.workshop.posts import earthed_posts
 
@@ -69,7 +70,10 @@ class Ground:
         left = [position for _, position in elsewhere(self.stands.variables, rest)]
         rated = rated_amps(self.grid, self.wired.loom, self.catalogue.parts)
         blows = {self.grid.branches[index].branch.name: BLOWS_AT * amps for index, amps in rated.items()}
-        return Exposer(Live(self.grid, sign), editor, rest, posts, generating, levels, names, left, blows)
+        still = unsteady(self.wired.loom, self.catalogue.parts)
+        return Exposer(
+            Live(self.grid, sign), editor, rest, posts, generating, levels, names, left, blows, still
+        )
 
     def can_be_read(self, probe: Probe) -> bool:
         """Whether a probe neither works nor touches a part whose feed is left off while the battery is on."""

@@ -3,14 +3,16 @@
 What a test before it has shown not to be comes last: one who comes to a reading has found the others good.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import replace
+from functools import cached_property
 
 from planner.currents.resistances import FULL_SHARE
 from planner.messages import tr
 from planner.model.meter_page import WrongReading
 from planner.testing.mistakes.mistake import Kind, Mistake
-from planner.testing.page.answers import LEAST_WIDE, Scale, Suspect, answers
+from planner.testing.page.answers import LEAST_APART, LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
 from planner.testing.page.confirming import Solved, solved
 from planner.testing.page.exposing import Exposer
@@ -36,7 +38,11 @@ class Suggesting:
         The bands come in the order in which the readings are taken.
         """
         readings = self._readings(bands)
-        return {probe: self._told(probe, band, readings[probe]) for probe, band in bands.items()}
+        told, shown = {}, set[str]()
+        for probe, band in bands.items():
+            told[probe] = self._told(probe, band, readings[probe], shown)
+            shown |= self.exposure.shown(probe)
+        return told
 
     def _readings(self, probes: Mapping[Probe, Band]) -> dict[Probe, dict[str, Solved]]:
         """What each likely mistake makes of some probes, the likeliest first; live ones solved together."""
@@ -45,8 +51,10 @@ class Suggesting:
         for probe in probes:
             likely[probe] = self._likeliest(probe, shown)
             shown |= self.exposure.shown(probe)
-        readings = {
-            probe: {name: Solved(self.exposure.wrong[probe][name, number], False) for name, number in names}
+        readings: dict[Probe, dict[str, Solved]] = {
+            probe: {}
+            if probe.setup is not None
+            else {name: Solved(self.exposure.wrong[probe][name, number], False) for name, number in names}
             for probe, names in likely.items()
         }
         asked = [(p, *name) for p, names in likely.items() if p.setup is not None for name in names]
@@ -59,7 +67,8 @@ class Suggesting:
         """The likeliest mistakes that show, each with the last of its changes that does: the largest.
 
         Those come last that were ``shown`` by readings before, and first a diode that may be the wrong way
-        round: few readings show it. However unlikely, the two wires under the tips traded are always told.
+        round: few readings show it. However unlikely, an end that may be off and no reading before has shown
+        is looked at, and so are the two wires under the tips traded.
         """
         wrong = self.exposure.wrong[probe]
         last, misread = dict(sorted(wrong)), self.exposer.misread
@@ -67,18 +76,54 @@ class Suggesting:
             last, key=lambda name: (name in shown, name not in misread, -self.mistakes[name].weight, name)
         )
         kept = ordered[:MOST_LOOKED_AT]
+        off = {self._wire_off(name) for name in kept} - {""}
         kept += [
-            name for name in ordered[MOST_LOOKED_AT:] if self._turns(name, wrong[name, last[name]], probe)
+            name
+            for name in ordered[MOST_LOOKED_AT:]
+            if self._must(name, shown)
+            or self._wire_off(name) in off
+            or self._turns(name, wrong[name, last[name]], probe)
         ]
-        return [(name, last[name]) for name in kept]
+        tips = self._off_at_tips(probe) if probe.setup is not None else ()
+        return [(name, last.get(name, 0)) for name in dict.fromkeys((*kept, *tips))]
+
+    def _off_at_tips(self, probe: Probe) -> Iterator[str]:
+        """Yield ends under the tips that may be off: behind curved loads more shows than is reckoned."""
+        for tip in (probe.at, probe.to):
+            yield from self._off_at.get(tip, ())
+
+    @cached_property
+    def _off_at(self) -> Mapping[str, Sequence[str]]:
+        """By address the mistakes that are an end off there."""
+        found: dict[str, list[str]] = {}
+        for name, mistake in self.mistakes.items():
+            if mistake.kind in _OFF and (name, 0) in self.exposure.edits:
+                found.setdefault(mistake.mend[0], []).append(name)
+        return found
+
+    def _wire_off(self, name: str) -> str:
+        """The wire of which a mistake says that an end is off; nothing of other mistakes."""
+        mistake = self.mistakes[name]
+        return mistake.changes[0].ends[0].wire if mistake.kind in _OFF else ""
+
+    def _must(self, name: str, shown: AbstractSet[str]) -> bool:
+        """Whether a mistake is told however many are: an end off, a ring misread, none ``shown`` before."""
+        return name not in shown and (name in self.exposer.misread or self._wire_off(name) != "")
 
     def _turns(self, name: str, reading: float, probe: Probe) -> bool:
         """Whether a mistake trades what is under the tips, so that good volts come with a minus."""
         is_minus = probe.setup is not None and self.exposure.good[probe].reading > 0.0 > reading
         return is_minus and {probe.at, probe.to} <= set(self.mistakes[name].mend)
 
-    def _told(self, probe: Probe, band: Band, readings: Mapping[str, Solved]) -> tuple[WrongReading, ...]:
-        suspects = [self._suspect(self.mistakes[name], *own) for name, own in readings.items()]
+    def _told(
+        self, probe: Probe, band: Band, readings: Mapping[str, Solved], shown: AbstractSet[str]
+    ) -> tuple[WrongReading, ...]:
+        here = self.exposure.shown(probe)
+        suspects = [
+            replace(self._suspect(self.mistakes[name], *own), must=self._must(name, shown))
+            for name, own in readings.items()
+            if name in here or _is_far(own.reading, band)
+        ]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
             return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
@@ -105,7 +150,13 @@ class Suggesting:
         (end,) = mistake.changes[0].ends
         words = self.wired.wire(end.wire, end.end)
         poor = tr("{wire} has a poor joint: look at both its ends", wire=words)
-        return Suspect(reading, mistake.words, poor, end.wire, way_open=True)
+        off = self.wired.at(mistake.mend[0])
+        return Suspect(reading, mistake.words, poor, end.wire, way_open=True, off=off, named=words)
+
+
+def _is_far(volts: float, band: Band) -> bool:
+    """Whether volts are no good ones of a battery that is fuller, or flatter, than most."""
+    return not band.low - LEAST_APART <= volts <= band.high + LEAST_APART
 
 
 def _of_ohms() -> tuple[str, str]:

@@ -52,6 +52,18 @@ def test_one_mistake_of_each_wire_is_told_before_a_second_of_the_same() -> None:
     assert told(LOAD, VOLTS, *ends)[0] == (-0.4, 0.4, "W1 off a; or W2 off a; or W1 off b")
 
 
+def test_both_ends_of_a_wire_are_one_cause_and_what_must_be_told_is_told() -> None:
+    wires = [
+        Suspect(0.0, f"{wire} is off {end}", f"{wire} poor", wire, off=end, named=wire, must=wire != "W1")
+        for wire in ("W1", "W2", "W3", "W4", "W5")
+        for end in "ab"
+    ]
+    wires[1] = Suspect(5.0, "W1 is off b", "", "W1", off="b", named="W1")  # reads something else
+    said = ("W2 is off a or off b", "W3 is off a or off b", "W4 is off a or off b", "W5 is off a or off b")
+    assert told(LOAD, VOLTS, *wires)[0][2] == "; or ".join(said)
+    assert told(LOAD, VOLTS, *wires[:4])[0][2] == "W2 is off a or off b; or W1 is off a"
+
+
 def test_a_way_beside_the_wire_ends_the_scale_of_a_poor_joint() -> None:
     lines = told(WIRE, OHMS, Suspect(246.0, "off", "poor", "W1", way_open=True))
     assert lines == [(0.4, 220.0, "poor"), (220.0, inf, "off")]

@@ -39,11 +39,11 @@ def test_dead_tests_come_before_live_ones_and_numbers_run_on() -> None:
 
 
 def test_a_wire_that_is_on_at_both_ends_reads_next_to_nothing_and_open_if_it_is_off() -> None:
-    (test,) = at("two-speed-wipers", "scuttle.wiper-motor:53a", "dead")
+    (test,) = at("two-speed-wipers", "scuttle.wiper-motor:31b", "dead")
     assert test.low == 0.0 and 0.0 < test.expected < 0.1 and test.high < 0.5
     assert test.lamp == "lit"
-    assert any(isinf(w.high) and "(W34) is off 15 on the wiper switch" in w.words for w in test.wrong)
-    assert {7, 14} <= set(test.steps)  # the two steps that put it on
+    assert any(isinf(w.high) and "(W37) is off 31b on the wiper switch" in w.words for w in test.wrong)
+    assert {4, 11} <= set(test.steps)  # the two steps that put it on
 
 
 def test_the_second_speed_is_read_on_and_off() -> None:
