@@ -154,7 +154,7 @@ class _Builder:
     def _leg_title(self, loom: Loom, name: str) -> str:
         wire, _, leg = name.rpartition("/")
         record, number = loom.find(wire), int(leg)
-        ends = [address_words(loom, end.at) for end in record.ends[number : number + 2]]
+        ends = [address_words(loom, end.at, self.shown) for end in record.ends[number : number + 2]]
         return tr(
             "{wire} {colour}: {one} to {other}",
             wire=self.shown(wire),

@@ -27,6 +27,7 @@ MaterialKind = Literal[
     "sleeve",
     "boot",
     "conduit",
+    "wrapping",
     "cap",
     "joiner",
     "fuse",

@@ -1,7 +1,7 @@
 """What people call a colour, a wire end, a terminal, the way a part is held, and so many of a thing."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 
 from planner.messages import later, tr
@@ -121,8 +121,8 @@ def said_name(name: str) -> str:
     return name.replace("-", " ").replace("_", " ")
 
 
-def address_words(loom: Loom, address: str) -> str:
-    """An address as people say it: ``53 on the wiper switch, dash``."""
+def address_words(loom: Loom, address: str, shown: Callable[[str], str] = str) -> str:
+    """An address as people say it: ``53 on the wiper switch, dash``; ``shown`` names new wires."""
     head, tail = split_address(address)
     if head == "earth":
         zone = loom.zones.get(tail)
@@ -133,6 +133,8 @@ def address_words(loom: Loom, address: str) -> str:
         place, _, mark = tail.rpartition(".")
         if place in loom.places:
             return tr("the joiner at {at}", at=address_words(loom, f"{place}:{mark}"))
+        if place and (wires := wires_joined(loom, address, shown)):
+            return tr("the joiner of {wires}", wires=wires)  # where its part was nothing is left to see
         return tr("the joiner {name}", name=said_name(tail))
     if head == "loose":
         return tr("a loose end")
@@ -141,6 +143,11 @@ def address_words(loom: Loom, address: str) -> str:
     if not tail:
         return head
     return tr("{mark} on the {place}", mark=mark_words(tail), place=loom.place_title(head))
+
+
+def wires_joined(loom: Loom, joint: str, shown: Callable[[str], str] = str) -> str:
+    """The wires that meet in a joiner, by what they are called: ``C2, C6, C10``."""
+    return ", ".join(dict.fromkeys(shown(wire) for wire, _ in loom.ends_at.get(joint, ())))
 
 
 def body_words(loom: Loom) -> str:

@@ -1,8 +1,10 @@
 """Addresses in few words, as they have room in a picture."""
 
+from collections.abc import Callable
+
 from planner.messages import tr
 from planner.model.loom import Loom, split_address
-from planner.model.wording import address_words, said_name
+from planner.model.wording import address_words, said_name, wires_joined
 
 
 def short_title(before: Loom, after: Loom, place: str) -> str:
@@ -17,10 +19,12 @@ def home_of(before: Loom, after: Loom, address: str) -> str | None:
     return place if place in after.places or place in before.places else None
 
 
-def short_words(before: Loom, after: Loom, address: str) -> str:
-    """An address of either loom: ``53, wiper switch``, ``joiner at A, regulator``."""
+def short_words(before: Loom, after: Loom, address: str, shown: Callable[[str], str] = str) -> str:
+    """An address of either loom: ``53, wiper switch``, ``joiner at 15, key switch``, ``joiner of C3, C4``."""
     head, tail = split_address(address)
     home = home_of(before, after, address)
+    if head == "joint" and home is not None and home not in after.places:
+        return tr("joiner of {wires}", wires=wires_joined(after, address, shown))
     if home is not None:
         title = short_title(before, after, home)
         if head == "joint":

@@ -99,4 +99,4 @@ def _beyond(looms: Looms, record: Wire, end: int, step: int) -> str:
     on = [record.ends[end + step].at]
     while on[-1] == "loose" and 0 <= end + (len(on) + 1) * step < len(record.ends):
         on.append(record.ends[end + (len(on) + 1) * step].at)
-    return tr(", on to ").join(short_words(looms.before, looms.after, address) for address in on)
+    return tr(", on to ").join(short_words(looms.before, looms.after, address, looms.shown) for address in on)

@@ -104,7 +104,7 @@ def _outline(looms: Looms, key: str, slots: tuple[Slot, ...], wires: Collection[
     address = key.partition("#")[0]
     head = split_address(address)[0]
     is_swapped = address in looms.swapped
-    words = short_words(looms.before, looms.after, address)
+    words = short_words(looms.before, looms.after, address, looms.shown)
     insides = [
         inside_of(
             looms.of(when),

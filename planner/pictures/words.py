@@ -43,11 +43,15 @@ def circuit_title(looms: Looms, all_: Sequence[Extent], number: int, when: Pictu
 def circuit_words(looms: Looms, graph: Graph, when: When) -> str:
     """Every wire of a picture, its ends, and what happens to it."""
     sentences = []
+
+    def at(address: str) -> str:
+        return address_words(looms.of(when), address, looms.shown)
+
     for wire in dict.fromkeys(leg.wire for leg in graph.legs if leg.look(when)):
         record = looms.of(when).find(wire)
         legs = [leg for leg in graph.legs if leg.wire == wire and leg.look(when)]
         notes = dict.fromkeys(note for leg in legs if (look := leg.look(when)) for note in look.notes)
-        ends = tr(" to ").join(address_words(looms.of(when), end.at) for end in record.ends)
+        ends = tr(" to ").join(at(end.at) for end in record.ends)
         said = f" ({'; '.join(notes)})" if notes else ""
         sentences.append(f"{legs[0].shown}, {colour_words(record.end_colour(0))}: {ends}{said}.")
     return clean(" ".join(sentences), 4000)

@@ -127,7 +127,7 @@ class FaultFinder:
                     if self.meaning.is_meant(wish, position):
                         total += 1
                         if appearances - {wish.is_}:
-                            failing.append(position)
+                            failing.append({**self.meaning.free_of(wish, position), **position})
                 if failing:
                     yield Fault(
                         "missing", wish.what, key[0], new.duty,

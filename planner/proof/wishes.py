@@ -28,6 +28,11 @@ class Meaning:
                 return False
         return True
 
+    def free_of(self, wish: Wish, position: Mapping[str, str]) -> dict[str, str]:
+        """What a wish says of controls on which the load does not depend, where it means one label of them."""
+        meant = ((full, labels) for full, labels in self._meant(wish) if full not in position)
+        return {full: label for full, labels in meant if len(labels) == 1 for label in labels}
+
     def _meant(self, wish: Wish) -> list[tuple[str, frozenset[str]]]:
         """The positions that a wish speaks of, by the full names of variables."""
         found = self._known.get(id(wish))  # the job keeps its wishes for as long as this

@@ -64,8 +64,9 @@ class Wired:
 
     def at(self, address: str) -> str:
         """An address as people say it: ``53 on the wiper motor, scuttle``."""
-        is_gone = self.before and split_address(address)[0] not in self.loom.places
-        return address_words(self.before if is_gone and self.before else self.loom, address)
+        is_there = split_address(address)[0] in self.loom.places or address in self.loom.ends_at
+        loom = self.loom if is_there else self.before or self.loom
+        return address_words(loom, address, lambda wire: self.shown.get(wire, wire))
 
     def title_of(self, place: str) -> str:
         """What people call a place."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from planner.messages import tr
-from planner.model.delta import Add, Cut, Extend, Fit, Insert, Join, Piggyback, ReEnd
+from planner.model.delta import Add, Cut, Extend, Fit, Insert, Join, Piggyback, ReEnd, Renew
 from planner.model.joiners import stud_mm2
 from planner.model.wording import colour_words, small
 from planner.workshop.guarded import boots_on, is_sleeved
@@ -71,5 +71,7 @@ def goes_with(names: Names, number: int, done: Done) -> Iterator[str]:
             yield tr("take the M6 stud out") if joiner.stud_mm2 else tr("take the joiner out")
     if isinstance(operation, ReEnd | Extend) and boots_on(names, done.task):
         yield tr("its boot comes off with the ring")
+    if isinstance(operation, Renew) and names.wire(operation.wire).bundle:
+        yield tr("open its bundle for that, and wrap it again")
     if (at := blades_left_free(names).get(number)) is not None:
         yield tr("take the cap off the piggyback on {at} first", at=names.at(at))

@@ -4,12 +4,12 @@ Some demands are strict: without them a step cannot be done, or is done twice. T
 terminal first, feeds last - give way where they would contradict those.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from planner.model.delta import Add, ChangeSupply, Cover, Cut, Hold, Move, Piggyback, Remove
 from planner.model.facts import Facts
 from planner.model.loom import split_address
-from planner.workshop.demands import ends, parts, wires
+from planner.workshop.demands import ends, parts, tank_shut, wires
 from planner.workshop.reasons import (
     BATTERY_OFF,
     BATTERY_ON,
@@ -27,17 +27,23 @@ FEED_NATURES = ("always-live", "ignition-live")
 
 
 def constraints(
-    work: Work, facts: Facts, batteries: frozenset[str], earthed: frozenset[str] = frozenset()
+    work: Work,
+    facts: Facts,
+    batteries: frozenset[str],
+    earthed: frozenset[str] = frozenset(),
+    tanks: Collection[str] = (),
 ) -> tuple[Constraint, ...]:
     """Every demand on the order of a work; together they can always be met.
 
-    ``batteries`` are the places where one comes out or goes in, ``earthed`` the earthed posts of all of them.
+    ``batteries`` are the places where one comes out or goes in, ``earthed`` the earthed posts of all of them,
+    ``tanks`` the places where a fuel tank is opened.
     """
     found: list[Constraint] = []
     before = [0] * len(work.tasks)  # as sets of bits: what has to be done before each task
     table = TaskTable(work)
     for demands in (
         _battery(table, batteries),
+        tank_shut(table, tanks),
         parts(table),
         ends(table),
         wires(table),

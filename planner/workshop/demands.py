@@ -1,6 +1,6 @@
 """What the order of tasks must keep: out before in, crimped before it goes on, made before a part goes in."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from planner.model.delta import (
     Add,
@@ -31,10 +31,20 @@ from planner.workshop.reasons import (
     PULL,
     PULL_FIRST,
     TAKEN_OFF,
+    TANK_SHUT,
     Constraint,
 )
 from planner.workshop.task import Task, is_pull
 from planner.workshop.task_table import TaskTable
+
+
+def tank_shut(table: TaskTable, tanks: Collection[str]) -> Iterator[Constraint]:
+    """What cuts, crimps and shrinks at a fuel tank, before the tank is opened."""
+    for n, task in table.tasks:
+        if isinstance(task.operation, ReEnd | Extend | Join | Cut):
+            for place in {split_address(address)[0] for address in table.works_at(task)} & {*tanks}:
+                opens = (table.removed.get(place), table.fitted.get(place))
+                yield from (Constraint(n, then, TANK_SHUT) for then in opens if then is not None)
 
 
 def parts(table: TaskTable) -> Iterator[Constraint]:

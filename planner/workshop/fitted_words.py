@@ -11,6 +11,8 @@ from planner.workshop.batteries import belongings
 from planner.workshop.names import Names
 from planner.workshop.old_fuses import grown_fuses
 
+BEAM_WATTS = 35  # of a lamp that throws a beam: stop, turn and reversing lamps take less (common practice)
+
 
 def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
     """Yield what is said where a part goes in, on a place or in line."""
@@ -24,13 +26,14 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
     if isinstance(operation, Fit):
         if grown := grown_fuses(names, operation.at):
             yield tr(
-                "fuses that carry more than before ({fuses}): the wire behind each was computed for it, and "
-                "what does not stand it is told on the first page",
+                "fuses that carry more than before ({fuses}): the wire behind each was computed for it and "
+                "stands it, unless the first page says otherwise; a smaller fuse that carries its load "
+                "guards the parts behind it better",
                 fuses=grown,
             )
         if any(isinstance(e, Cam) for e in part.inside):
             yield tr("its arms stay off until it has run to its park place, at full power")
-        if any(isinstance(e, Lamp | Led) and e.duty == "head" for e in part.inside):
+        if any(isinstance(e, Lamp | Led) and _throws_a_beam(e) for e in part.inside):
             yield tr(
                 "have its aim checked before it goes on the road by night: a new lamp may dazzle as the old "
                 "one did not"
@@ -40,6 +43,11 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
         yield tr("its fuses stay out until first power")
     elif left:
         yield tr("its fuse stays out until first power")
+
+
+def _throws_a_beam(lamp: Lamp | Led) -> bool:
+    """Whether a lamp may dazzle: a headlamp, or a driving, fog, spot or work lamp by its watts."""
+    return lamp.duty == "head" or (lamp.duty == "none" and lamp.watts >= BEAM_WATTS)
 
 
 def fuses_left(names: Names, at: str, place: Place) -> list[Fuse]:

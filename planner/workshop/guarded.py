@@ -1,5 +1,7 @@
 """What guards a new wire or ring that is live without a fuse: sleeving over its length, a boot over its ring.
 
+A wire that is so only while something is switched on gets its sleeving too.
+
 Nothing blows when such a wire chafes through, or a spanner falls across such a ring: common practice,
 no source.
 """
@@ -44,21 +46,22 @@ def is_booted(names: Names, at: str, fitting: str | None) -> bool:
 
 
 def is_sleeved(names: Names, piece: Piece) -> bool:
-    """Whether a length of wire is live without a fuse."""
+    """Whether a length of wire is live without a fuse, always or while something is switched on."""
     at = piece.longer_at or piece.ends[0].at
-    return at in names.unfused
+    return at in names.unfused_switched
 
 
 def guard_words(names: Names, task: Task) -> Iterator[str]:
     """Yield how what a step makes is guarded where it is live without a fuse."""
     wire = _made(names, task)
-    if wire and names.wire(wire).ends[0].at in names.unfused:
+    at = names.wire(wire).ends[0].at if wire else ""
+    if at in names.unfused_switched:
         yield tr(
             "no fuse is before this wire: sleeving over its whole length, and lay it as short as it goes, "
             "clear of edges, of what moves and of what gets hot"
         )
-        if task.end is not None:
-            yield tr("tape its other end until that goes on")
+    if at in names.unfused and task.end is not None:
+        yield tr("tape its other end until that goes on")
     if booted := boots_on(names, task):
         ends = tr(" and ").join(names.at(at) for at in booted)
         yield tr("an insulating boot over its ring on {ends}: live without a fuse", ends=ends)

@@ -13,6 +13,7 @@ from planner.model.job import Job, StockThing
 from planner.model.measures import length_words
 from planner.model.wording import colour_words
 from planner.workshop.batteries import belongings
+from planner.workshop.bundled import wrapping
 from planner.workshop.crimps import Crimp, crimp_mm2, crimp_words, old_wires_crimps, too_much_for_it
 from planner.workshop.cutting import cutting_plan
 from planner.workshop.guarded import guards
@@ -61,6 +62,7 @@ def materials(
     lines += [*_leads(names, made), *_wire(made, plans)]
     lines += [*_terminals(names, [crimp for crimp in crimps if crimp.is_crimped], shelf)]
     lines += [*small_things(names, steps, made, crimps, shelf), *guards(names, made, old)]
+    lines += [*wrapping(names)]
     lines += joiners_needed(names, steps, made, shelf)
     if stays_off := [FIRST_POWER_STEP for one in off for _ in one.ends]:
         what = tr("insulating cap for an end that stays off at first power")

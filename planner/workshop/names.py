@@ -16,7 +16,7 @@ from planner.workshop.joiners import Joiner, leads_joined, new_joiners
 from planner.workshop.posts import earthed_posts
 from planner.workshop.task import Task, puts_on, takes_off
 from planner.workshop.tasks import Work
-from planner.workshop.unfused import live_without_fuse
+from planner.workshop.unfused import live_without_fuse, switched_without_fuse
 
 NEW_WIRE = "N"
 
@@ -54,6 +54,11 @@ class Names:
     def unfused(self) -> frozenset[str]:
         """The addresses that are always live without a fuse when all is done."""
         return live_without_fuse(self.after, self.catalogue.parts)
+
+    @cached_property
+    def unfused_switched(self) -> frozenset[str]:
+        """Those as well that are live without a fuse while a switch or a relay is on."""
+        return switched_without_fuse(self.after, self.catalogue)
 
     def wire(self, name: str) -> Wire:
         """The wire of that id, as it is in the end."""
@@ -123,10 +128,8 @@ class Names:
 
     def at(self, address: str) -> str:
         """An address as people say it; what is gone is named as it was."""
-        place, mark = split_address(address)
-        if place == "joint":
-            place = mark.rpartition(".")[0]
-        return address_words(self.after if place in self.after.places else self.before, address)
+        is_there = split_address(address)[0] in self.after.places or address in self.after.ends_at
+        return address_words(self.after if is_there else self.before, address, self.shown)
 
     def was_at(self, address: str) -> str:
         """An address before the work as people said it then: ``F on the dynamo``."""

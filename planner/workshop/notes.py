@@ -7,6 +7,7 @@ from planner.model.delta import Add, ChangeSupply, Fit, Insert, Move, ReEnd, Rem
 from planner.model.loom import split_address
 from planner.model.wording import mark_words, small
 from planner.workshop.batteries import other_clamp, turned_round
+from planner.workshop.bundled import bundle_words
 from planner.workshop.contacts import contact_words
 from planner.workshop.crowded import room_words
 from planner.workshop.fitted_words import fitted_words
@@ -53,6 +54,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
         yield _new_wire_on(names, operation)
     if isinstance(operation, ReEnd):
         yield from _goes_on_later(names, operation)
+    yield from bundle_words(names, task)
     yield from guard_words(names, task)
     yield from timing_words(names, task)
     yield from room_words(names, task)

@@ -63,6 +63,11 @@ def tied_back(names: Names, done: Sequence[Done]) -> Iterator[str]:
             yield f"{said}; {live}" if live else said
         elif isinstance(operation, Cover):
             yield tr("bare terminal {at}: covered", at=names.at(operation.at))
+        elif isinstance(operation, Renew):
+            wire = names.named(operation.wire, operation.first)
+            yield tr(
+                "both ends of the old wire where {wire} was laid anew, if it was not drawn out", wire=wire
+            )
     for at in blades_left_free(names).values():
         yield tr("the free blade of the piggyback on {at}: capped", at=names.at(at))
 

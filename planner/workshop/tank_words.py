@@ -15,9 +15,9 @@ def opening_words() -> str:
     return tr(
         "this opens the fuel tank: the fuel stands below the sender before it is undone, run low or drained "
         "into a closed can; its vapour sinks, so not over a pit, and everything open to the air, a bilge "
-        "too; no flame or spark, no hot lamp, no hot air (sleeves of its wires are shrunk once it is closed "
-        "and the vapour is gone), an extinguisher within reach; close the hole at once, and mind the local "
-        "rules for fuel (common practice, no source)"
+        "too; no flame or spark, no hot lamp, no hot air (sleeves are shrunk before it is opened, or once "
+        "it is closed and the vapour is gone), an extinguisher within reach; close the hole at once, and "
+        "mind the local rules for fuel (common practice, no source)"
     )
 
 

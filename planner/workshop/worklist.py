@@ -11,6 +11,7 @@ from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.plan import Card, PlanStep
+from planner.model.tank_senders import opened_tanks
 from planner.workshop.cards import Cards
 from planner.workshop.constraints import constraints
 from planner.workshop.fields import fields_of
@@ -67,7 +68,9 @@ class WorkList:
         self.catalogue, self.minutes = catalogue, minutes
         tasks = self.work.tasks
         earthed = earthed_posts(after, catalogue.parts)
-        demands = constraints(self.work, facts, self._batteries(), earthed)
+        demands = constraints(
+            self.work, facts, self._batteries(), earthed, opened_tanks(before, after, catalogue.parts)
+        )
         places = self.work.places
         spots = [Spot(t.at, places.zone(t.at), _rank(t)) for t in tasks]
         self.order: Order = arrange(spots, [(demand.first, demand.then) for demand in demands])

@@ -82,6 +82,11 @@ def test_the_case_of_a_tank_sender_on_wood_gets_the_old_return() -> None:
     assert made(plan) == {} and outcomes(plan, "fuel gauge", "helm.fuel-gauge") == {"kept"}
 
 
+def test_nothing_is_crimped_or_shrunk_at_a_fuel_tank_that_is_open() -> None:
+    """A glue sleeve wants a flame or hot air: on the way back too the tank is shut by then."""
+    assert [step.do for step in planned(SENDER).steps] == ["re-end", "re-end", "remove", "fit", "move"]
+
+
 def test_two_speeds_in_the_return_want_two_more_wires() -> None:
     plan = planned(TWO_SPEED)
     assert set(made(plan)) == {

@@ -3,7 +3,7 @@
 import pytest
 from planned import benched
 
-BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION = (
+BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT = (
     "fuse-box-without-tap",
     "minibus-standard-radio",
     "brighter-headlamps",
@@ -11,6 +11,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION = (
     "hazard-flasher-insulated-panel",
     "tractor-to-negative-earth",
     "ignition-switch-without-accessory",
+    "lamp-on-a-sound-earth",
 )
 
 
@@ -19,11 +20,13 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION = (
     [
         (BOX, "Fit the new part", "a blade of its own: 1 has 3, 2 has 3, 3 has 2"),
         (IGNITION, "Put the orange wire (W15)", "wire (W15) and the pink wire (W18), which carry least"),
+        (BOX, "Fit the new part", "stands it, unless the first page says otherwise"),
         (BOX, "Fit a piggyback", "one push-on comes off its blade for it"),
         (BOX, "Put the violet/white", "7 has one blade: with its piggyback there is room"),
         (RADIO, "Take the red/grey", "press the catch of this contact in with the tool"),
         (RADIO, "Put the red/grey wire (M20)", "on A4; push it into its chamber until it clicks"),
         (LAMPS, "Fit the new part at the left headlamp", "have its aim checked before it goes on"),
+        (SPOT, "Fit the new part at the spot lamp", "have its aim checked before it goes on"),
         (LAMPS, "Fit the relay", "that the white/violet wire (E3) reaches as it is; measure"),
         (CHARGING, "Join the red/brown", "do not start the engine before the ammeter, dash is"),
         (CHARGING, "Join the red/brown", "screw its foot down near by"),
@@ -72,6 +75,28 @@ def test_a_wire_that_is_laid_anew_goes_on_its_new_part_once(job: str) -> None:
     steps = benched(job).plan.steps
     (anew,) = [step.fields["wire"] for step in steps if step.do == "renew"]
     assert not any(f"({anew})" in step.text for step in steps if step.do == "fit")
+
+
+def test_a_wire_that_is_live_without_a_fuse_while_a_relay_is_on_gets_sleeving_a_fused_one_none() -> None:
+    def bare(job: str) -> set[str]:
+        return {str(s.fields["wire"]) for s in benched(job).plan.steps if "no fuse is before" in s.text}
+
+    assert {"N2", "N5"} <= bare(LAMPS)  # from the relays to the lamps' fuses
+    assert bare(HAZARD) == set()  # the fused way back through another relay is none to it
+
+
+def test_a_bundle_that_is_opened_for_a_wire_is_wrapped_again_and_the_old_wire_may_be_tied_back() -> None:
+    sheet = benched("fan-in-a-bundle")
+    (anew,) = [step for step in sheet.plan.steps if step.do == "renew"]
+    assert "in the bundle 'left wing': open the wrapping" in anew.text
+    assert anew.text.endswith("wrap the bundle again")
+    (wrapping,) = [line for line in sheet.materials if line.kind == "wrapping"]
+    assert (wrapping.amount, wrapping.steps) == (1.4, (anew.n,))
+    (back,) = [line.text for line in sheet.undo if line.step == anew.n]
+    assert back.endswith("wrap it again")
+    assert sheet.tied_back == (
+        "both ends of the old wire where the orange wire (F1) was laid anew, if it was not drawn out",
+    )
 
 
 def test_a_wire_whose_way_nobody_knows_gets_a_grommet_for_the_wall_on_it() -> None:

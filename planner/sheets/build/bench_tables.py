@@ -23,6 +23,7 @@ _KINDS: Mapping[MaterialKind, str] = MappingProxyType(
         "sleeve": later("sleeve"),
         "boot": later("boot"),
         "conduit": later("conduit"),
+        "wrapping": later("wrapping"),
         "cap": later("cap"),
         "joiner": later("joiner"),
         "fuse": later("fuse"),

@@ -184,7 +184,7 @@ class Wording:
         """Where a tip goes; a joiner beside no part is found by its wires, a lead of a part by its joiner."""
         place, mark = split_address(address)
         at = self.wired.at(address)
-        if place == "joint" and mark.rpartition(".")[0] not in self.wired.loom.places:
+        if place == "joint" and not mark.rpartition(".")[0]:
             names = dict.fromkeys(wire for wire, _ in self.wired.loom.ends_at.get(address, ()))
             wires = [self.wired.shown.get(name, name) for name in names]
             return tr("{joiner} (where {wires} meet)", joiner=at, wires=", ".join(wires))
