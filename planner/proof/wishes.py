@@ -29,7 +29,7 @@ class Meaning:
         return True
 
     def free_of(self, wish: Wish, position: Mapping[str, str]) -> dict[str, str]:
-        """What a wish says of controls on which the load does not depend, where it means one label of them."""
+        """What a wish says of controls on which the load does not depend, where it means one label each."""
         meant = ((full, labels) for full, labels in self._meant(wish) if full not in position)
         return {full: label for full, labels in meant if len(labels) == 1 for label in labels}
 
