@@ -54,6 +54,11 @@ class Reporter:
         """What people call a place of either loom."""
         return self.after.place_title(place) if place in self.after.places else self.before.place_title(place)
 
+    def _title_of(self, finding: Finding) -> str:
+        """What people call the place of a load; of one that is lost, what they called it with its part."""
+        is_gone = finding.outcome == "lost" and finding.at in self.before.places
+        return self.before.place_title(finding.at) if is_gone else self.title(finding.at)
+
     def when(
         self, names: tuple[str, ...], rows: Collection[tuple[str, ...]], possible: Collection[tuple[str, ...]]
     ) -> str:
@@ -101,7 +106,7 @@ class Reporter:
             yield BehaviourLine(
                 what=finding.what,
                 at=finding.at,
-                title=self.title(finding.at),
+                title=self._title_of(finding),
                 outcome=finding.outcome,
                 before="" if kept else finding.before,
                 after="" if kept else finding.after,
