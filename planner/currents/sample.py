@@ -58,6 +58,11 @@ class Sample:
         """Its currents, ready to be followed."""
         return Flow(self.grid.bare, self.point, self.grid.ends, self.like)
 
+    @property
+    def followed(self) -> Flow | None:
+        """The same, if anybody followed them."""
+        return self.__dict__.get("flow")
+
     @cached_property
     def told(self) -> Mapping[str, str]:
         """What is not at rest, hidden things left out unless nothing else tells."""

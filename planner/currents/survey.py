@@ -93,7 +93,7 @@ class _Surveyor:
             self.grid, [met for _, met, _ in new.values()], [near for *_, near in new.values()]
         )
         for (moved, (assignment, met, _)), point in zip(new.items(), points, strict=True):
-            flow = stale[moved].flow if moved in stale else None
+            flow = stale[moved].followed if moved in stale else None
             self.known[moved] = Sample(self.grid, self.positions, assignment, met, point, flow)
         self.solved += len(new)
         self.samples |= {moved: self.known[moved] for moved in wanted}

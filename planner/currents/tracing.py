@@ -71,7 +71,8 @@ class Flow:
         self._there: Mapping[int, _Followed] = {}
         self._ways_there: Mapping[tuple[int, int], _MainWay] = {}
         if like is not None and like._directions == self._directions:
-            self._sides, self._there, self._ways_there = like._sides, like._followed, like._ways
+            self._sides = like._sides  # filled by both: it depends on nothing but the directions
+            self._there, self._ways_there = like._followed, like._ways
 
     def _at(self, node: str) -> tuple[Ways, Ways]:
         """The branches on both sides of a node."""
