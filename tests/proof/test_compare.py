@@ -107,7 +107,8 @@ def test_wish_that_is_not_met_is_missing_in_just_its_positions() -> None:
     wants = [{"what": "stop lamp", "is": "full", "when": {"dash/light": "on"}}]
     (fault,) = prove(TAIL, TAIL, wants=wants).faults
     assert (fault.kind, fault.what, fault.at) == ("missing", "stop lamp", "stop")
-    assert fault.positions == ({"brake pedal": "released"},)
+    # The light is named though the stop lamp does not hang on it: else the wish would read otherwise.
+    assert fault.positions == ({"dash/light": "on", "brake pedal": "released"},)
     assert fault.share == 0.5  # of the positions in which it is wanted
     met = [{"what": "stop lamp", "is": "full", "when": {"brake pedal": "pressed"}}]
     assert prove(TAIL, TAIL, wants=met).faults == ()
