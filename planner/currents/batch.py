@@ -8,6 +8,7 @@ more of one loom this pays, for fewer ``solve`` does.
 
 from array import array
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -161,17 +162,17 @@ class Batch:
         """Volts across each curved branch from which to begin, NaN where nothing is known."""
         bent = [self.branches[at] for at in self.outline.bent.tolist()]
         guess = np.full((len(bent), self.width), np.nan)
-        known: dict[int, tuple[list[int], list[int], list[int]]] = {}  # few orders of nodes in many points
+        alike: dict[int, list[int]] = {}  # columns by the order of nodes, of which many points share few
         for column, point in enumerate(near):
-            if point is None:
-                continue
-            if id(point.places) not in known:
-                at = [[point.places.get(end, -1) for end in branch[1:3]] for branch in bent]
-                rows = [n for n, ends in enumerate(at) if min(ends) >= 0]
-                known[id(point.places)] = (rows, [at[n][0] for n in rows], [at[n][1] for n in rows])
-            rows, a, b = known[id(point.places)]
-            volts = np.asarray(point.numbers)
-            guess[rows, column] = volts[a] - volts[b]
+            if point is not None:
+                alike.setdefault(id(point.places), []).append(column)
+        for columns in alike.values():
+            points = [point for column in columns if (point := near[column]) is not None]
+            ends = [[points[0].places.get(end, -1) for end in branch[1:3]] for branch in bent]
+            rows = [n for n, each in enumerate(ends) if min(each) >= 0]
+            volts = np.stack([np.asarray(point.numbers) for point in points], axis=1)
+            a, b = [ends[n][0] for n in rows], [ends[n][1] for n in rows]
+            guess[np.ix_(rows, columns)] = volts[a] - volts[b]
         return guess
 
     def points(self, trees: Trees) -> list[Point]:
@@ -189,11 +190,13 @@ class Batch:
         is_joined[self.outline.zero] = np.logical_or.reduce(self.closed[at_zero], axis=0)
         afloat = _Chosen(self.names, ~is_joined)
         rows = self.outline.rows.astype(np.intc)
+        is_live = np.abs(flowing) > NO_AMPS
+        live, own = array("i", rows[np.nonzero(is_live)[1]].tobytes()), array("d", flowing[is_live].tobytes())
+        until = np.cumsum(np.count_nonzero(is_live, axis=1)).tolist()
         found = []
-        for n, own in enumerate(flowing):
-            live = np.flatnonzero(np.abs(own) > NO_AMPS)
+        for n, (start, end) in enumerate(pairwise([0, *until])):
             row = None if all_amps is None else array("d", all_amps[n].tobytes())
-            amps = Amps(array("i", rows[live].tobytes()), array("d", own[live].tobytes()), branches, row)
+            amps = Amps(live[start:end], own[start:end], branches, row)
             found.append(
                 Point(
                     places,
