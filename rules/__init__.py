@@ -96,7 +96,6 @@ from rules.protection import (
     fuse_smaller_than_load,
     new_feed_without_fuse,
     one_fuse_both_headlamps,
-    relay_feed_without_fuse,
 )
 from rules.signals import flasher_does_not_suit_lamps, shared_indicator_with_led_lamps
 from rules.supply import (
@@ -164,7 +163,6 @@ _MODULES = (
     factory_unfused_feed,
     new_feed_without_fuse,
     one_fuse_both_headlamps,
-    relay_feed_without_fuse,
     back_feed,
     coil_in_line_comes_out,
     coil_lost_feed,

@@ -96,7 +96,7 @@ def own_relay(case: Case, at: str, loads: Loads) -> str | None:
 
 
 def draft_relay(
-    case: Case, passage: Passage, loads: Loads, relay: Part, own: str | None, *, fused: bool
+    case: Case, passage: Passage, loads: Loads, relay: Part, own: str | None
 ) -> tuple[tuple[Operation, ...], OwnFeed] | None:
     """A relay before a terminal: the old wire works its coil, a feed of its own the loads.
 
@@ -112,7 +112,7 @@ def draft_relay(
     fitted = replace(case, loom=fit[0].apply(case.loom)) if fit else case
     marks = {t.role: mark for mark, t in relay.terminals.items()}
     live, coil_earth, coil_live, out = (f"{name}:{marks[role]}" for role in RELAY_ROLES)
-    feed = draft_own_feed(fitted, live, amps, "always-live", fused=fused)
+    feed = draft_own_feed(fitted, live, amps, "always-live")
     if feed is None:
         return None
     spare = [m for m, t in relay.terminals.items() if t.role not in RELAY_ROLES and t.by == "wire"]

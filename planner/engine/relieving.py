@@ -24,13 +24,13 @@ ROLES: dict[Live, str] = {"always-live": "30", "ignition-live": "15"}  # of a ne
 
 @dataclass(frozen=True)
 class OwnFeed:
-    """A feed from the battery side, with a fuse of its own if ``rated_amps`` says so."""
+    """A feed from the battery side, by a fuse of its own."""
 
     operations: tuple[Operation, ...]
     point: FeedPoint
     mm2: float
-    rated_amps: float | None = None
-    behind: str = ""  # the fused side
+    rated_amps: float
+    behind: str  # the fused side
 
 
 @dataclass(frozen=True)
@@ -46,21 +46,14 @@ class Split:
     rest: float
 
 
-def draft_own_feed(case: Case, to: str, amps: float, nature: Live, *, fused: bool) -> OwnFeed | None:
+def draft_own_feed(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | None:
     """A feed for a terminal from an unfused conductor that bears it, by a fuse of its own in a holder."""
-    if fused:
-        own = draft_own_fuse(case, to, amps, nature)
-        if own is None:
-            return None
-        fitted = replace(case, loom=applied(case.loom, own.operations))
-        wire = draft_wire(fitted, own.behind, to, "live-fused", mm2=own.mm2)
-        return replace(own, operations=(*own.operations, wire))
-    found = _choose_point(case, to, amps, amps, nature)
-    if found is None:
+    own = draft_own_fuse(case, to, amps, nature)
+    if own is None:
         return None
-    point, mm2 = found
-    tab = (Piggyback(point.at),) if not point.has_room and point.takes_piggyback else ()
-    return OwnFeed((*tab, draft_wire(case, point.at, to, ROLES[nature], mm2=mm2)), point, mm2)
+    fitted = replace(case, loom=applied(case.loom, own.operations))
+    wire = draft_wire(fitted, own.behind, to, "live-fused", mm2=own.mm2)
+    return replace(own, operations=(*own.operations, wire))
 
 
 def draft_own_fuse(case: Case, to: str, amps: float, nature: Live) -> OwnFeed | None:

@@ -93,4 +93,4 @@ def _by_a_fuse_of_its_own(case: Case, at: str) -> OwnFeed | None:
         return None  # it is fused there
     loads = {(load.place, load.does) for load in consumers_beyond(case.loom, case.catalogue, at)}
     amps = sum(load_amps(case, *load) for load in loads)
-    return draft_own_feed(case, at, amps, NATURE, fused=True) if amps else None
+    return draft_own_feed(case, at, amps, NATURE) if amps else None

@@ -19,9 +19,10 @@ for its kind.
 
 Limits
 Of different loads on one way the heaviest is taken off it. The relay goes where the whole of its current
-still flows in one wire, as near to it as can be; two places are tried. One fuse never carries both
-headlamps: their relay is fed without a fuse, and only if the old lead had none either; another rule
-remarks on that and offers a fuse.
+still flows in one wire, as near to it as can be; two places are tried. One fuse never puts out both
+headlamps: where each beam has a relay, each relay has a fuse and the other beam is left; where both beams
+hang on one relay it is fed without a fuse, and only if the old lead had none either. Another rule remarks on
+that.
 There is no proposal where no relay of the catalogue is rated for the load.
 
 Source
@@ -33,7 +34,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.feeding import headlamps_beyond, point_words
+from planner.engine.feeding import darkens_both_headlamps, point_words
 from planner.engine.relaying import choose_relay, draft_relay, own_relay, passages
 from planner.engine.relieving import OwnFeed
 from planner.engine.sizing import far_over_on_tab, load_amps, strain_of
@@ -54,12 +55,11 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     alone = strain.kind == "drop" or len(loads) < len(strain.loads)
     for passage in passages(case, replace(strain, loads=tuple(loads)), alone=alone)[:PLACES]:
-        both = len(headlamps_beyond(case, passage.at)) > 1
-        if both and case.facts.at(passage.at).fuse is not None:
+        if darkens_both_headlamps(case, passage.at):
             continue
         own = own_relay(case, passage.at, loads)
         relay = case.part(own) if own else choose_relay(case, loads)
-        drafted = draft_relay(case, passage, loads, relay, own, fused=not both) if relay else None
+        drafted = draft_relay(case, passage, loads, relay, own) if relay else None
         if drafted is not None and relay is not None:
             operations, feed = drafted
             facts = _facts(case, passage.at, loads, relay, feed)
@@ -70,15 +70,10 @@ def _facts(case: Case, at: str, loads: list[tuple[str, str]], relay: Part, feed:
     amps = sum(load_amps(case, *load) for load in loads)
     named = " and ".join(f"{does} of the {case.loom.place_title(place)}" for place, does in loads)
     where = point_words(case, feed.point)
-    if feed.rated_amps is None:
-        fuse = f"{where} feeds it without a fuse, as before: one fuse would carry both headlamps"
-    else:
-        fuse = f"{where} feeds it; a {feed.rated_amps:g} A fuse carries that with a fifth to spare"
+    fuse = f"{where} feeds it; a {feed.rated_amps:g} A fuse carries that with a fifth to spare"
     return (
         f"{named}: {amps:.1f} A together, too much for the way by which they are switched",
         f"the {small(relay.title)} takes over at {address_words(case.loom, at)}; the old wire works its coil",
         fuse,
-        f"{feed.mm2:g} mm2 stands the fuse, and its terminals the load"
-        if feed.rated_amps
-        else f"{feed.mm2:g} mm2 stands the load, and its terminals too",
+        f"{feed.mm2:g} mm2 stands the fuse, and its terminals the load",
     )

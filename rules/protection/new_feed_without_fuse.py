@@ -16,8 +16,7 @@ As planned, with a remark; beside the plan the offer of a holder in that wire, w
 that bears the loads behind it.
 
 Limits
-Never for the feed of a fuse box, nor for a wire that would feed both headlamps by one fuse. A relay that
-takes over from an old switch is spoken of where it is put in.
+Never for the feed of a fuse box, nor for a wire that would feed both headlamps by one fuse.
 
 Source
 common practice, no source

@@ -17,6 +17,7 @@ A plan that feeds the switch through one fuse is remarked on; the feed rules the
 Limits
 Looks at the wiring only, every contact closed; whether the lamps burn there is for the proof. A filament that
 is fed in another way too, as by a flash, does not hang on the fuse. Silent where the vehicle was so before.
+The fuse that the plan gives the relay of one beam leaves the other: of that only this is said.
 
 Source
 common practice, no source
@@ -25,6 +26,7 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
+from planner.engine.feeding import darkens_both_headlamps
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.fitted_fuse import fuse_words
@@ -51,10 +53,26 @@ def propose(case: Case) -> Iterator[Emission]:
                     f"the fuse of {fuse_words(way.amps, way.marked)} at {address_words(case.loom, at)} "
                     f"reaches {does} on both sides",
                 )
-                text = tr(
-                    "one fuse carries {beam} of both headlamps: give each side a fuse of its own", beam=does
+                text = (
+                    tr(
+                        "the {fuse} carries {beam} of both headlamps: when it blows, that beam is dark on both "
+                        "sides; the other beam is left",
+                        fuse=case.loom.place_title(place),
+                        beam=does,
+                    )
+                    if _leaves_a_beam(case, place, at)
+                    else tr(
+                        "one fuse carries {beam} of both headlamps: give each side a fuse of its own",
+                        beam=does,
+                    )
                 )
                 yield Remark(text, Reason("one-fuse-both-headlamps", facts))
+
+
+def _leaves_a_beam(case: Case, place: str, at: str) -> bool:
+    """Whether a fuse is in line in a new place, before one beam only: the other one has its own way."""
+    is_own = place not in case.before.places and not case.is_swapped(place)
+    return is_own and not darkens_both_headlamps(case, at)
 
 
 def _shared_filaments(case: Case, loom: Loom, at: str) -> set[str]:

@@ -110,25 +110,22 @@ class TestBrighterHeadlamps:
         ends = {(wire, was) for wire, was, to in moved(self.plan()) if to.endswith(":86")}
         assert ends == {("E3", "bay.lamp-fuses:56a"), ("E4", "bay.lamp-fuses:56b")}
 
-    def test_the_relays_are_fed_from_the_battery_and_feed_the_fuses(self) -> None:
+    def test_each_relay_is_fed_from_the_battery_by_its_own_fuse_and_feeds_the_fuses(self) -> None:
         wires = made(self.plan())
         for relay, beam in (("left.headlamp.relay", "56a"), ("left.headlamp.relay-2", "56b")):
-            assert wires[pair("bay.battery:+", f"{relay}:30")].fields["mm2"] == 2.5
+            assert wires[pair("bay.battery:+", f"{relay}.fuse:in")].fields["mm2"] == 2.5
+            assert wires[pair(f"{relay}.fuse:out", f"{relay}:30")].fields["mm2"] == 2.5
             assert pair(f"{relay}:87", f"bay.lamp-fuses:{beam}") in wires
             assert pair(f"{relay}:85", "earth:bay") in wires
 
-    def test_no_one_fuse_is_given_to_both_headlamps_and_it_is_said(self) -> None:
-        assert steps(self.plan(), "fuse") == []
-        texts = [r.text for r in self.plan().remarks if r.because == "relay-feed-without-fuse"]
-        assert len(texts) == 2 and all("has no fuse before it" in text for text in texts)
-        assert not [r for r in self.plan().remarks if r.because == "one-fuse-both-headlamps"]
-
-    def test_a_fuse_for_each_beam_is_offered_and_what_it_costs_is_told(self) -> None:
-        (offer,) = [a for a in self.plan().alternatives if a.because == "relay-feed-without-fuse"]
-        assert len([step for step in offer.steps if step.startswith("Lay a fuse of 15 A ready")]) == 2
-        assert offer.loses == (
-            "when one of these fuses blows, its beam is dark on both sides; the other beam is left",
-        )
+    @pytest.mark.parametrize("job", ["brighter-headlamps", "headlamps-with-two-relays"])
+    def test_a_fuse_for_each_beam_is_laid_ready_and_what_it_darkens_is_told(self, job: str) -> None:
+        assert [step.fields["amps"] for step in steps(planned(job), "fuse")] == [15.0, 15.0]
+        texts = [r.text for r in planned(job).remarks if r.because == "one-fuse-both-headlamps"]
+        assert len(texts) == 2 and all("the other beam is left" in text for text in texts)
+        assert not [
+            wire for wire in made(planned(job)) if "bay.battery:+" in wire and "fuse:in" not in str(wire)
+        ]
 
     def test_the_switch_works_two_coils_and_the_lamps_get_their_volts(self) -> None:
         lines = {(line.kind, line.at): line for line in self.plan().strains}

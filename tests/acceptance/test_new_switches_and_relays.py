@@ -39,11 +39,16 @@ class TestHeadlampsWithTwoRelays:
         went = {(wire, to) for wire, _, to in moved(self.plan()) if "relay" in to}
         assert went == {("E3", "bay.main-relay:86"), ("E4", "bay.dip-relay:86")}
 
-    def test_each_contact_feeds_its_fuses_from_the_battery(self) -> None:
+    def test_each_contact_feeds_its_fuses_from_the_battery_by_a_fuse_of_its_own(self) -> None:
         assert set(made(self.plan())) == {
-            pair(end, f"bay.{relay}:{mark}")
+            pair(end, f"bay.{relay}{mark}")
             for relay, fuses in (("main-relay", "bay.lamp-fuses:56a"), ("dip-relay", "bay.lamp-fuses:56b"))
-            for mark, end in (("85", "earth:bay"), ("87", fuses), ("30", "bay.battery:+"))
+            for mark, end in (
+                (":85", "earth:bay"),
+                (":87", fuses),
+                (":30", f"bay.{relay}.fuse:out"),
+                (".fuse:in", "bay.battery:+"),
+            )
         }
 
     def test_no_other_relay_is_fitted_and_nothing_is_lost(self) -> None:
@@ -51,7 +56,9 @@ class TestHeadlampsWithTwoRelays:
             "left.headlamp",
             "right.headlamp",
             "bay.main-relay",
+            "bay.main-relay.fuse",
             "bay.dip-relay",
+            "bay.dip-relay.fuse",
         }
         assert (self.plan().verdict, self.plan().unsettled) == ("no-loss", ())
 
