@@ -55,8 +55,8 @@ def propose(case: Case) -> Iterator[Emission]:
                 )
                 text = (
                     tr(
-                        "the {fuse} carries {beam} of both headlamps: when it blows, that beam is dark on both "
-                        "sides; the other beam is left",
+                        "the {fuse} carries {beam} of both headlamps: when it blows, that beam is dark on "
+                        "both sides; the other beam is left",
                         fuse=case.loom.place_title(place),
                         beam=does,
                     )
