@@ -278,5 +278,5 @@ def test_a_workbook_of_30_wires_and_two_parts_known_from_a_meter(
     monkeypatch.setattr("sys.stdin", io.StringIO("0.1\nstop\n"))
     assert main(["meter", "--catalog", "."]) == 1
     out, err = (" ".join(text.split()) for text in capsys.readouterr())
-    assert "Ohms, one tip on A4 on the fuse box, the other on 1 on the wiper switch" in err
+    assert "Ohms, one tip on 2 on the wiper switch, the other on M on the wiper motor" in err
     assert "loomwright meter job.yaml --catalog ." in out

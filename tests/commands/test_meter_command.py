@@ -159,7 +159,7 @@ def test_the_command_that_goes_on_works_with_blanks_in_names(run: Run) -> None:
 
 
 def test_good_readings_prove_it_as_built(run: Run) -> None:
-    status, out, _ = run("open\n12.3\n12.2\n", "--as-built")
+    status, out, _ = run("0.1\n12.7\n12.3\n", "--as-built")
     assert status == 0 and "PROVED AS BUILT: 3 readings" in out
-    status, out, _ = run("0.1\nstop\n", "--as-built", "--log", "other.yaml")
+    status, out, _ = run("open\nstop\n", "--as-built", "--log", "other.yaml")
     assert status == 1 and "NOT AS BUILT" in out

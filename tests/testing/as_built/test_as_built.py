@@ -48,6 +48,7 @@ def test_what_is_alike_is_named_by_its_places() -> None:
         (
             "the yellow wire (W36) is off 53 on the wiper switch, dash",
             "the yellow wire (W36) is off 53 on the wiper motor, scuttle",
+            "the yellow wire (W36) is on 53b instead of 53 on the wiper motor, scuttle",
             "the yellow wire (W36) is on + on the horn, instead of 53 on the wiper motor, scuttle",
         )
     ]
