@@ -163,8 +163,8 @@ def _heat_words(text: str, strain: Strain, loom: Loom) -> str:
     )
     if strain.most_in is None:
         return said
-    wire, amps = strain.most_in
-    colour = colour_words(loom.find(wire).leg_colour(0))
+    wire, leg, amps = strain.most_in
+    colour = colour_words(loom.find(wire).leg_colour(leg))
     return tr(
         "{said}; the {colour} wire ({wire}) brings {amps} of it",
         said=said,

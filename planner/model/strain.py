@@ -81,7 +81,7 @@ class Strain:
     loaded: int = 1  # wires in its bundle that warm one another, for a wire
     carries: float | None = None  # A that flow there at most, for a fuse over a wire
     ends: tuple[tuple[str, int], ...] = ()  # those on a tab: by them it is known on another part
-    most_in: tuple[str, float] | None = None  # of several wires on a tab that with the most, and its A
+    most_in: tuple[str, int, float] | None = None  # of several on a tab the wire and leg with most, and its A
     rated: float | None = None  # A of a contact, before it is divided for the kind of load
 
     @property

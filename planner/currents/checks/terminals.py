@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
+from math import copysign
 
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
@@ -45,9 +46,12 @@ def _tab(
     amps, sample = most
     place, _, mark = address.partition(":")
     fitting = seen.part_of(place).terminals[mark].fitting
-    largest, _ = max(legs, key=lambda leg: abs(sample.amps[leg[0]]))
-    wire = seen.branch(largest).name[1]
-    most_in = (wire, abs(sample.amps[largest])) if len(legs) > 1 else None
+    # What one wire brings another may lead on: each counts by its way, and for no more than all together.
+    brought = {index: sign * sample.amps[index] for index, sign in legs}
+    total = sum(brought.values())
+    largest = max(brought, key=lambda index: copysign(1.0, total) * brought[index])
+    _, wire, leg = seen.branch(largest).name
+    most_in = (wire, int(leg), min(abs(brought[largest]), abs(total))) if len(legs) > 1 else None
     loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
     yield Strain(
         "tab", address, amps, limit.value, "A", limit.source, limit.basis,
