@@ -191,6 +191,7 @@ def judge_road(
     hazards: Sequence[Hazard],
     strains: Sequence[StrainLine],
     has_questions: bool,
+    is_unsettled: bool,
     reporter: Reporter,
 ) -> tuple[RoadFit, tuple[str, ...]]:
     """May it be driven like this? From road lamps, horn, wipers, hazards and what is over its limit."""
@@ -212,6 +213,8 @@ def judge_road(
     if against:
         return "no", tuple(against)
     unknown = []
+    if is_unsettled:
+        unknown.append("something is still to settle")
     if has_questions:
         unknown.append("a question to settle is open")
     seen = {line.duty for line in behaviours}

@@ -64,7 +64,7 @@ def describe(
     remarks = remark_lines(choice, loom, after, catalogue, job)
     # What gets more than it is made for as soon as it is used is not done with a remark.
     unsettled = (*choice.unsettled, *(line.text for line in remarks if line.is_limit))
-    road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions), reporter)
+    road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions), bool(unsettled), reporter)
     return Plan(
         job=job.job,
         title=job.title or job.job,

@@ -8,7 +8,7 @@ from planner.circuit.compile import compile_network
 from planner.model.need import Fault
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit
 from planner.proof.hazards import Hazard
-from planner.proof.report import Reporter, fault_words, judge_road
+from planner.proof.report import ROAD_WORDS, Reporter, fault_words, judge_road
 
 PARTS = make_parts(
     """
@@ -91,7 +91,9 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
     after = STOP.changed(wires=[*STOP.wires[:1], "out = pedal:b > loose", STOP.wires[2]])
     proof = prove(STOP, after)
     shown = Reporter(STOP.loom, after.loom, [compile_network(b.loom, b.catalogue) for b in (STOP, after)])
-    fit, why = judge_road(tuple(shown.behaviours(proof.findings)), proof.hazards, (), False, reporter(STOP))
+    fit, why = judge_road(
+        tuple(shown.behaviours(proof.findings)), proof.hazards, (), False, False, reporter(STOP)
+    )
     assert fit == "no"
     assert any("stop lamp (rear): lost with brake pedal pressed" in reason for reason in why)
 
@@ -99,15 +101,22 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
 def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> None:
     proof = prove(STOP, STOP)
     shown = tuple(reporter(STOP).behaviours(proof.findings))
-    fit, why = judge_road(shown, proof.hazards, (), False, reporter(STOP))
+    fit, why = judge_road(shown, proof.hazards, (), False, False, reporter(STOP))
     assert fit == "not-known"
     assert "headlamps" in why[0]
-    fit, why = judge_road(shown, proof.hazards, (), True, reporter(STOP))
+    fit, why = judge_road(shown, proof.hazards, (), True, False, reporter(STOP))
     assert why[0] == "a question to settle is open"
 
 
+def test_what_is_still_to_settle_leaves_open_whether_it_may_be_driven() -> None:
+    shown = [BehaviourLine(duty, "at", "at", "kept", "", "", "", (), duty=duty) for duty in ROAD_WORDS]
+    assert judge_road(shown, (), (), False, False, reporter(STOP))[0] == "yes"
+    fit, why = judge_road(shown, (), (), False, True, reporter(STOP))
+    assert (fit, why) == ("not-known", ("something is still to settle",))
+
+
 def road(hazards: tuple[Hazard, ...]) -> tuple[RoadFit, tuple[str, ...]]:
-    return judge_road((), hazards, (), False, reporter(STOP))
+    return judge_road((), hazards, (), False, False, reporter(STOP))
 
 
 def reporter(bench: Bench) -> Reporter:
