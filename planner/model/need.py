@@ -96,6 +96,11 @@ class Fault:
     strain: Strain | None = None
 
     @property
+    def is_loss(self) -> bool:
+        """Whether something is worse for it: not what only wears or dims, nor what a new part could do."""
+        return self.kind != "unused" and not (self.strain is not None and self.strain.is_wearing)
+
+    @property
     def identity(self) -> tuple[str, str, str, str | None]:
         """What makes two faults of different looms the same fault."""
         return (self.kind, self.what, self.at, self.hazard)

@@ -46,7 +46,7 @@ def alternative_line(
                 if f.strain
                 else fault_words(f, title(f.at.partition(":")[0]) if f.at else "")
                 for f in alternative.judged.faults
-                if not (f.strain and f.strain.is_wearing)
+                if f.is_loss
             ),
         ),
         because=alternative.why.rule,

@@ -16,11 +16,7 @@ def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> V
     What only wears or dims, and what a new part could do besides, is told beside the verdict: nothing is
     lost by it.
     """
-    open_faults = [
-        fault
-        for fault in faults
-        if not fault.accepted and fault.kind != "unused" and not (fault.strain and fault.strain.is_wearing)
-    ]
+    open_faults = [fault for fault in faults if not fault.accepted and fault.is_loss]
     if any(fault_weight(open_faults)[:1]):
         return "unsafe"
     if is_unsettled:

@@ -1,7 +1,8 @@
-"""A wish that is not met: the load is joined to an output of a fitted part that has its role.
+"""A load that does not do all that it could is joined to an output of a fitted part that has its role.
 
 What it looks for
-A behaviour that the job wants and the proof did not find, and an output of a fitted part whose role is that
+A behaviour that the job wants and the proof did not find, or one that a new part could bring and that nothing
+feeds, and an output of a fitted part whose role is that
 of the load's terminal or of another terminal on the load's conductor, not joined to it so far.
 
 Why it matters
@@ -45,8 +46,9 @@ def propose(case: Case) -> Iterator[Emission]:
             target = find_nearest_tap(case, joined, output)
             if target is None:
                 continue
+            lacks = "could work, and nothing feeds it" if need.kind == "unused" else "is wanted and missing"
             facts = (
-                f"{need.what} of {case.loom.place_title(place)} is wanted and missing",
+                f"{need.what} of {case.loom.place_title(place)} {lacks}",
                 f"{address_words(case.loom, output)} has the role of what would feed it and is not on it",
             )
             why = Reason("wanted-but-missing", facts, case.role_source(case.role(output) or ""))

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from planner.model.need import Fault
 from planner.model.plan import (
     AlternativeLine,
     BehaviourLine,
@@ -19,6 +20,7 @@ from planner.model.plan import (
     RemarkLine,
     StrainLine,
 )
+from planner.model.strain import Strain
 
 STEP = PlanStep(
     n=1,
@@ -160,3 +162,11 @@ def test_the_volts_of_loads_have_their_unit_in_their_name_and_the_conditions_bes
 def test_a_plan_without_the_electrical_view_has_no_conditions_and_no_loads() -> None:
     found = document(currents=None)["currents"]
     assert (found["charge_percent"], found["wire_celsius"], found["loads"]) == (None, None, [])
+
+
+def test_what_a_new_part_could_do_besides_and_what_only_wears_is_no_loss() -> None:
+    worn = Strain("drop", "lamp", 1.0, 0.5, "V", "a source", "tested", {})
+    burning = Strain("wire", "W1", 20.0, 10.0, "A", "a source", "tested", {})
+    assert not Fault("unused", "flash", "lamp").is_loss and Fault("missing", "flash", "lamp").is_loss
+    assert not Fault("strain", "drop", "lamp", strain=worn).is_loss
+    assert Fault("strain", "wire", "W1", strain=burning).is_loss
