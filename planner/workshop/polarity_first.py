@@ -54,8 +54,9 @@ def _vehicle(names: Names, facts: Facts) -> Iterator[str]:
     )
     if at := next((at for at in fed if facts.at(at).live == "always"), None):
         yield tr(
-            "No fuse in yet: {volts}: near the battery's volts. A minus, or nothing: the battery's leads are "
-            "changed over; off again, before any fuse goes in",
+            "No fuse in yet: {volts}: near the battery's volts. A minus, or the lamp in series lit: the "
+            "battery's leads are changed over, or something before the fuses draws; off again, before any "
+            "fuse goes in. Nothing, and the lamp dark: the way from the battery is open; find that first",
             volts=_volts(names, names.at(at), body_words(names.after)),
         )
 

@@ -177,4 +177,6 @@ def test_the_way_back_ends_with_first_power_and_the_pole_that_is_earthed_again(
     ],
 )
 def test_that_the_feeds_are_minus_is_said_where_the_positive_pole_is_earthed(job: str, is_said: bool) -> None:
-    assert ("every feed is minus" in as_markdown(bench_sheet(sheet(job)))) is is_said
+    said = as_markdown(bench_sheet(sheet(job)))
+    assert ("every feed is minus" in said) is is_said
+    assert ("ask its maker before it is fed whether it works either way round" in said) is is_said

@@ -66,6 +66,8 @@ def test_what_burns_the_wrong_way_round_has_its_feed_read_before_it_is_on_it() -
     assert vehicle.startswith(
         "No fuse in yet: volts, red tip on B on the fuse block, black tip on bare metal"
     )
+    assert "A minus, or the lamp in series lit: the battery's leads are changed over" in vehicle
+    assert "Nothing, and the lamp dark: the way from the battery is open" in vehicle
     reads = {test.text: test.read_first for test in bench.fuses if test.read_first}
     (read,) = reads.pop("2 on the fuse block")
     assert reads == {} and "take the violet wire (C12) off 75 on the radio" in read
