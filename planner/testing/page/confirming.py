@@ -1,15 +1,14 @@
 """What chosen readings are relied on to show, solved in full: until then it was only reckoned."""
 
 from collections.abc import Callable, Mapping, Sequence
-from math import inf
 from typing import NamedTuple
 
 from planner.currents.grid import is_met
-from planner.currents.solver import Branch, Point
+from planner.currents.solver import Branch
 from planner.testing.mistakes.applied import Edit
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.exposure import Exposure, Name
-from planner.testing.page.points import solve_sets
+from planner.testing.page.fuses_gone import with_fuses_gone
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 
@@ -85,31 +84,17 @@ def solved(exposer: Exposer, asked: Sequence[tuple[Probe, Edit]]) -> list[Solved
     for probe, edit in asked:
         if (probe.setup, id(edit)) not in own:
             own[probe.setup, id(edit)] = with_edit(exposer, probe, edit)
-    points = _with_fuses_gone(exposer, own)
+    points = dict(
+        zip(
+            own,
+            with_fuses_gone(list(own.values()), exposer.live.grid.zero, exposer.blows_at),
+            strict=True,
+        )
+    )
     found = []
     for probe, edit in asked:
         point, is_blown = points[probe.setup, id(edit)]
         found.append(Solved(exposer.live.read(point, probe.at, probe.to), is_blown))
-    return found
-
-
-def _with_fuses_gone(exposer: Exposer, sets: Mapping[_Of, list[Branch]]) -> dict[_Of, tuple[Point, bool]]:
-    """The operating points of sets of branches without the fuses that do not bear them."""
-    found: dict[_Of, tuple[Point, bool]] = {}
-    waiting, blown = dict(sets), set[_Of]()
-    while waiting:
-        left = {}
-        solved_now = solve_sets(list(waiting.values()), exposer.live.grid.zero)
-        for (key, branches), point in zip(waiting.items(), solved_now, strict=True):
-            over = [
-                abs(amps) > exposer.blows_at.get(branch.name, inf)
-                for branch, amps in zip(branches, point.amps, strict=True)
-            ]
-            found[key] = point, key in blown
-            if any(over):
-                blown.add(key)
-                left[key] = [branch for branch, is_over in zip(branches, over, strict=True) if not is_over]
-        waiting = left
     return found
 
 

@@ -4,10 +4,14 @@ from collections.abc import Mapping, Sequence
 
 from metered import metered
 
+from planner.currents.laws import Emf, Resistance
+from planner.currents.solver import Branch
 from planner.testing.as_built.as_built import WIRING
 from planner.testing.as_built.cover import Cover
+from planner.testing.mistakes.mistake import BranchName
 from planner.testing.page.candidates import Candidates
 from planner.testing.page.confirming import Confirmer, solved
+from planner.testing.page.fuses_gone import with_fuses_gone
 from planner.testing.page.probes import Probe
 
 
@@ -56,3 +60,22 @@ def test_what_drives_its_fuse_far_beyond_its_amps_is_read_with_the_fuse_gone() -
     for wrong, test in told:
         assert f"{traded[0].words} (a dead short: its fuse has gone" in wrong.words, test.where_words
         assert wrong.high <= 0.4, test.where_words
+
+
+def test_of_two_fuses_in_a_row_the_weaker_one_goes_and_the_other_stays() -> None:
+    """A short behind 10 A behind 40 A: what else the main fuse feeds keeps its volts."""
+    shorted = [
+        Branch(("source",), "+", "earth", Emf(12.6, 0.02)),
+        Branch(("fuse", "main"), "+", "box", Resistance(0.002)),
+        Branch(("fuse", "own"), "box", "behind", Resistance(0.004)),
+        Branch(("short",), "behind", "earth", Resistance(0.02)),
+        Branch(("load", "lamp"), "box", "earth", Resistance(6.0)),
+    ]
+    blows_at: Mapping[BranchName, float] = {("fuse", "main"): 140.0, ("fuse", "own"): 35.0}
+    sound = [branch for branch in shorted if branch.name != ("short",)]
+    (short, has_gone), (kept, has_kept) = with_fuses_gone([shorted, sound], "earth", blows_at)
+    assert has_gone and not has_kept
+    assert 12.4 < short.volts["box"] < 12.6 and 12.4 < kept.volts["behind"] < 12.6
+    shorted[3] = shorted[3]._replace(a="box")
+    ((main_gone, _),) = with_fuses_gone([shorted], "earth", blows_at)
+    assert main_gone.volts.get("box", 0.0) == 0.0
