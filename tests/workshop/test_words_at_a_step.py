@@ -77,11 +77,12 @@ def test_a_wire_that_is_laid_anew_goes_on_its_new_part_once(job: str) -> None:
     assert not any(f"({anew})" in step.text for step in steps if step.do == "fit")
 
 
-def test_a_wire_that_is_live_without_a_fuse_while_a_relay_is_on_gets_sleeving_a_fused_one_none() -> None:
+def test_a_wire_that_is_live_without_a_fuse_while_a_switch_is_on_gets_sleeving_a_fused_one_none() -> None:
     def bare(job: str) -> set[str]:
         return {str(s.fields["wire"]) for s in benched(job).plan.steps if "no fuse is before" in s.text}
 
-    assert {"N2", "N5"} <= bare(LAMPS)  # from the relays to the lamps' fuses
+    assert "N1" in bare("key-switch-and-starter-push")  # from the key switch to the push
+    assert bare(LAMPS) == {"N4", "N8"}  # from the battery to each relay's own fuse, none beyond that
     assert bare(HAZARD) == set()  # the fused way back through another relay is none to it
 
 
