@@ -69,6 +69,9 @@ class Control(Record):
         min_length=2, description="label, or {label: meaning}, rest first"
     )
     returns: str | None = Field(None, description="label a spring-back lever returns to; omitted if it stays")
+    runs_out: bool = Field(
+        False, description="nobody moves it back: it goes to its first position by itself, as a delay does"
+    )
 
 
 class Contact(Record):

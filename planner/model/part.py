@@ -157,6 +157,16 @@ class Part(Record):
         return {e.name: e for e in self.inside if isinstance(e, Control)}
 
     @cached_property
+    def runs_out(self) -> bool:
+        """Whether it does something for a while and then stops by itself, as a delay does."""
+        return any(control.runs_out for control in self.controls.values())
+
+    @cached_property
+    def parks(self) -> bool:
+        """Whether it runs to a place of its own by itself once it is switched off."""
+        return any(isinstance(element, Cam) for element in self.inside)
+
+    @cached_property
     def joints(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
         """What each contact, fuse, flasher, diode and stabiliser joins, by each of its nodes, in order."""
         found: dict[str, list[tuple[str, ...]]] = {}

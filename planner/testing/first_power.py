@@ -29,7 +29,6 @@ _UNSHOWN = later(
     "With all fuses in: what is fed through a fuse that this loom does not show, or through none"
 )
 _LAMP = ("lamp in series",)
-_HELD = ("stabiliser", "held")
 _NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
 
 
@@ -130,6 +129,7 @@ class _Lamp:
         """Yield each test with what the lamp does at rest and with each load on."""
         rest, titles = self.seen.rest_sample, {test.at: test.text for test in tests if test.at}
         fuses = [self.ways.needed(test) for test in tests]
+        tests = read_in_time(tests, fuses)
         on = [[self._on(load.key, test.at) for load in test.loads] for test in tests]
         asked: list[tuple[frozenset[str], Position]] = []
         for own, samples in zip(fuses, on, strict=True):
@@ -219,5 +219,24 @@ class _Lamp:
 
     def _closed(self, fuses: frozenset[str], position: Position) -> list[int]:
         """The branches that are closed; what holds a stabiliser's volts down is no current that it takes."""
-        there = [index for index in self.grid.closed(position) if self.grid.bare[index].name[::3] != _HELD]
+        there = [index for index in self.grid.closed(position) if not _is_held_down(self.grid.bare[index])]
         return [index for index in there if index not in self.ways.fuses or self.ways.fuses[index] in fuses]
+
+
+def read_in_time(tests: Sequence[FuseTest], fuses: Sequence[Collection[str]]) -> list[FuseTest]:
+    """The tests, each reading with the first at which its fuse is in; ``fuses`` are in at each of them."""
+    waiting, found = {test.at: test for test in tests if test.at and test.read_first}, []
+    for test, own in zip(tests, fuses, strict=True):
+        due = [waiting.pop(at) for at in list(waiting) if at in own]
+        reads = [
+            read if other is test else tr("{fuse}: {read}", fuse=other.text, read=read)
+            for other in due
+            for read in other.read_first
+        ]
+        found.append(replace(test, read_first=(*reads, *(() if test.at else test.read_first))))
+    return found
+
+
+def _is_held_down(branch: Branch) -> bool:
+    """Whether a branch is what holds the volts behind a stabiliser down."""
+    return branch.name[0] == "stabiliser" and branch.name[-1] == "held"

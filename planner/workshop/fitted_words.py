@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.messages import tr
 from planner.model.delta import ChangeFuse, Extend, Fit, Insert, Renew
-from planner.model.elements import Cam, Fuse, Lamp, Led
+from planner.model.elements import Fuse, Lamp, Led
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place
 from planner.workshop.batteries import belongings
@@ -31,7 +31,7 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
                 "guards the parts behind it better",
                 fuses=grown,
             )
-        if any(isinstance(e, Cam) for e in part.inside):
+        if part.parks:
             yield tr("its arms stay off until it has run to its park place, at full power")
         if any(isinstance(e, Lamp | Led) and _throws_a_beam(e) for e in part.inside):
             yield tr(

@@ -1,11 +1,13 @@
 """First power, starting and charging on the sheet: boxes to tick, and words that go with the vehicle."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 import pytest
 from planned import catalogue
 
 from planner.model.bench_sheet import BenchSheet
+from planner.model.elements import Control
 from planner.model.vehicle_kind import having
 from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench import bench_sheet
@@ -180,3 +182,15 @@ def test_that_the_feeds_are_minus_is_said_where_the_positive_pole_is_earthed(job
     said = as_markdown(bench_sheet(sheet(job)))
     assert ("every feed is minus" in said) is is_said
     assert ("ask its maker before it is fed whether it works either way round" in said) is is_said
+
+
+def test_a_relay_with_a_control_that_stays_where_it_is_put_is_not_waited_for() -> None:
+    bench = sheet("48-minibus-courtesy-delay")
+    delay = bench.parts["courtesy-delay"]
+    inside = [e.model_copy(update={"runs_out": False}) if isinstance(e, Control) else e for e in delay.inside]
+    knob = delay.model_copy(update={"inside": tuple(inside)})
+    for reckoned in ("controls", "runs_out"):  # a copy keeps what was reckoned of the original
+        vars(knob).pop(reckoned, None)
+    told, instead = first_power(bench), first_power(replace(bench, parts={**bench.parts, delay.part: knob}))
+    assert "until it has run out" in str(told)
+    assert "until it has run out" not in str(instead)

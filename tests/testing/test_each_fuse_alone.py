@@ -17,7 +17,7 @@ from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, Fu
 from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench_power import first_power
 from planner.sheets.sheet import Listing
-from planner.testing.first_power import with_lamp
+from planner.testing.first_power import read_in_time, with_lamp
 
 
 @lru_cache
@@ -228,3 +228,15 @@ def test_what_one_fuse_feeds_in_one_setting_and_another_in_another_is_said_at_bo
     assert sorted(feeding) == ["1", "2"]
     assert "hazard switch" in feeding["1"] and "ignition switch on" in feeding["2"]
     assert "turn switch" in feeding["2"] and "fuel" not in feeding["2"]
+
+
+def test_what_is_read_first_is_read_when_its_fuse_first_goes_in() -> None:
+    first = FuseTest("box:1", "Fuse 1", 8.0, ())
+    second = FuseTest("box:2", "Fuse 2", 8.0, (), read_first=("plus at the radio",))
+    unfused = FuseTest("", "through no fuse", 0.0, (), read_first=("plus at the clock",))
+    tests = [first, second, unfused]
+    early = read_in_time(tests, [{"box:1", "box:2"}, {"box:2"}, set()])
+    assert [test.read_first for test in early] == [
+        ("Fuse 2: plus at the radio",), (), ("plus at the clock",)
+    ]  # fmt: skip
+    assert read_in_time(tests, [{"box:1"}, {"box:2"}, set()]) == tests

@@ -60,6 +60,7 @@ def _control(control: Control, labels: Mapping[tuple[str, str], str]) -> dict[st
     returns = labels.get((control.name, control.returns or ""), control.returns)
     is_kept = returns in [position["label"] for position in positions]
     data: dict[str, Any] = {"element": "control", "name": control.name, "positions": positions}
+    data |= {"runs_out": True} if control.runs_out else {}
     return data | ({"returns": returns} if is_kept else {})
 
 

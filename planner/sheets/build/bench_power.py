@@ -6,7 +6,7 @@ from types import MappingProxyType
 from planner.messages import later, tr
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.model.breaker_points import opened_points
-from planner.model.elements import Cam, Coil, Control, Fuse, Winding
+from planner.model.elements import Coil, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
 from planner.model.part import Part
 from planner.model.tank_senders import opened_tanks
@@ -16,7 +16,6 @@ from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticke
 
 _STARTER = "50"  # DIN 72552
 _STARTERS = "starter"  # their family
-_RELAY = "relay"  # a family of which nobody moves anything: a control of one runs out by itself
 _GAS = 2  # the number of its caution
 _SHOWS: Mapping[str, str] = MappingProxyType(
     {
@@ -145,38 +144,41 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
 
 def _running_home(bench: BenchSheet) -> Iterator[str]:
     """Yield what lights the lamp for a while and is no short: a new motor that parks by itself, a delay."""
-    parts = {place: bench.parts[own.part] for place, own in bench.after.places.items()}
-    fitted = [p for p, place in bench.after.places.items() if bench.before.places.get(p) != place]
-    motors = [place for place in fitted if _parks(parts[place])]
+    fitted = _new_parts(bench)
+    motors = [place for place, part in fitted.items() if part.parks]
     if motors:
         yield tr(
             "The {motor} may not be at its park place yet: then it runs home as soon as it has a feed, with "
             "its switch off too, and takes current for so long: that is no short.",
             motor=tr(" and ").join(bench.after.place_title(place) for place in motors),
         )
-    for place in (p for p in fitted if parts[p].family == _RELAY):
-        if any(isinstance(element, Control) for element in parts[place].inside):
-            yield tr(
-                "The {delay} may run at first, and then lets the lamp light until it has run out: that is no "
-                "short. Wait for that, doors shut, before the lamp is looked at.",
-                delay=bench.after.place_title(place),
-            )
+    for place in (place for place, part in fitted.items() if part.runs_out):
+        yield tr(
+            "The {delay} may run at first, and then lets the lamp light until it has run out: that is no "
+            "short. Wait for that{doors}, before the lamp is looked at.",
+            delay=bench.after.place_title(place),
+            doors=doors_shut(bench),
+        )
 
 
 def _arms_on(bench: BenchSheet) -> Iterator[str]:
     """Yield when the arms go on a motor that the work fitted: it parks where it was made to, not they."""
-    for place, fitted in bench.after.places.items():
-        was = bench.before.places.get(place)
-        if _parks(bench.parts[fitted.part]) and (was is None or was.part != fitted.part):
-            yield tr(
-                "The {motor}: run it with its arms off, switch it off, let it run to its park place; then "
-                "battery off, and the arms on as they lie at rest",
-                motor=bench.after.place_title(place),
-            )
+    for place in (place for place, part in _new_parts(bench).items() if part.parks):
+        yield tr(
+            "The {motor}: run it with its arms off, switch it off, let it run to its park place; then "
+            "battery off, and the arms on as they lie at rest",
+            motor=bench.after.place_title(place),
+        )
 
 
-def _parks(part: Part) -> bool:
-    return any(isinstance(element, Cam) for element in part.inside)
+def _new_parts(bench: BenchSheet) -> Mapping[str, Part]:
+    """The parts that the work fitted, by their places."""
+    before = bench.before.places
+    return {
+        place: bench.parts[fitted.part]
+        for place, fitted in bench.after.places.items()
+        if place not in before or before[place].part != fitted.part
+    }
 
 
 def _at_full_power(bench: BenchSheet) -> Iterator[str]:

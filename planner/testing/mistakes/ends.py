@@ -7,8 +7,8 @@ from itertools import combinations
 from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
-from planner.model.elements import Resistor
 from planner.model.loom import split_address
+from planner.model.polarity import polarity_of
 from planner.model.wording import mark_words
 from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
 from planner.testing.mistakes.priors import weight
@@ -130,9 +130,9 @@ class Ends:
             )
 
     def _is_alike_both_ways(self, place: str) -> bool:
-        """Whether a part is a plain resistor between its two terminals."""
+        """Whether nothing between the two terminals of a part minds which way the current goes."""
         part = self.room.part(place)
-        return len(part.terminals) == 2 and all(isinstance(e, Resistor) for e in part.inside)
+        return bool(part.inside) and len(part.terminals) == 2 and polarity_of(part) == "indifferent"
 
     def _traded_words(self, one: EndRef, at: str, other: EndRef, there: str) -> str:
         (place, mark), (beside, other_mark) = split_address(at), split_address(there)

@@ -117,7 +117,7 @@ class _Side:
             if group.high > low:
                 yield self._line(low, group.high, group.words, group.most)
                 at = group.high
-        if at < (inf if self.sign > 0 else 0.0):  # a minus tells of the tips, not of the wires
+        if at < (inf if self.sign > 0 else 0.0):  # what is left below zero has a line of its own
             yield from self._between(suspects, at, self.end)
 
     def _groups(self, suspects: Sequence[Suspect]) -> list[_Group]:
@@ -133,7 +133,7 @@ class _Side:
                 own = _Group(reading, low, high)
                 found.append(own)
             own.add(suspect)
-        # Where good is plus, a minus passes for tips that are changed over, unless a line has it.
+        # Where good is plus, what is left below zero has a line of its own.
         minus = [group for group in found if self._is_minus(group.reading)]
         told = [group for group in found if group not in minus][:MOST_READINGS] + minus[:MOST_READINGS]
         told.sort(key=lambda group: self.sign * group.reading)

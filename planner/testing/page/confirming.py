@@ -1,6 +1,7 @@
 """What chosen readings are relied on to show, solved in full: until then it was only reckoned."""
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from planner.currents.grid import is_met
@@ -23,7 +24,7 @@ class Confirmer:
         self.exposer, self.exposure = exposer, exposure
         self._sure: set[tuple[Probe, Name]] = set()
         # A diode that is turned round conducts no more: as a straight line it would, and show nowhere.
-        self._take_everywhere([name for name in exposure.edits if name[0] in exposer.misread])
+        self._take_everywhere([name for name in exposure.edits if name[0] in exposure.misread])
 
     def choose(self, choose: Choose) -> Sequence[Probe]:
         """The readings that ``choose`` takes of what each probe shows, once nothing is claimed in vain."""
@@ -61,13 +62,13 @@ class Confirmer:
         fallen = []
         readings = solved(self.exposer, [(probe, edits[name]) for probe, name in asked])
         for (probe, name), (reading, _) in zip(asked, readings, strict=True):
-            if good[probe].is_wrong(reading) and self.exposer.sees(probe, name[0]):
+            if good[probe].is_wrong(reading) and self.exposure.sees(probe, name[0]):
                 wrong[probe][name] = reading
             else:
                 wrong[probe].pop(name, None)
                 fallen.append((probe, name))
         self._sure.update(asked)
-        self.exposure = Exposure(good, wrong, edits)
+        self.exposure = replace(self.exposure, wrong=wrong)
         return fallen
 
 

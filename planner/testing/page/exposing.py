@@ -54,7 +54,6 @@ class Exposer:
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.generating, self.levels, self.blows_at = generating, levels, blows_at
-        self.misread: Mapping[str, frozenset[str]] = {}
         self.leaning: dict[tuple[Setup, Level | None], Leaning] = {}
         whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
         self.dead = self._off_posts(whole)
@@ -74,13 +73,9 @@ class Exposer:
     def _off_posts(self, branches: Sequence[Branch]) -> list[Branch]:
         return [branch for branch in branches if not {branch.a, branch.b} & self.posts]
 
-    def sees(self, probe: Probe, mistake: str) -> bool:
-        """Whether a probe may show a mistake: whoever misread a part's leads misreads them again."""
-        return not self.misread.get(mistake, frozenset()) & {probe.at, probe.to}
-
     def expose(self, probes: Sequence[Probe], mistakes: Sequence[Mistake]) -> Exposure:
         """Every probe that can be read, with what each mistake makes of it."""
-        self.misread = misread_leads(self.editor.loom, self.editor.catalogue, mistakes)
+        misread = misread_leads(self.editor.loom, self.editor.catalogue, mistakes)
         edits = self.edits(mistakes)
         by_setup: dict[Setup | None, list[Probe]] = {}
         for probe in probes:
@@ -99,9 +94,9 @@ class Exposer:
             wrong[probe] = {
                 edits[n][0]: float(readings[0][n])
                 for n in np.flatnonzero(is_wrong).tolist()
-                if self.sees(probe, edits[n][0][0])
+                if not misread.get(edits[n][0][0], frozenset()) & {probe.at, probe.to}
             }
-        return Exposure(good, wrong, dict(edits))
+        return Exposure(good, wrong, dict(edits), misread)
 
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:
         """The changes of mistakes as branches, where all that they add is moved by what this vehicle has."""

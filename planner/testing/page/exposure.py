@@ -57,11 +57,19 @@ class Good:
 
 @dataclass(frozen=True)
 class Exposure:
-    """The probes that can be read at all, what is good, and what each mistake makes of them if it shows."""
+    """The probes that can be read at all, what is good, and what each mistake makes of them if it shows.
+
+    ``misread`` are the leads of a part on which no tip shows that it is the wrong way round, by mistake.
+    """
 
     good: Mapping[Probe, Good]
     wrong: Mapping[Probe, Mapping[Name, float]]
     edits: Mapping[Name, Edit]
+    misread: Mapping[str, frozenset[str]]
+
+    def sees(self, probe: Probe, mistake: str) -> bool:
+        """Whether a probe may show a mistake: whoever misread a part's leads misreads them again."""
+        return not self.misread.get(mistake, frozenset()) & {probe.at, probe.to}
 
     def shown(self, probe: Probe) -> frozenset[str]:
         """The mistakes that a probe shows, whatever their size."""

@@ -16,8 +16,6 @@ from planner.testing.page.on_and_off import of_load
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 
-_RELAY = "relay"  # a family of which nobody moves anything: a control of one runs out by itself
-
 
 def gained_probes(
     ground: Ground, behaviours: Sequence[BehaviourLine], on: Sequence[Setup], taken: Sequence[Probe]
@@ -56,7 +54,8 @@ def _run_out(ground: Ground, line: BehaviourLine, setup: Setup) -> Iterator[Prob
     """Yield the same reading once what runs out by itself has done so."""
     loom, parts = ground.wired.loom, ground.catalogue.parts
     running = {n for n in setup.moved if place_of(n) in ground.wired.touched_places}
-    running = {n for n in running if parts[loom.places[place_of(n)].part].family == _RELAY}
+    owners = {n: parts[loom.places[place_of(n)].part].controls.get(n.partition("/")[2]) for n in running}
+    running = {n for n, control in owners.items() if control and control.runs_out}
     if running:
         off = ground.stands.at({n: v for n, v in setup.moved.items() if n not in running})
         why = tr("'{does}' on the {place} must go off", does=line.what, place=ground.wired.title_of(line.at))

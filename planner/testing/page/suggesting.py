@@ -71,7 +71,7 @@ class Suggesting:
         is looked at, and so are the two wires under the tips traded.
         """
         wrong = self.exposure.wrong[probe]
-        last, misread = dict(sorted(wrong)), self.exposer.misread
+        last, misread = dict(sorted(wrong)), self.exposure.misread
         ordered = sorted(
             last, key=lambda name: (name in shown, name not in misread, -self.mistakes[name].weight, name)
         )
@@ -108,7 +108,7 @@ class Suggesting:
 
     def _must(self, name: str, shown: AbstractSet[str]) -> bool:
         """Whether a mistake is told however many are: an end off, a ring misread, none ``shown`` before."""
-        return name not in shown and (name in self.exposer.misread or self._wire_off(name) != "")
+        return name not in shown and (name in self.exposure.misread or self._wire_off(name) != "")
 
     def _turns(self, name: str, reading: float, probe: Probe) -> bool:
         """Whether a mistake trades what is under the tips, so that good volts come with a minus."""
@@ -141,7 +141,7 @@ class Suggesting:
             return Suspect(reading, poor, poor, wire, only_poor=True)
         if is_blown:
             short = tr(
-                "{mistake} (a dead short: its fuse has gone, or the lamp in series was bright)",
+                "{mistake} (far too much for its fuse, which has gone, or the lamp in series was bright)",
                 mistake=mistake.words,
             )
             return Suspect(reading, short)

@@ -10,9 +10,11 @@ from metered import metered
         ("ballast-coil", "resistor", False),
         ("tractor-to-12-volts", "dropper", False),
         ("led-indicators", "diode", True),
+        ("key-switch-and-starter-push", "starter-push", False),
+        ("led-indicators", "turn-indicator", False),
     ],
 )
-def test_a_plain_resistor_has_no_wrong_way_round_and_a_diode_has(job: str, part: str, minds: bool) -> None:
+def test_only_what_has_a_direction_has_a_wrong_way_round(job: str, part: str, minds: bool) -> None:
     fitted = metered(job).ground.wired.loom.places
     at = {place for place, own in fitted.items() if part in own.part}
     round_ = [m for m in metered(job).slips.values() if m.kind == "wrong way round"]

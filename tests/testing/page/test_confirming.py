@@ -58,7 +58,9 @@ def test_what_drives_its_fuse_far_beyond_its_amps_is_read_with_the_fuse_gone() -
     told = [(w, t) for t in van.page.tests for w in t.wrong for m in traded if m.words in w.words]
     assert len(traded) == 1 and told
     for wrong, test in told:
-        assert f"{traded[0].words} (a dead short: its fuse has gone" in wrong.words, test.where_words
+        assert f"{traded[0].words} (far too much for its fuse, which has gone" in wrong.words, (
+            test.where_words
+        )
         assert wrong.high <= 0.4, test.where_words
 
 
