@@ -7,12 +7,11 @@ from typing import Literal
 from planner.engine.case import Case
 from planner.engine.drafting import applied, draft_tail, draft_wire
 from planner.engine.feeding import FeedPoint, find_feed_points
-from planner.engine.sizing import fuse_at, least_mm2, load_amps, mm2_for_tabs, no_crimp_for_both
+from planner.engine.sizing import amps_beyond, fuse_at, least_mm2, mm2_for_tabs, no_crimp_for_both
 from planner.engine.suiting import parts_of
 from planner.model.delta import ChangeFuse, EndRef, Fit, Operation, Piggyback, ReEnd
 from planner.model.elements import Fuse, Source
-from planner.model.loom import Loom, Place, split_address
-from planner.model.reach import consumers_beyond
+from planner.model.loom import Place, split_address
 from planner.model.surroundings import Surroundings, ambient_c
 
 # Push-on piggybacks are sold for conductors up to the yellow sleeve's lower end: common practice, no source.
@@ -102,18 +101,12 @@ def draft_splits(case: Case, at: str) -> Iterator[Split]:
     for wire, end in ends:
         apart = case.put(wire, end, "loose").apply(case.loom)
         others = [e.at for n, e in enumerate(case.loom.find(wire).ends) if n != end]
-        amps, rest = _amps_beyond(case, apart, others), _amps_beyond(case, apart, [at])
+        amps, rest = amps_beyond(case, others, apart), amps_beyond(case, [at], apart)
         own = draft_own_fuse(case, at, amps, nature) if amps and rest else None
         if own is not None:
             fitted = replace(case, loom=applied(case.loom, own.operations))
             operations = (*own.operations, *put_end(fitted, wire, end, own.behind))
             yield Split(operations, case.end_now(wire, end), amps, rest)
-
-
-def _amps_beyond(case: Case, loom: Loom, addresses: Sequence[str]) -> float:
-    """What the loads beyond some addresses of a loom take by their ratings, all on at once."""
-    beyond = {c for at in addresses for c in consumers_beyond(loom, case.catalogue, at)}
-    return sum(load_amps(case, *load) for load in {(c.place, c.does) for c in beyond})
 
 
 def put_end(case: Case, wire: str, end: int, to: str) -> Iterator[Operation]:

@@ -7,9 +7,10 @@ from planner.model.contacts import SwitchLoad
 from planner.model.delta import ChangeFuse, Make, Operation, Renew
 from planner.model.elements import AnyElement, EndUser, Fuse, Lamp, Led, Resistor, Winding
 from planner.model.fitted_fuse import fuse_as_fitted, fused_side
-from planner.model.loom import split_address
+from planner.model.loom import Loom, split_address
 from planner.model.need import Fault
 from planner.model.published import Published
+from planner.model.reach import consumers_beyond
 from planner.model.strain import Strain
 from planner.model.surroundings import Surroundings, ambient_c, carries_for_good
 
@@ -32,6 +33,13 @@ def far_over_on_tab(case: Case) -> Strain | None:
     """
     strain = strain_of(case, "tab")
     return strain if strain is not None and strain.use > FAR_OVER else None
+
+
+def amps_beyond(case: Case, addresses: Iterable[str], loom: Loom | None = None) -> float:
+    """What the loads beyond some addresses take by their ratings, all on at once."""
+    there = case.loom if loom is None else loom
+    beyond = {load for at in addresses for load in consumers_beyond(there, case.catalogue, at)}
+    return sum(load_amps(case, *load) for load in sorted({(load.place, load.does) for load in beyond}))
 
 
 def most_mm2(case: Case, addresses: Iterable[str]) -> Published | None:

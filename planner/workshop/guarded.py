@@ -55,7 +55,12 @@ def guard_words(names: Names, task: Task) -> Iterator[str]:
     """Yield how what a step makes is guarded where it is live without a fuse."""
     wire = _made(names, task)
     at = names.wire(wire).ends[0].at if wire else ""
-    if at in names.unfused_switched:
+    if at in names.unfused_switched and isinstance(task.operation, Extend):
+        yield tr(
+            "no fuse is before this wire: sleeving over the new piece, and lay it clear of edges, of what "
+            "moves and of what gets hot"
+        )
+    elif at in names.unfused_switched:
         yield tr(
             "no fuse is before this wire: sleeving over its whole length, and lay it as short as it goes, "
             "clear of edges, of what moves and of what gets hot"

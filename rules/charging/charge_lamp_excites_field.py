@@ -78,7 +78,7 @@ def propose(case: Case) -> Iterator[Emission]:
                         "beside the lamp, across its two terminals, or fit a lamp of {watts:g} W and more. "
                         "With either goes a diode for {amps:g} A or more into the wire on {feed}, so that it "
                         "passes current only towards the lamp: without it current flows back through there "
-                        "when the key goes off, and something stays on that has to go off",
+                        "when the key goes off, and something may stay on that has to go off",
                         least=SMALLEST * most_ohms,
                         most=most_ohms,
                         made_for=made_for_watts(volts, SMALLEST * most_ohms),

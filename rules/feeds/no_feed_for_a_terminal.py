@@ -24,11 +24,10 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import find_fed_sibling, find_feed_points, is_joined_to_an_end
-from planner.engine.sizing import least_mm2, load_amps
+from planner.engine.sizing import amps_beyond, least_mm2
 from planner.messages import later, tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, Remark
-from planner.model.reach import consumers_beyond
 from planner.model.surroundings import Surroundings, ambient_c
 from planner.model.wording import address_words
 
@@ -63,8 +62,9 @@ def propose(case: Case) -> Iterator[Emission]:
         if (takes := _what_it_takes(case, at)) is not None:
             amps, fuse_amps, mm2 = takes
             text = tr(
-                "{said}. All that hangs on it takes {amps:.1f} A: a fuse of {fuse:g} A, and {mm2:g} mm2 at "
-                "least. Enter such a feed at the loom's edge and plan again: the wire is made with the rest",
+                "{said}. Its loads take {amps:.1f} A by their ratings, were all on at once: a fuse of "
+                "{fuse:g} A, and {mm2:g} mm2 at least. Enter such a feed at the loom's edge and plan again: "
+                "the wire is made with the rest",
                 said=text,
                 amps=amps,
                 fuse=fuse_amps,
@@ -75,8 +75,7 @@ def propose(case: Case) -> Iterator[Emission]:
 
 def _what_it_takes(case: Case, at: str) -> tuple[float, float, float] | None:
     """The amps of all loads on a terminal, a fuse for them, the mm2 that stands it; None if unknown."""
-    loads = {(load.place, load.does) for load in consumers_beyond(case.loom, case.catalogue, at)}
-    amps = sum(load_amps(case, *load) for load in loads)
+    amps = amps_beyond(case, [at])
     fuse = case.catalogue.standards.fuse_for_load(amps) if amps else None
     wire = least_mm2(case, fuse.value, Surroundings(ambient_c(case.loom, at)), (at,)) if fuse else None
     return (amps, fuse.value, wire) if fuse is not None and wire is not None else None

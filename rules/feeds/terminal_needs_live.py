@@ -38,11 +38,11 @@ from planner.engine.feeding import (
     terminal_for_the_end,
 )
 from planner.engine.relieving import Live, OwnFeed, draft_own_feed
-from planner.engine.sizing import load_amps
+from planner.engine.sizing import amps_beyond
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, LooseEnd, Proposal
-from planner.model.reach import consumers_beyond, fuse_ways
+from planner.model.reach import fuse_ways
 from planner.model.wording import address_words
 
 NATURE: Live = "always-live"
@@ -91,6 +91,5 @@ def _by_a_fuse_of_its_own(case: Case, at: str) -> OwnFeed | None:
         return None
     if any(mark == way.sides[0] for way in fuse_ways(case.loom, case.catalogue, place)):
         return None  # it is fused there
-    loads = {(load.place, load.does) for load in consumers_beyond(case.loom, case.catalogue, at)}
-    amps = sum(load_amps(case, *load) for load in loads)
+    amps = amps_beyond(case, [at])
     return draft_own_feed(case, at, amps, NATURE) if amps else None
