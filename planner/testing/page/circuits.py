@@ -11,6 +11,7 @@ from planner.testing.wired import Wired
 
 _WORKS = frozenset(("full", "over"))
 MOST_WORSE = 6  # behaviours that are no longer as they were, each tested once
+_MOST_TRIED = 8  # of its positions
 
 
 def at_work(wired: Wired, survey: Survey, stands: Stands) -> list[Setup]:
@@ -50,12 +51,20 @@ def no_longer(behaviours: Sequence[BehaviourLine], stands: Stands) -> Iterator[t
     """Yield what is lost or changed, each with a setup in which it shows."""
     worse = [line for line in behaviours if line.outcome in ("lost", "changed", "unintended")]
     for line in worse[:MOST_WORSE]:
-        if line.positions and not line.is_memory:
-            known = {n: v for n, v in line.positions[0].items() if n in stands.variables}
-            if all(v in stands.variables[n].values for n, v in known.items()):
+        if not line.is_memory:
+            for known in _least_moved(line, stands)[:_MOST_TRIED]:
                 setup = stands.at(known, ((line.at, line.what),))
                 if stands.works(setup) == (line.after in _WORKS):  # else it shows from another start only
                     yield line, setup
+                    break
+
+
+def _least_moved(line: BehaviourLine, stands: Stands) -> list[dict[str, str]]:
+    """The positions of a line that somebody can set, first those with least moved: a flash with lamps off."""
+    variables = stands.variables
+    known = [{n: v for n, v in own.items() if n in variables} for own in line.positions]
+    can = [own for own in known if all(v in variables[n].values for n, v in own.items())]
+    return sorted(can, key=lambda own: sum(v != variables[n].values[0] for n, v in own.items()))
 
 
 def place_of(variable: str) -> str:

@@ -12,7 +12,7 @@ from planner.model.plan import BehaviourLine
 from planner.testing.page.circuits import place_of
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.ground import Ground
-from planner.testing.page.on_and_off import of_load
+from planner.testing.page.on_and_off import is_flash, of_load
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 
@@ -28,6 +28,8 @@ def gained_probes(
         if cranking.turns(setup) or any(name <= frozenset(setup.name) for name in done):
             continue
         why = tr("'{does}' on the {place} is on", does=line.what, place=ground.wired.title_of(line.at))
+        if is_flash(ground, (line.at, line.what), setup):
+            why = tr("the flash of the headlamps: {why}", why=why)
         found = list(of_load(ground, (line.at, line.what), [setup], why))
         if found:
             done.add(frozenset(setup.name))

@@ -14,6 +14,8 @@ from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe, across
 from planner.testing.page.setups import Setup
 
+_HEADLAMP = "headlamp"  # a family
+
 
 def of_load(ground: Ground, key: LoadKey, setups: Sequence[Setup], why: str) -> Iterator[Probe]:
     """Yield the volts across a load in some setups, where its ends can be touched."""
@@ -27,6 +29,14 @@ def on_probes(ground: Ground, candidates: Candidates, key: LoadKey) -> Iterator[
     """Yield the reading across a load that is on."""
     why = tr("'{does}' on the {place} is on", does=key[1], place=ground.wired.title_of(key[0]))
     yield from of_load(ground, key, [setup for setup in candidates.on if key in setup.loads][:1], why)
+
+
+def is_flash(ground: Ground, key: LoadKey, setup: Setup) -> bool:
+    """Whether a headlamp is on, or was, by a lever alone that is pulled and springs back."""
+    fitted, variables = ground.wired.loom.places.get(key[0]), ground.stands.variables
+    if fitted is None or ground.catalogue.parts[fitted.part].family != _HEADLAMP or not setup.moved:
+        return False
+    return all(value in variables[name].sprung for name, value in setup.moved.items())
 
 
 class Offs:

@@ -17,7 +17,7 @@ from planner.testing.page.fixings import fixing_probes, under_load_probes
 from planner.testing.page.gained import gained_probes
 from planner.testing.page.ground import SLIPS, Ground
 from planner.testing.page.notes import notes
-from planner.testing.page.on_and_off import Offs, of_load, on_probes, telling
+from planner.testing.page.on_and_off import Offs, is_flash, of_load, on_probes, telling
 from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records
 from planner.testing.page.senders import sender_probes
@@ -94,6 +94,8 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
             now=appearance_words(line.after),
             was=appearance_words(line.before),
         )
+        if is_flash(ground, (line.at, line.what), setup):
+            why = tr("the flash of the headlamps: {why}", why=why)
         yield from of_load(ground, (line.at, line.what), [known], why)
 
 

@@ -36,6 +36,7 @@ def test_what_is_gained_on_an_old_part_is_read_and_a_delay_has_to_let_go() -> No
 def test_a_flash_that_is_gained_is_read_at_the_old_headlamp() -> None:
     (flash,) = [t for t in metered("dip-relay-four-to-five").page.tests if t.at == "left.headlamp:56a"]
     assert "hold the dip lever at pulled" in flash.set_words and flash.low > 9.0
+    assert flash.why.startswith("the flash of the headlamps: ")
 
 
 def test_what_is_gained_while_the_engine_cranks_waits_for_its_page() -> None:
