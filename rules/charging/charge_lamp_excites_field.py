@@ -47,6 +47,22 @@ _WHEN = later(
     "comes last, with the engine: all steps done, first power passed, the output on its post and the battery "
     "on, as on the page Starting and charging; fast idle, everything else off; twice"
 )
+_BESIDE_THESE = (  # so that each reading has a meaning; common practice, no source
+    (
+        later("above 14.8 V"),
+        later(
+            "it charges, but too much, which harms battery and lamps: stop the engine, and look at the "
+            "regulator, its earth and the wire on which it reads the battery's volts before it runs again"
+        ),
+    ),
+    (
+        later("13 to 13.5 V"),
+        later(
+            "not told yet: let it run fast for some minutes with all loads off, and read again; if it comes "
+            "to 13.5 V it charges, if it stays or falls what is said for below 13 V holds"
+        ),
+    ),
+)
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -70,7 +86,8 @@ def propose(case: Case) -> Iterator[Emission]:
             tr("voltmeter across the battery"),
             tr(_WHEN),
             (
-                (tr("13.5 to 14.5 V"), tr("it charges: the lamp is enough")),
+                (tr("13.5 to 14.8 V"), tr("it charges: the lamp is enough")),
+                *((tr(reading), tr(means)) for reading, means in _BESIDE_THESE),
                 (
                     tr("below 13 V"),
                     tr(
@@ -102,7 +119,8 @@ def propose(case: Case) -> Iterator[Emission]:
             tr("voltmeter across the battery"),
             tr(_WHEN),
             (
-                (tr("13.5 to 14.5 V"), tr("it charges by itself; what tells that it does not is missing")),
+                (tr("13.5 to 14.8 V"), tr("it charges by itself; what tells that it does not is missing")),
+                *((tr(reading), tr(means)) for reading, means in _BESIDE_THESE),
                 (
                     tr("below 13 V"),
                     tr("a charge lamp of {watts:g} W and more from the ignition to it", watts=LEAST_WATTS),
