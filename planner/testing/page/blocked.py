@@ -1,8 +1,8 @@
 """Which readings of ohms hold whatever meter reads them, and which way round its tips have to be.
 
-Many meters have too few volts on ohms for a diode; others, pointer meters first, have enough: so their plus
-goes where every diode blocks. What electronics have without supply nobody foretells. Common practice, no
-source.
+Many meters have too few volts on ohms for a diode; others, pointer meters first, have enough, on the highest
+range for a few LEDs in series too: so their plus goes where every diode blocks. What electronics have without
+supply nobody foretells. Common practice, no source.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -17,7 +17,7 @@ from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.no_lamp import branches_of, is_electronic
 from planner.testing.page.points import solve_sets
 
-MOST_TEST_V, METER_OHMS = 3.0, 1000.0  # of a meter that makes diodes conduct while it reads ohms: two cells
+MOST_TEST_V, METER_OHMS = 12.0, 1000.0  # the most of a meter that makes diodes conduct: 9 V and two cells
 _GENERATOR, _CHARGE_LAMP = "generator", "61"  # a family, and a role of DIN 72552
 _Is = Callable[[float], bool]
 

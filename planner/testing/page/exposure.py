@@ -22,7 +22,7 @@ class Good:
     """A reading of a good circuit: computed, and by how much it may be off, about.
 
     ``at_levels`` is what it reads instead where a tank is fuller or emptier; ``plus`` the point on which the
-    plus of an ohmmeter has to be, so that diodes block.
+    plus of an ohmmeter has to be, so that diodes and LEDs block.
     """
 
     reading: float

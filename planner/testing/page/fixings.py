@@ -9,9 +9,13 @@ from collections.abc import Iterator, Sequence
 from planner.currents.grid import BODY
 from planner.messages import tr
 from planner.model.loom import split_address
+from planner.testing.mistakes.mistake import Change
+from planner.testing.page.confirming import solved
+from planner.testing.page.exposing import Exposer
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
+from planner.testing.wired import Wired
 
 
 def fixing_probes(ground: Ground) -> Iterator[Probe]:
@@ -39,6 +43,23 @@ def under_load_probes(ground: Ground, on: Sequence[Setup]) -> Iterator[Probe]:
                 place=ground.wired.title_of(place),
             )
             yield Probe(case.at, posts[0], "volts", setup, why=why)
+
+
+def poor_fixings(exposer: Exposer, wired: Wired, probe: Probe) -> Iterator[tuple[float, str]]:
+    """Yield what such a case reads under load with no fixing left, and words for one that is poor."""
+    if probe.setup is None or probe.to not in exposer.posts:
+        return
+    for branch in exposer.live.grid.bare:
+        if branch.name[0] == "mounting" and branch.a == probe.at:
+            (own,) = solved(exposer, [(probe, exposer.editor.edit(Change(gone=(branch.name,))))])
+            yield (
+                own.reading,
+                tr(
+                    "the earth of the {place} through its fixing is poor: look for paint, rust or rubber "
+                    "under it",
+                    place=wired.title_of(split_address(probe.at)[0]),
+                ),
+            )
 
 
 def _earth_words(ground: Ground, address: str) -> str:

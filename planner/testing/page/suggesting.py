@@ -17,6 +17,7 @@ from planner.testing.page.bands import Band
 from planner.testing.page.confirming import Solved, solved
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.exposure import Exposure
+from planner.testing.page.fixings import poor_fixings
 from planner.testing.page.probes import Probe
 from planner.testing.wired import Wired
 
@@ -123,6 +124,10 @@ class Suggesting:
             replace(self._suspect(self.mistakes[name], *own), must=self._must(name, shown))
             for name, own in readings.items()
             if name in here or _is_far(own.reading, band)
+        ]
+        suspects += [
+            Suspect(reading, words, words, probe.at, only_poor=True)
+            for reading, words in poor_fixings(self.exposer, self.wired, probe)
         ]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:

@@ -173,7 +173,7 @@ class Wording:
             at = tr("the end of {wires}", wires=self._wires_on(probe.at))
         if probe.setup is None and plus:
             ends = {"at": at, "to": to} if plus == probe.at else {"at": to, "to": at}
-            return tr("the meter's plus on {at}, its minus on {to}, so that diodes block", **ends)
+            return tr("the meter's plus on {at}, its minus on {to}, so that diodes and LEDs block", **ends)
         if probe.setup is None:
             return tr("one tip on {at}, the other on {to}", at=at, to=to)
         if positive:

@@ -28,6 +28,8 @@ def test_a_case_that_is_an_earth_is_read_under_load(job: str, case: str) -> None
     """What its part takes comes back there: next to no volts to the battery's earthed post."""
     (test,) = [t for t in metered(job).page.tests if (t.stage, t.at, t.to) == ("live", case, "bay.battery:-")]
     assert test.settings and test.low <= 0.0 and test.high < 0.8
+    (first,) = [wrong for wrong in test.wrong if wrong.low == test.high]
+    assert "through its fixing is poor" in first.words
 
 
 def test_a_new_earth_wire_is_proven_by_the_current_of_what_it_earths() -> None:

@@ -1,21 +1,23 @@
 """The quick networks of the meter page against the electrical view: ohms, mistakes, and a test lamp."""
 
-from math import inf
+from itertools import combinations
+from math import inf, isinf
 
 import pytest
 from metered import branches_with, metered
 
-from planner.currents.laws import Emf, Filament, Resistance
+from planner.currents.laws import Emf, Filament, Junction, Resistance
 from planner.currents.ohmmeter import cold_ohms, dead_branch
 from planner.currents.solver import Branch, solve
 from planner.model.meter_page import MeterTest
 from planner.testing.meter import TEST_LAMP_WATTS
 from planner.testing.page.around import Around
 from planner.testing.page.bands import says
+from planner.testing.page.blocked import Blocked
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.edited import volts_with
-from planner.testing.page.exposing import Exposer
-from planner.testing.page.probes import dead_probes
+from planner.testing.page.exposing import Exposer, as_read
+from planner.testing.page.probes import Probe, changed_addresses, dead_probes
 
 JOB = "two-speed-wipers"
 
@@ -34,8 +36,9 @@ def test_ohms_between_points_are_those_of_the_ohmmeter() -> None:
 def test_what_a_mistake_makes_of_ohms_is_what_its_own_network_has() -> None:
     van = metered(JOB)
     exposer: Exposer = van.ground.exposer
-    probes = list(dead_probes(van.ground.wired))
-    exposure = exposer.expose(probes, list(van.slips.values()))
+    pairs = [Probe(*pair, "ohms") for pair in combinations(changed_addresses(van.ground.wired), 2)]
+    probes = dict.fromkeys((*dead_probes(van.ground.wired), *pairs))
+    exposure = exposer.expose(list(probes), list(van.slips.values()))
     compared = 0
     for name, edit in exposure.edits.items():
         test = MeterTest(
@@ -49,7 +52,19 @@ def test_what_a_mistake_makes_of_ohms_is_what_its_own_network_has() -> None:
                     reckoned == inf and exact > 3e3
                 )
                 compared += 1
-    assert compared > 30
+    assert compared > 50
+
+
+def test_an_open_reading_across_leds_says_where_the_plus_of_the_meter_goes() -> None:
+    """Three in a row on the highest range of a pointer meter; two such rows head to tail leave no way."""
+    leds = Branch(("load", "lamp", "tail lamp"), "58", "earth", Junction(6.0, 30.0))
+
+    def is_open(ohms: float) -> bool:
+        return isinf(as_read(ohms))
+
+    other = leds._replace(a="earth", b="58")
+    assert Blocked([leds], frozenset()).plus("58", "earth", is_open) == "earth"
+    assert Blocked([leds, other], frozenset()).plus("58", "earth", is_open) is None
 
 
 @pytest.mark.parametrize(("ohms", "shows"), [(0.05, "lit"), (15.0, "dim"), (300.0, "dark")])
