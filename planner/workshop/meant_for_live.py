@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.delta import Add, Move
 from planner.model.elements import Coil, Contact
 from planner.model.loom import split_address
 from planner.model.wording import mark_words
+from planner.workshop.arrivals import arrivals
 from planner.workshop.names import Names
-from planner.workshop.task import Task, is_pull
+from planner.workshop.task import Task
 
 _ALWAYS_LIVE = "30"  # DIN 72552: straight from the battery
 _NOT_LIVE = ("earth", "switched-earth", "load")
@@ -16,7 +16,7 @@ _NOT_LIVE = ("earth", "switched-earth", "load")
 
 def meant_for_live(names: Names, task: Task) -> Iterator[str]:
     """Yield what has to be known of such a terminal; a relay's contacts may be fed from anywhere."""
-    for to, conductor in _arrivals(names, task):
+    for to, conductor in arrivals(names, task):
         place, mark = split_address(to)
         fitted = names.after.places.get(place)
         part = names.catalogue.parts[fitted.part] if fitted else None
@@ -38,15 +38,3 @@ def meant_for_live(names: Names, task: Task) -> Iterator[str]:
                 "the old one did: a feed put on it later would be a short",
                 mark=mark_words(mark),
             )
-
-
-def _arrivals(names: Names, task: Task) -> Iterator[tuple[str, str]]:
-    """Yield each terminal on which a task puts an end, with where the conductor was before the work."""
-    operation = task.operation
-    if isinstance(operation, Move):
-        yield operation.to, operation.was
-    elif isinstance(operation, Add) and not is_pull(task, names.ordered):
-        ends = names.wire(operation.wire.wire).ends
-        for number, end in enumerate(ends):
-            if task.end in (None, number):
-                yield from ((end.at, other.at) for n, other in enumerate(ends) if n != number)

@@ -14,6 +14,7 @@ from planner.workshop.fitted_words import fitted_words
 from planner.workshop.guarded import guard_words
 from planner.workshop.joiner_words import joiner_notes
 from planner.workshop.later import is_in_line, joined_later
+from planner.workshop.marked_plus import marked_plus
 from planner.workshop.meant_for_live import meant_for_live
 from planner.workshop.meanwhile import off_meanwhile
 from planner.workshop.names import Names
@@ -59,6 +60,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     yield from timing_words(names, task)
     yield from room_words(names, task)
     yield from meant_for_live(names, task)
+    yield from marked_plus(names, task)
     for at, step in joined_later(names, task).items():
         place = names.title(names.work.places.of(at))
         yield tr("its end at the {place} stays insulated until step {step} joins it", place=place, step=step)

@@ -33,3 +33,9 @@ def test_a_blown_fuse_and_a_relay_of_another_fuse_are_thought_of() -> None:
 def test_the_charge_lamp_lights_before_the_start_and_goes_out() -> None:
     said = as_markdown(bench_sheet(sheet_job("dynamo-to-alternator", catalogue())))
     assert "lit with the key on before the start, out as the engine speeds up" in said
+
+
+def test_a_thin_wire_that_was_replaced_has_a_box_of_its_own() -> None:
+    said = as_markdown(bench_sheet(sheet_job("fan-in-a-bundle", catalogue())))
+    first_power = said.partition("## First power")[2].partition("\n## ")[0]
+    assert "- [ ] Step 3: the old wire is off at both ends, drawn out, or tied back" in first_power

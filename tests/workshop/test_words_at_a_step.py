@@ -3,7 +3,7 @@
 import pytest
 from planned import benched
 
-BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT = (
+BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN = (
     "fuse-box-without-tap",
     "minibus-standard-radio",
     "brighter-headlamps",
@@ -12,6 +12,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT = (
     "tractor-to-negative-earth",
     "ignition-switch-without-accessory",
     "lamp-on-a-sound-earth",
+    "launch-horn-earthed-by-body",
 )
 
 
@@ -28,6 +29,11 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT = (
         (LAMPS, "Fit the new part at the left headlamp", "have its aim checked before it goes on"),
         (SPOT, "Fit the new part at the spot lamp", "have its aim checked before it goes on"),
         (LAMPS, "Fit the relay", "that the white/violet wire (E3) reaches as it is; measure"),
+        (
+            HORN,
+            "Put the violet wire (L30)",
+            "+ is only its name here, and what goes on it is minus",
+        ),
         (CHARGING, "Join the red/brown", "do not start the engine before the ammeter, dash is"),
         (CHARGING, "Join the red/brown", "screw its foot down near by"),
         (CHARGING, "Join the brown/green", "in a sealed joiner"),

@@ -85,6 +85,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
     live = post_words("plus" if bench.earthed_post_after == "minus" else "minus")
     begin = [
         tr("Tug at every new crimp; nothing bare, nothing pinched; every end on or tied back"),
+        *_old_wires_off(bench),
         *_kept_off(bench),
         tr("All fuses out, new ones too; ignition off, every switch off{doors}", doors=doors_shut(bench)),
         tr(
@@ -230,6 +231,17 @@ def polarise_words(bench: BenchSheet, dynamo: str) -> str:
 def doors_shut(bench: BenchSheet) -> str:
     """What is added to "all switches off": a door switch is one nobody thinks of."""
     return tr(", doors shut") if having(bench.after.kind).doors else ""
+
+
+def _old_wires_off(bench: BenchSheet) -> Iterator[str]:
+    """Yield what no reading tells: that the thin wire is off where a thicker one was laid in its place."""
+    for step in bench.plan.steps:
+        if step.do == "renew":
+            yield tr(
+                "Step {n}: the old wire is off at both ends, drawn out, or tied back and capped; what is on "
+                "there now is the thicker one",
+                n=step.n,
+            )
 
 
 def _kept_off(bench: BenchSheet) -> Iterator[str]:
