@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from planner.messages import tr
-from planner.model.plan import AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit
+from planner.model.plan import WORSE, AlternativeLine, Plan, ProofLine, QuestionLine, RoadFit
 from planner.model.vehicle_kind import having
 from planner.model.wording import counted
 from planner.sheets.build.plan_changes import behaviour_words, changes
@@ -144,7 +144,7 @@ def _losses(loses: Sequence[str]) -> str:
 
 def _what_is_lost(plan: Plan) -> tuple[str, ...]:
     """What the plan itself loses, each once; a memory counts only through the loads it moves."""
-    lines = [b for b in plan.behaviours if b.outcome in ("lost", "changed", "unintended") and not b.is_memory]
+    lines = [b for b in plan.behaviours if b.outcome in WORSE | {"missing"} and not b.is_memory]
     hazards = [hazard.text for hazard in plan.hazards if not hazard.was_before]
     strains = [line.text for line in plan.strains if line.is_new and not line.is_wearing]
     return tuple(dict.fromkeys([*map(behaviour_words, lines), *hazards, *strains]))
@@ -167,7 +167,7 @@ def _letter(number: int) -> str:
 
 
 def _remarks(plan: Plan) -> tuple[Block, ...]:
-    remarks = dict.fromkeys(plan.remarks)
+    remarks = dict.fromkeys(r for r in plan.remarks if not r.is_limit)  # those are still to settle
     items = tuple(
         Item(Cell("-"), Cell(r.text), (Cell(f"why: {r.because} ({r.source})", "quiet"),)) for r in remarks
     )
