@@ -90,9 +90,10 @@ def _reads(names: Names, facts: Facts, place: str) -> Iterator[tuple[str, str]]:
             fact.fuse or "",
             tr(
                 "First, as the {place} burns where plus and minus are changed over: take {wire} off {at} (or "
-                "pull its plug), {fuse}, and read {volts}{when}: plus, a volt or more (with the lamp in "
-                "series less than the battery has, where other things draw too). A minus, or nothing: the "
-                "wire stays off until that is put right. Else fuse out, the wire on again",
+                "pull its plug, and read both in the plug), {fuse}, and read {volts}{when}: plus, a volt or "
+                "more (with the lamp in series less than the battery has, where other things draw too). A "
+                "minus, or nothing: the wire stays off until that is put right. Else fuse out, the wire on "
+                "again",
                 place=title,
                 wire=named,
                 at=names.at(f"{place}:{mark}"),
