@@ -140,7 +140,7 @@ def print_job(runs: Sequence[tuple[float, float, float]]) -> None:
     )
     ratio = (read_s + proven_s) / again_s
     say(
-        f"  with reading, which is from nothing: {ratio:.1f} times less",
+        f"  with reading its files, which is from nothing: {ratio:.1f} times less",
         ratio >= EDIT_TARGET,
         f"at least {EDIT_TARGET} times less",
     )
@@ -165,12 +165,9 @@ def print_edits(name: str, runs: tuple[Run, ...], whole_s: float) -> None:
             f" {points[wire]:4} operating points"
         )
     middle = median(seconds.values())
-    ratio = whole_s / middle
-    say(
-        f"  median of {len(seconds)} wires: {1e3 * middle:.0f} ms, {ratio:.1f} times less than from nothing, "
-        f"{median(points.values()):.0f} operating points",
-        ratio >= EDIT_TARGET,
-        f"at least {EDIT_TARGET} times less",
+    print(
+        f"  median of {len(seconds)} wires: {1e3 * middle:.0f} ms, {whole_s / middle:.1f} times less than "
+        f"from nothing, {median(points.values()):.0f} operating points"
     )
 
 
