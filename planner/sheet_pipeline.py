@@ -30,17 +30,17 @@ from planner.reading.fitted_references import conditions_lacking
 from planner.telling.steps import work_list
 from planner.testing.wired import Wired
 from planner.workshop.bench import bench_sheet
-from planner.workshop.halfway import (
+from planner.workshop.ends.stations import stations
+from planner.workshop.ends.tied_back import live_ends
+from planner.workshop.halfway.halfway import (
     as_it_turned_out,
     half_done,
     impossible_parts,
     ticked_ids,
     unknown_steps,
 )
-from planner.workshop.mending import Mending, other_parts, wrongly_found
-from planner.workshop.stations import stations
-from planner.workshop.tied_back import live_ends
-from planner.workshop.worklist import WorkList
+from planner.workshop.halfway.mending import Mending, other_parts, wrongly_found
+from planner.workshop.steps.worklist import WorkList
 
 
 def sheet_job(

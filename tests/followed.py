@@ -8,9 +8,9 @@ from planner.model.delta import ChangeFuse, Fit, Hold, Insert, Renew
 from planner.model.elements import Fuse
 from planner.model.joiners import is_new_joiner, joiner_end
 from planner.model.loom import Loom, split_address
-from planner.workshop.replay import replay
-from planner.workshop.task import is_pull
-from planner.workshop.worklist import WorkList
+from planner.workshop.papers.replay import replay
+from planner.workshop.steps.worklist import WorkList
+from planner.workshop.tasks.task import is_pull
 
 
 def made_in(work: WorkList) -> dict[str, int]:

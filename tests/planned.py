@@ -18,7 +18,7 @@ from planner.reading.catalogue import read_job
 from planner.telling.describe import describe
 from planner.telling.steps import work_list
 from planner.workshop.bench import bench_sheet
-from planner.workshop.worklist import WorkList
+from planner.workshop.steps.worklist import WorkList
 
 Position = frozenset[tuple[str, str]]
 Positions = frozenset[Position]

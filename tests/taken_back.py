@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from planner.model.loom import Loom
-from planner.workshop.replay import Done
+from planner.workshop.papers.replay import Done
 
 
 def undo(done: Sequence[Done], loom: Loom) -> Loom:

@@ -17,7 +17,7 @@ from planner.model.plan import (
 )
 from planner.proof.report import fault_words
 from planner.telling.steps import work_list
-from planner.workshop.worklist import CONNECT
+from planner.workshop.steps.worklist import CONNECT
 
 _NUMBERED = re.compile(r"\bN\d+\b|\bsteps? \d+\b")  # wires and steps are numbered anew in every plan
 

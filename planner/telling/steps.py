@@ -9,7 +9,7 @@ from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom
 from planner.model.strain import Strain
-from planner.workshop.worklist import WorkList
+from planner.workshop.steps.worklist import WorkList
 
 
 def work_list(

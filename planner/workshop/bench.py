@@ -5,19 +5,19 @@ from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.plan import Plan
-from planner.workshop.added import links_added
-from planner.workshop.charging import charging
-from planner.workshop.first_power import fuse_tests
-from planner.workshop.labels import labels
-from planner.workshop.left_off import left_off, settled_first
-from planner.workshop.made_wires import making
-from planner.workshop.materials import cutting, materials
-from planner.workshop.papers import exchanged, fittings_changed, tied_back
-from planner.workshop.pieces import pieces
-from planner.workshop.polarity_first import polarity_reads
-from planner.workshop.replay import replay
-from planner.workshop.undoing import undo_lines
-from planner.workshop.worklist import WorkList
+from planner.workshop.materials.labels import labels
+from planner.workshop.materials.made_wires import making
+from planner.workshop.materials.materials import cutting, materials
+from planner.workshop.materials.pieces import pieces
+from planner.workshop.papers.added import links_added
+from planner.workshop.papers.papers import exchanged, fittings_changed, tied_back
+from planner.workshop.papers.replay import replay
+from planner.workshop.papers.undoing import undo_lines
+from planner.workshop.power.charging import charging
+from planner.workshop.power.first_power import fuse_tests
+from planner.workshop.power.left_off import left_off, settled_first
+from planner.workshop.power.polarity_first import polarity_reads
+from planner.workshop.steps.worklist import WorkList
 
 _POSTS = {"negative": "minus", "positive": "plus"}
 

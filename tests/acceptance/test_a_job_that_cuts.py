@@ -10,7 +10,7 @@ from planner.model.bench_sheet import BenchSheet
 from planner.model.ticks import Tick
 from planner.problems import FilePlace
 from planner.sheet_pipeline import sheet_job
-from planner.workshop.halfway import half_done, ticked_ids
+from planner.workshop.halfway.halfway import half_done, ticked_ids
 
 # Tying back costs so much here that cutting is cheaper: both are ways for the same end.
 JOB = """

@@ -9,8 +9,8 @@ from taken_back import undo
 
 from planner.model.delta import Add, Fit, Hold, Join, Move, ReEnd, Remove, Renew
 from planner.model.loom import split_address
-from planner.workshop.replay import LOOSE, replay
-from planner.workshop.task import is_pull
+from planner.workshop.papers.replay import LOOSE, replay
+from planner.workshop.tasks.task import is_pull
 
 BATTERY_WORK = ("hold", "remove")
 

@@ -10,8 +10,8 @@ from planner.model.ticks import Tick
 from planner.problems import FilePlace, InputError
 from planner.reading.ticks import read_ticks
 from planner.sheet_pipeline import sheet_job
-from planner.workshop.halfway import half_done, ticked_ids
-from planner.workshop.replay import replay
+from planner.workshop.halfway.halfway import half_done, ticked_ids
+from planner.workshop.papers.replay import replay
 
 HERE = FilePlace("done.txt", 1, 1)
 WIPERS = "two-speed-wipers"

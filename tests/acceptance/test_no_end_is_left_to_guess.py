@@ -14,7 +14,7 @@ from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.plan import plan_sheet
 from planner.sheets.build.step_reasons import reason_words
 from planner.sheets.render.markdown import as_markdown
-from planner.workshop.task import takes_off
+from planner.workshop.tasks.task import takes_off
 
 NOWHERE = {"loose", "unknown", "joint"}
 

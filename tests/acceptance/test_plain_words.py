@@ -11,7 +11,7 @@ from planner.pictures.pictures import draw_stations
 from planner.pictures.union import Looms
 from planner.sheets.build.bench import bench_sheet
 from planner.sheets.render.markdown import as_markdown
-from planner.workshop.stations import stations
+from planner.workshop.ends.stations import stations
 
 # Commands are to be copied as they are; and the line that names the job to a program does so.
 _COPIED = re.compile(r"```text.*?```|^Job: [^\n]*$", re.DOTALL | re.MULTILINE)

@@ -36,12 +36,12 @@ from planner.sheets.build.bench import bench_sheet as as_sheet
 from planner.sheets.render.markdown import as_markdown
 from planner.telling.steps import work_list
 from planner.workshop.bench import bench_sheet
-from planner.workshop.crimps import is_on_stud
-from planner.workshop.halfway import half_done, ticked_ids
-from planner.workshop.pieces import pieces
-from planner.workshop.replay import replay
-from planner.workshop.task import is_pull
-from planner.workshop.worklist import WorkList
+from planner.workshop.ends.crimps import is_on_stud
+from planner.workshop.halfway.halfway import half_done, ticked_ids
+from planner.workshop.materials.pieces import pieces
+from planner.workshop.papers.replay import replay
+from planner.workshop.steps.worklist import WorkList
+from planner.workshop.tasks.task import is_pull
 
 # Jobs that once went wrong; each says how.
 KNOWN: Mapping[str, tuple[str, tuple[str, ...]]] = {

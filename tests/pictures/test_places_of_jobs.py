@@ -14,7 +14,7 @@ from planner.pictures.place import draw_places
 from planner.pictures.text import ELLIPSIS
 from planner.pictures.union import Looms
 from planner.pictures.whole_loom import draw_whole_loom
-from planner.workshop.tied_back import live_ends
+from planner.workshop.ends.tied_back import live_ends
 
 JOBS = (
     "two-speed-motor-only",

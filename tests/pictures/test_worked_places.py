@@ -11,7 +11,7 @@ from planner.model.picture import Picture
 from planner.pictures.pictures import draw_stations
 from planner.pictures.union import Looms
 from planner.pictures.zones import zones_of
-from planner.workshop.stations import stations
+from planner.workshop.ends.stations import stations
 
 
 @cache

@@ -24,7 +24,7 @@ from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
 from planner.model.part import Part
 from planner.model.plan import Card, PlanStep
-from planner.workshop.worklist import WorkList
+from planner.workshop.steps.worklist import WorkList
 
 
 def make_part(name: str, marks: Sequence[str]) -> Part:

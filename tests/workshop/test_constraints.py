@@ -27,9 +27,9 @@ from planner.model.delta import (
 from planner.model.facts import ConductorFact, Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
-from planner.workshop.replay import replay
-from planner.workshop.why import chain
-from planner.workshop.worklist import WorkList
+from planner.workshop.order.why import chain
+from planner.workshop.papers.replay import replay
+from planner.workshop.steps.worklist import WorkList
 
 BACK = Move("W1", 0, "dash.switch:15", "dash.switch:S")
 THERE = Move("W3", 0, "dash.switch:S", "dash.switch:15")

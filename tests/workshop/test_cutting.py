@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.model.bench_sheet import CuttingPlan
-from planner.workshop.cutting import cutting_plan, left_at_least
+from planner.workshop.materials.cutting import cutting_plan, left_at_least
 
 CM = st.integers(1, 60)
 

@@ -6,7 +6,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.facts import ConductorFact, Facts
 from planner.model.loom import Loom
 from planner.model.part import Part
-from planner.workshop.first_power import fuse_tests
+from planner.workshop.power.first_power import fuse_tests
 
 BOX = Part.model_validate(
     {

@@ -5,7 +5,7 @@ from dataclasses import replace
 from planned import benched, planned
 
 from planner.model.plan import HazardLine
-from planner.workshop.left_off import settled_first
+from planner.workshop.power.left_off import settled_first
 
 
 def test_a_motor_that_would_burn_has_its_live_wire_off() -> None:

@@ -7,11 +7,11 @@ from small_work import ADD, FIT, MADE, MAKE, MOVE, OLD_PLACE, REMOVE, WIRES, wor
 from planner.model.bench_sheet import Material
 from planner.model.delta import Add, Cut, Extend, Hold, Move, Piggyback, ReEnd, new_end
 from planner.model.job import Job, StockWire
-from planner.workshop.crimps import terminal_words
-from planner.workshop.made_wires import making
-from planner.workshop.materials import cutting, materials
-from planner.workshop.pieces import ALLOWANCE_METRES, pieces
-from planner.workshop.worklist import WorkList
+from planner.workshop.ends.crimps import terminal_words
+from planner.workshop.materials.made_wires import making
+from planner.workshop.materials.materials import cutting, materials
+from planner.workshop.materials.pieces import ALLOWANCE_METRES, pieces
+from planner.workshop.steps.worklist import WorkList
 
 
 def needed_lines(work: WorkList) -> tuple[Material, ...]:

@@ -6,7 +6,7 @@ from itertools import groupby
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.workshop.order import Order, Spot, arrange
+from planner.workshop.order.order import Order, Spot, arrange
 
 Demands = Sequence[tuple[int, int]]
 

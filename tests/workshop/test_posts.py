@@ -4,9 +4,9 @@ from small_work import FIT, MOVE, NOMINAL, OLD_PLACE, REMOVE, STAY, work_list
 
 from planner.model.delta import Add, Fit, Make, Move, Operation, Remove, Renew, new_end
 from planner.model.loom import Place
-from planner.workshop.posts import is_put_on
-from planner.workshop.replay import replay
-from planner.workshop.worklist import WorkList
+from planner.workshop.papers.replay import replay
+from planner.workshop.steps.worklist import WorkList
+from planner.workshop.tasks.posts import is_put_on
 
 PLACE = Place(part="battery", zone="dash", title="battery", mounting="insulated")
 OUT, IN = Remove("battery", PLACE, (("N1", 0, "minus"),)), Fit("battery", PLACE)

@@ -5,7 +5,7 @@ from pydantic import ValidationError
 
 from planner.model.bench_sheet import Use
 from planner.model.job import StockThing
-from planner.workshop.shelf import Shelf
+from planner.workshop.materials.shelf import Shelf
 
 BLADE = "blade-6.3"
 

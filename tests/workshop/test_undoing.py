@@ -36,11 +36,11 @@ from planner.model.delta import (
     new_end,
 )
 from planner.model.loom import Place, Supply, Wire
-from planner.workshop.added import links_added
-from planner.workshop.papers import exchanged, fittings_changed, tied_back
-from planner.workshop.pieces import pieces
-from planner.workshop.replay import replay
-from planner.workshop.undoing import undo_lines
+from planner.workshop.materials.pieces import pieces
+from planner.workshop.papers.added import links_added
+from planner.workshop.papers.papers import exchanged, fittings_changed, tied_back
+from planner.workshop.papers.replay import replay
+from planner.workshop.papers.undoing import undo_lines
 
 JOINED = Join((("W2", 1, "dash.switch:M"), ("W3", 0, "dash.switch:S")), "joint:dash.1")
 SUPPLY = ChangeSupply(Supply(volts=12, earthed="negative"), Supply(volts=6, earthed="positive"))

@@ -53,12 +53,12 @@ from planner.model.elements import Fuse
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.loom import Loom, Place, Wire
-from planner.workshop.labels import labels
-from planner.workshop.papers import tied_back as papers_of_ends
-from planner.workshop.pieces import pieces
-from planner.workshop.replay import replay
-from planner.workshop.tied_back import live_ends
-from planner.workshop.worklist import WorkList
+from planner.workshop.ends.tied_back import live_ends
+from planner.workshop.materials.labels import labels
+from planner.workshop.materials.pieces import pieces
+from planner.workshop.papers.papers import tied_back as papers_of_ends
+from planner.workshop.papers.replay import replay
+from planner.workshop.steps.worklist import WorkList
 
 
 class TestOrder:

@@ -5,7 +5,7 @@ from typing import Any
 
 from planner.model.bench_sheet import BenchSheet, Material
 from planner.sheets.build.meter_json import meter_json
-from planner.workshop.why import chain
+from planner.workshop.order.why import chain
 
 
 def bench_json(bench: BenchSheet) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from planner.model.bench_sheet import BenchSheet, CuttingPlan, MadeEnd, MadeWire
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, run_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, Table, say
-from planner.workshop.pieces import ALLOWANCE_METRES
+from planner.workshop.materials.pieces import ALLOWANCE_METRES
 
 # Steps that leave a new crimp, joint or cap at their place.
 ENDS_MADE = {"add", "connect", "cover", "cut", "extend", "insert", "join", "make", "re-end", "renew"}

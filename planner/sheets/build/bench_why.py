@@ -3,7 +3,7 @@
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, Visit
 from planner.sheets.sheet import Block, Cell, Item, Listing, Section, Sheet, say
-from planner.workshop.why import chain
+from planner.workshop.order.why import chain
 
 
 def why_sheet(bench: BenchSheet, first: int, then: int) -> Sheet:

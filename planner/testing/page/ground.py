@@ -23,7 +23,7 @@ from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Stands
 from planner.testing.page.unsteady import unsteady
 from planner.testing.wired import Wired
-from planner.workshop.posts import earthed_posts
+from planner.workshop.tasks.posts import earthed_posts
 
 # Times what a fuse carries for good: it goes in half a second or so, before a meter is read (from memory).
 BLOWS_AT = 3.5

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from planner.model.delta import Add, EndRef, Fit, Join
 from planner.model.loom import Loom
 from planner.testing.mistakes.mistake import Kind, Mistake
-from planner.workshop.task import Task
+from planner.workshop.tasks.task import Task
 
 _OF_ONE_END: frozenset[Kind] = frozenset(("end off", "step forgotten", "earth missing"))
 

@@ -1,0 +1,1 @@
+"""What has to be known at a step besides what is done."""

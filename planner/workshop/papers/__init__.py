@@ -1,0 +1,1 @@
+"""What belongs with the vehicle: what was changed and added, and the way back."""

@@ -1,0 +1,1 @@
+"""What is read and watched when the battery goes on again."""

@@ -1,0 +1,1 @@
+"""What is done in one go at one place: operations gathered into tasks."""

@@ -1,0 +1,1 @@
+"""Sentences for the bench, each about one kind of work."""

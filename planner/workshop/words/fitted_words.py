@@ -1,0 +1,80 @@
+"""What has to be known when a part goes in: its place, its earth, what belongs to it, its fuses, its aim."""
+
+from collections.abc import Iterator
+
+from planner.messages import tr
+from planner.model.delta import ChangeFuse, Extend, Fit, Insert, Renew
+from planner.model.elements import Fuse, Lamp, Led
+from planner.model.fitted_fuse import fused_side
+from planner.model.loom import Place
+from planner.workshop.ends.batteries import belongings
+from planner.workshop.ends.names import Names
+from planner.workshop.ends.old_fuses import grown_fuses
+
+BEAM_WATTS = 35  # of a lamp that throws a beam: stop, turn and reversing lamps take less (common practice)
+
+
+def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
+    """Yield what is said where a part goes in, on a place or in line."""
+    part = names.catalogue.parts[operation.place.part]
+    if isinstance(operation, Fit):
+        yield from _place_of_its_own(names, operation)
+        if _is_earthed_by_fixing(names, operation.place):
+            yield tr("bare metal under its fixing, which is its earth")
+    if things := belongings(names, operation):
+        yield tr("with it goes what belongs to it: {things}", things=", ".join(things))
+    if isinstance(operation, Fit):
+        if grown := grown_fuses(names, operation.at):
+            yield tr(
+                "fuses that carry more than before ({fuses}): the wire behind each was computed for it and "
+                "stands it, unless the first page says otherwise; a smaller fuse that carries its load "
+                "guards the parts behind it better",
+                fuses=grown,
+            )
+        if part.parks:
+            yield tr("its arms stay off until it has run to its park place, at full power")
+        if any(isinstance(e, Lamp | Led) and _throws_a_beam(e) for e in part.inside):
+            yield tr(
+                "have its aim checked before it goes on the road by night: a new lamp may dazzle as the old "
+                "one did not"
+            )
+    left = fuses_left(names, operation.at, operation.place)
+    if len(left) > 1:
+        yield tr("its fuses stay out until first power")
+    elif left:
+        yield tr("its fuse stays out until first power")
+
+
+def _throws_a_beam(lamp: Lamp | Led) -> bool:
+    """Whether a lamp may dazzle: a headlamp, or a driving, fog, spot or work lamp by its watts."""
+    return lamp.duty == "head" or (lamp.duty == "none" and lamp.watts >= BEAM_WATTS)
+
+
+def fuses_left(names: Names, at: str, place: Place) -> list[Fuse]:
+    """The fuses that a new part takes, without those in place of which a step lays another ready."""
+    fuses = [e for e in names.catalogue.parts[place.part].inside if isinstance(e, Fuse)]
+    others = {t.operation.at for t in names.ordered if isinstance(t.operation, ChangeFuse)}
+    return [fuse for fuse in fuses if fused_side(at, fuse) not in others]
+
+
+def _is_earthed_by_fixing(names: Names, place: Place) -> bool:
+    """Whether a part has its earth where it is screwed on, and there alone."""
+    part = names.catalogue.parts[place.part]
+    by_fixing = any(terminal.by == "mounting" for terminal in part.terminals.values())
+    return by_fixing and place.mounting == "metal" and not part.must_not_be_earthed
+
+
+def _place_of_its_own(names: Names, operation: Fit) -> Iterator[str]:
+    """Yield how a part that was not there before finds its place: within reach of the wires that it gets."""
+    if operation.at in names.before.places:
+        return
+    changed = {t.operation.wire for t in names.ordered if isinstance(t.operation, Extend | Renew)}
+    ends = names.after.ends_of_place(operation.at)
+    old = [(w, n) for w, n, _ in ends if w in names.before.wire_index and w not in changed]
+    if old:
+        wires = tr(" and ").join(names.named(wire, end) for wire, end in old)
+        yield (
+            tr("find it a place that {wires} reaches as it is", wires=wires)
+            if len(old) == 1
+            else tr("find it a place that {wires} reach as they are", wires=wires)
+        )
