@@ -14,11 +14,11 @@ from planner.model.elements import Resistor, Stabiliser
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.testing.page.dead import DeadNet, dead_branches
+from planner.testing.page.excited import is_excited
 from planner.testing.page.no_lamp import branches_of, is_electronic
 from planner.testing.page.points import solve_sets
 
 MOST_TEST_V, METER_OHMS = 12.0, 1000.0  # the most of a meter that makes diodes conduct: 9 V and two cells
-_GENERATOR, _CHARGE_LAMP = "generator", "61"  # a family, and a role of DIN 72552
 _Is = Callable[[float], bool]
 
 
@@ -36,15 +36,8 @@ def _electronic(part: FittedPart) -> Iterator[tuple[str, ...]]:
     for number, element in enumerate(part.part.inside):
         if isinstance(element, Stabiliser):
             yield from branches_of(part, number)
-        elif isinstance(element, Resistor) and (is_electronic(element) or _is_excited(part.part, element)):
+        elif isinstance(element, Resistor) and (is_electronic(element) or is_excited(part.part, element)):
             yield ("load", *part.load_keys[number])
-
-
-def _is_excited(part: Part, element: Resistor) -> bool:
-    """Whether a resistor stands for the field of an alternator behind its regulator."""
-    terminals = (part.terminals.get(name) for name in element.between)
-    roles = {terminal.role for terminal in terminals if terminal}
-    return part.family == _GENERATOR and _CHARGE_LAMP in roles
 
 
 class Blocked:

@@ -13,6 +13,7 @@ from planner.testing.mistakes.every import every_mistake
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.blocked import electronic
 from planner.testing.page.circuits import place_of
+from planner.testing.page.excited import excited
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.generating import Generating
 from planner.testing.page.left_anywhere import elsewhere
@@ -72,7 +73,16 @@ class Ground:
         blows = {self.grid.branches[index].branch.name: BLOWS_AT * amps for index, amps in rated.items()}
         still = unsteady(self.wired.loom, self.catalogue.parts)
         return Exposer(
-            Live(self.grid, sign), editor, rest, posts, generating, levels, names, left, blows, still
+            Live(self.grid, sign, excited(self.wired.loom, self.catalogue.parts)),
+            editor,
+            rest,
+            posts,
+            generating,
+            levels,
+            names,
+            left,
+            blows,
+            still,
         )
 
     def can_be_read(self, probe: Probe) -> bool:

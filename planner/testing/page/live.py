@@ -11,6 +11,7 @@ from planner.currents.laws import Emf
 from planner.currents.resistances import FLAT_SHARE, FULL_SHARE
 from planner.currents.solver import Branch, Point
 from planner.testing.page.around import Around
+from planner.testing.page.excited import TRANSISTORS_V, with_least, with_most
 from planner.testing.page.points import solve_sets
 from planner.testing.page.tolerance import LEAST_CHARGE, SOURCES, factor, scaled
 
@@ -28,10 +29,13 @@ class Stand:
 
 
 class Live:
-    """The live readings of one grid; volts count from earth to the live pole."""
+    """The live readings of one grid; volts count from earth to the live pole.
 
-    def __init__(self, grid: Grid, sign: float) -> None:
-        self.grid, self.sign = grid, sign
+    ``fields`` are the branches that stand for a field behind a regulator of an unknown kind.
+    """
+
+    def __init__(self, grid: Grid, sign: float, fields: frozenset[tuple[str, ...]] = frozenset()) -> None:
+        self.grid, self.sign, self.fields = grid, sign, fields
         self._turned: dict[tuple[int, float, bool], Branch] = {}
 
     def solve(self, positions: Sequence[Position]) -> list[Stand]:
@@ -73,6 +77,7 @@ class Leaning:
         self._driven = live.sign * np.array(emf) * self.net.siemens
         self._is_source = [branch.name[0] in SOURCES for branch in branches]
         self._more = np.array([factor(branch.name[0]) for branch in branches])
+        self._fields = [n for n, branch in enumerate(branches) if branch.name in live.fields]
 
     def is_firm(self, at: str, to: str) -> bool:
         """Whether what a meter reads there does not hang on the meter's own resistance."""
@@ -92,6 +97,7 @@ class Leaning:
         """By how much a good reading may be off, about, in V; without the meter."""
         felt = self._felt(at, to)
         most = np.abs(self._amps * felt) @ (self._more - 1.0)
+        most += sum(TRANSISTORS_V * abs(felt[n] * self.net.siemens[n]) for n in self._fields)
         return float(most + np.abs((self._driven * felt).sum()) * (1.0 - LEAST_VOLTS_SHARE))
 
     def corner(self, at: str, to: str, *, high: bool) -> list[Branch]:
@@ -103,5 +109,10 @@ class Leaning:
             more = float(self._more[n])
             times = more if (rises[n] > 0) == high else 1.0 / more
             is_flat = self._is_source[n] and (lifts > 0) != high
-            found.append(self.live.turned(index, times, is_flat=is_flat))
+            branch = self.live.turned(index, times, is_flat=is_flat)
+            if n in self._fields:
+                field = self.live.grid.bare[index]
+                amps = float(self._amps[n]) * self.live.sign
+                branch = with_most(field, amps, times) if times > 1.0 else with_least(field)
+            found.append(branch)
         return found

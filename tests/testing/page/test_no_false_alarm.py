@@ -6,7 +6,7 @@ from math import exp, inf, log
 import pytest
 from metered import Metered, metered
 
-from planner.currents.laws import Emf
+from planner.currents.laws import Emf, Junction, Resistance
 from planner.currents.ohmmeter import dead_branch
 from planner.currents.solver import Branch
 from planner.model.meter_page import MeterTest
@@ -17,19 +17,32 @@ from planner.testing.page.points import solve_sets
 from planner.testing.page.tolerance import SOURCES, factor, meter_error, scaled
 
 DRAWS = 12  # vehicles, each with every resistance drawn anew
-JOBS = ("two-speed-wipers", "brighter-headlamps", "car-to-negative-earth", "dip-relay-five-to-four")
+REGULATOR_V = 1.2  # the most that transistors before a field drop: common practice, no source
+WINDING_OHMS = (3.5, 8.0)  # of a field: common practice, no source
+JOBS = (
+    "two-speed-wipers", "brighter-headlamps", "car-to-negative-earth", "dip-relay-five-to-four",
+    "alternator-with-led-charge-lamp", "dynamo-to-alternator",
+)  # fmt: skip
 
 
 class Vehicle:
-    """One good vehicle: every branch with a resistance of its own, drawn once."""
+    """One good vehicle: every branch with a resistance of its own, drawn once.
+
+    Every other one has an electronic regulator in its alternator, the rest a mechanical one.
+    """
 
     def __init__(self, seed: int) -> None:
         self.dice = random.Random(seed)
         self.share = self.dice.choice([1.0, LEAST_VOLTS_SHARE, self.dice.uniform(LEAST_VOLTS_SHARE, 1.0)])
         self.drawn: dict[tuple[str, ...], float] = {}
+        self.regulator_v = REGULATOR_V * (seed % 2)
 
     def branch(self, branch: Branch) -> Branch:
         """A branch as it is in this vehicle; at one end of its range every other time."""
+        if branch.name[:2] == ("load", "engine.dynamo"):  # an alternator sits there in two of the jobs
+            ohms = self.dice.choice(WINDING_OHMS)
+            law = Junction(self.regulator_v, ohms) if self.regulator_v else Resistance(ohms)
+            return branch._replace(law=law)
         most = log(factor(branch.name[0]))
         if branch.name not in self.drawn:
             off = self.dice.uniform(-most, most)
