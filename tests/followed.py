@@ -123,3 +123,29 @@ def new_ends_without_a_go(work: WorkList) -> Iterator[tuple[str, int]]:
         said = [int(n) for n in re.findall(r"\bstep (\d+)", told)]
         if said[: len(numbers) - 1] != numbers[1:]:
             yield wire, numbers[0]
+
+
+def ends_without_a_word(work: WorkList) -> Iterator[tuple[str, int, str]]:
+    """Yield ends that come off or are new, and of which no step says where they go or that they are covered.
+
+    Where the terminal of a chain's end is gone, it is two wires, and the step has to say so.
+    """
+    names, steps = work.names, work.steps()
+    done = replay(work.work, work.ordered)
+    loom = names.before
+    left: dict[tuple[str, int], int] = {}  # the last step that did something to an end
+    for number, one in enumerate(done):
+        for wire in one.after.wires:
+            was = loom.find(wire.wire) if wire.wire in loom.wire_index else None
+            for n, end in enumerate(wire.ends):
+                if was is None or was.ends[n] != end:
+                    left[wire.wire, n] = number
+        loom = one.after
+    for (wire, n), number in left.items():
+        end, text = names.after.find(wire).ends[n], steps[number].text
+        shown = names.shown(wire)
+        is_said = re.search(rf"(?<!\w){re.escape(shown)}(?!\w)", text)
+        goes = (end.at == "loose" and not end.covered) or not is_said
+        in_joiner = end.at in names.joiners and 0 < n < len(names.after.find(wire).ends) - 1
+        if goes or (in_joiner and "both" not in text):
+            yield wire, n, text

@@ -67,10 +67,11 @@ class TestNoEndIsLeftToGuess:
         for wire in sheet.after.wires:
             for number, end in enumerate(wire.ends):
                 was = names.before.end_address(wire.wire, number)
-                if was is None or was == end.at or {_home(was), _home(end.at)} & NOWHERE:
+                joined = end.at in names.joiners
+                if was is None or was == end.at or ({_home(was), _home(end.at)} & NOWHERE and not joined):
                     continue
                 named, at = names.named(wire.wire, number), names.at(end.at)
-                line = f"{named}: was on {names.was_at(was)}, is on {at}"
+                line = f"{named}: was on {names.was_at(was)}, is {'in' if joined else 'on'} {at}"
                 assert any(told.startswith(line) for told in sheet.fittings_changed), line
 
     def test_a_piggyback_that_nothing_rides_on_any_more_is_told(self, job: str) -> None:

@@ -3,6 +3,7 @@
 import pytest
 from followed import (
     bare_between_visits,
+    ends_without_a_word,
     named_too_early,
     new_ends_without_a_go,
     puts_a_fuse_in,
@@ -26,6 +27,9 @@ class TestEveryJob:
     def test_no_end_hangs_bare_between_two_visits_without_a_word(self, job: str) -> None:
         assert list(bare_between_visits(worked(job))) == []
 
+    def test_every_end_that_comes_off_goes_somewhere_and_of_two_wires_both(self, job: str) -> None:
+        assert list(ends_without_a_word(worked(job))) == []
+
     def test_no_fuse_goes_in_before_first_power(self, job: str) -> None:
         assert list(puts_a_fuse_in(worked(job), catalogue())) == []
 
@@ -34,7 +38,8 @@ def test_the_shipped_jobs_have_what_is_looked_for() -> None:
     """Else nothing would be asked above."""
     texts = [step.text for job in JOBS for step in planned(job).steps]
     for words in ("insulate at once what goes on later", "first power", "this joiner is new", "in line at",
-                  "Cut the old terminal off", "the lead N", "now, its other end in step"):  # fmt: skip
+                  "Cut the old terminal off", "the lead N", "now, its other end in step",
+                  "with both its wires"):  # fmt: skip
         assert any(words in text for text in texts), words
 
 

@@ -82,11 +82,13 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
         ),
         (
             (REMOVE, JOINED), "join",
-            "Take the joiner off the yellow wire (W2) and the yellow/black wire (W3)", "",
+            "Take the joiner off the yellow wire (W2) with both its wires and the yellow/black wire (W3); "
+            "where it is crimped, cut close to it and strip these ends anew", "",
         ),
         (
             (REMOVE, FIT, MOVE, ReEnd("W2", 1, "dash.switch:53", "blade-4.8", None)), "re-end",
-            "Give the yellow wire (W2) an end like the one it had again", "the old terminal is gone",
+            "Give the yellow wire (W2) an end like the one it had again, both its wires in one crimp",
+            "the old terminal is gone",
         ),
         (
             (REMOVE, FIT, Piggyback("dash.switch:53")), "piggyback",
@@ -152,7 +154,8 @@ def test_a_wire_that_was_lengthened_goes_back_on_when_its_end_is_as_it_was() -> 
 def test_a_thicker_wire_goes_out_before_the_old_one_goes_back_on_both_terminals() -> None:
     renew, join = Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:2", "q:3")), Join((("W2", 0, "q:2"),), "joint:q.1")
     assert [line.text for line in lines(renew, join)] == [
-        "Take the joiner off the yellow wire (W2)",
+        "Take the joiner off the yellow wire (W2); where it is crimped, cut close to it and strip these ends "
+        "anew",
         "Take the thicker wire out, and put the yellow wire (W2) of 1.5 mm2 back; then put it back on 2 on "
         "the other part",
     ]

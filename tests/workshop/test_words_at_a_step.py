@@ -37,6 +37,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN = (
         (CHARGING, "Join the red/brown", "do not start the engine before the ammeter, dash is"),
         (CHARGING, "Join the red/brown", "screw its foot down near by"),
         (CHARGING, "Join the brown/green", "in a sealed joiner"),
+        (CHARGING, "Join the brown/green", "screws held the brown/green wire (C3) and the violet/yellow"),
     ],
 )
 def test_it_is_said_at_the_first_step_with_these_words(job: str, first_words: str, said: str) -> None:

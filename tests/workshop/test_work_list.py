@@ -240,7 +240,8 @@ INSERT = Insert("W1", 0, "dash.switch:15", "fuse.1", Place(part="fuse", zone="da
         ),
         (
             (REMOVE, FIT, JOINED),
-            "Join the yellow wire (W2) and the yellow/black wire (W3) in an insulated joiner",
+            "Join the yellow wire (W2) with both its wires and the yellow/black wire (W3) in an insulated "
+            "joiner",
             {"wires": ["W2", "W3"], "at": "joint:dash.1"},
         ),
         (

@@ -73,6 +73,13 @@ def is_on_stud(names: Names, operation: ReEnd) -> bool:
     return operation.fitting == STUD_RING and operation.at in names.joiners
 
 
+def re_ends(names: Names, wire: str, end: int) -> bool:
+    """Whether a step of its own gives an end its new terminal."""
+    return any(
+        isinstance(o, ReEnd) and (o.wire, o.end) == (wire, end) for o in (t.operation for t in names.ordered)
+    )
+
+
 def fitting_like_the_old(names: Names, wire: str, end: int) -> str | None:
     """The fitting of an end that is lengthened and gets no other one: its own, or that of where it was."""
     was = names.before.end_address(wire, end)

@@ -12,11 +12,17 @@ from planner.messages import tr
 from planner.model.bench_sheet import Material, Use
 from planner.model.delta import Add, Extend, Insert, ReEnd, Renew
 from planner.model.loom import split_address
-from planner.workshop.ends.crimps import RINGS, Crimp, crimp_mm2, fitting_like_the_old, terminal_words
+from planner.workshop.ends.crimps import (
+    RINGS,
+    Crimp,
+    crimp_mm2,
+    fitting_like_the_old,
+    re_ends,
+    terminal_words,
+)
 from planner.workshop.ends.names import Names
 from planner.workshop.materials.pieces import Piece
 from planner.workshop.tasks.task import Task, is_pull
-from planner.workshop.words.crimped_words import re_ends
 
 
 def guards(names: Names, made: Sequence[Piece], old: Sequence[Crimp]) -> Iterator[Material]:

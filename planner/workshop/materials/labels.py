@@ -10,6 +10,7 @@ from planner.model.loom import split_address
 from planner.model.wording import colour_words
 from planner.workshop.ends.names import Names
 from planner.workshop.ends.tied_back import live_words
+from planner.workshop.ends.two_wires import has_two_wires
 from planner.workshop.tasks.task import Task
 
 
@@ -67,7 +68,9 @@ def _label(names: Names, wire: str, end: int, step: int) -> Label:
     now = record.ends[end]
     if split_address(now.at)[0] in ("loose", "unknown"):
         return Label(names.shown(wire), colour, tr("loose"), step, tr("tied back"))
-    return Label(names.shown(wire), colour, names.at(now.at), step)
+    both = now.at in names.joiners and has_two_wires(names, wire, end)
+    note = tr("on both its wires") if both else ""
+    return Label(names.shown(wire), colour, names.at(now.at), step, note)
 
 
 def _tied_back(names: Names, task: Task, wire: str, end: int, step: int) -> Label:

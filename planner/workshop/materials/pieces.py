@@ -5,10 +5,9 @@ from dataclasses import dataclass, replace
 
 from planner.model.delta import Add, Extend, Insert, Make, Renew
 from planner.model.loom import Wire
-from planner.workshop.ends.crimps import Crimp, fitting_like_the_old
+from planner.workshop.ends.crimps import Crimp, fitting_like_the_old, re_ends
 from planner.workshop.ends.names import Names
 from planner.workshop.tasks.task import Task, is_pull
-from planner.workshop.words.crimped_words import re_ends
 
 ALLOWANCE_METRES = (
     0.1  # a piece: two ends stripped, and one crimp that goes wrong; common practice, no source

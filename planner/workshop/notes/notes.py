@@ -11,6 +11,7 @@ from planner.workshop.ends.later import is_in_line, joined_later
 from planner.workshop.ends.meanwhile import off_meanwhile
 from planner.workshop.ends.names import Names
 from planner.workshop.ends.piggybacks import blades_left_free, come_off_with
+from planner.workshop.ends.two_wires import has_two_wires
 from planner.workshop.materials.bundled import bundle_words
 from planner.workshop.materials.guarded import guard_words
 from planner.workshop.notes.crowded import room_words
@@ -113,7 +114,10 @@ def _goes_on_later(names: Names, operation: ReEnd) -> Iterator[str]:
     """Yield in which step an end goes on what is not there yet: a joiner, a part in line."""
     step = names.goes_on_in(operation.wire, operation.end)
     if step is not None and operation.at in names.joiners:
-        yield tr("it goes in in step {step}", step=step)
+        both = has_two_wires(names, operation.wire, operation.end)
+        yield (
+            tr("both go in in step {step}", step=step) if both else tr("it goes in in step {step}", step=step)
+        )
     elif step is not None and is_in_line(names, split_address(operation.at)[0]):
         yield tr("it goes on in step {step}", step=step)
 

@@ -21,7 +21,11 @@ from planner.workshop.ends.piggybacks import blades_left_free
 from planner.workshop.ends.tied_back import live_words
 from planner.workshop.papers.replay import Done
 
-_NOWHERE = ("loose", "unknown", "joint")  # what is tied back or joined is told under its own heading
+_NOWHERE = (
+    "loose",
+    "unknown",
+    "joint",
+)  # what is tied back is told under its own heading
 
 
 def exchanged(names: Names, done: Sequence[Done]) -> Iterator[str]:
@@ -106,11 +110,15 @@ def _elsewhere(names: Names) -> Iterator[str]:
     for wire in names.after.wires:
         for number, end in enumerate(wire.ends):
             was = names.before.end_address(wire.wire, number)
-            if was is None or split_address(end.at)[0] in _NOWHERE:
+            if was is None or (split_address(end.at)[0] in _NOWHERE and end.at not in names.joiners):
                 continue
             named, at = names.named(wire.wire, number), names.at(end.at)
             moved = was != end.at and split_address(was)[0] not in _NOWHERE
-            said = tr("{wire}: was on {was}, is on {at}", wire=named, was=names.was_at(was), at=at)
+            said = (
+                tr("{wire}: was on {was}, is in {at}")
+                if end.at in names.joiners
+                else tr("{wire}: was on {was}, is on {at}")
+            ).format(wire=named, was=names.was_at(was), at=at)
             if names.is_own_lead(end.at):
                 said = said if moved else tr("{wire} on {at}", wire=named, at=at)
                 yield tr("{end}: its old end is cut off, it is joined to the part's own lead", end=said)

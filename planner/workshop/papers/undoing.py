@@ -31,6 +31,7 @@ from planner.model.wording import colour_words, mark_words, small
 from planner.workshop.ends.names import Names, end_words
 from planner.workshop.ends.old_fuses import fuses_said
 from planner.workshop.ends.piggybacks import come_off_with
+from planner.workshop.ends.two_wires import has_two_wires, with_both
 from planner.workshop.papers.added import goes_with
 from planner.workshop.papers.replay import LOOSE, Done
 from planner.workshop.words.tank_words import opening_words
@@ -56,6 +57,8 @@ def _undo_line(names: Names, number: int, done: Done) -> UndoLine:
         wire = names.named(operation.wire, operation.end)
         was = end_words(re_end.old) if re_end.old else tr("an end like the one it had")
         text = tr("Give {wire} {end} again", wire=wire, end=was)
+        if has_two_wires(names, operation.wire, operation.end):
+            text = tr("{text}, both its wires in one crimp", text=text)
         return UndoLine(number, _and_back_on(names, text, done), tr("the old terminal is gone"))
     if isinstance(operation, Extend):
         wire = names.named(operation.wire, operation.end)
@@ -109,10 +112,13 @@ def _back(names: Names, operation: Operation, done: Done) -> str:
         wire = names.named(operation.wire, operation.end)
         return tr("Put {wire} back on {at}", wire=wire, at=names.was_at(operation.at))
     if isinstance(operation, Join):
-        wires = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
-        is_stud = names.joiners[operation.joint].stud_mm2
-        said = tr("Take the M6 stud off {wires}") if is_stud else tr("Take the joiner off {wires}")
-        return said.format(wires=wires)
+        wires = tr(" and ").join(with_both(names, w, n) for w, n, _ in operation.ends)
+        if names.joiners[operation.joint].stud_mm2:
+            return tr("Take the M6 stud off {wires}", wires=wires)
+        return tr(
+            "Take the joiner off {wires}; where it is crimped, cut close to it and strip these ends anew",
+            wires=wires,
+        )
     if isinstance(operation, Insert):
         part = small(names.catalogue.parts[operation.place.part].title)
         put = next((o for o in done.operations if isinstance(o, Insert)), None)

@@ -28,6 +28,7 @@ from planner.model.reach import is_fed
 from planner.model.wording import mark_words, small
 from planner.workshop.ends.names import Names
 from planner.workshop.ends.tied_back import UNKNOWN_COVER, live_words
+from planner.workshop.ends.two_wires import has_two_wires, with_both
 from planner.workshop.notes.notes import notes
 from planner.workshop.tasks.task import Task
 from planner.workshop.words.crimped_words import lengthened, re_ended
@@ -90,7 +91,7 @@ def _said(names: Names, task: Task, fields: Mapping[str, Any]) -> str:
     if isinstance(operation, Piggyback):
         return tr("Fit a piggyback push-on terminal on {at}", at=names.at(operation.at))
     if isinstance(operation, Join):
-        ends = tr(" and ").join(names.named(w, n) for w, n, _ in operation.ends)
+        ends = tr(" and ").join(with_both(names, w, n) for w, n, _ in operation.ends)
         stud = names.joiners[operation.joint].stud_mm2
         if stud:
             return tr(
@@ -131,7 +132,11 @@ def _move(names: Names, task: Task, operation: Move) -> str:
     wire, was = names.named(operation.wire, operation.end), names.was_at(operation.was)
     if operation.to in names.joiners:
         joiner = names.at(operation.to)
-        return tr("Put {wire}, which was on {was}, into {joiner}", wire=wire, was=was, joiner=joiner)
+        if has_two_wires(names, operation.wire, operation.end):
+            said = tr("Put both wires of {wire}, which were on {was}, into {joiner}")
+        else:
+            said = tr("Put {wire}, which was on {was}, into {joiner}")
+        return said.format(wire=wire, was=was, joiner=joiner)
     place = split_address(operation.to)[0]
     here = split_address(operation.was)[0] == place and names.is_called_alike(place)
     to = mark_words(split_address(operation.to)[1]) if here else names.at(operation.to)

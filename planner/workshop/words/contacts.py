@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from planner.messages import tr
 from planner.model.delta import Hold, Move
 from planner.model.loom import Loom, split_address
+from planner.workshop.ends.crimps import re_ends
 from planner.workshop.ends.names import Names
 from planner.workshop.tasks.task import Task
-from planner.workshop.words.crimped_words import re_ends
 
 CONTACT = "contact"
 

@@ -6,9 +6,17 @@ from planner.model.joiners import BARE
 from planner.model.loom import split_address
 from planner.model.measures import length_words
 from planner.model.wording import colour_words, small
-from planner.workshop.ends.crimps import PLAIN, crimp_mm2, fitting_like_the_old, is_on_stud, too_much_for_it
+from planner.workshop.ends.crimps import (
+    PLAIN,
+    crimp_mm2,
+    fitting_like_the_old,
+    is_on_stud,
+    re_ends,
+    too_much_for_it,
+)
 from planner.workshop.ends.later import is_in_line
 from planner.workshop.ends.names import Names, end_words
+from planner.workshop.ends.two_wires import has_two_wires, where_both_lead
 from planner.workshop.tasks.task import Task, takes_off
 from planner.workshop.words.joiner_words import joiner_kind
 
@@ -24,6 +32,10 @@ def re_ended(names: Names, task: Task, operation: ReEnd) -> str:
     else:
         goal = names.at(operation.at)
     is_bare = operation.fitting == BARE
+    strip = tr("strip the end")
+    if has_two_wires(names, operation.wire, operation.end):
+        lead = where_both_lead(names, operation.wire, operation.end)
+        strip = tr("strip both its wires ({lead})", lead=lead)
     areas = names.wire(operation.wire).areas_at(operation.end)
     if len(areas) > 1 and is_on_stud(names, operation):
         end = tr("{end} on each of its two wires,", end=end)
@@ -39,16 +51,19 @@ def re_ended(names: Names, task: Task, operation: ReEnd) -> str:
     if was := _comes_off(names, task, operation):
         if is_bare:
             return tr(
-                "Take {wire} off {was}, cut its old terminal off and strip the end, for {goal}",
+                "Take {wire} off {was}, cut its old terminal off and {strip}, for {goal}",
                 wire=wire,
                 was=was,
+                strip=strip,
                 goal=goal,
             )
         return tr(
             "Take {wire} off {was} and re-end it with {end} for {at}", wire=wire, was=was, end=end, at=goal
         )
     if is_bare:
-        return tr("Cut the old terminal off {wire} and strip the end, for {goal}", wire=wire, goal=goal)
+        return tr(
+            "Cut the old terminal off {wire} and {strip}, for {goal}", wire=wire, strip=strip, goal=goal
+        )
     return tr("Re-end {wire} with {end} for {at}", wire=wire, end=end, at=goal)
 
 
@@ -84,13 +99,6 @@ def lengthened(names: Names, task: Task, operation: Extend) -> str:
             return tr("{lengthened}; strip its new end: it goes on bare, without a terminal", lengthened=said)
         return tr("{lengthened}; crimp an end like the old one on its new end", lengthened=said)
     return said
-
-
-def re_ends(names: Names, wire: str, end: int) -> bool:
-    """Whether a step of its own gives an end its new terminal."""
-    return any(
-        isinstance(o, ReEnd) and (o.wire, o.end) == (wire, end) for o in (t.operation for t in names.ordered)
-    )
 
 
 def _is_lengthened(names: Names, operation: ReEnd) -> bool:

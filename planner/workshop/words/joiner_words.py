@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 
 from planner.messages import tr
+from planner.model.delta import Join, Move
 from planner.model.loom import split_address
 from planner.model.wording import mark_words
-from planner.workshop.ends.crimps import is_wet
+from planner.workshop.ends.crimps import PLAIN, fitting_like_the_old, is_wet, re_ends
 from planner.workshop.ends.names import Names
 from planner.workshop.tasks.task import Task
 
@@ -18,6 +19,7 @@ def joiner_kind(names: Names, address: str) -> str:
 def joiner_notes(names: Names, task: Task) -> Iterator[str]:
     """Yield what a step has to do with joiners besides putting an end in."""
     number = names.number(task)
+    yield from _bare_already(names, task)
     for at in names.leads_joined.get(number, ()):
         yield _on_a_lead(names, at)
     for joiner in names.joiners.values():
@@ -34,6 +36,34 @@ def joiner_notes(names: Names, task: Task) -> Iterator[str]:
             )
         elif number == last:
             yield tr("all {ways} are in: close the joiner, and tug at each", ways=joiner.ways)
+
+
+def _bare_already(names: Names, task: Task) -> Iterator[str]:
+    """Yield which ends go into a joiner as a screw held them: no step takes a terminal off these."""
+    operation = task.operation
+    if isinstance(operation, Join):
+        ends = [(wire, end) for wire, end, _ in operation.ends]
+        joint = operation.joint
+    elif isinstance(operation, Move):
+        ends, joint = [(operation.wire, operation.end)], operation.to
+    else:
+        return
+    if joint not in names.joiners or names.joiners[joint].stud_mm2:
+        return
+    bare = [
+        names.named(wire, end)
+        for wire, end in ends
+        if not re_ends(names, wire, end) and fitting_like_the_old(names, wire, end) in PLAIN
+    ]
+    if bare and len(ends) == 1:
+        yield tr(
+            "a screw held its end bare: cut back what is frayed (or a terminal, if one is on), strip anew"
+        )
+    elif bare:
+        yield tr(
+            "screws held {wires} bare: cut back what is frayed (or a terminal, if one is on), strip anew",
+            wires=tr(" and ").join(bare),
+        )
 
 
 def _stud(ways: int, number: int, first: int, last: int) -> Iterator[str]:
