@@ -138,7 +138,8 @@ class Ends:
         (place, mark), (beside, other_mark) = split_address(at), split_address(there)
         if one[0] == other[0]:
             return tr(
-                "two ends of {wire} are traded, {at} and {there}: the one on {at} leads to {far}",
+                "two ends of {wire} are traded, {at} and {there}: the one that leads to {far} belongs on "
+                "{at}",
                 wire=self.wired.wire(*one),
                 at=self.wired.at(at),
                 there=self.wired.at(there),

@@ -21,9 +21,11 @@ from planner.testing.page.on_and_off import Offs, is_flash, of_load, on_probes, 
 from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records
 from planner.testing.page.senders import sender_probes
+from planner.testing.page.short_of_pulling import ShortOfPulling
 from planner.testing.page.steps import StepsOf
 from planner.testing.page.wording import Wording
 
+_WARNING_LAMP = "warning-lamp"  # a family
 _NO_LONGER: Mapping[str, str] = MappingProxyType(
     {
         "lost": later("lost: '{does}' ({place}) is {now}, was {was}"),
@@ -55,6 +57,8 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     chosen += _one_at_each_place(ground, exposure, chosen)
     ordered = put_in_order(ground, chosen)
     missed = set(mistakes) - frozenset().union(*(exposure.shown(probe) for probe in ordered))
+    short = ShortOfPulling(ground, mistakes)
+    missed -= {name for probe in ordered for name in short.shows(probe)}
     wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
     tests = tuple(Records(ground, exposure, mistakes, steps, ordered).all())
     swings = any(test.dark is not None for test in tests)
@@ -94,9 +98,15 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
             now=appearance_words(line.after),
             was=appearance_words(line.before),
         )
+        if line.outcome == "unintended" and _is_warning_lamp(ground, line.at):
+            why = tr("{why}: lit whenever this is set, it warns of nothing any more", why=why)
         if is_flash(ground, (line.at, line.what), setup):
             why = tr("the flash of the headlamps: {why}", why=why)
         yield from of_load(ground, (line.at, line.what), [known], why)
+
+
+def _is_warning_lamp(ground: Ground, at: str) -> bool:
+    return ground.catalogue.parts[ground.wired.loom.places[at].part].family == _WARNING_LAMP
 
 
 def _tipped(ground: Ground, probes: Sequence[Probe]) -> frozenset[str]:

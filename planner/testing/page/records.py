@@ -41,7 +41,7 @@ class Records:
         self.cranking = Cranking(ground)
         self.bands = swinging(steady, Beating(ground.exposer, loom), loom.supply.volts)
         self.hangs_on = hanging(ground.exposer, exposure, ground.stands, self.wording.unset, ordered)
-        self.wrong = Suggesting(ground.exposer, exposure, mistakes, ground.wired).all(self.bands)
+        self.wrong = Suggesting(ground, exposure, mistakes).all(self.bands)
 
     def all(self) -> Iterator[MeterTest]:
         """Yield them in their order."""

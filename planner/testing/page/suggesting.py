@@ -15,11 +15,11 @@ from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.answers import LEAST_APART, LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
 from planner.testing.page.confirming import Solved, solved
-from planner.testing.page.exposing import Exposer
 from planner.testing.page.exposure import Exposure
 from planner.testing.page.fixings import poor_fixings
+from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
-from planner.testing.wired import Wired
+from planner.testing.page.short_of_pulling import ShortOfPulling
 
 MOST_LOOKED_AT = 6  # mistakes of one reading that are solved, the likeliest first
 _OFF: frozenset[Kind] = frozenset(("end off", "earth missing"))  # a wire that is open, and nothing else
@@ -28,10 +28,9 @@ _OFF: frozenset[Kind] = frozenset(("end off", "earth missing"))  # a wire that i
 class Suggesting:
     """Says of chosen readings what they suggest where they are not good."""
 
-    def __init__(
-        self, exposer: Exposer, exposure: Exposure, mistakes: Mapping[str, Mistake], wired: Wired
-    ) -> None:
-        self.exposer, self.exposure, self.mistakes, self.wired = exposer, exposure, mistakes, wired
+    def __init__(self, ground: Ground, exposure: Exposure, mistakes: Mapping[str, Mistake]) -> None:
+        self.exposer, self.exposure, self.mistakes = ground.exposer, exposure, mistakes
+        self.wired, self.short = ground.wired, ShortOfPulling(ground, mistakes)
 
     def all(self, bands: Mapping[Probe, Band]) -> dict[Probe, tuple[WrongReading, ...]]:
         """For each probe with a band what readings suggest that are not good, from low to high.
@@ -129,6 +128,7 @@ class Suggesting:
             Suspect(reading, words, words, probe.at, only_poor=True)
             for reading, words in poor_fixings(self.exposer, self.wired, probe)
         ]
+        suspects = [*(Suspect(*own, must=True) for own in self.short.of(probe)), *suspects]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
             return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))

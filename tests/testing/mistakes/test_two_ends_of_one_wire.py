@@ -13,3 +13,7 @@ def test_traded_ends_of_one_wire_are_named_by_where_they_lead() -> None:
     assert own
     for words in own:
         assert " leads to " in words and words.count("(F3)") == 1, words
+    assert any(
+        words.endswith("the one that leads to the feed side belongs on 7 on the fuse box, dash")
+        for words in own
+    )

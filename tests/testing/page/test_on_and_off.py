@@ -42,3 +42,21 @@ def test_a_flash_that_is_gained_is_read_at_the_old_headlamp() -> None:
 def test_what_is_gained_while_the_engine_cranks_waits_for_its_page() -> None:
     tests = metered("key-switch-and-starter-push").page.tests
     assert not any("the engine turns" in test.set_words for test in tests)
+
+
+@pytest.mark.parametrize(
+    ("job", "at", "volts", "old"),
+    [
+        ("forestry-horn-relay-of-12-volts", "nose.horn:H", 6.0, "the old horn relay is still fitted"),
+        ("minibus-led-tail-lamps", "dash.bulb-lamp:58", 0.0, ""),
+    ],
+)
+def test_a_relay_that_gets_too_little_may_pull_in_all_the_same(
+    job: str, at: str, volts: float, old: str
+) -> None:
+    """A fuller battery, or lamps that draw more: what is foretold dead works, and no wire is wrong then."""
+    page = metered(job).page
+    (test,) = [test for test in page.tests if test.at == at and "was" in test.why]
+    (said,) = judge(test, "", volts).says
+    assert "pulls in" in said.words and "no wire is wrong" in said.words and old in said.words
+    assert not old or not any(old in words for words in page.untested)
