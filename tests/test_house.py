@@ -22,6 +22,7 @@ NAMES = {rule.name for rule in RULES}
 RULES_MAY_IMPORT = (
     "planner.messages",  # the words of its questions; it knows nothing of circuit, proof or what a job says
     "planner.model.",
+    "planner.engine.at_rest",
     "planner.engine.case",
     "planner.engine.drafting",
     "planner.engine.earthing",

@@ -180,6 +180,7 @@ class Remark:
     text: str
     why: Reason
     is_limit: bool = False  # something gets more than it is made for
+    but: str = ""  # what of it the verdict says as well: all works as before, and yet
 
 
 Emission = Proposal | Question | Remark

@@ -76,6 +76,7 @@ class BehaviourLine:
     positions: tuple[Mapping[str, str], ...]
     duty: str = "none"
     accepted: bool = False
+    as_wished: bool = False  # the job wants it off there: accepted too
     in_new_position: bool = False
     is_memory: bool = False
     instead: str = ""  # of what is worked otherwise: by what, in words
@@ -196,6 +197,7 @@ class RemarkLine:
     because: str
     source: str
     is_limit: bool = False  # something gets more than it is made for
+    but: str = ""  # what of it the verdict says as well: all works as before, and yet
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,6 +297,7 @@ class Plan:
                     "when": line.when,
                     "positions": [dict(p) for p in line.positions],
                     "accepted": line.accepted,
+                    **({"as_wished": True} if line.as_wished else {}),
                     "new_position": line.in_new_position,
                     "memory": line.is_memory,
                     **({"instead": line.instead} if line.instead else {}),

@@ -42,6 +42,7 @@ class Finding(NamedTuple):
     is_memory: bool = False
     sample: Sample | None = None
     accepted: bool = False
+    as_wished: bool = False  # the job wants it off there, and it is
     instead: tuple[tuple[str, str], ...] = ()  # of what is worked otherwise: by which controls, at what
     let_go: tuple[str, ...] = ()  # armatures that held before and rest now, and bring it about
 

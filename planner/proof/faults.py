@@ -10,6 +10,7 @@ from planner.model.wording import appearance_words
 from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.compare import Comparison, Finding
 from planner.proof.hazards import Hazard
+from planner.proof.off_scale import only_at_their_end
 from planner.proof.wishes import Meaning, speaking_of
 
 MOST_POSITIONS_IN_A_FAULT = 64
@@ -40,7 +41,7 @@ class FaultFinder:
                     control=hazard.control,
                     detail=hazard.detail,
                 )
-        yield from self._never_works()
+        yield from self._never_works(only_at_their_end(findings))
         yield from self._wishes_not_met()
 
     def _fault(self, finding: Finding) -> Fault:
@@ -95,7 +96,7 @@ class FaultFinder:
                 return path
         return ()
 
-    def _never_works(self) -> Iterator[Fault]:
+    def _never_works(self, at_their_end: frozenset[LoadKey]) -> Iterator[Fault]:
         """A task that only the new part has and that never runs, in no position.
 
         A part that works otherwise was fitted for what it does: the rest is missing only if the job wants it.
@@ -103,8 +104,11 @@ class FaultFinder:
         for key, new in self.view.loads.items():
             if key in self.before.loads or new.kind == "coil":
                 continue
-            if not any(map(is_on, new.function.values())):
-                accepted = bool(speaking_of(self.job.accepts, key))
+            accepted = bool(speaking_of(self.job.accepts, key))
+            if key in at_their_end:
+                detail = tr("it shows nothing but an end of its scale")
+                yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
+            elif not any(map(is_on, new.function.values())):
                 is_wanted = bool(speaking_of(self.job.wants, key)) or not self._works(key[0])
                 yield Fault(
                     "missing" if is_wanted else "unused", key[1], key[0], new.duty,

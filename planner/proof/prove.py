@@ -1,7 +1,7 @@
 """Proving a loom: all behaviours over all positions and reachable start states, before against after."""
 
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -26,7 +26,6 @@ from planner.proof.elsewhere import Elsewhere
 from planner.proof.facts import conductor_facts
 from planner.proof.faults import FaultFinder
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
-from planner.proof.starts import Row
 from planner.proof.wishes import Meaning, speaking_of
 
 
@@ -205,20 +204,32 @@ class _Run:
         if finding.outcome == "lost" and key[0] in self.removed:
             yield finding._replace(accepted=True)  # the job takes the part out: what only it did goes with it
             return
-        may_be_accepted = finding.outcome in ("lost", "changed")
-        accepts = speaking_of(self.job.accepts, key) if may_be_accepted else []
-        if not accepts:
+        if finding.outcome not in ("lost", "changed"):
             yield finding
             return
-        accepted = frozenset(row for row in finding.rows if self._is_accepted(accepts, finding.names, row))
+        off = [wish for wish in speaking_of(self.job.wants, key) if wish.is_ == finding.after == "off"]
+        wishes = [wish for wish in off if wish.when]
+        accepts = [*speaking_of(self.job.accepts, key), *(wish for wish in off if not wish.when)]
+        if not wishes and not accepts:
+            yield finding
+            return
+        position_of = {row: dict(zip(finding.names, row, strict=True)) for row in finding.rows}
+        wished = frozenset(r for r, at in position_of.items() if self._is_one(wishes, at, wholly=True))
+        accepted = frozenset(r for r, at in position_of.items() if self._is_one(accepts, at)) - wished
+        if wished:
+            yield finding._replace(rows=wished, accepted=True, as_wished=True)
         if accepted:
             yield finding._replace(rows=accepted, accepted=True)
-        if finding.rows - accepted:
-            yield finding._replace(rows=finding.rows - accepted)
+        if rest := finding.rows - wished - accepted:
+            yield finding._replace(rows=rest)
 
-    def _is_accepted(self, accepts: Sequence[Wish], names: tuple[str, ...], row: Row) -> bool:
-        position = dict(zip(names, row, strict=True))
-        return any(self.meaning.is_meant(wish, position) for wish in accepts)
+    def _is_one(self, wishes: Sequence[Wish], position: Mapping[str, str], *, wholly: bool = False) -> bool:
+        """Whether one of some wishes means a position; ``wholly``: and all that it names is known there."""
+        return any(
+            self.meaning.is_meant(wish, position)
+            and not (wholly and self.meaning.leaves_open(wish, position))
+            for wish in wishes
+        )
 
     def hazards(self) -> Iterator[Hazard]:
         """Yield every hazard, old ones marked."""

@@ -13,6 +13,7 @@ from planner.proof.compare import Finding
 from planner.proof.condition import Condition, shortest_condition
 from planner.proof.facts import place_titles
 from planner.proof.hazards import Hazard
+from planner.proof.off_scale import only_at_their_end
 from planner.proof.short_way import short_way
 from planner.proof.words import say
 
@@ -84,8 +85,9 @@ class Reporter:
 
     def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
         """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""
+        at_their_end = only_at_their_end(findings)  # told among what is missing
         for finding in sorted(
-            _dark_instruments(findings),
+            (f for f in _dark_instruments(findings) if (f.at, f.what) not in at_their_end),
             key=lambda f: (_ORDER[f.outcome], f.duty not in ROAD_WORDS, f.at, f.what, f.before, f.after),
         ):
             whole = finding.rows == finding.possible
@@ -114,6 +116,7 @@ class Reporter:
                 positions=() if kept else tuple(finding.positions()[:MOST_POSITIONS_PRINTED]),
                 duty=finding.duty,
                 accepted=finding.accepted,
+                as_wished=finding.as_wished,
                 in_new_position=finding.in_new_position,
                 is_memory=finding.is_memory,
                 instead=self.at(dict(finding.instead)) if finding.instead else "",
@@ -197,7 +200,8 @@ def judge_road(
     """May it be driven like this? From road lamps, horn, wipers, hazards and what is over its limit."""
     against: dict[str, None] = {}
     for line in behaviours:
-        if line.duty in ROAD_WORDS and line.outcome in ("lost", "changed", "unintended"):
+        is_worse = line.outcome in ("lost", "changed", "unintended") and not line.as_wished
+        if line.duty in ROAD_WORDS and is_worse:
             against[f"{line.what} ({line.title}): {line.outcome} {line.when}"] = None
     for hazard in hazards:
         if not hazard.was_before and (hazard.kind != "dead-position" or hazard.duty in ROAD_WORDS):

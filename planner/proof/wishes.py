@@ -28,6 +28,10 @@ class Meaning:
                 return False
         return True
 
+    def leaves_open(self, wish: Wish, position: Mapping[str, str]) -> bool:
+        """Whether a wish names something that a position does not: what is so there is not so by that."""
+        return any(self.alignment.full_name(name) not in position for name in wish.when)
+
     def free_of(self, wish: Wish, position: Mapping[str, str]) -> dict[str, str]:
         """What a wish says of controls on which the load does not depend, where it means one label each."""
         meant = ((full, labels) for full, labels in self._meant(wish) if full not in position)

@@ -1,21 +1,26 @@
 """What a plan remarks: the rules, notes of parts and wires, motors that park as before."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.engine.settle import Choice
 from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
+from planner.model.elements import AnyElement, Fuse, Gauge, Lamp, Led
+from planner.model.fitted_fuse import fuse_as_fitted, fuse_words, fused_side, rated_for_good
 from planner.model.job import Job
-from planner.model.loom import Loom
+from planner.model.loom import Loom, Place
 from planner.model.need import Remark
 from planner.model.plan import (
     RemarkLine,
 )
-from planner.model.wording import small, wire_words
+from planner.model.wording import address_words, small, wire_words
 from planner.proof.behaviour import is_on
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter
 from planner.proof.unproven import drawn_on_one_side
+
+# From one size of fuse to the next it is no more: 7.5 A for 5, 15 A for 10. Common practice, no source.
+MUCH_LARGER = 1.5
 
 
 def remark_lines(
@@ -23,7 +28,7 @@ def remark_lines(
 ) -> tuple[RemarkLine, ...]:
     """What the rules remark, and what is noted of parts that are fitted and wires that are handled."""
     found = [
-        RemarkLine(n.text, n.why.rule, n.why.source, n.is_limit)
+        RemarkLine(n.text, n.why.rule, n.why.source, n.is_limit, n.but)
         for n in choice.notes
         if isinstance(n, Remark)
     ]
@@ -32,7 +37,8 @@ def remark_lines(
         part = catalogue.parts[after.places[place].part]
         if part.note:
             found.append(RemarkLine(f"{after.place_title(place)}: {part.note}", "catalogue", part.source))
-    found += _removal_notes(job, before, catalogue)
+    found += _removal_notes(job, before, after, catalogue)
+    found += _larger_fuses(job, before, after, catalogue)
     found += _supply_notes(before, after)
     found += _wire_notes(choice, before)
     return tuple(dict.fromkeys(found))
@@ -50,17 +56,54 @@ def _supply_notes(before: Loom, after: Loom) -> Iterator[RemarkLine]:
         yield RemarkLine(text, "supply", later("common practice, no source"))
 
 
-def _removal_notes(job: Job, before: Loom, catalogue: Catalogue) -> Iterator[RemarkLine]:
+def _removal_notes(job: Job, before: Loom, after: Loom, catalogue: Catalogue) -> Iterator[RemarkLine]:
     """Yield what comes out with nothing in its place: a warning that never showed is missed by no proof."""
     for swap in job.swaps:
         if swap.fit == "nothing" and swap.at in before.places:
+            place, part = before.place_title(swap.at), catalogue.parts[before.places[swap.at].part]
             text = tr(
                 "{place} comes out with nothing in its place ({title}): what it was there for is gone, "
                 "unless a new part does it",
-                place=before.place_title(swap.at),
-                title=small(catalogue.parts[before.places[swap.at].part].title),
+                place=place,
+                title=small(part.title),
             )
-            yield RemarkLine(text, "job", later("as the job asks"))
+            told = {e.does for e in part.inside if isinstance(e, Lamp | Led | Gauge)}
+            still = {getattr(e, "does", None) for at in after.places.values() for e in _inside(catalogue, at)}
+            but = tr("nothing tells any more what the {place} told", place=place) if told - still else ""
+            yield RemarkLine(text, "job", later("as the job asks"), but=but)
+
+
+def _inside(catalogue: Catalogue, place: Place) -> Sequence[AnyElement]:
+    return catalogue.parts[place.part].inside
+
+
+def _larger_fuses(job: Job, before: Loom, after: Loom, catalogue: Catalogue) -> Iterator[RemarkLine]:
+    """Yield where a new part has a much larger fuse than was there: it is computed for the wires alone."""
+    for swap in job.swaps:
+        place = swap.at
+        if place not in before.places or place not in after.places:
+            continue
+        was, now = (
+            {
+                fused_side(place, fuse): fuse_as_fitted(loom, place, fuse)
+                for fuse in _inside(catalogue, loom.places[place])
+                if isinstance(fuse, Fuse)
+            }
+            for loom in (before, after)
+        )
+        for at in filter(now.__contains__, was):
+            carried = rated_for_good(was[at].amps, was[at].marked)
+            if rated_for_good(now[at].amps, now[at].marked) > MUCH_LARGER * carried:
+                text = tr(
+                    "{at}: its fuse carries far more than the one before it, {new} for {old}; the wires "
+                    "behind it were computed for it, but it guards the loads and switches there less: a "
+                    "smaller fuse that carries its load guards them better",
+                    at=address_words(after, at),
+                    new=fuse_words(now[at].amps, now[at].marked),
+                    old=fuse_words(was[at].amps, was[at].marked),
+                )
+                but = tr("a fuse carries far more than the one before it, and guards less")
+                yield RemarkLine(text, "fuse", later("common practice, no source"), but=but)
 
 
 def _wire_notes(choice: Choice, before: Loom) -> Iterator[RemarkLine]:

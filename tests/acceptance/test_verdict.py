@@ -162,3 +162,20 @@ def test_a_part_that_only_a_meter_knows_is_asked_about_however_well_its_contacts
     made = plan(job, loom, known, installed_rules())
     assert made.verdict == "measure"
     assert [q.about for q in made.questions if "made to carry" in q.about]
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("fuse-box-with-larger-fuses", "a fuse carries far more than the one before it"),
+        ("fuse-box-with-like-fuses", ""),
+        ("launch-torpedo-to-blade", ""),  # 10 A for 8 A
+        ("route-recorder", "the route recorder, dash is dead with the key off"),
+        ("route-recorder-ignition", ""),
+        ("minibus-bulb-check-out", "nothing tells any more what the bulb check warning lamp told"),
+        ("minibus-alternator-built-in", ""),
+    ],
+)
+def test_the_verdict_says_as_well_what_no_load_shows(name: str, said: str) -> None:
+    buts = [remark.but for remark in planned(name).remarks if remark.but]
+    assert [said in but for but in buts] == [True] * bool(said)

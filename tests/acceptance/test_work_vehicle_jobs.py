@@ -110,8 +110,10 @@ class TestOilGaugeInPlaceOfAWarningLamp:
 
     def test_on_the_switch_it_shows_nothing_while_there_is_pressure(self) -> None:
         """The one thing that an oil gauge is for."""
-        found = [dict(p) for p in positions(planned(GAUGE), "gained", "oil gauge", "dash.oil-lamp")]
-        assert found and all(p["oil pressure"] == "absent" for p in found)
+        (gauge,) = lines(planned(GAUGE), "missing")
+        assert (gauge.what, gauge.at) == ("oil gauge", "dash.oil-lamp")
+        assert gauge.after == "it shows nothing but an end of its scale"
+        assert not lines(planned(GAUGE), "gained")
 
     def test_with_its_sender_it_shows_pressure_and_only_the_accepted_lamp_is_lost(self) -> None:
         plan = planned(GAUGE_AND_SENDER)

@@ -123,6 +123,28 @@ def test_accepted_loss_is_still_said_but_marked() -> None:
     assert [(f.kind, f.accepted) for f in proof.faults] == [("lost", False)]
 
 
+def test_what_is_off_as_the_job_wants_it_is_no_loss() -> None:
+    # The stop lamp goes through the light switch: lit by the pedal as before, but only with the lights on.
+    through = wires(TAIL, stop="pedal:54 > dash:30", feed="feed:live > pedal:30", out="dash:58 > stop:54")
+    wanted = {"what": "stop lamp", "is": "off", "when": {"dash/light": "off"}}
+
+    def told(*wishes: dict[str, object]) -> set[tuple[str, bool]]:
+        return {(f.what, f.accepted) for f in prove(TAIL, through, wants=wishes).faults if f.kind == "lost"}
+
+    assert told() == {("stop lamp", False), ("tail lamp", False)}
+    assert told(wanted) == {("stop lamp", True), ("tail lamp", False)}
+    (off,) = [f for f in prove(TAIL, through, wants=[wanted]).findings if f.as_wished]
+    assert (off.what, off.positions()) == ("stop lamp", [{"brake pedal": "pressed", "dash/light": "off"}])
+    # Without a position it is wanted off in all of them.
+    assert told({"what": "stop lamp", "is": "off"}) == {("stop lamp", True), ("tail lamp", False)}
+
+
+def test_what_is_off_everywhere_is_not_so_by_the_switch_that_the_job_names() -> None:
+    wanted = {"what": "stop lamp", "is": "off", "when": {"dash/light": "off"}}
+    proof = prove(TAIL, wires(TAIL, stop=None), wants=[wanted])
+    assert [(f.kind, f.what, f.accepted) for f in proof.faults] == [("lost", "stop lamp", False)]
+
+
 def test_position_that_is_new_is_told_apart() -> None:
     after = TAIL.changed(
         places={**TAIL.places, "dash": "three-way", "front": "head-lamp"},

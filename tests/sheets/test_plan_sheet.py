@@ -7,6 +7,7 @@ import pytest
 from hand_made import CARD, PLAN, STEPS, assert_golden, behaviour, text_of
 
 from planner.cautions import CAUTIONS
+from planner.model.plan import RemarkLine
 from planner.sheets.build.plan import plan_sheet
 from planner.sheets.build.plan_work import minutes_words
 
@@ -103,6 +104,22 @@ def test_an_accepted_loss_is_not_called_as_before() -> None:
     text = text_of(plan_sheet(accepted))
     assert "Verdict: NO LOSS - nothing is lost but what the job accepts" in text
     assert "the job accepts this" in text
+
+
+def test_what_is_off_as_the_job_wants_it_is_told_as_wished() -> None:
+    wished = behaviour("pump", "bay", "lost", accepted=True, as_wished=True)
+    text = flat(text_of(plan_sheet(replace(PLAIN, behaviours=(wished,)))))
+    assert "Verdict: NO LOSS - nothing is off but what the job wants off; nothing is open." in text
+    assert "AS WISHED pump" in text and "LOST" not in text
+
+
+def test_what_is_gone_or_guards_less_stands_in_the_headline_and_not_under_no_loss() -> None:
+    gone = RemarkLine("it comes out", "job", "as the job asks", but="nothing tells what it told")
+    text = flat(text_of(plan_sheet(replace(PLAIN, remarks=(gone, gone)))))
+    assert "Verdict: MIND THIS - what worked works as before; but nothing tells what it told." in text
+    assert "NO LOSS" not in text and "Nothing: everything works as before" not in text
+    text = flat(text_of(plan_sheet(replace(PLAIN, verdict="losses", remarks=(gone,)))))
+    assert "Verdict: LOSSES - " in text
 
 
 def test_a_plan_that_changes_something_without_loss_is_not_called_as_before() -> None:

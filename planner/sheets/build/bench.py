@@ -134,7 +134,11 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
 
 def _worse(plan: Plan) -> Iterator[Block]:
     """Yield what does not work as it did, and what was wanted and does not come of the steps."""
-    worse = [line for line in plan.behaviours if line.outcome in WORSE and not line.is_memory]
+    all_worse = [line for line in plan.behaviours if line.outcome in WORSE and not line.is_memory]
+    if wished := [line for line in all_worse if line.as_wished]:
+        yield say(tr("After these steps, as the job wants it:"))
+        yield bullets(with_when(wished))
+    worse = [line for line in all_worse if not line.as_wished]
     if worse:
         is_known = all(line.accepted for line in worse)
         wanted = tr("What goes with the old parts, which the job knows of:")

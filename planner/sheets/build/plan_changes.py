@@ -20,6 +20,7 @@ OUTCOMES: Mapping[str, tuple[str, Meaning]] = MappingProxyType(
     }
 )
 STEPS: tuple[str, Meaning] = ("STEPS", "note")  # a memory: what it moves is told of the loads
+AS_WISHED: tuple[str, Meaning] = ("AS WISHED", "good")
 OUTCOME_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "kept": later("kept"),
@@ -71,6 +72,8 @@ def changes(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
         blocks.append(say("Everything that worked before works as before.", "quiet"))
     elif plan.questions:
         blocks.append(say("Nothing, if what is assumed is true: everything then works as before.", "warn"))
+    elif any(remark.but for remark in plan.remarks):
+        blocks.append(say("Nothing of what worked; what has to be known beside it: see 'Remarks'.", "warn"))
     else:
         blocks.append(say("Nothing: everything works as before.", "good"))
     if any(line.is_new and not line.is_wearing for line in plan.strains):
@@ -105,7 +108,9 @@ def with_when(lines: Iterable[BehaviourLine]) -> tuple[str, ...]:
 
 
 def _outcome_words(line: BehaviourLine) -> str:
-    said = tr("{outcome}, accepted") if line.accepted else "{outcome}"
+    said = "{outcome}"
+    if line.accepted:
+        said = tr("{outcome}, as wished") if line.as_wished else tr("{outcome}, accepted")
     return said.format(outcome=tr(OUTCOME_WORDS[line.outcome]))
 
 
@@ -135,11 +140,14 @@ def _behaviours(lines: Sequence[BehaviourLine], with_path: bool) -> Iterator[Ite
         alike.setdefault(key, {})[line.title] = None
     for line, titles in alike.items():
         word, meaning = STEPS if line.is_memory else OUTCOMES[line.outcome]
+        if line.as_wished:
+            word, meaning = AS_WISHED
         below = [Cell(_what_and_when(line))]
         if line.because:
             below.append(Cell(line.because))
         if line.accepted:
-            below.append(Cell("the job accepts this", "quiet"))
+            said = "the job wants it off then" if line.as_wished else "the job accepts this"
+            below.append(Cell(said, "quiet"))
         if line.in_new_position:
             below.append(Cell("in a position that only the new part has", "quiet"))
         if line.path:

@@ -42,12 +42,19 @@ def verdict_words(plan: Plan) -> tuple[str, str, Meaning]:
         said = later("it can be done, but it does not bring all that is wanted of it")
     if plan.verdict != "no-loss":
         return tr(word), tr(said), meaning
-    if any(line.accepted for line in plan.behaviours):
+    is_wished = {line.as_wished for line in plan.behaviours if line.accepted}
+    if False in is_wished:
         said = later("nothing is lost but what the job accepts; nothing is open")
+    elif is_wished:
+        said = later("nothing is off but what the job wants off; nothing is open")
     elif "otherwise" in outcomes:
         said = later("nothing is lost, but something is worked otherwise; nothing is left open")
     elif any(line.is_memory for line in plan.behaviours):
         said = later("nothing that worked is lost, and nothing is left open")
+    if buts := dict.fromkeys(remark.but for remark in plan.remarks if remark.but):
+        said = later("what worked works as before") if said == VERDICTS["no-loss"][1] else said
+        all_said = tr("{said}; but {but}", said=tr(said), but=tr(", and ").join(buts))
+        return tr("MIND THIS"), all_said, "warn"
     if any(line.is_new and line.gets_hot for line in plan.strains):
         return tr(word), tr("{said}; but a terminal gets hot", said=tr(said)), meaning
     if any(line.is_new for line in plan.strains):
