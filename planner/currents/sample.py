@@ -115,13 +115,15 @@ class Sample:
 def changed_among(samples: Sequence[Sample], others: Sequence[Sample]) -> Sequence[int] | None:
     """The numbers of the samples that are not the same among others, which stand one by one for them.
 
-    None if they do not: there are more or fewer, or something else is live or held in one.
+    None if they do not: there are more or fewer, or in one something stands elsewhere, is live or is held.
     """
     if len(samples) != len(others):
         return None
     changed = [number for number, sample in enumerate(samples) if sample is not others[number]]
     for number in changed:
         sample, other = samples[number], others[number]
-        if sample.held != other.held or sample.amps.live.tobytes() != other.amps.live.tobytes():
+        if sample.moved != other.moved or sample.held != other.held:
+            return None
+        if sample.amps.live.tobytes() != other.amps.live.tobytes():
             return None
     return changed

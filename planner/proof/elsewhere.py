@@ -43,6 +43,9 @@ class Elsewhere:
             if finding.outcome == "kept" or not self._concerns(finding):
                 yield finding
                 continue
+            if finding.in_new_position:
+                yield from self._new_of_itself(finding)
+                continue
             left: set[Row] = set()
             otherwise: dict[Setting, set[Row]] = {}
             for row in finding.rows:
@@ -59,11 +62,24 @@ class Elsewhere:
             for instead, rows in sorted(otherwise.items()) if is_on(finding.before) else ():
                 yield finding._replace(outcome="otherwise", rows=frozenset(rows), instead=instead)
 
+    def _new_of_itself(self, finding: Finding) -> Iterator[Finding]:
+        """Yield what a new position gives, without what it does for an old one: that is no gain."""
+        rows = (
+            frozenset(
+                row
+                for row in finding.rows
+                if self._said(dict(zip(finding.names, row, strict=True)), self._new) not in self._images
+            )
+            if finding.outcome == "gained"
+            else finding.rows
+        )
+        if rows:
+            yield finding._replace(rows=rows)
+
     def _concerns(self, finding: Finding) -> bool:
         apart = {*self._old, *self._new}
         return (
             not self._is_one_part
-            and not finding.in_new_position
             and not finding.is_memory
             and bool(apart.intersection(finding.names))
             and (finding.at, finding.what) in self._keys

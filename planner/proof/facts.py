@@ -19,7 +19,7 @@ from planner.circuit.store import Store
 from planner.circuit.tree import Function, Projector
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
-from planner.model.elements import Gauge
+from planner.model.elements import Contact, Control, Gauge
 from planner.model.facts import ConductorFact, Facts, Nature
 from planner.model.fuses import Marked
 from planner.model.loom import Loom
@@ -29,6 +29,8 @@ from planner.proof.words import say
 # A condition over more settings than this is not put into words here; the nature is still exact.
 MOST_SETTINGS_IN_WORDS = 512
 RUN_MEANINGS = ("on", "run")
+RUN_ROLES = ("15", "15a", "15e")
+IGNITION, KEY_SWITCH = "ignition", "ignition-switch"
 LASTING = ("step", "cam")
 
 
@@ -66,7 +68,7 @@ class Joints:
     def __init__(
         self, loom: Loom, catalogue: Catalogue, addresses: frozenset[str], compiled: Compiled | None
     ) -> None:
-        self.loom = loom
+        self.loom, self.catalogue = loom, catalogue
         self.net = compile_network(loom, catalogue, addresses, compiled)
         self.net.ties += list(_through_ammeters(loom, catalogue))
         # Behind a switch of its own a load hangs on no address.
@@ -91,6 +93,11 @@ class Joints:
     def name(self, number: int) -> str:
         """Full name of a variable."""
         return self._names[number]
+
+    @cached_property
+    def keys(self) -> frozenset[str]:
+        """The variables that switch the ignition on."""
+        return frozenset(_keys(self.loom, self.catalogue))
 
     @cached_property
     def titles(self) -> Mapping[str, str]:
@@ -198,12 +205,36 @@ def _follows_ignition(view: Joints, live: Function) -> bool:
         return False
     (number,) = live.support
     name = view.name(number)
-    if name.rpartition("/")[2] != "ignition":
+    if name not in view.keys:
         return False
-    meanings = view.net.variables[name].meanings
-    return any(
-        meaning in RUN_MEANINGS and live.at({number: index}) is True for index, meaning in enumerate(meanings)
-    )
+    variable = view.net.variables[name]
+    runs = [meaning in RUN_MEANINGS for meaning in variable.meanings]
+    if not any(runs):  # called in the maker's own words: that at which it stays and is furthest from rest
+        stays = [index for index, value in enumerate(variable.values) if value not in variable.sprung]
+        runs[stays[-1]] = True
+    return any(is_running and live.at({number: index}) is True for index, is_running in enumerate(runs))
+
+
+def _keys(loom: Loom, catalogue: Catalogue) -> Iterator[str]:
+    """Yield what switches the ignition on: the condition of that name, and a control of a key switch.
+
+    Known by its family and by what it gives, for it may be called anything: a control that turns the
+    lamps on in the same switch is none.
+    """
+    yield from (name for name in loom.conditions if name == IGNITION)
+    for place, fitted in loom.places.items():
+        part = catalogue.parts[fitted.part]
+        controls = {e.name for e in part.inside if isinstance(e, Control)}
+        gives = {
+            name
+            for e in part.inside
+            if isinstance(e, Contact)
+            for name in e.when
+            if any((t := part.terminals.get(mark)) is not None and t.role in RUN_ROLES for mark in e.join)
+        }
+        for name in controls:
+            if name == IGNITION or (part.family == KEY_SWITCH and name in gives):
+                yield f"{place}/{fitted.called.get(name, name)}"
 
 
 def _only_fuse(view: Joints, node: str) -> str | None:

@@ -20,6 +20,7 @@ class Drawn:
 
     amps: Amps
     held: int
+    moved: tuple[tuple[str, int], ...] = ()
 
     @property
     def live(self) -> Sequence[int]:
@@ -65,7 +66,7 @@ def test_the_most_is_the_same_as_from_nothing(seed: int) -> None:
         like = taken
 
 
-@pytest.mark.parametrize("change", ["other branches live", "held", "one less"])
+@pytest.mark.parametrize("change", ["other branches live", "held", "elsewhere", "one less"])
 def test_samples_that_do_not_stand_for_one_another_are_not_taken_for_the_same(change: str) -> None:
     first: Any = Drawn(Amps.of([0.0, *[9.0] * (BRANCHES - 1)]), 0)
     samples = [first, *drawn(random.Random(1))]
@@ -74,6 +75,8 @@ def test_samples_that_do_not_stand_for_one_another_are_not_taken_for_the_same(ch
         others[0] = Drawn(Amps.of([0.0 if own else 9.0 for own in first.amps]), first.held)
     elif change == "held":
         others[0] = Drawn(first.amps, 1 - first.held)
+    elif change == "elsewhere":
+        others[0] = Drawn(first.amps, first.held, (("lights", 1),))
     else:
         del others[0]
     assert changed_among(samples, list(samples)) == []

@@ -10,6 +10,7 @@ from small_looms import Bench
 from planner.circuit.store import Store
 from planner.circuit.tree import Projector
 from planner.currents import batch
+from planner.currents.at_work import AtWork
 from planner.currents.found import Found
 from planner.currents.grid import compile_grid
 from planner.currents.positions import Positions
@@ -34,6 +35,11 @@ def agree(taken: Survey, anew: Survey) -> None:
         for _, load, _ in one.live_loads:
             assert one.flow.shares(load) == pytest.approx(fresh.shares(load), abs=5 * SAME_SHARE)
             assert one.flow.path(load) == fresh.path(load)
+    at_work = AtWork(taken.samples)  # patched from loom to loom in what is taken over
+    for key in {key for sample in taken.samples for key in sample.at_work}:
+        assert list(taken.at_work.at(key)) == list(at_work.at(key))
+        for engine in (False, True):
+            assert list(taken.at_work.volts(key, engine=engine)) == list(at_work.volts(key, engine=engine))
 
 
 def traded(wires: list[str], chance: random.Random) -> list[str]:

@@ -38,6 +38,14 @@ PARTS = make_parts(
         - control: {name: dip, positions: [low, high], returns: low}
         - contact: {join: ["56", 56b], when: {dip: low}}
         - contact: {join: ["56", 56a], when: {dip: high}}
+    dip-switch-with-flash:
+      terminals: {"56": "56", 56a: 56a, 56b: 56b, "30": "30"}
+      inside:
+        - control: {name: dip, positions: [low, high]}
+        - control: {name: flash, positions: ["off", pulled], returns: "off"}
+        - contact: {join: ["56", 56b], when: {dip: low}}
+        - contact: {join: ["56", 56a], when: {dip: high}}
+        - contact: {join: ["30", 56a], when: {flash: pulled}}
     lights:
       terminals: {"30": "30", "56": "56"}
       inside:
@@ -151,6 +159,17 @@ def test_cranking_by_a_push_is_cranking_though_the_key_leaves_the_heater_on() ->
     ]
     assert instead(proof, "box/crank") == {(("key/key", "on"), ("start/push", "pressed"))}
     assert lost(proof) == set()
+    assert not any(outcome == "gained" for outcome, _, _ in outcomes(proof, "box/crank"))
+
+
+def test_what_a_new_position_does_that_no_old_one_did_is_gained() -> None:
+    proof = prove(STEPPING, dipped_by("dip-switch-with-flash", "feed:live > dip:30"))
+    assert lost(proof) == set()
+    gained = [f for f in proof.findings if f.outcome == "gained"]
+    assert {(f.at, f.what) for f in gained} == {("lamp", "main beam")}
+    assert all(
+        dict(zip(f.names, row, strict=True))["dip/flash"] == "pulled" for f in gained for row in f.rows
+    )
 
 
 def test_a_switch_that_stays_on_does_not_stand_for_a_key_that_springs_back_with_the_heater_off() -> None:

@@ -83,6 +83,30 @@ def test_what_the_key_alone_switches_on_is_ignition_live() -> None:
     assert found.when == "with the key not at off"
 
 
+def test_a_key_switch_is_known_by_what_it_gives_and_not_by_the_name_of_its_control() -> None:
+    parts = {
+        **PARTS,
+        **make_parts(
+            """
+            combined:
+              family: ignition-switch
+              terminals: {"30": "30", "15": "15", "58": "58", "50": ""}
+              inside:
+                - control: {name: barrel, positions: ["0", drive, crank], returns: drive}
+                - control: {name: ring, positions: ["0", side]}
+                - contact: {join: ["30", "15"], when: {barrel: [drive, crank]}}
+                - contact: {join: ["30", "50"], when: {barrel: crank}}
+                - contact: {join: ["30", "58"], when: {ring: side}}
+            """
+        ),
+    }
+    loom = LOOM.changed(
+        parts=parts, places={**LOOM.places, "key": "combined"}, wires=[*LOOM.wires, "key:58 > far:B"]
+    )
+    assert fact("kill:30", loom).nature == "ignition-live"
+    assert fact("far:B", loom).nature == fact("key:50", loom).nature == "switched-live"
+
+
 def test_what_is_live_only_while_cranking_is_not_ignition_live() -> None:
     assert fact("key:50").nature == "switched-live"
     assert "start" in fact("key:50").when
