@@ -41,7 +41,6 @@ from planner.engine.sizing import most_mm2
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, WireToMake
-from planner.model.routes import wire_length
 from planner.model.wording import address_words, colour_words
 
 
@@ -54,7 +53,7 @@ def propose(case: Case) -> Iterator[Emission]:
     start, end = nominal.ends[0].at, nominal.ends[-1].at
     mm2, about_size = _size(case, need, nominal)
     colour, about_colour = _colour(case, need, nominal)
-    metres, behind_trim = wire_length(case.loom, start, end)
+    metres, behind_trim = case.wire_length(start, end)
     if is_tail(case, nominal):
         metres = TAIL_METRES
     ends = tuple(
