@@ -28,7 +28,8 @@ class Suspect:
 
     One that is ``only_poor`` has no reading of its own. Where one is a ``way_open``, what reads still more is
     open at another place as well. An end that is off is ``off`` an address, and the wire is ``named``: where
-    the other end makes the same reading, both are told in one. What ``must`` be told is, however many are.
+    the other end makes the same reading, both are told in one. What ``must`` be told is, however many are;
+    so is what has ``failed`` by itself, after all that a hand got wrong.
     """
 
     reading: float
@@ -40,6 +41,7 @@ class Suspect:
     off: str = ""
     named: str = ""
     must: bool = False
+    failed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,24 +63,25 @@ class _Group:
     low: float
     high: float
     by_wire: dict[str, list[Suspect]] = field(default_factory=dict)  # what concerns one wire stands together
+    failed: list[str] = field(default_factory=list)
     way_open: bool = False
 
     def add(self, suspect: Suspect) -> None:
         """Add a mistake that reads like this."""
-        self.by_wire.setdefault(suspect.wire or suspect.words, []).append(suspect)
+        if suspect.failed:
+            self.failed.append(suspect.words)
+        else:
+            self.by_wire.setdefault(suspect.wire or suspect.words, []).append(suspect)
         self.way_open = self.way_open or suspect.way_open
 
     @property
     def words(self) -> list[str]:
-        """One mistake of each wire, the likeliest first, and then what else may be wrong with them."""
+        """One mistake of each wire, the likeliest first, then others of these, then what has failed."""
         ordered = sorted(self.by_wire.values(), key=lambda own: not any(suspect.must for suspect in own))
         said = [list(dict.fromkeys(_said(own))) for own in ordered]
-        return [*(words[0] for words in said), *(word for words in said for word in words[1:])]
-
-    @property
-    def most(self) -> int:
-        """How many mistakes are told."""
-        return max(MOST_MISTAKES, sum(any(s.must for s in own) for own in self.by_wire.values()))
+        most = max(MOST_MISTAKES, sum(any(s.must for s in own) for own in ordered))
+        wrong = [*(words[0] for words in said), *(word for words in said for word in words[1:])]
+        return [*dict.fromkeys(wrong)][:most] + self.failed
 
 
 def _said(suspects: Sequence[Suspect]) -> Iterator[str]:
@@ -115,7 +118,7 @@ class _Side:
             low = at if low - at < LEAST_WIDE else low
             yield from self._between(suspects, at, low)
             if group.high > low:
-                yield self._line(low, group.high, group.words, group.most)
+                yield self._line(low, group.high, group.words)
                 at = group.high
         if at < (inf if self.sign > 0 else 0.0):  # what is left below zero has a line of its own
             yield from self._between(suspects, at, self.end)
@@ -164,15 +167,13 @@ class _Side:
             far = end if far > end - LEAST_WIDE else far
             worked_on = {s.wire for s in own if s.only_poor}
             own.sort(key=lambda suspect: not suspect.only_poor)
-            yield self._line(start, far, [s.poor for s in own if s.only_poor or s.wire not in worked_on])
+            poor = dict.fromkeys(s.poor for s in own if s.only_poor or s.wire not in worked_on)
+            yield self._line(start, far, [*poor][:MOST_MISTAKES])
             start = far
         if end > start:
             is_minus = self.sign < 0 and start >= 0.0
             yield self._line(start, end, [self.scale.minus if is_minus else self.rest])
 
-    def _line(
-        self, start: float, end: float, words: Sequence[str], most: int = MOST_MISTAKES
-    ) -> WrongReading:
+    def _line(self, start: float, end: float, words: Sequence[str]) -> WrongReading:
         low, high = sorted((self.sign * start + 0.0, self.sign * end + 0.0))
-        said = list(dict.fromkeys(words))[:most]
-        return WrongReading(low, high, tr("; or ").join(said))
+        return WrongReading(low, high, tr("; or ").join(dict.fromkeys(words)))

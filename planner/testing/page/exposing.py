@@ -17,7 +17,7 @@ from planner.testing.page.around import Around, secant
 from planner.testing.page.blocked import Blocked
 from planner.testing.page.dead import DeadNet, dead_branches
 from planner.testing.page.edited import Link, ohms_with, volts_with
-from planner.testing.page.exposure import Exposure, Good, Name
+from planner.testing.page.exposure import APART, Exposure, Good, Name
 from planner.testing.page.generating import Generating
 from planner.testing.page.levels import Level, Levels
 from planner.testing.page.live import Leaning, Live, Stand
@@ -73,14 +73,16 @@ class Exposer:
     def _off_posts(self, branches: Sequence[Branch]) -> list[Branch]:
         return [branch for branch in branches if not {branch.a, branch.b} & self.posts]
 
-    def expose(self, probes: Sequence[Probe], mistakes: Sequence[Mistake]) -> Exposure:
-        """Every probe that can be read, with what each mistake makes of it."""
+    def expose(
+        self, probes: Sequence[Probe], mistakes: Sequence[Mistake], failures: Sequence[Mistake] = ()
+    ) -> Exposure:
+        """Every probe that can be read, and what mistakes make of it; ``failures`` are asked for later."""
         misread = misread_leads(self.editor.loom, self.editor.catalogue, mistakes)
         edits = self.edits(mistakes)
         by_setup: dict[Setup | None, list[Probe]] = {}
         for probe in probes:
             by_setup.setdefault(probe.setup, []).append(probe)
-        beside = _points(probes, [edit for _, edit in edits])
+        beside = _points(probes, [edit for _, edit in (*edits, *self.edits(failures))])
         dead = by_setup.pop(None, [])
         setups = {setup: own for setup, own in by_setup.items() if setup is not None}
         good: dict[Probe, Good] = {}
@@ -97,6 +99,33 @@ class Exposer:
                 if not misread.get(edits[n][0][0], frozenset()) & {probe.at, probe.to}
             }
         return Exposure(good, wrong, dict(edits), misread)
+
+    def failed(
+        self, good: Mapping[Probe, Good], failures: Sequence[Mistake]
+    ) -> dict[Probe, dict[Name, float]]:
+        """What failures make of some good readings that were exposed with them, where it is not good."""
+        edits = self.edits(failures)
+        changes = [edit for _, edit in edits]
+        found: dict[Probe, dict[Name, float]] = {}
+        dead = [probe for probe in good if probe.setup is None]
+        beside = _points(dead, changes)
+        nets = [
+            self._with_edits(own, self.rest, dead, changes, beside) for own in (self.dead, self.blocked.dead)
+        ]
+        read = {probe: [net[:, n] for net in nets] for n, probe in enumerate(dead)}
+        by_setup: dict[Setup, list[Probe]] = {}
+        for probe in good:
+            if probe.setup is not None:
+                by_setup.setdefault(probe.setup, []).append(probe)
+        for setup, probes in by_setup.items():
+            levels = dict.fromkeys([None, *(level for probe in probes for level, _ in good[probe].at_levels)])
+            at = {level: self._with_links(self.leaning[setup, level], probes, changes) for level in levels}
+            read |= {probe: [own[:, n] for own in at.values()] for n, probe in enumerate(probes)}
+        for probe, readings in read.items():
+            apart = APART if probe.setup is None else 1.0
+            is_wrong = np.logical_and.reduce([good[probe].wrong_among(own, apart) for own in readings])
+            found[probe] = {edits[n][0]: float(readings[0][n]) for n in np.flatnonzero(is_wrong).tolist()}
+        return found
 
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:
         """The changes of mistakes as branches, where all that they add is moved by what this vehicle has."""

@@ -47,11 +47,11 @@ class Good:
             return isinf(self.reading) != isinf(reading)
         return not min(self.all) - APART * self.off <= reading <= max(self.all) + APART * self.off
 
-    def wrong_among(self, readings: Array) -> Flags:
+    def wrong_among(self, readings: Array, apart: float = APART) -> Flags:
         """Which of many readings are wrong."""
         if isinf(self.reading):
             return ~np.isinf(readings)
-        low, high = min(self.all) - APART * self.off, max(self.all) + APART * self.off
+        low, high = min(self.all) - apart * self.off, max(self.all) + apart * self.off
         return (readings < low) | (readings > high)
 
 

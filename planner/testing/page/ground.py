@@ -104,11 +104,29 @@ class Ground:
         is_plus = self.exposer.live.read(point, probe.at, probe.to) >= 0.0
         return probe if is_plus else replace(probe, at=probe.to, to=probe.at)
 
+    @cached_property
+    def _every(self) -> tuple[Mistake, ...]:
+        return every_mistake(self.wired, self.grid, self.catalogue)
+
+    def failures(self, kinds: frozenset[Kind]) -> list[Mistake]:
+        """What may fail by itself, by its kinds, wherever it is: what the work had no hand in."""
+        return [
+            mistake
+            for mistake in self._every
+            if mistake.kind in kinds and not self._is_at_a_change(mistake) and self._is_of_a_part(mistake)
+        ]
+
+    def _is_of_a_part(self, mistake: Mistake) -> bool:
+        """Whether it is inside a part, or the fixing of an old one: fixings of new parts are read anyhow."""
+        heads = {name[0] for change in mistake.changes for name in change.gone}
+        is_new = split_address(mistake.mend[0])[0] in self.wired.touched_places
+        return bool(heads - {"wire", "body"}) and not (is_new and "mounting" in heads)
+
     def mistakes(self, kinds: frozenset[Kind] | None = None) -> list[Mistake]:
         """The mistakes at the ends that the work touched; of some kinds only, if they are named."""
         return [
             mistake
-            for mistake in every_mistake(self.wired, self.grid, self.catalogue)
+            for mistake in self._every
             if (kinds is None or mistake.kind in kinds) and self._is_at_a_change(mistake)
         ]
 

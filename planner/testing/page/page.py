@@ -13,6 +13,8 @@ from planner.testing.page.circuits import no_longer, own_loads
 from planner.testing.page.confirming import Confirmer
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposure import Exposure
+from planner.testing.page.failing import FAILS
+from planner.testing.page.fields import field_probes
 from planner.testing.page.fixings import fixing_probes, under_load_probes
 from planner.testing.page.gained import gained_probes
 from planner.testing.page.ground import SLIPS, Ground
@@ -46,7 +48,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     must += gained_probes(ground, behaviours, candidates.on, must)
     asked = [*must, *(probe for own in offs for probe in own), *candidates.probes()]
     asked = list(filter(ground.can_be_read, asked))
-    exposure = ground.exposer.expose(asked, list(mistakes.values()))
+    exposure = ground.exposer.expose(asked, list(mistakes.values()), ground.failures(FAILS))
     must = [probe for probe in (*must, *telling(offs, exposure)) if probe in exposure.good]
     confirmer = Confirmer(ground.exposer, exposure)
     cranking = frozenset(filter(Cranking(ground).turns, candidates.setups))
@@ -80,14 +82,15 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
 def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[BehaviourLine]) -> Iterator[Probe]:
     """Yield the readings that must be taken: the fitted parts' loads that are on, and what is no longer.
 
-    And that what is earthed through its fixing is, what a sender has at both ends of its arm, and that a
-    starter stays dead where it must.
+    And that what is earthed through its fixing is, that an alternator is excited, what a sender has at both
+    ends of its arm, and that a starter stays dead where it must.
     """
     wired = ground.wired
     for key in own_loads(wired, ground.seen.survey):
         yield from on_probes(ground, candidates, key)
     yield from fixing_probes(ground)
     yield from under_load_probes(ground, candidates.on)
+    yield from field_probes(ground, candidates.on)
     yield from sender_probes(ground)
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):

@@ -16,6 +16,7 @@ from planner.testing.page.answers import LEAST_APART, LEAST_WIDE, Scale, Suspect
 from planner.testing.page.bands import Band
 from planner.testing.page.confirming import Solved, solved
 from planner.testing.page.exposure import Exposure
+from planner.testing.page.failing import Failed, failing, is_rough
 from planner.testing.page.fixings import poor_fixings
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
@@ -31,25 +32,29 @@ class Suggesting:
     def __init__(self, ground: Ground, exposure: Exposure, mistakes: Mapping[str, Mistake]) -> None:
         self.exposer, self.exposure, self.mistakes = ground.exposer, exposure, mistakes
         self.wired, self.short = ground.wired, ShortOfPulling(ground, mistakes)
+        self.ground = ground
 
     def all(self, bands: Mapping[Probe, Band]) -> dict[Probe, tuple[WrongReading, ...]]:
         """For each probe with a band what readings suggest that are not good, from low to high.
 
         The bands come in the order in which the readings are taken.
         """
-        readings = self._readings(bands)
+        readings, failed = self._readings(bands), failing(self.ground, self.exposure, bands)
         told, shown = {}, set[str]()
         for probe, band in bands.items():
-            told[probe] = self._told(probe, band, readings[probe], shown)
+            told[probe] = self._told(probe, band, readings[probe], shown, failed[probe])
             shown |= self.exposure.shown(probe)
         return told
 
-    def _readings(self, probes: Mapping[Probe, Band]) -> dict[Probe, dict[str, Solved]]:
+    def _readings(self, bands: Mapping[Probe, Band]) -> dict[Probe, dict[str, Solved]]:
         """What each likely mistake makes of some probes, the likeliest first; live ones solved together."""
         likely: dict[Probe, list[tuple[str, int]]] = {}
         shown: set[str] = set()
-        for probe in probes:
+        for probe, band in bands.items():
             likely[probe] = self._likeliest(probe, shown)
+            if is_rough(self.exposure, probe, band):
+                known = dict(likely[probe])
+                likely[probe] += [(name, 0) for name in self._all_off if name not in known]
             shown |= self.exposure.shown(probe)
         readings: dict[Probe, dict[str, Solved]] = {
             probe: {}
@@ -101,6 +106,10 @@ class Suggesting:
                 found.setdefault(mistake.mend[0], []).append(name)
         return found
 
+    @cached_property
+    def _all_off(self) -> Sequence[str]:
+        return [name for own in self._off_at.values() for name in own]
+
     def _wire_off(self, name: str) -> str:
         """The wire of which a mistake says that an end is off; nothing of other mistakes."""
         mistake = self.mistakes[name]
@@ -116,19 +125,25 @@ class Suggesting:
         return is_minus and {probe.at, probe.to} <= set(self.mistakes[name].mend)
 
     def _told(
-        self, probe: Probe, band: Band, readings: Mapping[str, Solved], shown: AbstractSet[str]
+        self,
+        probe: Probe,
+        band: Band,
+        readings: Mapping[str, Solved],
+        shown: AbstractSet[str],
+        failed: Sequence[Failed],
     ) -> tuple[WrongReading, ...]:
         here = self.exposure.shown(probe)
         suspects = [
             replace(self._suspect(self.mistakes[name], *own), must=self._must(name, shown))
             for name, own in readings.items()
-            if name in here or _is_far(own.reading, band)
+            if name in here or own.reading < band.low or _is_far(own.reading, band)
         ]
         suspects += [
             Suspect(reading, words, words, probe.at, only_poor=True)
             for reading, words in poor_fixings(self.exposer, self.wired, probe)
         ]
         suspects = [*(Suspect(*own, must=True) for own in self.short.of(probe)), *suspects]
+        suspects += [Suspect(*own, failed=True) for own in failed]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
             return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
