@@ -44,6 +44,17 @@ def switched_beside(case: Case, was: str) -> Iterator[tuple[Contact, str]]:
                 yield contact, f"{place}:{fed}"
 
 
+def is_taken_over(case: Case, fed: str, out: str) -> bool:
+    """Whether another part that the job fits joins terminals of the same two roles by a contact."""
+    roles = {case.old_role(fed), case.old_role(out)}
+    parts = [part for place in case.swapped_places() if (part := case.part(place)) is not None]
+    return None not in roles and any(
+        isinstance(e, Contact) and roles <= {part.terminals[m].role for m in e.join if m in part.terminals}
+        for part in parts
+        for e in part.inside
+    )
+
+
 def draft_joint(case: Case, place: str, sides: Sequence[str]) -> tuple[Operation, ...]:
     """What joins the ends of both sides; those of one side may share a joiner already.
 

@@ -30,7 +30,14 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import belongs_to_regulator
-from planner.engine.removed import ISOLATED, draft_joint, guards, is_on_the_way, switched_beside
+from planner.engine.removed import (
+    ISOLATED,
+    draft_joint,
+    guards,
+    is_on_the_way,
+    is_taken_over,
+    switched_beside,
+)
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.elements import Contact
@@ -95,6 +102,8 @@ def _gone_with_it(case: Case, was: str) -> Iterator[Remark]:
         )
         yield Remark(text, Reason(RULE, ("the isolator comes out with nothing in its place",)))
     for contact, fed in switched_beside(case, was):
+        if is_taken_over(case, fed, was):
+            continue
         loads = consumers_beyond(case.before, case.catalogue, was, (fed,))
         names = sorted(f"{load.does} ({case.before.place_title(load.place)})" for load in loads if load.does)
         text = tr(

@@ -11,8 +11,9 @@ Before
 A reproduction fuse box comes with fuses of 25 A; behind one of them runs a wire of 1 mm2 in the engine bay.
 
 After
-The least fuse that carries the loads with a fifth to spare, if the wire stands that one. Else one of the
-wires on the fuse gets a fuse of its own and a smaller one does for the rest, or the wire is laid thicker.
+The least fuse that carries the loads with a fifth to spare, if the wire stands that one; of 5 A at least
+where the wire stands so much, for lamps that are still cold would blow a smaller one. Else one of the wires
+on the fuse gets a fuse of its own and a smaller one does for the rest, or the wire is laid thicker.
 
 Limits
 What the fuse carries is what the loads behind it take at most together, as computed. The ratings are those of
@@ -38,9 +39,12 @@ from planner.engine.sizing import (
 from planner.model.delta import Reason
 from planner.model.fitted_fuse import fuse_words, rated_for_good
 from planner.model.need import Emission, Proposal
+from planner.model.published import Published
 from planner.model.reach import conductor
 from planner.model.surroundings import leg_surroundings
 from planner.model.wording import address_words, wire_words
+
+LEAST_AMPS = 5.0  # a cold filament takes several times its amps; common practice, no source
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -51,7 +55,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     record, at = case.loom.find(strain.at), strain.path[0]
     carries = max(strain.carries or 0.0, 0.1)
-    rated = case.catalogue.standards.fuse_for_load(carries)
+    rated = _fuse_for(case, carries, strain.limit)
     facts = (
         f"the fuse of {fuse_words(fuse.amps, fuse.marked)} at {address_words(case.loom, at)} lets "
         f"{strain.value:g} A through",
@@ -80,3 +84,11 @@ def propose(case: Case) -> Iterator[Emission]:
     mm2 = least_mm2(case, strain.value, around, (record.ends[n].at for n in (strain.leg, strain.leg + 1)))
     if mm2 is not None and mm2 > record.leg_mm2(strain.leg):
         yield Proposal((draft_thicker(case, strain.at, strain.leg, mm2),), why)
+
+
+def _fuse_for(case: Case, carries: float, stands: float) -> Published | None:
+    """The fuse for so many amps, and no smaller than usual where the wire stands that."""
+    standards = case.catalogue.standards
+    for_load, least = standards.fuse_for_load, standards.fuse_carries_amps(LEAST_AMPS, "continuous")
+    usual = for_load(max(carries, least.value))
+    return usual if usual is not None and usual.value <= stands else for_load(carries)
