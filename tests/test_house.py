@@ -29,6 +29,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.exchanging",
     "planner.engine.feeding",
     "planner.engine.generators",
+    "planner.engine.headlamps",
     "planner.engine.in_line",
     "planner.engine.instruments",
     "planner.engine.making",

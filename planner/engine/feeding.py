@@ -5,15 +5,16 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from planner.engine.case import Case
+from planner.engine.headlamps import headlamps_beyond
 from planner.model.delta import EndRef
-from planner.model.elements import Fuse, Lamp, Led
+from planner.model.elements import Fuse
 from planner.model.facts import ConductorFact, Nature
 from planner.model.fitted_fuse import fuse_words
 from planner.model.joiners import is_new_joiner
 from planner.model.loom import split_address
 from planner.model.need import LooseEnd
 from planner.model.part import Wants
-from planner.model.reach import conductor, consumers_beyond, gives_current, hanging_on
+from planner.model.reach import conductor, gives_current
 from planner.model.routes import wire_length
 from planner.model.wording import address_words
 
@@ -179,25 +180,6 @@ def point_words(case: Case, point: FeedPoint) -> str:
     where = address_words(case.loom, point.at)
     trim = ", behind trim" if point.behind_trim else ""
     return f"{where} ({fuse if point.fact.fuse else 'not fused'}, {point.metres:g} m of wire{trim})"
-
-
-def headlamps_beyond(case: Case, at: str) -> frozenset[str]:
-    """The places of the headlamps that a feed on this terminal reaches."""
-    consumers = consumers_beyond(case.loom, case.catalogue, at)
-    return frozenset(c.place for c in consumers if c.duty == "head")
-
-
-def darkens_both_headlamps(case: Case, at: str) -> bool:
-    """Whether one fuse before a terminal puts out both headlamps at once: neither has another beam left."""
-    beyond = {(c.place, c.does) for c in hanging_on(case.loom, case.catalogue, at, "head")}
-    places = {place for place, _ in beyond}
-    beams = {
-        (place, element.does)
-        for place in places
-        for element in case.catalogue.parts[case.loom.places[place].part].inside
-        if getattr(element, "duty", None) == "head" and isinstance(element, Lamp | Led)
-    }
-    return len(places) > 1 and beams <= beyond
 
 
 def is_cut_off(case: Case, address: str) -> bool:

@@ -179,7 +179,7 @@ class Remark:
 
     text: str
     why: Reason
-    is_limit: bool = False  # something gets more than it is made for
+    is_open: bool = False  # the plan is not settled while it is so
     but: str = ""  # what of it the verdict says as well: all works as before, and yet
 
 

@@ -1,6 +1,6 @@
 """A part: a type of component in the catalogue."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from planner.model.elements import (
     ARMATURE_STATES,
+    AnyElement,
     Cam,
     Coil,
     Contact,
@@ -95,6 +96,16 @@ class Terminal(Record):
         return "bare" if self.fitting == "screw" else self.fitting
 
 
+def _joints(elements: Iterable[AnyElement]) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for element in elements:
+        if isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
+            nodes = element.join if isinstance(element, Contact) else element.between
+            for node in dict.fromkeys(nodes):
+                found.setdefault(node, []).append(nodes)
+    return {node: tuple(joints) for node, joints in found.items()}
+
+
 class Part(Record):
     """A type of component: its terminals, what is inside, its ratings, how it mounts."""
 
@@ -169,13 +180,19 @@ class Part(Record):
     @cached_property
     def joints(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
         """What each contact, fuse, flasher, diode and stabiliser joins, by each of its nodes, in order."""
-        found: dict[str, list[tuple[str, ...]]] = {}
-        for element in self.inside:
-            if isinstance(element, Contact | Fuse | Flasher | Diode | Stabiliser):
-                nodes = element.join if isinstance(element, Contact) else element.between
-                for node in dict.fromkeys(nodes):
-                    found.setdefault(node, []).append(nodes)
-        return {node: tuple(joints) for node, joints in found.items()}
+        return _joints(self.inside)
+
+    @cached_property
+    def lasting_joints(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+        """The same without the contacts that close only while a hand holds a lever, or a ratchet steps."""
+        rest = {e.name: e.returns for e in self.inside if isinstance(e, Control) and e.returns}
+        rest |= {e.stepped_by: ARMATURE_STATES[0] for e in self.inside if isinstance(e, Step)}
+        return _joints(
+            element
+            for element in self.inside
+            if not isinstance(element, Contact)
+            or all(rest.get(name, values[0]) in values for name, values in element.when.items())
+        )
 
     @cached_property
     def users(self) -> Mapping[str, tuple[EndUser, ...]]:

@@ -196,7 +196,7 @@ class RemarkLine:
     text: str
     because: str
     source: str
-    is_limit: bool = False  # something gets more than it is made for
+    is_open: bool = False  # the plan is not settled while it is so
     but: str = ""  # what of it the verdict says as well: all works as before, and yet
 
 

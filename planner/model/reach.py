@@ -84,23 +84,29 @@ def joined_inside(part: Part, mark: str, setting: Mapping[str, str] | None = Non
 
 
 def consumers_beyond(
-    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str] = ()
+    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str] = (), *, lasting: bool = False
 ) -> frozenset[Consumer]:
     """Every load that a feed put on an address could reach in some position, not by way of ``without``.
 
     Contacts are crossed whatever their position, but never from a role nearer to earth back to one nearer
-    to the live pole; loads, sources and the body are not crossed.
+    to the live pole; loads, sources and the body are not crossed. ``lasting`` crosses none that closes only
+    while a hand holds its lever or a ratchet steps; a plain relay that a push works counts as lasting.
     """
     known = loom.reached.setdefault(id(catalogue), (catalogue, {}))[1]  # it is kept, so its id stays its own
-    key = (address, frozenset(without))
+    key = (address, frozenset(without), lasting)
     if key not in known:
-        known[key] = _consumers_beyond(loom, catalogue, address, without, known)
+        known[key] = _consumers_beyond(loom, catalogue, address, without, known, lasting)
     found: frozenset[Consumer] = known[key]
     return found
 
 
 def _consumers_beyond(
-    loom: Loom, catalogue: Catalogue, address: str, without: Collection[str], known: dict[object, Any]
+    loom: Loom,
+    catalogue: Catalogue,
+    address: str,
+    without: Collection[str],
+    known: dict[object, Any],
+    lasting: bool,
 ) -> frozenset[Consumer]:
     found: set[Consumer] = set()
     seen: dict[str, int] = {}  # address: the rank that a contact crossed from there must have at least
@@ -110,16 +116,17 @@ def _consumers_beyond(
         if here in without or seen.get(here, floor + 1) <= floor:
             continue
         seen[here] = floor
-        if (here, floor) not in known:  # many ways come by the same places
-            known[here, floor] = _step(loom, catalogue, here, floor)
-        consumers, further = known[here, floor]
+        step = (here, floor, lasting)
+        if step not in known:  # many ways come by the same places
+            known[step] = _step(loom, catalogue, here, floor, lasting)
+        consumers, further = known[step]
         found.update(consumers)
         queue += further
     return frozenset(found)
 
 
 def _step(
-    loom: Loom, catalogue: Catalogue, here: str, floor: int
+    loom: Loom, catalogue: Catalogue, here: str, floor: int, lasting: bool
 ) -> tuple[Sequence[Consumer], Sequence[tuple[str, int]]]:
     """The loads at an address, and where it goes on from there, each with the least rank from there on."""
     place, mark = split_address(here)
@@ -131,20 +138,30 @@ def _step(
     if part is None:
         return (), wires
     own = _ranks(part, catalogue)(mark)
-    crossed = [(f"{place}:{m}", f) for m, f in _crossed(part, catalogue, mark, max(floor, own or 0))]
+    joints = part.lasting_joints if lasting else part.joints
+    crossing = _crossed(part, catalogue, joints.get(mark, ()), mark, max(floor, own or 0))
+    crossed = [(f"{place}:{m}", f) for m, f in crossing]
     return list(_consumers(part, place, mark)), [*crossed, *wires]
 
 
 def hanging_on(loom: Loom, catalogue: Catalogue, address: str, duty: str) -> frozenset[Consumer]:
-    """The loads of a duty beyond an address that no feed or source reaches in another way.
+    """The loads of a duty beyond an address that no feed or source reaches for long in another way.
 
-    Looked at only where there are loads of more than one place; else every load beyond counts.
+    So a flash hangs on no fuse of its own, and lamps with a flash beside it still hang on theirs. Looked at
+    only where there are loads of more than one place; else every load beyond counts.
     """
     found = {c for c in consumers_beyond(loom, catalogue, address) if c.duty == duty}
     for root in _roots(loom, catalogue):
         if len({consumer.place for consumer in found}) > 1:
-            found -= consumers_beyond(loom, catalogue, root, (address,))
+            found -= consumers_beyond(loom, catalogue, root, (address,), lasting=True)
     return frozenset(found)
+
+
+def fed_past(loom: Loom, catalogue: Catalogue, address: str) -> frozenset[Consumer]:
+    """Every load that some feed or source reaches for long in some position, not by way of an address."""
+    roots = _roots(loom, catalogue)
+    reached = [consumers_beyond(loom, catalogue, root, (address,), lasting=True) for root in roots]
+    return frozenset().union(*reached)
 
 
 def _roots(loom: Loom, catalogue: Catalogue) -> Iterator[str]:
@@ -210,13 +227,15 @@ def _consumers(part: Part, place: str, mark: str) -> Iterator[Consumer]:
         yield Consumer(place, element.does or "", element.duty, watts)
 
 
-def _crossed(part: Part, catalogue: Catalogue, mark: str, floor: int) -> Iterator[tuple[str, int]]:
+def _crossed(
+    part: Part, catalogue: Catalogue, joints: Sequence[Sequence[str]], mark: str, floor: int
+) -> Iterator[tuple[str, int]]:
     """Nodes one contact, fuse, flasher, diode or stabiliser further from the live pole, each with its rank.
 
     An inner node has the rank of the terminal it was reached from, so that no way leads back through it.
     """
     rank = _ranks(part, catalogue)
-    for nodes in part.joints.get(mark, ()):
+    for nodes in joints:
         for other in nodes:
             there = rank(other)
             terminal = part.terminals.get(other)

@@ -62,8 +62,8 @@ def describe(
     lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
     strained = currents.faults(after, thorough=True)
     remarks = remark_lines(choice, loom, after, catalogue, job)
-    # What gets more than it is made for as soon as it is used is not done with a remark.
-    unsettled = (*choice.unsettled, *(line.text for line in remarks if line.is_limit))
+    # What gets more than it is made for, or is live without any fuse to give it, is not done with a remark.
+    unsettled = (*choice.unsettled, *(line.text for line in remarks if line.is_open))
     road, road_why = judge_road(behaviours, proof.hazards, lines, bool(questions), bool(unsettled), reporter)
     return Plan(
         job=job.job,

@@ -28,7 +28,7 @@ def remark_lines(
 ) -> tuple[RemarkLine, ...]:
     """What the rules remark, and what is noted of parts that are fitted and wires that are handled."""
     found = [
-        RemarkLine(n.text, n.why.rule, n.why.source, n.is_limit, n.but)
+        RemarkLine(n.text, n.why.rule, n.why.source, n.is_open, n.but)
         for n in choice.notes
         if isinstance(n, Remark)
     ]

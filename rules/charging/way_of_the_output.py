@@ -59,7 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
             end=small.gauge.full_scale_amps,
             most=small.most_amps,
         )
-        yield Remark(text, Reason(RULE, facts), is_limit=True)
+        yield Remark(text, Reason(RULE, facts), is_open=True)
         if past := draft_past(case, small.place, small.gauge.between):
             told = (f"join the leads of the {title}, so that the output goes past it", *facts)
             yield Proposal(past, Reason(RULE, told), offer=True)

@@ -17,9 +17,10 @@ A wire from the fused side of an always-live fuse with a free tab; where the tab
 
 Limits
 Two points at most are tried, the best of them first. An unfused point is used only where there is no fused
-one, and then with a fuse of its own in a holder beside it, if one suits the loads that are seen; or where
-both headlamps would hang on one fuse; a flash, whose lamps are fed in another way too, may. Whether the fuse
-bears the load is for the check of currents. A battery isolator gets no feed of its own. What the old part
+one, and then with a fuse of its own in a holder beside it, if one suits the loads that are seen; or where a
+beam of both headlamps would hang on a fuse that others use. No fuse at all gets what would leave no beam when
+it blows; a flash, whose lamps are fed in another way too, has one. Whether the fuse bears the load is for the
+check of currents. A battery isolator gets no feed of its own. What the old part
 gave itself is no feed for the new one.
 
 Source
@@ -32,11 +33,11 @@ from planner.engine.case import Case
 from planner.engine.drafting import choose_feeds
 from planner.engine.feeding import (
     find_fed_sibling,
-    headlamps_beyond,
     is_joined_to_an_end,
     point_words,
     terminal_for_the_end,
 )
+from planner.engine.headlamps import darkens_both_headlamps
 from planner.engine.relieving import Live, OwnFeed, draft_own_feed
 from planner.engine.sizing import amps_beyond
 from planner.model.delta import Reason
@@ -87,7 +88,7 @@ def _by_a_fuse_of_its_own(case: Case, at: str) -> OwnFeed | None:
     """A feed by a fuse in a holder close to where it is taken; None where none belongs or none is had."""
     place, mark = split_address(at)
     part = case.part(place)
-    if part is None or part.battery_posts or case.role(at) == "B+" or len(headlamps_beyond(case, at)) > 1:
+    if part is None or part.battery_posts or case.role(at) == "B+" or darkens_both_headlamps(case, at):
         return None
     if any(mark == way.sides[0] for way in fuse_ways(case.loom, case.catalogue, place)):
         return None  # it is fused there

@@ -19,10 +19,9 @@ for its kind.
 
 Limits
 Of different loads on one way the heaviest is taken off it. The relay goes where the whole of its current
-still flows in one wire, as near to it as can be; two places are tried. One fuse never puts out both
-headlamps: where each beam has a relay, each relay has a fuse and the other beam is left; where both beams
-hang on one relay it is fed without a fuse, and only if the old lead had none either. Another rule remarks on
-that.
+still flows in one wire, as near to it as can be; two places are tried. Each relay has a fuse, and one fuse
+never puts out both headlamps: where all beams hang on one way there is no relay for it, only one for each
+beam further on, and of its fuse it is said what is left when it blows.
 There is no proposal where no relay of the catalogue is rated for the load.
 
 Source
@@ -34,7 +33,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.feeding import darkens_both_headlamps, point_words
+from planner.engine.feeding import point_words
+from planner.engine.headlamps import darkens_both_headlamps
 from planner.engine.relaying import choose_relay, draft_relay, own_relay, passages
 from planner.engine.relieving import OwnFeed
 from planner.engine.sizing import far_over_on_tab, load_amps, strain_of

@@ -16,7 +16,7 @@ bears the loads behind it.
 
 Limits
 Never for the cable of a starter, nor for the feed of a fuse box, which is fused there; never in the output of
-a generator or its regulator, never where the fuse would carry both headlamps, which is said. A wire that is
+a generator or its regulator, never where no beam is left when the fuse blows, which is said. A wire that is
 only assumed is passed over: it is measured first. The loads are added up from their rated watts, all on at
 once; where none is seen behind the end, as before a ballast resistor, no fuse is chosen.
 
@@ -28,7 +28,8 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert
-from planner.engine.feeding import has_own_supply, headlamps_beyond
+from planner.engine.feeding import has_own_supply
+from planner.engine.headlamps import darkens_both_headlamps
 from planner.engine.suiting import weakest_in_line
 from planner.messages import tr
 from planner.model.delta import Reason, copy_loom
@@ -71,10 +72,10 @@ def propose(case: Case) -> Iterator[Emission]:
             end = tr("{wire} on {at}", wire=case.end_now(wire, number), at=address_words(case.loom, at))
             fact = f"{end} is live without a fuse, as it was before"
             why = Reason("factory-unfused-feed", (fact,), leans_on=((wire, number),))
-            if len(headlamps_beyond(case, at)) > 1:
+            if darkens_both_headlamps(case, at):
                 text = tr(
                     "{wire} has no fuse, as from the factory; none is offered, since one fuse would carry "
-                    "both headlamps",
+                    "both headlamps with all their beams",
                     wire=end,
                 )
                 yield Remark(text, why)

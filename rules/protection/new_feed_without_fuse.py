@@ -16,7 +16,8 @@ As planned, with a remark; beside the plan the offer of a holder in that wire, w
 that bears the loads behind it.
 
 Limits
-Never for the feed of a fuse box, nor for a wire that would feed both headlamps by one fuse.
+Never for the feed of a fuse box. A wire on which every beam of the headlamps hangs is offered no fuse; the
+plan is then not settled.
 
 Source
 common practice, no source
@@ -26,6 +27,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert
+from planner.engine.headlamps import darkens_both_headlamps
 from planner.engine.suiting import weakest_in_line
 from planner.messages import tr
 from planner.model.delta import EndRef, Reason
@@ -47,20 +49,24 @@ def propose(case: Case) -> Iterator[Emission]:
         if mark in fused or case.wants(at) not in ("live", "ignition"):
             continue
         for (wire, taken), source in _unfused(case, at):
-            beyond = consumers_beyond(case.loom, case.catalogue, at, (source,))
-            if len({c.place for c in beyond if c.duty == "head"}) > 1:
-                continue
-            end = case.end_now(wire, taken)
             text = tr(
-                "{wire} to {at} has no fuse: {source}, where it is taken, has none before it. Put one in, "
-                "close to there, that suits the wire",
-                wire=end,
+                "{wire} to {at} has no fuse: {source}, where it is taken, has none before it",
+                wire=case.end_now(wire, taken),
                 at=address_words(case.loom, at),
                 source=address_words(case.loom, source),
             )
             fact = f"{address_words(case.loom, source)} was live before without a fuse"
             why = Reason("new-feed-without-fuse", (fact,))
-            yield Remark(text, why)
+            if darkens_both_headlamps(case, at):
+                no_fuse = tr(
+                    "{text}, and one fuse there would put out both headlamps. Give each beam, or each side, "
+                    "a fuse of its own close to there, and a wire of its own from it",
+                    text=text,
+                )
+                yield Remark(no_fuse, why, is_open=True)
+                continue
+            yield Remark(tr("{text}. Put one in, close to there, that suits the wire", text=text), why)
+            beyond = consumers_beyond(case.loom, case.catalogue, at, (source,))
             amps = sum(c.watts for c in beyond) / case.loom.supply.volts
             found = weakest_in_line(case, Fuse, amps)
             if found is not None:

@@ -17,7 +17,7 @@ A plan that feeds the switch through one fuse is remarked on; the feed rules the
 Limits
 Looks at the wiring only, every contact closed; whether the lamps burn there is for the proof. A filament that
 is fed in another way too, as by a flash, does not hang on the fuse. Silent where the vehicle was so before.
-The fuse that the plan gives the relay of one beam leaves the other: of that only this is said.
+The fuse that the plan gives the relay of one beam leaves others: of it only is said which.
 
 Source
 common practice, no source
@@ -26,13 +26,13 @@ common practice, no source
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.engine.feeding import darkens_both_headlamps
+from planner.engine.headlamps import beams_left, darkens_both_headlamps, headlamps_beyond
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Loom, split_address
 from planner.model.need import Emission, Fitted, Remark
-from planner.model.reach import conductor, fuse_ways, hanging_on
+from planner.model.reach import Consumer, conductor, fuse_ways, hanging_on
 from planner.model.wording import address_words
 
 
@@ -53,26 +53,38 @@ def propose(case: Case) -> Iterator[Emission]:
                     f"the fuse of {fuse_words(way.amps, way.marked)} at {address_words(case.loom, at)} "
                     f"reaches {does} on both sides",
                 )
+                left = _beams_left(case, place, at)
                 text = (
                     tr(
+                        "one fuse carries {beam} of both headlamps: give each side a fuse of its own",
+                        beam=does,
+                    )
+                    if not left
+                    else tr(
                         "the {fuse} carries {beam} of both headlamps: when it blows, that beam is dark on "
                         "both sides; the other beam is left",
                         fuse=case.loom.place_title(place),
                         beam=does,
                     )
-                    if _leaves_a_beam(case, place, at)
+                    if headlamps_beyond(case, at) <= {lamp.place for lamp in left}
                     else tr(
-                        "one fuse carries {beam} of both headlamps: give each side a fuse of its own",
+                        "the {fuse} carries {beam} of both headlamps: when it blows, that beam is dark on "
+                        "both sides; what is left then is {left}",
+                        fuse=case.loom.place_title(place),
                         beam=does,
+                        left=tr(" and ").join(
+                            tr("{beam} of the {lamp}", beam=c.does, lamp=case.loom.place_title(c.place))
+                            for c in left
+                        ),
                     )
                 )
                 yield Remark(text, Reason("one-fuse-both-headlamps", facts))
 
 
-def _leaves_a_beam(case: Case, place: str, at: str) -> bool:
-    """Whether a fuse is in line in a new place, before one beam only: the other one has its own way."""
+def _beams_left(case: Case, place: str, at: str) -> list[Consumer]:
+    """The beams that a fuse in line in a new place leaves when it blows; none of any other fuse."""
     is_own = place not in case.before.places and not case.is_swapped(place)
-    return is_own and not darkens_both_headlamps(case, at)
+    return beams_left(case, at) if is_own and not darkens_both_headlamps(case, at) else []
 
 
 def _shared_filaments(case: Case, loom: Loom, at: str) -> set[str]:

@@ -10,7 +10,7 @@ from planner.sheets.render.markdown import as_markdown
 @pytest.mark.parametrize("job", JOBS)
 def test_a_limit_that_the_engine_passes_is_said_first_where_it_is_started(job: str) -> None:
     sheet = benched(job)
-    limits = [line.text for line in sheet.plan.remarks if line.is_limit]
+    limits = [line.text for line in sheet.plan.remarks if line.is_open]
     _, _, engine = as_markdown(bench_sheet(sheet)).partition("## Starting and charging")
     told, _, _ = engine.partition("Start the engine")
     assert told.count("Not before this is settled") == len(limits)
@@ -28,7 +28,7 @@ def test_no_reading_is_asked_first_that_wants_the_work_done(job: str) -> None:
 
 
 def test_an_alternator_that_is_stronger_than_the_ammeter_is_not_started() -> None:
-    (line,) = (r for r in benched("dynamo-to-alternator").plan.remarks if r.is_limit)
+    (line,) = (r for r in benched("dynamo-to-alternator").plan.remarks if r.is_open)
     assert "45 A" in line.text and "do not start the engine" in line.text
 
 
@@ -64,7 +64,7 @@ def test_a_usual_limit_that_is_passed_is_named_on_the_first_page(job: str) -> No
     named = [line.text for line in sheet.plan.strains if line.is_new]
     _, _, left = said.partition("## Still to settle")
     for line in sheet.plan.remarks:
-        assert not line.is_limit or line.text in left.partition("##")[0]
+        assert not line.is_open or line.text in left.partition("##")[0]
     assert "passes a usual limit" not in first or named
     for text in named:
         assert " ".join(text.split()) in first

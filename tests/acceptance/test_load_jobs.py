@@ -76,7 +76,7 @@ class TestEveryPair:
         plan = planned(job)
         assert over(plan) == set()
         assert worse(plan) == [] and new_hazards(plan) == set()
-        is_open = any(line.is_limit for line in plan.remarks)  # an ammeter in the way of the output
+        is_open = any(line.is_open for line in plan.remarks)  # an ammeter in the way of the output
         assert is_open == (job == "dynamo-to-alternator")
         assert (plan.verdict, exit_status(plan)) == (("unsettled", 1) if is_open else ("no-loss", 0))
 

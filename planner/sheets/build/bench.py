@@ -264,7 +264,7 @@ def _remarks(plan: Plan) -> tuple[Block, ...]:
     """
     places: dict[str, dict[str, None]] = {}
     for line in plan.remarks:
-        if line.because != "proof" and not line.is_limit:
+        if line.because != "proof" and not line.is_open:
             place, _, said = line.text.partition(_SAID_OF)
             places.setdefault(said or line.text, {})[place if said else ""] = None
     texts = tuple(_SAID_OF.join(filter(None, (", ".join(of), said))) for said, of in places.items())

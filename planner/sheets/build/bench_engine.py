@@ -14,9 +14,7 @@ from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
 
 def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     """What must not crank, how the engine runs, what the battery gets; nothing if not asked for."""
-    # What passes a limit as soon as the engine turns is settled before it does.
-    items = [_not_yet(line.text) for line in bench.plan.remarks if line.is_limit]
-    items += [_must_not_crank(bench, one) for one in bench.interlocks]
+    items = [_must_not_crank(bench, one) for one in bench.interlocks]
     if bench.engine is not None:
         items += (_cranks(bench, *one) for one in bench.engine.cranked)
     if bench.charging is not None or (bench.engine and bench.engine.sparks):
@@ -27,6 +25,8 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
         items.append(_charging(bench, bench.charging))
     if not items:
         return ()
+    # What passes a limit as soon as the engine turns is settled before it does.
+    items = [*(_not_yet(line.text) for line in bench.plan.remarks if line.is_open), *items]
     begin = tr("After everything above has passed, all fuses in, the battery on.")
     numbered = (_ticked(item, n) for n, item in enumerate(items, 1))
     return (say(begin), Listing(tuple(numbered)))

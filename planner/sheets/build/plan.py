@@ -167,7 +167,7 @@ def _letter(number: int) -> str:
 
 
 def _remarks(plan: Plan) -> tuple[Block, ...]:
-    remarks = dict.fromkeys(r for r in plan.remarks if not r.is_limit)  # those are still to settle
+    remarks = dict.fromkeys(r for r in plan.remarks if not r.is_open)  # those are still to settle
     items = tuple(
         Item(Cell("-"), Cell(r.text), (Cell(f"why: {r.because} ({r.source})", "quiet"),)) for r in remarks
     )
