@@ -45,6 +45,29 @@ def unused_lamp_terminal(case: Case, fitted: str) -> str | None:
     return None
 
 
+def weak_charge_lamps(case: Case, fitted: str, least_watts: float) -> Iterator[tuple[str, Lamp | Led]]:
+    """Yield the lamps between ignition and an alternator's lamp terminal that take too little, by their feed.
+
+    Only if the fitted part is the alternator or the lamp.
+    """
+    for alternator in case.loom.places:
+        part = case.part(alternator)
+        marks = [m for m, t in part.terminals.items() if t.role == "61"] if part else []
+        if part is None or not any(isinstance(e, Source) and e.between[0] in marks for e in part.inside):
+            continue
+        for address in (a for mark in marks for a in conductor(case.loom, f"{alternator}:{mark}")):
+            place, mark = split_address(address)
+            there = case.part(place)
+            for element in there.inside if there and fitted in (place, alternator) else ():
+                if (
+                    isinstance(element, Lamp | Led)
+                    and mark in element.between
+                    and element.watts < least_watts
+                ):
+                    feed = next(other for other in element.between if other != mark)
+                    yield f"{place}:{feed}", element
+
+
 def _lets_in(element: AnyElement, mark: str) -> bool:
     return isinstance(element, Lamp | Led | Resistor | Diode | Fuse) and mark in element.between
 

@@ -29,14 +29,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.engine.case import Case
-from planner.engine.generators import unused_lamp_terminal
+from planner.engine.generators import unused_lamp_terminal, weak_charge_lamps
 from planner.engine.resistors import SMALLEST, draft_beside, find_resistor, made_for_watts
 from planner.messages import later, tr
+from planner.model.charging_volts import charging_volts
 from planner.model.delta import Reason
-from planner.model.elements import Lamp, Led, Source
+from planner.model.elements import Lamp, Led
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Proposal, Question
-from planner.model.reach import conductor
 from planner.model.wording import address_words
 
 RULE = "charge-lamp-excites-field"
@@ -47,22 +47,6 @@ _WHEN = later(
     "comes last, with the engine: all steps done, first power passed, the output on its post and the battery "
     "on, as on the page Starting and charging; fast idle, everything else off; twice"
 )
-_BESIDE_THESE = (  # so that each reading has a meaning; common practice, no source
-    (
-        later("above 14.8 V"),
-        later(
-            "it charges, but too much, which harms battery and lamps: stop the engine, and look at the "
-            "regulator, its earth and the wire on which it reads the battery's volts before it runs again"
-        ),
-    ),
-    (
-        later("13 to 13.5 V"),
-        later(
-            "not told yet: let it run fast for some minutes with all loads off, and read again; if it comes "
-            "to 13.5 V it charges, if it stays or falls what is said for below 13 V holds"
-        ),
-    ),
-)
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -71,7 +55,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, Fitted):
         return
     volts = case.loom.supply.volts
-    for feed, lamp in _weak_lamps(case, need.at):
+    for feed, lamp in weak_charge_lamps(case, need.at, LEAST_WATTS):
         place, _ = split_address(feed)
         title = case.loom.place_title(place)
         fact = f"the {title} takes {lamp.watts:g} W; the field wants a lamp of {LEAST_WATTS:g} W and more"
@@ -85,24 +69,21 @@ def propose(case: Case) -> Iterator[Emission]:
             ),
             tr("voltmeter across the battery"),
             tr(_WHEN),
-            (
-                (tr("13.5 to 14.8 V"), tr("it charges: the lamp is enough")),
-                *((tr(reading), tr(means)) for reading, means in _BESIDE_THESE),
-                (
-                    tr("below 13 V"),
-                    tr(
-                        "put a resistor of {least:.0f} to {most:.0f} ohm, made for {made_for:g} W or more, "
-                        "beside the lamp, across its two terminals, or fit a lamp of {watts:g} W and more. "
-                        "With either goes a diode for {amps:g} A or more into the wire on {feed}, so that it "
-                        "passes current only towards the lamp: without it current flows back through there "
-                        "when the key goes off, and something may stay on that has to go off",
-                        least=SMALLEST * most_ohms,
-                        most=most_ohms,
-                        made_for=made_for_watts(volts, SMALLEST * most_ohms),
-                        watts=LEAST_WATTS,
-                        amps=DIODE_AMPS,
-                        feed=address_words(case.loom, feed),
-                    ),
+            _answers(
+                volts,
+                tr("it charges: the lamp is enough"),
+                tr(
+                    "put a resistor of {least:.0f} to {most:.0f} ohm, made for {made_for:g} W or more, "
+                    "beside the lamp, across its two terminals, or fit a lamp of {watts:g} W and more. "
+                    "With either goes a diode for {amps:g} A or more into the wire on {feed}, so that it "
+                    "passes current only towards the lamp: without it current flows back through there "
+                    "when the key goes off, and something may stay on that has to go off",
+                    least=SMALLEST * most_ohms,
+                    most=most_ohms,
+                    made_for=made_for_watts(volts, SMALLEST * most_ohms),
+                    watts=LEAST_WATTS,
+                    amps=DIODE_AMPS,
+                    feed=address_words(case.loom, feed),
                 ),
             ),
             why,
@@ -118,40 +99,40 @@ def propose(case: Case) -> Iterator[Emission]:
             ),
             tr("voltmeter across the battery"),
             tr(_WHEN),
-            (
-                (tr("13.5 to 14.8 V"), tr("it charges by itself; what tells that it does not is missing")),
-                *((tr(reading), tr(means)) for reading, means in _BESIDE_THESE),
-                (
-                    tr("below 13 V"),
-                    tr("a charge lamp of {watts:g} W and more from the ignition to it", watts=LEAST_WATTS),
-                ),
+            _answers(
+                volts,
+                tr("it charges by itself; what tells that it does not is missing"),
+                tr("a charge lamp of {watts:g} W and more from the ignition to it", watts=LEAST_WATTS),
             ),
             Reason(RULE, (fact,)),
             after_work=True,
         )
 
 
-def _weak_lamps(case: Case, fitted: str) -> Iterator[tuple[str, Lamp | Led]]:
-    """Yield the lamps between ignition and an alternator's lamp terminal that take too little, by their feed.
-
-    Only if the fitted part is the alternator or the lamp.
-    """
-    for alternator in case.loom.places:
-        part = case.part(alternator)
-        marks = [m for m, t in part.terminals.items() if t.role == "61"] if part else []
-        if part is None or not any(isinstance(e, Source) and e.between[0] in marks for e in part.inside):
-            continue
-        for address in (a for mark in marks for a in conductor(case.loom, f"{alternator}:{mark}")):
-            place, mark = split_address(address)
-            there = case.part(place)
-            for element in there.inside if there and fitted in (place, alternator) else ():
-                if (
-                    isinstance(element, Lamp | Led)
-                    and mark in element.between
-                    and element.watts < LEAST_WATTS
-                ):
-                    feed = next(other for other in element.between if other != mark)
-                    yield f"{place}:{feed}", element
+def _answers(supply_volts: float, charges: str, does_not: str) -> tuple[tuple[str, str], ...]:
+    """What each reading means, from good to bad, so that none is without an answer."""
+    volts = charging_volts(supply_volts)
+    return (
+        (tr("{low:g} to {high:g} V", low=volts.low, high=volts.high), charges),
+        (
+            tr("above {high:g} V", high=volts.high),
+            tr(
+                "it charges, but too much, which harms battery and lamps: stop the engine, and look at the "
+                "regulator, its earth and the wire on which it reads the battery's volts before it runs again"
+            ),
+        ),
+        (
+            tr("{resting:g} to {low:g} V", resting=volts.resting, low=volts.low),
+            tr(
+                "not told yet: let it run fast for some minutes with all loads off, and read again; if it "
+                "comes to {low:g} V it charges, if it stays or falls what is said for below {resting:g} V "
+                "holds",
+                resting=volts.resting,
+                low=volts.low,
+            ),
+        ),
+        (tr("below {resting:g} V", resting=volts.resting), does_not),
+    )
 
 
 def _beside(case: Case, place: str, lamp: Lamp | Led, why: Reason) -> Iterator[Proposal]:

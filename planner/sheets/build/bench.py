@@ -214,7 +214,8 @@ def _of_the_supply(bench: BenchSheet) -> Iterator[Block]:
             tr(
                 "The positive pole is earthed here: every feed is minus, whatever its colour. A part that is "
                 "marked + and - has its - on the feed and its + on the way to earth; where a step says "
-                "otherwise, ask its maker before it is fed whether it works either way round."
+                "otherwise, ask its maker before it is fed whether it works either way round, unless the "
+                "step says that it does."
             ),
             "note",
         )

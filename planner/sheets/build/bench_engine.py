@@ -135,6 +135,13 @@ def _charging(bench: BenchSheet, charging: Charging) -> Item:
         Cell(tr("- no more than with the engine off: it does not charge")),
         Cell(
             tr(
+                "- more than that, and less than {low:g} V: let it run fast for some minutes with all loads "
+                "off, and read again; if it does not come to {low:g} V then, it charges too little",
+                low=charging.low_volts,
+            )
+        ),
+        Cell(
+            tr(
                 "- the charge warning lamp, if any: lit with the key on before the start, out as the "
                 "engine speeds up; one that stays lit says that it does not charge"
             )

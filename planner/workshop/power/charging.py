@@ -2,14 +2,12 @@
 
 from planner.model.bench_sheet import Charging
 from planner.model.catalogue import Catalogue
+from planner.model.charging_volts import charging_volts
 from planner.model.elements import AnyElement, Gauge, Source
 from planner.model.loom import Loom, Place
 from planner.model.polarity import polarity_of
 from planner.workshop.ends.names import Names
 
-# A regulator of a 12 V vehicle holds about 14.2 V: less than the lower does not charge, more than the higher
-# boils the battery. Common practice, no source; the regulator's own manual outranks it.
-CHARGING_SHARES = (13.6 / 12, 14.8 / 12)
 _REGULATORS = "regulator"  # their family
 
 
@@ -21,12 +19,12 @@ def charging(names: Names) -> Charging | None:
     worked_on = any(_is_of_charging(names, place) for place in names.work.swapped)
     if not generators or not (is_turned or worked_on):
         return None
-    low, high = (round(share * after.supply.volts, 1) for share in CHARGING_SHARES)
+    volts = charging_volts(after.supply.volts)
     return Charging(
         generators=tuple(after.place_title(place) for place in generators),
         polarised=tuple(after.place_title(place) for place in generators if _is_polarised(names, place)),
-        low_volts=low,
-        high_volts=high,
+        low_volts=volts.low,
+        high_volts=volts.high,
         ammeters=tuple(
             after.place_title(name)
             for name, place in after.places.items()

@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from planner.messages import tr
 from planner.model.delta import ChangeFuse, Extend, Fit, Insert, Renew
-from planner.model.elements import Fuse, Lamp, Led
+from planner.model.elements import AnyElement, Fuse, Lamp, Led
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place
 from planner.workshop.ends.batteries import belongings
 from planner.workshop.ends.names import Names
 from planner.workshop.ends.old_fuses import grown_fuses
 
-BEAM_WATTS = 35  # of a lamp that throws a beam: stop, turn and reversing lamps take less (common practice)
+THROW_A_BEAM = ("headlamp", "auxiliary-lamp")  # families; an LED that dazzles takes no more than a stop lamp
 
 
 def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
@@ -26,17 +26,17 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
     if isinstance(operation, Fit):
         if grown := grown_fuses(names, operation.at):
             yield tr(
-                "fuses that carry more than before ({fuses}): the wire behind each was computed for it and "
-                "stands it, unless the first page says otherwise; a smaller fuse that carries its load "
-                "guards the parts behind it better",
+                "fuses that carry more than before ({fuses}): the wire behind each, as far as this loom "
+                "shows it, was computed for it and stands it, unless the first page says otherwise; a "
+                "smaller fuse that carries its load guards the parts behind it better",
                 fuses=grown,
             )
         if part.parks:
             yield tr("its arms stay off until it has run to its park place, at full power")
-        if any(isinstance(e, Lamp | Led) and _throws_a_beam(e) for e in part.inside):
+        if part.family in THROW_A_BEAM or any(_is_headlamp(element) for element in part.inside):
             yield tr(
-                "have its aim checked before it goes on the road by night: a new lamp may dazzle as the old "
-                "one did not"
+                "have its aim checked before it goes on the road by night: a lamp that sits or shines "
+                "otherwise may dazzle others"
             )
     left = fuses_left(names, operation.at, operation.place)
     if len(left) > 1:
@@ -45,9 +45,8 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
         yield tr("its fuse stays out until first power")
 
 
-def _throws_a_beam(lamp: Lamp | Led) -> bool:
-    """Whether a lamp may dazzle: a headlamp, or a driving, fog, spot or work lamp by its watts."""
-    return lamp.duty == "head" or (lamp.duty == "none" and lamp.watts >= BEAM_WATTS)
+def _is_headlamp(element: AnyElement) -> bool:
+    return isinstance(element, Lamp | Led) and element.duty == "head"
 
 
 def fuses_left(names: Names, at: str, place: Place) -> list[Fuse]:
