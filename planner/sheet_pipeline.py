@@ -14,7 +14,6 @@ from planner.engine.packs import installed_rules
 from planner.model.bench_sheet import BenchSheet
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Step
-from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.kit import KitLead
 from planner.model.loom import Loom
@@ -136,7 +135,7 @@ def _sheet(
     vehicle = _as_wired(job, loom, candidate.steps, work)
     seen = done.currents.inspection(vehicle.loom)
     sheet = _metered(sheet, vehicle, seen, work, options)
-    sheet = _tried(sheet, seen, facts_after)
+    sheet = _tried(sheet, seen)
     return replace(sheet, pictures=drawn.result() if drawn else ()), work, vehicle
 
 
@@ -166,7 +165,7 @@ def _metered(
     return replace(sheet, meter=page, as_built=built)
 
 
-def _tried(sheet: BenchSheet, seen: Inspection, facts_after: Facts) -> BenchSheet:
+def _tried(sheet: BenchSheet, seen: Inspection) -> BenchSheet:
     """A sheet with what has to answer when the vehicle is made live, and what must not."""
     from planner.testing.engine_trial import engine_trial  # noqa: PLC0415
     from planner.testing.first_power import with_lamp  # noqa: PLC0415
@@ -176,8 +175,8 @@ def _tried(sheet: BenchSheet, seen: Inspection, facts_after: Facts) -> BenchShee
     return replace(
         sheet,
         fuses=with_lamp(seen, sheet.fuses, [one.place for one in sheet.left_off]),
-        interlocks=tuple(interlocks(seen, facts_after, swapped)),
-        engine=engine_trial(seen, facts_after, swapped),
+        interlocks=tuple(interlocks(seen, swapped)),
+        engine=engine_trial(seen, swapped),
     )
 
 

@@ -246,11 +246,20 @@ class Interlock:
 
 
 @dataclass(frozen=True, slots=True)
+class CrankTrial:
+    """A starter that hands alone let in."""
+
+    starter: str  # title
+    when: str  # it cranks, in words
+    controls: tuple[str, ...]  # titles of those that have a say in it
+    is_all: bool  # every one of them has to be set so
+
+
+@dataclass(frozen=True, slots=True)
 class EngineTrial:
     """What is tried with the engine, where the work touched what starts or fires it."""
 
-    # Title of each starter, when it cranks, in words, and the titles of the controls that have a say in it.
-    cranked: tuple[tuple[str, str, tuple[str, ...]], ...]
+    cranked: tuple[CrankTrial, ...]
     sparks: bool  # something of the ignition, or of its feed, was exchanged
     timed: tuple[str, ...]  # titles of the distributors that were out
 

@@ -63,7 +63,7 @@ def test_the_dynamo_is_polarised_at_full_power_before_anything_turns_the_engine(
     ("job", "said"),
     [
         ("key-switch-and-starter-push", "crank only out of gear, brake on"),
-        ("launch-horn", "crank only out of gear, hands clear of belts and shaft"),
+        ("launch-horn", "crank only out of gear, hands, hair and leads clear of belts and shaft"),
         ("stronger-foot-heater", ""),  # a loom without a starter
     ],
 )
@@ -116,7 +116,8 @@ def test_an_engine_that_was_timed_is_fired_and_timed_again_on_both_ways() -> Non
 
 def test_a_starter_push_cranks_with_the_key_and_not_without() -> None:
     cranks, start, fires = engine("key-switch-and-starter-push")
-    assert cranks.body.text.startswith("Out of gear, wheels chocked")
+    assert cranks.body.text.startswith("In the open, wheels chocked")
+    assert "leads clear of belt and fan" in cranks.body.text and "Out of gear" in cranks.body.text
     assert (
         "with only one of the ignition switch and the starter push set so it stays dead" in cranks.body.text
     )

@@ -34,10 +34,10 @@ def test_a_starter_that_the_key_alone_works_has_nothing_to_be_tried() -> None:
 def test_a_starter_is_tried_with_both_of_the_controls_that_a_work_put_before_it() -> None:
     trial = sheet("key-switch-and-starter-push").engine
     assert trial is not None and trial.sparks and trial.timed == ()
-    ((starter, when, controls),) = trial.cranked
-    assert starter == "starter solenoid"
-    assert when == "with the ignition switch on and the starter push pressed"
-    assert controls == ("the ignition switch", "the starter push")
+    (crank,) = trial.cranked
+    assert crank.starter == "starter solenoid" and crank.is_all
+    assert crank.when == "with the ignition switch on and the starter push pressed"
+    assert crank.controls == ("the ignition switch", "the starter push")
 
 
 def test_an_engine_whose_distributor_was_out_is_fired_and_timed() -> None:

@@ -3,10 +3,10 @@
 Common practice, no source.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from planner.messages import tr
-from planner.model.bench_sheet import BenchSheet, Charging, EngineTrial, Interlock
+from planner.model.bench_sheet import BenchSheet, Charging, CrankTrial, EngineTrial, Interlock
 from planner.model.vehicle_kind import having
 from planner.sheets.build.bench_power import post_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
@@ -16,7 +16,7 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     """What must not crank, how the engine runs, what the battery gets; nothing if not asked for."""
     items = [_must_not_crank(bench, one) for one in bench.interlocks]
     if bench.engine is not None:
-        items += (_cranks(bench, *one) for one in bench.engine.cranked)
+        items += (_cranks(bench, one) for one in bench.engine.cranked)
     if bench.charging is not None or (bench.engine and bench.engine.sparks):
         items.append(Item(NOTHING, Cell(_start_words(bench))))
     if bench.engine is not None and bench.engine.sparks:
@@ -49,29 +49,44 @@ def _must_not_crank(bench: BenchSheet, interlock: Interlock) -> Item:
         when=interlock.when,
         settings=settings,
     )
-    if having(bench.after.kind).wheels:
-        text = tr("Wheels chocked, brake on, nobody before the vehicle. {tried}", tried=text)
-    return Item(NOTHING, Cell(text))
+    return Item(NOTHING, Cell(_minded(bench, text)))
 
 
-def _cranks(bench: BenchSheet, starter: str, when: str, controls: Sequence[str]) -> Item:
+def _cranks(bench: BenchSheet, trial: CrankTrial) -> Item:
     """A starter that a key or a push works: it comes in with it, goes out with it, and else stays dead."""
-    text = tr("The {starter} cranks {when}, and stops as soon as that is let go", starter=starter, when=when)
-    if len(controls) > 1:
-        each = tr(" and ").join(controls)
+    text = tr(
+        "Out of gear, a few seconds at most. The {starter} cranks {when}, and stops as soon as that is let "
+        "go",
+        starter=trial.starter,
+        when=trial.when,
+    )
+    each = tr(" and ").join(trial.controls)
+    if len(trial.controls) == 1:
+        text = tr("{text}; in every other position it stays dead", text=text)
+    elif trial.is_all:
         text = tr("{text}; with only one of {controls} set so it stays dead", text=text, controls=each)
     else:
-        text = tr("{text}; in every other position it stays dead", text=text)
+        text = tr("{text}; in every other setting of {controls} it stays dead", text=text, controls=each)
     wrong = tr(
         "- it cranks where it must not, or does not stop: battery off at once, and look at the wires of its "
         "switch; one whose contacts have welded has to go"
     )
-    minded = (
-        tr("Out of gear, wheels chocked, brake on, nobody before the vehicle; a few seconds at most. {text}")
-        if having(bench.after.kind).wheels
-        else tr("Out of gear, hands clear of belts and shaft; a few seconds at most. {text}")
+    return Item(NOTHING, Cell(_minded(bench, text)), (Cell(wrong),))
+
+
+def _minded(bench: BenchSheet, tried: str) -> str:
+    """A trial that cranks the engine, with what is minded: it turns belt and fan, and may fire."""
+    if having(bench.after.kind).wheels:
+        return tr(
+            "In the open, wheels chocked, brake on, nobody before the vehicle; hands, hair and leads clear "
+            "of belt and fan: it may fire. {tried}",
+            tried=tried,
+        )
+    return tr(
+        "Its space aired and the shaft free; hands, hair and leads clear of belts and shaft: it may fire. "
+        "{tried}",
+        tried=tried,
     )
-    return Item(NOTHING, Cell(minded.format(text=text)), (Cell(wrong),))
 
 
 def _start_words(bench: BenchSheet) -> str:

@@ -196,10 +196,13 @@ def _at_full_power(bench: BenchSheet) -> Iterator[str]:
     elif having(bench.after.kind).wheels:
         yield tr(
             "Try everything again at full power; crank only out of gear, brake on, wheels chocked, nobody "
-            "before the vehicle"
+            "before the vehicle, hands, hair and leads clear of belt and fan: it may fire"
         )
     else:
-        yield tr("Try everything again at full power; crank only out of gear, hands clear of belts and shaft")
+        yield tr(
+            "Try everything again at full power; crank only out of gear, hands, hair and leads clear of "
+            "belts and shaft: it may fire"
+        )
 
 
 def _has_starter(bench: BenchSheet) -> bool:

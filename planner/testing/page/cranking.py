@@ -10,10 +10,11 @@ from planner.circuit.fitted import LoadKey
 from planner.currents.grid import BODY
 from planner.messages import tr
 from planner.model.vehicle_kind import having
-from planner.testing.interlocks import IGNITION, starter_controls
+from planner.testing.interlocks import IGNITION
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
+from planner.testing.starting import starter_controls
 
 ENGINE = "engine"  # the condition of one that runs; it stands still on the meter page
 
