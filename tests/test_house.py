@@ -36,6 +36,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.moved",
     "planner.engine.parking",
     "planner.engine.partners",
+    "planner.engine.plain_contacts",
     "planner.engine.relaying",
     "planner.engine.relieving",
     "planner.engine.resistors",

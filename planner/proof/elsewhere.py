@@ -63,18 +63,24 @@ class Elsewhere:
                 yield finding._replace(outcome="otherwise", rows=frozenset(rows), instead=instead)
 
     def _new_of_itself(self, finding: Finding) -> Iterator[Finding]:
-        """Yield what a new position gives, without what it does for an old one: that is no gain."""
-        rows = (
-            frozenset(
-                row
-                for row in finding.rows
-                if self._said(dict(zip(finding.names, row, strict=True)), self._new) not in self._images
-            )
-            if finding.outcome == "gained"
-            else finding.rows
-        )
+        """Yield what a new position gives, without what it does for an old one: that is nothing new."""
+        rows = frozenset(row for row in finding.rows if not self._is_for_an_old_one(finding, row))
         if rows:
             yield finding._replace(rows=rows)
+
+    def _is_for_an_old_one(self, finding: Finding, row: Row) -> bool:
+        """Whether a position stands for an old one; what is not meant has to do all the same in both."""
+        new = self._said(dict(zip(finding.names, row, strict=True)), self._new)
+        if finding.outcome == "gained":
+            return new in self._images
+        if finding.outcome != "unintended" or new not in self._images:
+            return False
+        key = (finding.at, finding.what)
+        done = self._shown(key, new, is_old=False)
+        return done is not None and any(
+            self._found(old) == new and self._shown(key, old, is_old=True) == done
+            for old in self._settings(self._old)
+        )
 
     def _concerns(self, finding: Finding) -> bool:
         apart = {*self._old, *self._new}

@@ -29,12 +29,11 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_near
+from planner.engine.plain_contacts import plain_sides
 from planner.engine.removed import has_lost_its_other_end
 from planner.model.delta import Operation, Reason
-from planner.model.elements import Contact, Control
 from planner.model.loom import split_address
 from planner.model.need import Emission, LooseEnd, Proposal
-from planner.model.part import Part
 from planner.model.terminal_maps import equal_outputs
 from planner.model.wording import address_words
 
@@ -46,7 +45,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, LooseEnd) or parts is None or has_lost_its_other_end(case, need.was):
         return
     (old, new), (place, mark) = parts, split_address(need.was)
-    was, now = _sides(case, old), _sides(case, new)
+    was, now = plain_sides(case, old), plain_sides(case, new)
     if was is None or now is None or mark not in was or now[1] not in equal_outputs(old, new, was, now[0]):
         return
     if any(new.terminals[each].by == "mounting" for each in now):
@@ -66,13 +65,3 @@ def propose(case: Case) -> Iterator[Emission]:
         operations.append(draft_wire(case, other, earth_near(case, other), "31"))
     why = Reason("plain-contact-either-way", tuple(facts), leans_on=((need.wire, need.end),))
     yield Proposal(tuple(operations), why)
-
-
-def _sides(case: Case, part: Part) -> tuple[str, str] | None:
-    """The two terminals of a part that is one contact, the nearer to the live pole first; else None."""
-    contacts = [e for e in part.inside if isinstance(e, Contact)]
-    others = [e for e in part.inside if not isinstance(e, Contact | Control)]
-    if others or len(contacts) != 1 or len(part.terminals) != 2 or {*contacts[0].join} != {*part.terminals}:
-        return None
-    first, second = sorted(part.terminals, key=lambda mark: case.rank_in(part, mark))
-    return first, second

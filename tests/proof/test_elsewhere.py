@@ -203,3 +203,38 @@ def test_a_push_that_gives_way_to_a_key_that_starts_is_worked_otherwise_too() ->
     back = prove(both, cranking)
     assert lost(back) == set() and instead(back, "box/crank")
     assert instead(back, "box/heat") == set()  # while the key cranked it went on; the key at on works it
+
+
+HORN = make_parts(
+    """
+    horn:
+      terminals: {a: "71", b: "31"}
+      inside: [{winding: {between: [a, b], watts: 24, does: horn, duty: horn}}]
+    push:
+      terminals: {P: "31", E: "31"}
+      inside:
+        - control: {name: push, positions: [released, pressed], returns: released}
+        - contact: {join: [P, E], when: {push: pressed}}
+    bare: {terminals: {"31": "31"}, inside: []}
+    lever:
+      terminals: {"30": "30", "71": "71"}
+      inside:
+        - control: {name: sound, positions: [released, pressed], returns: released}
+        - contact: {join: ["30", "71"], when: {sound: pressed}}
+    """
+)
+
+
+@pytest.mark.parametrize(
+    ("beside", "told"), [((), set()), (("y = lever:30 > other:b",), {("unintended", "other")})]
+)
+def test_what_a_push_did_is_not_unintended_at_another_one_but_what_it_never_did_is(
+    beside: tuple[str, ...], told: set[tuple[str, str]]
+) -> None:
+    feed = "feed = feed:live > horn:a > other:a"
+    places = {"push": "push", "lever": "bare", "horn": "horn", "other": "horn"}
+    before = Bench(HORN, places, [feed, "h = horn:b > push:P", "e = push:E > earth"], LIVE)
+    wires = [feed, "h = horn:b > lever:30", "x = lever:71 > earth", *beside]
+    proof = prove(before, before.changed(places={**places, "lever": "lever", "push": "bare"}, wires=wires))
+    assert {(fault.kind, fault.at) for fault in proof.faults} == told
+    assert instead(proof, "horn/horn") == {(("lever/sound", "pressed"),)}
