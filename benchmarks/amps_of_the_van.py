@@ -140,7 +140,7 @@ def print_job(runs: Sequence[tuple[float, float, float]]) -> None:
     )
     ratio = (read_s + proven_s) / again_s
     say(
-        f"  with reading its files, which is from nothing: {ratio:.1f} times less",
+        f"  with reading its files once, which is from nothing: {ratio:.1f} times less",
         ratio >= EDIT_TARGET,
         f"at least {EDIT_TARGET} times less",
     )
