@@ -46,6 +46,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.signals",
     "planner.engine.sizing",
     "planner.engine.suiting",
+    "planner.engine.two_leads",
     "planner.engine.worked",
     "planner.problems",
     "rules",

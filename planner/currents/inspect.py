@@ -87,13 +87,18 @@ def by_identity(all_strains: Sequence[Strain]) -> dict[Identity, Strain]:
     found: dict[Identity, Strain] = {}
     for strain in all_strains:
         found.setdefault(strain.identity, strain)
-        found.setdefault(strain.of_its_ends, strain)
+        found.setdefault(strain.on_any_part, strain)
     return found
 
 
 def same_before(strain: Strain, before: Mapping[Identity, Strain]) -> Strain | None:
-    """The strain of the loom before that is the same: the ends on a tab tell it, else where it is."""
-    return before.get(strain.of_its_ends) or before.get(strain.identity)
+    """The strain of the loom before that is the same: by what a tab or contact serves, else by where it is.
+
+    A contact of the same mark that switches nothing of the same is another.
+    """
+    old = before.get(strain.on_any_part) or before.get(strain.identity)
+    is_other = old is not None and old.kind == "contact" and set(old.loads).isdisjoint(strain.loads)
+    return None if is_other and strain.loads else old
 
 
 def is_new(strain: Strain, before: Mapping[Identity, Strain]) -> bool:

@@ -166,7 +166,7 @@ class Bench:
             first.values(),
             key=lambda p: (
                 all(isinstance(operation, Cover | Cut) for operation in p.operations),
-                minutes(p.operations, candidate.loom, self.catalogue, self.job.minutes),
+                minutes(p.operations, self.before, candidate.loom, self.catalogue, self.job.minutes),
             ),
         )
         homes = [p for p in ranked if not all(isinstance(o, Cover | Cut) for o in p.operations)]
@@ -201,7 +201,7 @@ class Bench:
         roles = {o.wire.wire: o.role for o in operations if isinstance(o, Add)}
         for operation in operations:
             loom = _uncovered(loom, steps, operation)
-            cost = minutes((operation,), loom, self.catalogue, self.job.minutes)
+            cost = minutes((operation,), self.before, loom, self.catalogue, self.job.minutes)
             steps.append(Step(operation, why, cost))
             loom = operation.apply(loom)
             if isinstance(operation, Make):

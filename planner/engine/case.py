@@ -14,12 +14,12 @@ from planner.model.delta import EndRef, Move
 from planner.model.elements import Contact
 from planner.model.facts import Facts
 from planner.model.job import Job
+from planner.model.joiners import length_with_joiners, zone_with_joiners
 from planner.model.loom import Loom, Place, Wire, split_address
 from planner.model.need import Need
 from planner.model.old_names import exchanged
 from planner.model.part import Part, Role, Terminal, Wants
 from planner.model.reach import gives_current
-from planner.model.routes import zone_of
 from planner.model.wording import wire_words
 
 UNKNOWN_RANK = 50
@@ -341,8 +341,15 @@ class Case:
         return {n: v for n, v in position.items() if "/" not in n} | own
 
     def zone(self, address: str) -> str | None:
-        """The zone an address is in."""
-        return zone_of(self.loom, address)
+        """The zone an address is in; of a joiner of the plan that which its old ends come from."""
+        return zone_with_joiners(self.before, self.loom, address)
+
+    def wire_length(self, from_: str, to: str) -> tuple[float, bool]:
+        """Metres of a new wire between two addresses, slack included, and whether it goes behind trim.
+
+        Nominal, and to be measured, where no way is drawn or nobody knows where an end is.
+        """
+        return length_with_joiners(self.before, self.loom, from_, to)
 
 
 def _has_double(loom: Loom, wire: str, end: int) -> bool:

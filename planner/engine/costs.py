@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Add, Fit, Insert, Make, Operation, Renew
+from planner.model.joiners import length_with_joiners
 from planner.model.loom import Loom
 from planner.model.routes import wire_length
 
@@ -38,13 +39,15 @@ MINUTES_FROM_STOCK = -4.0  # a finished lead needs no crimping
 
 
 def minutes(
-    operations: Iterable[Operation], loom: Loom, catalogue: Catalogue, own: Mapping[str, float]
+    operations: Iterable[Operation], before: Loom, loom: Loom, catalogue: Catalogue, own: Mapping[str, float]
 ) -> float:
-    """Bench minutes of some operations in a loom."""
-    return sum(_one(operation, loom, catalogue, own) for operation in operations)
+    """Bench minutes of some operations in a loom, and what it was before any of them."""
+    return sum(_one(operation, before, loom, catalogue, own) for operation in operations)
 
 
-def _one(operation: Operation, loom: Loom, catalogue: Catalogue, own: Mapping[str, float]) -> float:
+def _one(
+    operation: Operation, before: Loom, loom: Loom, catalogue: Catalogue, own: Mapping[str, float]
+) -> float:
     base = own.get(operation.do, MINUTES[operation.do])
     if isinstance(operation, Fit | Insert):
         part = catalogue.parts.get(operation.place.part)
@@ -52,7 +55,8 @@ def _one(operation: Operation, loom: Loom, catalogue: Catalogue, own: Mapping[st
             return part.minutes
         return base
     if isinstance(operation, Add):
-        metres, trim = wire_length(loom, operation.wire.ends[0].at, operation.wire.ends[1].at)
+        first, last = operation.wire.ends[0].at, operation.wire.ends[1].at
+        metres, trim = length_with_joiners(before, loom, first, last)
         return base + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0)
     if isinstance(operation, Renew):
         wire = loom.find(operation.wire)

@@ -11,7 +11,6 @@ from planner.model.delta import Add, Insert, Operation, Piggyback, new_end
 from planner.model.loom import USUAL_INSULATION, Loom, Place, Wire, split_address
 from planner.model.part import Mounting, Part
 from planner.model.reach import conductor, hanging_on
-from planner.model.routes import wire_length
 from planner.model.surroundings import bundle_between
 from planner.model.wording import address_words, small
 
@@ -26,7 +25,7 @@ def draft_wire(
     ``mm2`` is the least size that its current asks for, if that is known.
     """
     entry = case.role_of(role)
-    metres, _ = wire_length(case.loom, from_, to)
+    metres, _ = case.wire_length(from_, to)
     name = "new-" + "+".join(part.replace(":", "..").replace("/", ".") for part in (from_, to))
     number = sum(1 for wire in case.loom.wires if wire.wire.startswith(name))
     wire = Wire.model_construct(
@@ -80,7 +79,7 @@ def find_nearest_tap(case: Case, addresses: Iterable[str], near: str) -> str | N
     """
 
     def cost(address: str) -> tuple[float, str]:
-        metres, trim = wire_length(case.loom, near, address)
+        metres, trim = case.wire_length(near, address)
         is_free = case.room(address) > 0 and case.terminal(address) is not None
         tab = 0.0 if is_free else MINUTES["piggyback"]  # or a joiner with one more way
         return tab + MINUTES_A_METRE * metres + (MINUTES_BEHIND_TRIM if trim else 0.0), address

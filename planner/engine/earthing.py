@@ -9,7 +9,6 @@ from planner.model.elements import EndUser
 from planner.model.loom import split_address
 from planner.model.need import Fault
 from planner.model.part import Terminal
-from planner.model.routes import wire_length
 from planner.model.wording import address_words
 
 
@@ -33,7 +32,7 @@ def earth_near(case: Case, at: str) -> str:
     if zone is None or case.loom.zones[zone].body:
         return f"earth:{zone}"
     found = [
-        (not _is_bar(case, address), wire_length(case.loom, at, address)[0], address)
+        (not _is_bar(case, address), case.wire_length(at, address)[0], address)
         for address, fact in case.facts.by_address.items()
         if fact.nature == "earth" and _has_room_for_a_wire(case, address)
     ]

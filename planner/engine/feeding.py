@@ -15,7 +15,6 @@ from planner.model.loom import split_address
 from planner.model.need import LooseEnd
 from planner.model.part import Wants
 from planner.model.reach import conductor, gives_current
-from planner.model.routes import wire_length
 from planner.model.wording import address_words
 
 # What a terminal wants that a conductor of this nature gives.
@@ -84,7 +83,7 @@ def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
             continue
         if any(case.role(at) in EXCITING_ROLES for at in fact.addresses):
             continue
-        metres, trim = wire_length(case.loom, near, address)
+        metres, trim = case.wire_length(near, address)
         point = FeedPoint(
             address,
             fact,

@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from planner.engine.case import Case
+from planner.engine.sizing import SIZES, most_mm2
 from planner.model.joiners import BARE, is_new_joiner, joiner_end
 from planner.model.loom import Wire, split_address
 from planner.model.wording import colour_words
@@ -45,6 +46,27 @@ def is_tail(case: Case, wire: Wire) -> bool:
         and {split_address(case.before.find(other.wire).ends[n].at)[0]} == places
         for other, n in others
     )
+
+
+def mm2_for_all(case: Case, tail: Wire, mm2: float) -> float:
+    """The size of a tail by which a switch feeds several wires; 0 where it carries one of them at a time.
+
+    Thinner than all of them together it would be the weakest of a way that no fuse guards; what feeds the
+    switch brings no more than its own size.
+    """
+    if not is_tail(case, tail):
+        return 0.0
+    targets = [end.at for end in tail.ends if not is_new_joiner(case.before, end.at)]
+    place, mark = split_address(targets[0])
+    part = case.part(place)
+    was = [case.before.find(wire.wire).ends[n].at for wire, n in lengthened_by(case, tail)]
+    is_fed_by_it = all(case.facts.at(at).fuse is None and case.is_switched_at(at) for at in was)
+    if part is None or mark not in part.joints or not is_fed_by_it:
+        return 0.0
+    others = [f"{place}:{other}" for other in part.terminals if other != mark]
+    brought = max((w.end_mm2(n) for at in others for w, n in case.wires_at(at)), default=mm2)
+    most = most_mm2(case, targets)
+    return min(next((size for size in SIZES if size >= mm2), mm2), brought, most.value if most else mm2)
 
 
 def colours_near(case: Case, wire: Wire) -> frozenset[str]:

@@ -6,7 +6,6 @@ from planner.engine.case import Case
 from planner.engine.drafting import find_nearest_tap
 from planner.model.loom import split_address
 from planner.model.reach import conductor, joined_inside
-from planner.model.routes import wire_length
 
 
 def outputs_at(case: Case, place: str, setting: Mapping[str, str]) -> list[str]:
@@ -37,6 +36,4 @@ def partners(case: Case, at: str, role: str) -> Iterator[str]:
             tap = find_nearest_tap(case, reached, at) if drives or case.switches(at) else None
             if tap is not None:
                 found[tap] = frozenset(reached)
-    yield from sorted(
-        found, key=lambda tap: (case.room(tap) < 1, *wire_length(case.loom, at, tap)[::-1], tap)
-    )
+    yield from sorted(found, key=lambda tap: (case.room(tap) < 1, *case.wire_length(at, tap)[::-1], tap))

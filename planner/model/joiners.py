@@ -3,7 +3,7 @@
 from collections import Counter
 
 from planner.model.loom import Loom, split_address
-from planner.model.routes import zone_of
+from planner.model.routes import length_between, wire_length, zone_of
 
 BARE = "bare"  # what goes into an insulated joiner has no terminal of its own; common practice, no source
 # Several wires as thick as this go on one stud, for no crimp takes them all; common practice, no source.
@@ -26,6 +26,19 @@ def stud_mm2(loom: Loom, joint: str) -> float | None:
 def joiner_end(loom: Loom, joint: str) -> str:
     """The fitting of an end that goes into a new joiner: bare, or a ring where it is a stud."""
     return BARE if stud_mm2(loom, joint) is None else STUD_RING
+
+
+def length_with_joiners(before: Loom, loom: Loom, from_: str, to: str) -> tuple[float, bool]:
+    """Metres of a new wire with slack, as ``wire_length`` tells, where an end may be a joiner of the plan."""
+    if "earth" in (from_, to):
+        return wire_length(loom, from_, to)
+    return length_between(loom, zone_with_joiners(before, loom, from_), zone_with_joiners(before, loom, to))
+
+
+def zone_with_joiners(before: Loom, loom: Loom, address: str) -> str | None:
+    """The zone an address is in; of a joiner of the plan that which its old ends come from."""
+    own = joiner_zone(before, loom, address) if is_new_joiner(before, address) else None
+    return own or zone_of(loom, address)
 
 
 def joiner_zone(before: Loom, loom: Loom, joint: str) -> str | None:

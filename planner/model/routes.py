@@ -82,10 +82,12 @@ def wire_length(loom: Loom, from_: str, to: str) -> tuple[float, bool]:
 
     Where no way is drawn, or nobody knows where an end is, the length is nominal and has to be measured.
     """
-    start, end = zone_of(loom, from_), zone_of(loom, to)
-    if "earth" in (from_, to):
-        found: tuple[float, bool] | None = (0.0, False)  # the body is at hand everywhere
-    else:
-        found = route(loom, start, end) if start and end else None
+    here = "earth" in (from_, to)  # the body is at hand everywhere
+    return length_between(loom, *(("", "") if here else (zone_of(loom, from_), zone_of(loom, to))))
+
+
+def length_between(loom: Loom, start: str | None, end: str | None) -> tuple[float, bool]:
+    """The same between two zones; None for one that nobody knows."""
+    found = None if start is None or end is None else route(loom, start, end)
     metres, trim = found or (NOMINAL_METRES, False)
     return round((metres + WITHIN_ZONE_METRES) * SLACK, 2), trim

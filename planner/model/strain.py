@@ -112,8 +112,14 @@ class Strain:
         return self.kind in WEARING and not self.is_past_rating
 
     @property
-    def of_its_ends(self) -> tuple[str, str, int | None]:
-        """What makes strains of two looms the same where the ends went to another part; else its identity."""
+    def on_any_part(self) -> tuple[str, str, int | None]:
+        """What makes strains of two looms the same where another part is between; else its identity.
+
+        A tab is known by the ends on it, a contact by its place and the loads that it switches.
+        """
+        if self.kind == "contact" and self.loads:
+            place = self.at.partition(":")[0]
+            return (self.kind, " ".join((place, *(f"{at}/{what}" for at, what in sorted(self.loads)))), None)
         return (self.kind, " ".join(f"{w}.{n}" for w, n in self.ends), None) if self.ends else self.identity
 
     @property

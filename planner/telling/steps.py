@@ -33,6 +33,6 @@ def work_list(
         catalogue,
         job,
         facts,
-        lambda operations: minutes(operations, after, catalogue, job.minutes),
+        lambda operations: minutes(operations, loom, after, catalogue, job.minutes),
         {(s.at, s.leg): s.value for s in strains if s.kind == "wire" and s.leg is not None},
     )

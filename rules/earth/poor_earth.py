@@ -34,7 +34,6 @@ from planner.engine.relieving import battery_poles
 from planner.engine.sizing import load_amps, mm2_for_drop, strain_of
 from planner.model.delta import Make, Operation, Reason, with_end
 from planner.model.need import Emission, Proposal
-from planner.model.routes import wire_length
 from planner.model.strain import Strain
 from planner.model.wording import address_words
 
@@ -60,7 +59,7 @@ def propose(case: Case) -> Iterator[Emission]:
 def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Proposal]:
     """Yield a wire between two addresses that loses half of what an earth may, if there is such a size."""
     amps = sum(load_amps(case, *load) for load in strain.loads)
-    metres, _ = wire_length(case.loom, from_, to)
+    metres, _ = case.wire_length(from_, to)
     mm2 = mm2_for_drop(case, amps, metres, strain.limit / 2)
     if mm2 is None or earth_runs(case, from_, to):
         return
@@ -80,7 +79,7 @@ def _rerouted(case: Case, from_: str, to: str, mm2: float) -> tuple[Operation, .
         other = 1 - end
         if wire.wire in case.before.wire_index or not wire.ends[other].at.startswith("earth"):
             continue
-        if wire_length(case.loom, from_, to) != wire_length(case.loom, from_, wire.ends[other].at):
+        if case.wire_length(from_, to) != case.wire_length(from_, wire.ends[other].at):
             continue
         made = wire.model_copy(update={"mm2": (max(mm2, wire.mm2[0]),)})
         made = with_end(made, other, fitting=choose_fitting(case, to, BODY_RING))

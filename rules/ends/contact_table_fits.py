@@ -19,7 +19,8 @@ to the one joined at "head" only.
 
 Limits
 Only settings that both parts have are compared. Where several layings fit and the terminals are not alike,
-the rule asks instead of choosing. A terminal that joins nothing in any shared setting is left to other rules.
+the rule asks instead of choosing. Of the two leads of a load polarity tells: another rule asks that. A
+terminal that joins nothing in any shared setting is left to other rules.
 
 Source
 common practice, no source
@@ -29,6 +30,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import NATURE_WANTED
+from planner.engine.two_leads import lead_for
 from planner.messages import tr
 from planner.model.contact_table import table_of
 from planner.model.delta import Reason
@@ -44,7 +46,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, LooseEnd):
         return
     parts = case.parts_without_role(need.was)
-    if parts is None:
+    if parts is None or lead_for(case, need.was) is not None:
         return
     (old, new), (place, mark) = parts, split_address(need.was)
     role = old.terminals[mark].role

@@ -39,7 +39,6 @@ from planner.model.delta import Make, Reason, with_end
 from planner.model.job import StockLead
 from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, WireToMake
-from planner.model.routes import wire_length
 from planner.model.wording import address_words, colour_words
 
 
@@ -52,7 +51,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if lengthened_by(case, nominal):
         return
     start, end = nominal.ends[0].at, nominal.ends[-1].at
-    metres, _ = wire_length(case.loom, start, end)
+    metres, _ = case.wire_length(start, end)
     role = case.role_of(need.role)
     named = named_colour(case, need.role)
     near = colours_near(case, nominal) - ({named} if need.role == "31" else set())

@@ -14,11 +14,12 @@ After
 Black/yellow, 1.5 mm2, 1.9 m, blade 6.3 at both ends, because black/green is taken at the switch.
 
 Limits
-The size is that of the wire it lengthens, as far as its terminals take it, else what its current asks if the
-rule that wanted the wire said so, else the usual one of its role, else that of the wires beside it; currents
-are checked elsewhere. Where the loom draws no route between the two zones the length is nominal and must be
-measured. Colours clash only where a wire of that colour is at a place of either end; another tracer is chosen
-among those that the loom's scheme gives to no other role.
+The size is that of the wire it lengthens, as far as its terminals take it; of a tail by which a switch feeds
+several unfused wires that of all of them together, but no more than what feeds the switch. Else it is what
+its current asks if the rule that wanted the wire said so, else the usual one of its role, else that of the
+wires beside it; currents are checked elsewhere. Where the loom draws no route between the two zones the
+length is nominal and must be measured. Colours clash only where a wire of that colour is at a place of either
+end; another tracer is chosen among those that the loom's scheme gives to no other role.
 
 Source
 common practice, no source
@@ -34,12 +35,12 @@ from planner.engine.making import (
     free_colour,
     is_tail,
     lengthened_by,
+    mm2_for_all,
 )
 from planner.engine.sizing import most_mm2
 from planner.model.delta import Make, Reason
 from planner.model.loom import Wire
 from planner.model.need import Emission, Proposal, WireToMake
-from planner.model.routes import wire_length
 from planner.model.wording import address_words, colour_words
 
 
@@ -52,7 +53,7 @@ def propose(case: Case) -> Iterator[Emission]:
     start, end = nominal.ends[0].at, nominal.ends[-1].at
     mm2, about_size = _size(case, need, nominal)
     colour, about_colour = _colour(case, need, nominal)
-    metres, behind_trim = wire_length(case.loom, start, end)
+    metres, behind_trim = case.wire_length(start, end)
     if is_tail(case, nominal):
         metres = TAIL_METRES
     ends = tuple(
@@ -74,6 +75,12 @@ def _size(case: Case, need: WireToMake, nominal: Wire) -> tuple[float, str]:
         most = most_mm2(case, (end.at for end in nominal.ends))
         if most is not None and max(lengthens) > most.value:
             return most.value, f"{most.value:g} mm2, the most that its terminal takes ({most.source})"
+        if (together := mm2_for_all(case, nominal, sum(lengthens))) > max(lengthens):
+            each = " + ".join(f"{mm2:g}" for mm2 in lengthens)
+            return (
+                together,
+                f"{together:g} mm2, for the wires that it stands for, {each}, with no fuse before it",
+            )
         return max(lengthens), f"{max(lengthens):g} mm2, as the wire it lengthens"
     role = case.role_of(need.role)
     if role and nominal.mm2[0] > role.mm2:

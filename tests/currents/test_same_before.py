@@ -1,4 +1,4 @@
-"""A tab on another part is the old one if the same ends are on it, whatever is stamped beside either."""
+"""On another part a tab is known by its ends, a contact by what it switches, whatever is stamped there."""
 
 from planner.currents.inspect import by_identity, is_new, same_before
 from planner.model.strain import Strain
@@ -27,3 +27,24 @@ def test_other_ends_on_a_tab_of_the_same_name_are_told_by_its_name() -> None:
 def test_where_two_tabs_trade_their_ends_the_ends_decide() -> None:
     before = by_identity([tab("dash.box:1", 20.0, WIRE), tab("dash.box:5", 3.0, (("W15", 0),))])
     assert not is_new(tab("dash.box:5", 20.0, WIRE), before)
+
+
+MAIN, HORN = ("front.lamp", "main beam"), ("bay.horn", "horn")
+
+
+def contact(at: str, amps: float, *loads: tuple[str, str], limit: float = 1.6) -> Strain:
+    """What a contact switches; without its loads nothing is known of it but where it is."""
+    return Strain("contact", at, amps, limit, "A", "a source", "tested", {}, loads=loads)
+
+
+def test_a_contact_of_another_name_that_switches_the_same_is_no_new_strain() -> None:
+    before = by_identity([contact("bars.dip:M", 4.2, MAIN)])
+    assert not is_new(contact("bars.dip:56a", 4.2, MAIN), before)
+    assert is_new(contact("bars.dip:56a", 4.2, MAIN, limit=1.0), before)  # it is made for less
+    assert is_new(contact("bars.other:56a", 4.2, MAIN), before)  # a second one, in series
+
+
+def test_a_contact_of_the_same_name_that_switches_something_else_is_another() -> None:
+    before = by_identity([contact("bars.dip:H", 4.2, MAIN)])
+    assert is_new(contact("bars.dip:H", 4.2, HORN), before)
+    assert not is_new(contact("bars.dip:H", 4.2, MAIN, HORN), before)  # told by its name

@@ -49,7 +49,8 @@ PLAIN: tuple[Operation, ...] = (
 
 
 def cost(*operations: Operation, loom: object = None, **own: float) -> float:
-    return minutes(operations, loom or BENCH.loom, BENCH.catalogue, own)  # type: ignore[arg-type]
+    there = loom or BENCH.loom
+    return minutes(operations, there, there, BENCH.catalogue, own)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("operation", PLAIN, ids=lambda operation: operation.do)

@@ -73,6 +73,7 @@ def test_every_operation_makes_another_loom_and_undone_the_same(operation):
 
 def test_costs_add_up_and_a_job_may_set_its_own():
     operations = (Cover("q:b"), Piggyback("p:a"))
-    usual = minutes(operations, LOOM.loom, LOOM.catalogue, {})
+    around = (LOOM.loom, LOOM.loom, LOOM.catalogue)
+    usual = minutes(operations, *around, {})
     assert usual == MINUTES["cover"] + MINUTES["piggyback"]
-    assert minutes(operations, LOOM.loom, LOOM.catalogue, {"cover": 9.0}) == 9.0 + MINUTES["piggyback"]
+    assert minutes(operations, *around, {"cover": 9.0}) == 9.0 + MINUTES["piggyback"]

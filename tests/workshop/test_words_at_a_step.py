@@ -3,7 +3,7 @@
 import pytest
 from planned import benched
 
-BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN = (
+BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH = (
     "fuse-box-without-tap",
     "minibus-standard-radio",
     "brighter-headlamps",
@@ -13,6 +13,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN = (
     "ignition-switch-without-accessory",
     "lamp-on-a-sound-earth",
     "launch-horn-earthed-by-body",
+    "key-switch-and-starter-push",
 )
 
 
@@ -36,6 +37,8 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN = (
         ),
         (CHARGING, "Join the red/brown", "do not start the engine before the ammeter, dash is"),
         (CHARGING, "Join the red/brown", "screw its foot down near by"),
+        (PUSH, "Make N1", "orange, 6 mm2"),
+        (PUSH, "Make N2", "hangs on fuse 2 on the fuse box, under the dash from now on, with what"),
         (CHARGING, "Join the brown/green", "in a sealed joiner"),
         (CHARGING, "Join the brown/green", "screws held the brown/green wire (C3) and the violet/yellow"),
     ],

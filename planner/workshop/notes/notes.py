@@ -19,6 +19,7 @@ from planner.workshop.notes.marked_plus import marked_plus
 from planner.workshop.notes.meant_for_live import meant_for_live
 from planner.workshop.notes.outputs import output_words
 from planner.workshop.notes.reckoned import reckoned_words
+from planner.workshop.notes.shared_fuse import shared_fuse
 from planner.workshop.notes.timed import timing_words
 from planner.workshop.tasks.posts import is_put_on
 from planner.workshop.tasks.task import Task, is_pull
@@ -61,6 +62,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     yield from timing_words(names, task)
     yield from room_words(names, task)
     yield from meant_for_live(names, task)
+    yield from shared_fuse(names, task)
     yield from marked_plus(names, task)
     for at, step in joined_later(names, task).items():
         place = names.title(names.work.places.of(at))
