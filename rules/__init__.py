@@ -3,10 +3,10 @@
 from planner.engine.rule import rule_set
 from rules.behaviour import (
     back_feed,
-    coil_in_line_comes_out,
     coil_lost_feed,
     dead_position,
     guard_comes_out,
+    in_line_part_comes_out,
     indicator_lost_return,
     park_contact_comes_out,
     path_broken,
@@ -67,7 +67,6 @@ from rules.feeds import (
     two_feeds_one_terminal,
 )
 from rules.instruments import (
-    ammeter_comes_out,
     gauge_and_sender_disagree,
     gauge_without_stabiliser,
     sender_not_known,
@@ -169,7 +168,7 @@ _MODULES = (
     new_feed_without_fuse,
     one_fuse_both_headlamps,
     back_feed,
-    coil_in_line_comes_out,
+    in_line_part_comes_out,
     coil_lost_feed,
     dead_position,
     indicator_lost_return,
@@ -185,7 +184,6 @@ _MODULES = (
     shared_indicator_with_led_lamps,
     drain_at_rest,
     live_terminal_on_the_ignition,
-    ammeter_comes_out,
     gauge_and_sender_disagree,
     gauge_without_stabiliser,
     sender_not_known,
