@@ -69,13 +69,6 @@ def test_two_wires_in_one_terminal_get_the_size_for_both_areas() -> None:
     assert needed(single, "terminal") == [("ring, M5, for 1 mm2 (AWG 16)", 1)]
 
 
-def test_what_no_push_on_terminal_is_made_for_is_told() -> None:
-    thick = [{**wire, "mm2": 6} if wire["wire"] == "W2" else wire for wire in WIRES]
-    work = work_list(REMOVE, FIT, MOVE, ReEnd("W2", 1, "dash.switch:53", "blade-6.3", None), wires=thick)
-    (line,) = [line for line in needed_lines(work) if line.kind == "terminal"]
-    assert "none is made for 12 mm2, but for 6 mm2 at the most (IEC 61210" in line.note
-
-
 def test_where_it_gets_wet_crimps_get_glue_and_joiners_are_sealed() -> None:
     zones = {"dash": {"title": "dashboard", "wet": True}}
     cut = Cut("W2", 1, "dash.switch:M", "joint:dash.switch.M")

@@ -113,20 +113,6 @@ def areas_words(mm2: Sequence[float]) -> str:
     return " + ".join(tr("{mm2:g} mm2", mm2=area) for area in mm2)
 
 
-def too_much_for_it(names: Names, fitting: str | None, mm2: Sequence[float]) -> str:
-    """What is to be known where no terminal of that kind is made for two wires together; else empty."""
-    most = names.catalogue.standards.tab_most_mm2(fitting or "")
-    if most is None or len(mm2) == 1 or sum(mm2) <= most.value:  # of one wire that is told by the plan
-        return ""
-    return tr(
-        "none is made for {in_all:g} mm2, but for {most:g} mm2 at the most ({source}): put both wires and a "
-        "short tail into a joiner, and the terminal on the tail",
-        in_all=sum(mm2),
-        most=most.value,
-        source=most.source,
-    )
-
-
 def terminal_words(fitting: str) -> str:
     """A terminal as a shop knows it: ``push-on terminal, 6.3 mm``."""
     kind, _, size = fitting.partition("-")

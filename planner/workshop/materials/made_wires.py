@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from planner.messages import tr
 from planner.model.bench_sheet import Label, MadeEnd, MadeWire
 from planner.model.wording import colour_words
-from planner.workshop.ends.crimps import Crimp, areas_words, crimp_mm2, is_wet, too_much_for_it
+from planner.workshop.ends.crimps import Crimp, areas_words, crimp_mm2, is_wet
 from planner.workshop.ends.names import Names, end_words
 from planner.workshop.materials.guarded import is_booted, is_sleeved
 from planner.workshop.materials.pieces import Piece
@@ -48,11 +48,10 @@ def _terminal(names: Names, end: Crimp) -> str:
     said = end_words(end.fitting)
     if len(end.mm2) > 1 and end.is_crimped:
         size = names.size(crimp_mm2(names, end.mm2))
-        said = tr(
+        return tr(
             "{end} for {size}, both wires in it ({wires})", end=said, size=size, wires=areas_words(end.mm2)
         )
-    too_much = too_much_for_it(names, end.fitting, end.mm2) if end.is_crimped else ""
-    return tr("{end}; {note}", end=said, note=too_much) if too_much else said
+    return said
 
 
 def _sleeves(names: Names, piece: Piece, end: Crimp) -> Iterator[str]:

@@ -13,7 +13,7 @@ from planner.model.job import Job, StockThing
 from planner.model.measures import length_words
 from planner.model.wording import colour_words
 from planner.workshop.ends.batteries import belongings
-from planner.workshop.ends.crimps import Crimp, crimp_mm2, crimp_words, old_wires_crimps, too_much_for_it
+from planner.workshop.ends.crimps import Crimp, crimp_mm2, crimp_words, old_wires_crimps
 from planner.workshop.ends.names import Names
 from planner.workshop.materials.bundled import wrapping
 from planner.workshop.materials.cutting import cutting_plan
@@ -137,7 +137,8 @@ def _terminals(names: Names, crimps: Sequence[Crimp], shelf: Shelf) -> Iterator[
         size = (crimp_mm2(names, mm2),)
         wanted = StockThing(kind="terminal", fitting=fitting, mm2=size) if fitting else None
         uses = shelf.uses([crimp.step for crimp in alike], wanted)
-        note = too_much_for_it(names, fitting, mm2)
-        if fitting == "bullet":
-            note = tr("with its socket, where the part or lead that it meets has a bullet too")
+        is_bullet = fitting == "bullet"
+        note = (
+            tr("with its socket, where the part or lead that it meets has a bullet too") if is_bullet else ""
+        )
         yield Material("terminal", crimp_words(names, alike[0]), "pieces", uses, note)

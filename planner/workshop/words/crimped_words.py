@@ -12,7 +12,6 @@ from planner.workshop.ends.crimps import (
     fitting_like_the_old,
     is_on_stud,
     re_ends,
-    too_much_for_it,
 )
 from planner.workshop.ends.later import is_in_line
 from planner.workshop.ends.names import Names, end_words
@@ -42,8 +41,6 @@ def re_ended(names: Names, task: Task, operation: ReEnd) -> str:
     elif len(areas) > 1 and not is_bare:
         size = names.size(crimp_mm2(names, areas))
         end = tr("{end} for {size}, both its wires in one crimp,", end=end, size=size)
-    if too_much := too_much_for_it(names, operation.fitting, areas):
-        goal = tr("{place}; {note}", place=goal, note=too_much)
     if _is_lengthened(names, operation):  # the old terminal is gone
         if is_bare:
             return tr("Strip the new end of {wire}, for {goal}", wire=wire, goal=goal)
