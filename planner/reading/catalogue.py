@@ -8,6 +8,7 @@ and jobs are found by their id; they and the tables are read only when asked for
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib.metadata import entry_points
+from os.path import normpath
 from pathlib import Path
 
 from planner.model.catalogue import Catalogue, Publication
@@ -23,6 +24,7 @@ from planner.reading.noting import note
 from planner.reading.part_files import PartFile
 from planner.reading.part_shelf import PartPlaces, PartsInFiles
 from planner.reading.standards import STANDARDS, read_standards
+from planner.reading.unknown_names import in_own_folder
 from planner.reading.validate import MOST_FAULTS, Model, build, met, suggest
 from planner.reading.yaml_source import Document, read_document, shown_name
 
@@ -215,8 +217,16 @@ def _loom_path(job: Job, document: Document, job_file: Path, catalogue: Catalogu
     beside = job_file.parent / job.loom
     if is_file(beside):
         return beside
-    message = f"no loom is called {job.loom!r}, and no file beside the job is"
-    hint = suggest(job.loom, catalogue.loom_files)
+    message = (
+        f"no loom is called {job.loom!r}, and no file beside the job is; a folder of your own looms and "
+        "parts is given with --catalog DIR"
+    )
+    # Beside the job, or beside the folder of jobs that it is in, if that is not read already.
+    given = {file.parent.resolve() for file in catalogue.loom_files.values()}
+    folders = (job_file.parent, Path(normpath(job_file.parent / "..")))
+    unread = [folder for folder in folders if (folder / "looms").resolve() not in given]
+    own = next(filter(None, (in_own_folder(folder, "looms") for folder in unread)), None)
+    hint = own or suggest(job.loom, catalogue.loom_files)
     raise InputError([Problem(document.value_place(("loom",)), message, hint=hint)])
 
 

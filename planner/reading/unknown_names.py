@@ -24,14 +24,13 @@ def unknown(
 ) -> Problem:
     """A name that nothing has, at its place, with the nearest that something has."""
     place = document.key_place(path) if key else document.value_place(path)
-    own = _own_parts(document) if what == "part" else None
+    own = in_own_folder(Path(document.file).parent, "parts") if what == "part" else None
     return Problem(place, f"no {what} is called {name!r}", related, own or suggest(name, known))
 
 
-def _own_parts(document: Document) -> str | None:
-    """What to add where a folder of parts lies beside the file: nothing in it is read unasked."""
-    folder = Path(document.file).parent
-    own = folder / "parts"
+def in_own_folder(folder: Path, kind: str) -> str | None:
+    """What to add where one's own parts or looms lie in a folder: nothing in it is read unasked."""
+    own = folder / kind
     return f"--catalog {folder}, if it is one of your own in {own}" if own.is_dir() else None
 
 

@@ -227,7 +227,7 @@ def test_a_folder_that_cannot_be_filled_whole_stays_empty(
     assert len(done) == 2 and list((here / "van").iterdir()) == [] and list(here.iterdir()) == [here / "van"]
 
 
-def test_a_part_of_ones_own_beside_the_job_says_how_it_is_found(
+def test_a_part_and_a_loom_of_ones_own_beside_the_job_say_how_they_are_found(
     here: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["start", "van"]) == 0
@@ -238,3 +238,10 @@ def test_a_part_of_ones_own_beside_the_job_says_how_it_is_found(
     assert "try --catalog van, if it is one of your own in van/parts" in " ".join(
         capsys.readouterr().err.split()
     )
+    (here / "van" / "looms").mkdir()
+    (here / "van" / "jobs").mkdir()
+    elsewhere = here / "van" / "jobs" / "job.yaml"
+    elsewhere.write_text(job.read_text())
+    assert main(["plan", "van/jobs/job.yaml"]) == 2
+    said = " ".join(capsys.readouterr().err.split())
+    assert "is given with --catalog DIR try --catalog van, if it is one of your own in van/looms" in said

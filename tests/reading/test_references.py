@@ -115,7 +115,13 @@ CASES = [
         None,
     ),
     # jobs
-    (JOB, "loom: small", "loom: ¶smal", "no loom is called 'smal', and no file beside the job is", "small"),
+    (
+        JOB,
+        "loom: small",
+        "loom: ¶smal",
+        "your own looms and parts is given with --catalog DIR",
+        "small",
+    ),
     (JOB, SWAP, SWAP.replace("fit: lamp", "fit: ¶lmap"), "no part is called 'lmap'", "lamp"),
     (
         JOB,
