@@ -163,14 +163,14 @@ def _heat_words(text: str, strain: Strain, loom: Loom) -> str:
     )
     if strain.most_in is None:
         return said
-    wire, leg, amps = strain.most_in
-    colour = colour_words(loom.find(wire).leg_colour(leg))
+    most = strain.most_in
+    colour = colour_words(loom.find(most.wire).leg_colour(most.leg))
     return tr(
         "{said}; the {colour} wire ({wire}) brings {amps} of it",
         said=said,
         colour=colour,
-        wire=wire,
-        amps=_amount(amps, "A"),
+        wire=most.wire,
+        amps=_amount(most.amps, "A"),
     )
 
 

@@ -54,6 +54,15 @@ WORSE = 1.15
 
 
 @dataclass(frozen=True, slots=True)
+class Brought:
+    """What one leg of a wire brings a terminal."""
+
+    wire: str
+    leg: int
+    amps: float
+
+
+@dataclass(frozen=True, slots=True)
 class Strain:
     """One value against its limit.
 
@@ -81,7 +90,7 @@ class Strain:
     loaded: int = 1  # wires in its bundle that warm one another, for a wire
     carries: float | None = None  # A that flow there at most, for a fuse over a wire
     ends: tuple[tuple[str, int], ...] = ()  # those on a tab: by them it is known on another part
-    most_in: tuple[str, int, float] | None = None  # of several on a tab the wire and leg with most, and its A
+    most_in: Brought | None = None  # of several wires on a tab the one with most
     rated: float | None = None  # A of a contact, before it is divided for the kind of load
 
     @property

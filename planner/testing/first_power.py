@@ -41,7 +41,9 @@ def with_lamp(
     """
     lamp = _Lamp(seen)
     answering = tuple(_with_unshown(seen, lamp.ways, _answering(seen, _by_fuse(lamp.ways, tests), left_off)))
-    return tuple(lamp.told(answering)) if lamp.carries_all else answering
+    fuses = [lamp.ways.needed(test) for test in answering]
+    timely = read_in_time(answering, fuses)
+    return tuple(lamp.told(timely, fuses)) if lamp.carries_all else tuple(timely)
 
 
 def _with_unshown(seen: Inspection, ways: FuseWays, tests: Iterable[FuseTest]) -> Iterator[FuseTest]:
@@ -125,11 +127,9 @@ class _Lamp:
         """Whether all batteries have one earthed pole: else some current goes by another way."""
         return len(self.poles) == 1
 
-    def told(self, tests: Sequence[FuseTest]) -> Iterator[FuseTest]:
-        """Yield each test with what the lamp does at rest and with each load on."""
+    def told(self, tests: Sequence[FuseTest], fuses: Sequence[frozenset[str]]) -> Iterator[FuseTest]:
+        """Yield each test with what the lamp does at rest and with each load on, with its ``fuses`` in."""
         rest, titles = self.seen.rest_sample, {test.at: test.text for test in tests if test.at}
-        fuses = [self.ways.needed(test) for test in tests]
-        tests = read_in_time(tests, fuses)
         on = [[self._on(load.key, test.at) for load in test.loads] for test in tests]
         asked: list[tuple[frozenset[str], Position]] = []
         for own, samples in zip(fuses, on, strict=True):

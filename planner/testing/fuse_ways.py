@@ -67,19 +67,24 @@ class FuseWays:
         return tuple(feed for feed in self.loom.feeds if feed in found)
 
     def letting_on(self, key: LoadKey, sample: Sample) -> Mapping[str, int]:
-        """The armatures without which a load is not on, each with its coil; also those of such coils."""
+        """The armatures without which a load is not on, each with its coil; also those of such coils.
+
+        Of several of which any one is enough it is the last.
+        """
         positions = self.seen.survey.positions
         net, numbers = positions.view.net, positions.view.variable_number
         found: dict[str, int] = {}
         asked = [key]
         while asked:
-            own = asked.pop()
+            own, assignment = asked.pop(), dict(sample.assignment)
             for name, law in net.armatures.items():
                 is_pulled = sample.position[name] != net.variables[name].values[0]
                 if name in found or not is_pulled or law.load not in self.grid.loads:
                     continue
-                released = {**sample.assignment, numbers[name]: 0}
-                if not positions.is_full(own, positions.row_of(own, released)):
+                released = {**assignment, numbers[name]: 0}
+                if positions.is_full(own, positions.row_of(own, released)):
+                    assignment = released
+                else:
                     found[name] = self.grid.loads[law.load]
                     asked.append(law.load)
         return found

@@ -61,8 +61,8 @@ def test_a_wire_brings_a_terminal_no_more_than_stays_there() -> None:
     wires = ["bat:- > earth:z", "come = bat:+ > p1:a", "on = p1:a > p2:a", "p1:b > earth:z", "p2:b > earth:z"]
     chain = Bench(PARTS, {"bat": "battery", "p1": "lamp", "p2": "lamp"}, wires)
     (tab,) = [strain for strain in strains(inspected(chain)) if (strain.kind, strain.at) == ("tab", "p1:a")]
-    assert tab.most_in is not None and tab.most_in[:2] == ("come", 0)
-    assert tab.most_in[2] == pytest.approx(tab.value) == pytest.approx(4, rel=0.1)
+    assert tab.most_in is not None and (tab.most_in.wire, tab.most_in.leg) == ("come", 0)
+    assert tab.most_in.amps == pytest.approx(tab.value) == pytest.approx(4, rel=0.1)
 
 
 def test_only_what_somebody_looks_at_is_listed() -> None:

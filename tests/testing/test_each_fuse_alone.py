@@ -4,20 +4,18 @@ from dataclasses import replace
 from functools import lru_cache
 
 import pytest
+from inspected import inspected
 from planned import catalogue
 from small_looms import Bench, make_parts
 
 from planner.circuit.appearance import judge_load
-from planner.currents.checks.inspection import Inspection
-from planner.currents.grid import compile_grid
 from planner.currents.laws import FILAMENT_EXPONENT
-from planner.currents.positions import Positions
-from planner.currents.survey import survey
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.sheet_pipeline import sheet_job
 from planner.sheets.build.bench_power import first_power
 from planner.sheets.sheet import Listing
 from planner.testing.first_power import read_in_time, with_lamp
+from planner.testing.fuse_ways import FuseWays
 
 
 @lru_cache
@@ -108,6 +106,12 @@ PARTS = make_parts(
     battery: {terminals: {+: "30", -: "31"}, inside: [{source: {between: [+, -], volts: 12}}]}
     fuse: {terminals: {in: "", out: ""}, inside: [{fuse: {between: [in, out], amps: 10}}]}
     lamp: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 21, does: shine}}]}
+    switch: {terminals: {a: "", b: ""},
+             inside: [{control: {name: way, positions: ["off", "on"]}},
+                      {contact: {join: [a, b], when: {way: "on"}}}]}
+    relay: {terminals: {"30": "30", "87": "87", "86": "86", "85": "85"},
+            inside: [{coil: {between: ["86", "85"], ohms: 80, pulls_in_v: 7, drops_out_v: 3, name: armature}},
+                     {contact: {join: ["30", "87"], when: {armature: pulled}}}]}
     """
 )
 
@@ -119,17 +123,42 @@ def test_a_fuse_behind_another_is_tried_with_that_one_in() -> None:
         {"bat": "battery", "front": "fuse", "behind": "fuse", "p": "lamp"},
         ["bat:+ > front:in", "bat:- > earth:z", "front:out > behind:in", "behind:out > p:a", "p:b > earth:z"],
     )
-    tables = catalogue().standards
-    seen = Inspection(
-        survey(compile_grid(bench.loom, bench.catalogue, tables), Positions(bench.view)),
-        bench.loom, bench.catalogue, tables,
-    )  # fmt: skip
+    seen = inspected(bench)
     fed = (FedLoad(("p", "shine"), "shine (p)"),)
     tests = (FuseTest("front:out", "front", 10.0, ()), FuseTest("behind:out", "behind", 10.0, fed))
     front, behind = with_lamp(seen, tests)
     assert (front.lamp, front.with_fuses) == ("off", ())
     assert (behind.lamp, behind.with_fuses) == (hand_worked(21), ("front",))
     assert [load.lamp for load in behind.loads] == [hand_worked(21)]
+
+
+def test_of_two_relays_side_by_side_the_coil_of_one_is_fed_so_that_its_load_comes_on() -> None:
+    """Either is enough, so neither is missed alone: yet without both their fuses the load stays off."""
+    bench = Bench(
+        PARTS,
+        {"bat": "battery", "main": "fuse", "coils": "fuse", "s": "switch", "r1": "relay", "r2": "relay",
+         "p": "lamp"},
+        ["bat:+ > main:in > coils:in", "bat:- > earth:z", "main:out > r1:30 > r2:30", "coils:out > s:a",
+         "s:b > r1:86 > r2:86", "r1:85 > r2:85 > earth:z", "r1:87 > r2:87 > p:a", "p:b > earth:z"],
+    )  # fmt: skip
+    test = FuseTest("main:out", "main", 10.0, (FedLoad(("p", "shine"), "shine (p)"),))
+    assert FuseWays(inspected(bench)).needed(test) == {"main:out", "coils:out"}
+
+
+def test_with_two_batteries_as_well_a_pole_is_read_when_its_fuse_first_goes_in() -> None:
+    """No one lamp carries all there, so nothing is foretold; what is read first is in time all the same."""
+    bench = Bench(
+        PARTS,
+        {"bat": "battery", "second": "battery", "front": "fuse", "behind": "fuse", "p": "lamp", "q": "lamp"},
+        ["bat:+ > front:in", "bat:- > earth:z", "second:- > earth:z", "second:+ > q:a", "q:b > earth:z",
+         "front:out > behind:in", "behind:out > p:a", "p:b > earth:z"],
+    )  # fmt: skip
+    fed = (FedLoad(("p", "shine"), "shine (p)"),)
+    early = FuseTest("behind:out", "behind", 10.0, fed)
+    late = FuseTest("front:out", "front", 10.0, (), read_first=("plus at p",))
+    told = with_lamp(inspected(bench), (early, late))
+    assert [test.lamp for test in told] == ["", ""]
+    assert [test.read_first for test in told] == [("front: plus at p",), ()]
 
 
 def test_closed_points_do_not_light_the_lamp_for_what_is_tried_beside_them() -> None:

@@ -7,7 +7,7 @@ from math import copysign
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.model.published import Published
-from planner.model.strain import Strain
+from planner.model.strain import Brought, Strain
 
 LEAST_AMPS = 0.01  # less is no load
 Legs = Sequence[tuple[int, float]]  # branches; 1 where a current from first node to second goes into the part
@@ -51,7 +51,7 @@ def _tab(
     total = sum(brought.values())
     largest = max(brought, key=lambda index: copysign(1.0, total) * brought[index])
     _, wire, leg = seen.branch(largest).name
-    most_in = (wire, int(leg), min(abs(brought[largest]), abs(total))) if len(legs) > 1 else None
+    most_in = Brought(wire, int(leg), min(abs(brought[largest]), abs(total))) if len(legs) > 1 else None
     loads = seen.loads_in(largest, sample) if amps > limit.value / 2 else ()
     yield Strain(
         "tab", address, amps, limit.value, "A", limit.source, limit.basis,
