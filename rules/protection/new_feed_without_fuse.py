@@ -12,8 +12,8 @@ Before
 A voltmeter in a dash without a fuse box, fed from the ignition switch.
 
 After
-As planned, with a remark; beside the plan the offer of a holder in that wire, where the catalogue has one
-that bears the loads behind it.
+As planned, with a remark, of which the verdict speaks too; beside the plan the offer of a holder in that
+wire, where the catalogue has one that bears the loads behind it.
 
 Limits
 Never for the feed of a fuse box. A wire on which every beam of the headlamps hangs is offered no fuse; the
@@ -65,7 +65,8 @@ def propose(case: Case) -> Iterator[Emission]:
                 )
                 yield Remark(no_fuse, why, is_open=True)
                 continue
-            yield Remark(tr("{text}. Put one in, close to there, that suits the wire", text=text), why)
+            put_in = tr("{text}. Put one in, close to there, that suits the wire", text=text)
+            yield Remark(put_in, why, but=tr("a new wire has no fuse"))
             beyond = consumers_beyond(case.loom, case.catalogue, at, (source,))
             amps = sum(c.watts for c in beyond) / case.loom.supply.volts
             found = weakest_in_line(case, Fuse, amps)
