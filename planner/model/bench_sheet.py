@@ -226,11 +226,19 @@ class LeftOff:
 
 
 @dataclass(frozen=True, slots=True)
+class Polarised:
+    """A dynamo that is told which way to charge, and what its field terminal is called."""
+
+    title: str
+    field: str
+
+
+@dataclass(frozen=True, slots=True)
 class Charging:
     """What is done and read with the engine, where the work touched what charges the battery."""
 
     generators: tuple[str, ...]  # titles
-    polarised: tuple[str, ...]  # titles of the dynamos that are told which way to charge
+    polarised: tuple[Polarised, ...]
     low_volts: float  # across the battery, engine at a fast idle
     high_volts: float
     ammeters: tuple[str, ...]  # titles of those in series

@@ -27,7 +27,7 @@ from planner.engine.case import Case
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, OtherPole, Remark
-from planner.model.polarity import polarity_of
+from planner.model.polarity import field_words, polarity_of
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -43,19 +43,21 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     title = case.loom.place_title(need.at)
     fact = f"the {title} has the magnetism of the pole that was earthed where it last ran"
+    field = field_words(part)
     if is_turned:
         text = tr(
             "{place}: repolarise it when the battery is on the new way round and before the engine turns: "
-            "the lead off its field terminal, and that touched two or three times, for a second, with a wire "
+            "the lead off {field}, and that touched two or three times, for a second, with a wire "
             "from a live terminal away from the battery, for it sparks. Its maker's manual outranks this",
             place=title,
+            field=field,
         )
     else:
         text = tr(
             "{place}: polarise it to this vehicle before the engine turns, for nobody knows where it last "
-            "ran: the lead off its field terminal, and that touched two or three times, for a second, with a "
-            "wire from a live terminal away from the battery, for it sparks. Its maker's manual outranks "
-            "this",
+            "ran: the lead off {field}, and that touched two or three times, for a second, with a wire "
+            "from a live terminal away from the battery, for it sparks. Its maker's manual outranks this",
             place=title,
+            field=field,
         )
     yield Remark(text, Reason("dynamo-at-other-pole", (fact,)))

@@ -1,7 +1,9 @@
 """What charges the battery is tried with the engine where the work touched it, and nowhere else."""
 
 import pytest
-from planned import benched
+from planned import benched, catalogue
+
+from planner.model.polarity import field_words
 
 
 @pytest.mark.parametrize(
@@ -21,7 +23,14 @@ def test_the_charge_is_read_and_a_dynamo_that_needs_it_is_polarised(
     job: str, polarised: tuple[str, ...]
 ) -> None:
     charging = benched(job).charging
-    assert charging is not None and charging.polarised == polarised
+    assert charging is not None and tuple(own.title for own in charging.polarised) == polarised
+    # All of these have their regulator on top: one terminal, and no field that a hand finds in the picture.
+    assert all("does not draw it" in own.field for own in charging.polarised)
+
+
+def test_a_field_terminal_that_is_drawn_is_named() -> None:
+    parts = catalogue().parts
+    assert field_words(parts["dynamo-two-brush"]) == "its field terminal F"
 
 
 def test_the_volts_that_are_good_go_with_those_of_the_vehicle() -> None:

@@ -26,7 +26,11 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
         )
         looked = (say(look, "warn"), ticked(untested, "look"))
     if not tests:
-        return (*notes, *looked)
+        none = tr(
+            "No reading with the battery off tells anything of this work, so there is no test here; what "
+            "stands above is for the readings at full power."
+        )
+        return (*notes, *((say(none),) if notes else ()), *looked)
     how = tr(
         "Battery off (the {post}), every fuse out, all switches off{doors}, lamps left in. A cold "
         "filament reads a tenth of what it has when it is lit, so a good circuit may look like a short: what "

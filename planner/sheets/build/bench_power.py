@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from planner.messages import later, tr
-from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
+from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest, Polarised
 from planner.model.breaker_points import opened_points
 from planner.model.elements import Coil, Fuse, Winding
 from planner.model.fitted_fuse import fuse_words
@@ -218,14 +218,15 @@ def _has_starter(bench: BenchSheet) -> bool:
     )
 
 
-def polarise_words(bench: BenchSheet, dynamo: str) -> str:
+def polarise_words(bench: BenchSheet, dynamo: Polarised) -> str:
     """How a dynamo is told which way it charges: it sparks, so not on a post, beside the battery's gas."""
     return tr(
-        "Before the engine turns, polarise the {dynamo}: take the lead off its field terminal and touch that "
+        "Before the engine turns, polarise the {dynamo}: take the lead off {field} and touch that "
         "terminal two or three times, for a second, with a wire from the nearest live terminal away from the "
         "battery; then the lead goes on again. It sparks: never at a post of the battery. Caution {n}: "
         "{caution} Its maker's manual outranks this",
-        dynamo=dynamo,
+        dynamo=dynamo.title,
+        field=dynamo.field,
         n=_GAS,
         caution=tr(bench.plan.cautions[_GAS - 1]),
     )

@@ -13,6 +13,7 @@ from planner.model.wording import mark_words
 from planner.testing.mistakes.mistake import Change, EndAt, Kind, Mistake
 from planner.testing.mistakes.priors import weight
 from planner.testing.mistakes.room import Room
+from planner.testing.mistakes.turned_stabiliser import traded_on
 from planner.testing.wired import Wired
 
 # Columns exchanged, and rows.
@@ -126,8 +127,14 @@ class Ends:
                 words,
                 weight(kind, touched=touched, ways=len(ends) - 1),
                 (at, there),
-                (Change(ends=(EndAt(*one, there), EndAt(*other, at))),),
+                (self._change(one, at, other, there),),
             )
+
+    def _change(self, one: EndRef, at: str, other: EndRef, there: str) -> Change:
+        place, _ = split_address(at)
+        if place == split_address(there)[0] and place in self.loom.places:
+            return traded_on(self.room.part(place), one, at, other, there)
+        return Change(ends=(EndAt(*one, there), EndAt(*other, at)))
 
     def _is_alike_both_ways(self, place: str) -> bool:
         """Whether nothing between the two terminals of a part minds which way the current goes."""

@@ -1,7 +1,8 @@
 """What readings that are not good suggest: the scale beside the good band, parted into lines.
 
 A wire that is off makes one reading; a poor joint in it every one between that and a good one. So poor joints
-fill the scale from the good band to the farthest reading of such a wire, around what other mistakes make.
+fill the scale from the good band to the farthest reading of such a wire, around what other mistakes make; and
+where a few ohms are read of a wire they are named before any of these.
 """
 
 from collections.abc import Iterator, Sequence
@@ -17,6 +18,7 @@ from planner.testing.page.scale import spread
 
 MOST_READINGS, MOST_MISTAKES = 3, 3  # readings told on one side of what is good, and mistakes of each
 LEAST_APART, APART_SHARE = 0.5, 0.05  # V or ohm, and in all: readings nearer than this are told together
+LITTLE_OHMS, MOST_POOR = 5.0, 2  # what a poor joint has, more often than not; how many are told before others
 LEAST_WIDE = 0.3  # V or ohm: what is narrower is no line of its own
 SURE_SHARE = 0.8  # of the vehicle's volts: what reads so much is all there is
 LEAST_VOLTS = -0.4  # a meter that reads nothing; less is a minus
@@ -118,7 +120,9 @@ class _Side:
             low = at if low - at < LEAST_WIDE else low
             yield from self._between(suspects, at, low)
             if group.high > low:
-                yield self._line(low, group.high, group.words)
+                is_little = self._is_little(low) and not group.way_open
+                poor = self._poor_words(suspects, low)[:MOST_POOR] if is_little else []
+                yield self._line(low, group.high, [*poor, *group.words])
                 at = group.high
         if at < (inf if self.sign > 0 else 0.0):  # what is left below zero has a line of its own
             yield from self._between(suspects, at, self.end)
@@ -161,18 +165,29 @@ class _Side:
 
     def _between(self, suspects: Sequence[Suspect], start: float, end: float) -> Iterator[WrongReading]:
         """Yield the poor joints that read from a start outwards, and what is left up to an end."""
-        own = [s for s in suspects if s.poor and self.sign * s.reading >= start + LEAST_WIDE]
+        own = self._poor(suspects, start)
         if own and end > start:
             far = near(max(self.sign * s.reading for s in own))
             far = end if far > end - LEAST_WIDE else far
-            worked_on = {s.wire for s in own if s.only_poor}
-            own.sort(key=lambda suspect: not suspect.only_poor)
-            poor = dict.fromkeys(s.poor for s in own if s.only_poor or s.wire not in worked_on)
-            yield self._line(start, far, [*poor][:MOST_MISTAKES])
+            yield self._line(start, far, self._poor_words(suspects, start)[:MOST_MISTAKES])
             start = far
         if end > start:
             is_minus = self.sign < 0 and start >= 0.0
             yield self._line(start, end, [self.scale.minus if is_minus else self.rest])
+
+    def _poor(self, suspects: Sequence[Suspect], start: float) -> list[Suspect]:
+        """Those that read more than some start by a poor joint."""
+        return [s for s in suspects if s.poor and self.sign * s.reading >= start + LEAST_WIDE]
+
+    def _poor_words(self, suspects: Sequence[Suspect], start: float) -> list[str]:
+        """What is said of them, first of those whose joint was made by the work."""
+        own = sorted(self._poor(suspects, start), key=lambda suspect: not suspect.only_poor)
+        worked_on = {s.wire for s in own if s.only_poor}
+        return list(dict.fromkeys(s.poor for s in own if s.only_poor or s.wire not in worked_on))
+
+    def _is_little(self, low: float) -> bool:
+        """Whether a reading is but little more than good: first of all that is a poor joint."""
+        return self.scale.unit == "ohm" and self.sign > 0 and low < LITTLE_OHMS
 
     def _line(self, start: float, end: float, words: Sequence[str]) -> WrongReading:
         low, high = sorted((self.sign * start + 0.0, self.sign * end + 0.0))

@@ -15,15 +15,17 @@ from planner.testing.mistakes.applied import Edit, Editor
 from planner.testing.mistakes.mistake import BranchName, Mistake
 from planner.testing.page.around import Around, secant
 from planner.testing.page.blocked import Blocked
-from planner.testing.page.dead import DeadNet, dead_branches
+from planner.testing.page.dead import DeadNet
 from planner.testing.page.edited import Link, ohms_with, volts_with
 from planner.testing.page.exposure import APART, Exposure, Good, Name
 from planner.testing.page.generating import Generating
 from planner.testing.page.levels import Level, Levels
 from planner.testing.page.live import Leaning, Live, Stand
 from planner.testing.page.misread_leads import misread_leads
+from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
+from planner.testing.page.stabilised import Stabilised, cold_branches, heaters_of
 from planner.testing.page.tolerance import JOINT_TIMES, LOAD_SHARE, meter_error
 
 MOST_OHMS = 1e3  # of a good circuit: more is told from an open one by nobody who holds the tips by hand
@@ -35,8 +37,8 @@ class Exposer:
 
     With the battery off, the leads on its earthed ``posts`` are off them. A mistake is shown by what it makes
     wrong at every one of its ``levels``, and wherever a motor or a stepping relay was ``left``; with the
-    battery off also whatever is ``unsteady``. A fuse goes before anybody reads at more than the amps of
-    ``blows_at``.
+    battery off also whatever is ``unsteady``, and whether or not a stabiliser has a heater. A fuse goes
+    before anybody reads at more than the amps of ``blows_at``.
     """
 
     def __init__(
@@ -54,18 +56,21 @@ class Exposer:
     ) -> None:
         self.live, self.editor, self.rest, self.posts = live, editor, rest, posts
         self.generating, self.levels, self.blows_at = generating, levels, blows_at
+        self._held = Stabilised(editor.loom, editor.catalogue.parts).outputs.keys()
         self.leaning: dict[tuple[Setup, Level | None], Leaning] = {}
-        whole = dead_branches(live.grid.bare[i] for i in live.grid.closed(rest))
+        whole = cold_branches(live.grid.bare[i] for i in live.grid.closed(rest))
         self.dead = self._off_posts(whole)
         self.dead_at = {
-            level: self._off_posts(dead_branches(live.grid.bare[i] for i in live.grid.closed(position)))
+            level: self._off_posts(cold_branches(live.grid.bare[i] for i in live.grid.closed(position)))
             for level, position in levels.of(rest)
         }
         self.left = [
-            (position, self._off_posts(dead_branches(live.grid.bare[i] for i in live.grid.closed(position))))
+            (position, self._off_posts(cold_branches(live.grid.bare[i] for i in live.grid.closed(position))))
             for position in left
         ]
         closed = [live.grid.bare[i] for i in live.grid.closed(rest)]
+        heaters = heaters_of(closed)
+        self.left += [(rest, [*self.dead, *heaters])] if heaters else []
         self.blocked = Blocked([b for b in closed if not {b.a, b.b} & posts], electronic)
         self._steady = [branch for branch in self.blocked.dead if branch.name not in unsteady]
         self._clamped = whole if len(whole) > len(self.dead) + 1 else self.dead
@@ -163,7 +168,7 @@ class Exposer:
             if good.is_other(as_read(steady.ohms(probe.at, probe.to))):
                 continue  # it hangs on brushes, or on contacts inside a machine
             if any(good.is_other(as_read(own.ohms(probe.at, probe.to))) for own in left):
-                continue  # it hangs on where a motor or a stepping relay was left
+                continue  # it hangs on where a motor or a stepping relay was left, or on a heater
             plus = self.blocked.plus(probe.at, probe.to, _not_other(good))
             if plus is None:
                 continue  # it hangs on the meter, or on electronics
@@ -208,7 +213,7 @@ class Exposer:
         added = (gated.branch for gated in edit.added if is_met(gated.guard, position))
         coming = [branch for branch in added if not self.posts & {branch.a, branch.b}]
         for sign, branches in ((-1.0, gone), (1.0, coming)):
-            for branch in dead_branches(branches):
+            for branch in cold_branches(branches):
                 yield branch.a, branch.b, sign * secant(branch, 0.0)
 
     def _live(
@@ -281,7 +286,18 @@ class Exposer:
             return None
         if self.generating.is_felt(leaning, probe.at, probe.to):
             return None
-        return Good(reading, leaning.width(probe.at, probe.to) + meter_error(reading, "V"))
+        return Good(reading, self._width(probe, leaning) + meter_error(reading, "V"))
+
+    def _width(self, probe: Probe, leaning: Leaning) -> float:
+        """By how much good volts may be off; those that a stabiliser holds are no straight line's."""
+        if probe.at not in self._held or probe.to != BODY:
+            return leaning.width(probe.at, probe.to)
+        corners = [leaning.corner(probe.at, probe.to, high=is_high) for is_high in (False, True)]
+        ends = [
+            self.live.read(point, probe.at, probe.to) for point in solve_sets(corners, self.live.grid.zero)
+        ]
+        reading = self.live.read(leaning.stand.point, probe.at, probe.to)
+        return max(abs(end - reading) for end in ends)
 
     def _agrees(self, probe: Probe, good: Good, other: Stand) -> bool:
         """Whether a reading stays good in another state that the setup goes through."""

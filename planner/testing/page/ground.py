@@ -35,6 +35,8 @@ SLIPS: frozenset[Kind] = frozenset(
         "earth missing", "step forgotten", "step twice", "old part",
     )
 )  # fmt: skip
+# Of what sits on a wrong part only twins are looked at, told where a reading shows it: often it does no harm.
+TWINS: Kind = "wrong part"
 
 
 @dataclass(frozen=True)
@@ -127,8 +129,18 @@ class Ground:
         return [
             mistake
             for mistake in self._every
-            if (kinds is None or mistake.kind in kinds) and self._is_at_a_change(mistake)
+            if (kinds is None or mistake.kind in kinds or self._is_between_twins(mistake))
+            and self._is_at_a_change(mistake)
         ]
+
+    def _is_between_twins(self, mistake: Mistake) -> bool:
+        """Whether a mistake trades two ends of the work on one mark of two like parts, side by side."""
+        loom, ends = self.wired.loom, mistake.changes[0].ends
+        if mistake.kind != TWINS or not {(end.wire, end.end) for end in ends} <= self.wired.touched_ends:
+            return False
+        places, marks = zip(*map(split_address, mistake.mend), strict=True)
+        fitted = [loom.places[place] for place in places if place in loom.places]
+        return len(fitted) == 2 and len(set(marks)) == 1 == len({(own.part, own.zone) for own in fitted})
 
     def _is_at_a_change(self, mistake: Mistake) -> bool:
         ends, wires = self.wired.touched_ends, self.wired.touched_wires

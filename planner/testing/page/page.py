@@ -17,13 +17,14 @@ from planner.testing.page.failing import FAILS
 from planner.testing.page.fields import field_probes
 from planner.testing.page.fixings import fixing_probes, under_load_probes
 from planner.testing.page.gained import gained_probes
-from planner.testing.page.ground import SLIPS, Ground
+from planner.testing.page.ground import SLIPS, TWINS, Ground
 from planner.testing.page.notes import notes
 from planner.testing.page.on_and_off import Offs, is_flash, of_load, on_probes, telling
 from planner.testing.page.probes import Probe
 from planner.testing.page.records import Records
 from planner.testing.page.senders import sender_probes
 from planner.testing.page.short_of_pulling import ShortOfPulling
+from planner.testing.page.stabilised import Stabilised
 from planner.testing.page.steps import StepsOf
 from planner.testing.page.wording import Wording
 
@@ -52,7 +53,13 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     must = [probe for probe in (*must, *telling(offs, exposure)) if probe in exposure.good]
     confirmer = Confirmer(ground.exposer, exposure)
     cranking = frozenset(filter(Cranking(ground).turns, candidates.setups))
-    chosen = list(confirmer.choose(lambda shown: choose(shown, must, cranking)))
+    twins = frozenset(name for name, mistake in mistakes.items() if mistake.kind == TWINS)
+
+    def choosing(shown: Mapping[Probe, frozenset[str]]) -> list[Probe]:
+        """Choose for what does harm: no reading is taken for the sake of twins alone."""
+        return choose({probe: own - twins for probe, own in shown.items()}, must, cranking)
+
+    chosen = list(confirmer.choose(choosing))
     exposure = confirmer.exposure
     off = frozenset(probe for own in offs for probe in own)
     chosen = [probe for probe in chosen if exposure.wrong[probe] or probe not in off]
@@ -73,7 +80,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
             plus=any(exposure.good[probe].plus for probe in ordered),
             places=_tipped(ground, ordered),
         ),
-        tuple(mistake.words for name, mistake in mistakes.items() if name in missed),
+        tuple(mistake.words for name, mistake in mistakes.items() if name in missed - twins),
         wording.titles(),
         wording.after_words(ordered[-1].setup if ordered else None),
     )
@@ -83,7 +90,7 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
     """Yield the readings that must be taken: the fitted parts' loads that are on, and what is no longer.
 
     And that what is earthed through its fixing is, that an alternator is excited, what a sender has at both
-    ends of its arm, and that a starter stays dead where it must.
+    ends of its arm, that no stabiliser is left out, and that a starter stays dead where it must.
     """
     wired = ground.wired
     for key in own_loads(wired, ground.seen.survey):
@@ -92,6 +99,7 @@ def _must(ground: Ground, candidates: Candidates, behaviours: Sequence[Behaviour
     yield from under_load_probes(ground, candidates.on)
     yield from field_probes(ground, candidates.on)
     yield from sender_probes(ground)
+    yield from Stabilised(wired.loom, ground.catalogue.parts).probes(wired)
     yield from Cranking(ground).must_stay_dead(candidates.on)
     for line, setup in no_longer(behaviours, ground.stands):
         known = next((own for own in candidates.setups if own.name == setup.name), setup)

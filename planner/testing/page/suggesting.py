@@ -21,6 +21,7 @@ from planner.testing.page.fixings import poor_fixings
 from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
 from planner.testing.page.short_of_pulling import ShortOfPulling
+from planner.testing.page.stabilised import Stabilised
 
 MOST_LOOKED_AT = 6  # mistakes of one reading that are solved, the likeliest first
 _OFF: frozenset[Kind] = frozenset(("end off", "earth missing"))  # a wire that is open, and nothing else
@@ -33,6 +34,7 @@ class Suggesting:
         self.exposer, self.exposure, self.mistakes = ground.exposer, exposure, mistakes
         self.wired, self.short = ground.wired, ShortOfPulling(ground, mistakes)
         self.ground = ground
+        self.stabilised = Stabilised(ground.wired.loom, ground.catalogue.parts)
 
     def all(self, bands: Mapping[Probe, Band]) -> dict[Probe, tuple[WrongReading, ...]]:
         """For each probe with a band what readings suggest that are not good, from low to high.
@@ -147,7 +149,9 @@ class Suggesting:
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
             return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
-        return answers(band, suspects, Scale("V", volts, *_of_volts(band, volts), _of_minus()))
+        less, more = _of_volts(band, volts)
+        scale = Scale("V", volts, less, self.stabilised.more(probe) or more, _of_minus())
+        return self.stabilised.warned(probe, band.high, answers(band, suspects, scale))
 
     def _suspect(self, mistake: Mistake, reading: float, is_blown: bool) -> Suspect:
         if len(mistake.changes) > 1:  # sizes of a joint

@@ -1,11 +1,11 @@
 """What is done and read with the engine once a work touched what charges the battery."""
 
-from planner.model.bench_sheet import Charging
+from planner.model.bench_sheet import Charging, Polarised
 from planner.model.catalogue import Catalogue
 from planner.model.charging_volts import charging_volts
 from planner.model.elements import AnyElement, Gauge, Source
 from planner.model.loom import Loom, Place
-from planner.model.polarity import polarity_of
+from planner.model.polarity import field_words, polarity_of
 from planner.workshop.ends.names import Names
 
 _REGULATORS = "regulator"  # their family
@@ -22,7 +22,11 @@ def charging(names: Names) -> Charging | None:
     volts = charging_volts(after.supply.volts)
     return Charging(
         generators=tuple(after.place_title(place) for place in generators),
-        polarised=tuple(after.place_title(place) for place in generators if _is_polarised(names, place)),
+        polarised=tuple(
+            Polarised(after.place_title(place), field_words(catalogue.parts[after.places[place].part]))
+            for place in generators
+            if _is_polarised(names, place)
+        ),
         low_volts=volts.low,
         high_volts=volts.high,
         ammeters=tuple(

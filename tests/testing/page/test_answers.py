@@ -37,7 +37,12 @@ def test_what_else_reads_in_between_parts_the_poor_joint() -> None:
 def test_what_would_overlap_is_parted_in_the_middle() -> None:
     lines = told(WIRE, OHMS, Suspect(2.0, "one"), Suspect(2.8, "other"), OFF)
     assert [line[:2] for line in lines][:3] == [(0.4, 1.2), (1.2, 2.4), (2.4, 3.6)]
-    assert [line[2] for line in lines] == ["poor", "one", "other", "poor", "off"]
+    assert [line[2] for line in lines] == ["poor", "poor; or one", "poor; or other", "poor", "off"]
+
+
+def test_a_few_ohms_are_a_poor_joint_before_anything_else() -> None:
+    assert told(WIRE, OHMS, OFF, Suspect(1.0, "traded"))[0] == (0.4, 1.8, "poor; or traded")
+    assert told(WIRE, OHMS, Suspect(1.0, "traded"))[0] == (0.4, 1.8, "traded")  # nothing that may be poor
 
 
 def test_an_end_that_was_crimped_is_where_to_look_first() -> None:
