@@ -32,6 +32,22 @@ def is_done_together(old: Part, new: Part, names: Mapping[str, str], control: st
     return None not in ways and any(way is not None and len(way) > 1 for way in ways)
 
 
+def positions_in_doubt(
+    old: Part, new: Part, names: Mapping[str, str]
+) -> Iterator[tuple[str, Mapping[str, str]]]:
+    """Yield each control of which several positions did the same by role, with those of the new part taken.
+
+    Two work lamps have one role: nothing tells which of two new positions is for which.
+    """
+    rest = {name: labels[0] for name, labels in old.variables.items()}
+    alike: dict[tuple[str, frozenset[object]], dict[str, str]] = {}
+    for name, label, way in done_together(old, new, names):
+        if way.keys() == {names.get(name)}:
+            did = _joined(old, rest | {name: label})
+            alike.setdefault((name, did), {})[label] = way[names[name]]
+    yield from ((name, pairs) for (name, _), pairs in alike.items() if len({*pairs.values()}) > 1)
+
+
 def _positions_gone(
     old: Part, new: Part, names: Mapping[str, str]
 ) -> Iterator[tuple[str, str, Setting | None]]:
@@ -45,13 +61,19 @@ def _positions_gone(
     ways.sort(key=lambda way: sum(way[name] != at_rest[name] for name in knobs))
     rest = {name: labels[0] for name, labels in old.variables.items()}
     for name in old.controls:
+        taken: list[Setting] = []  # each position has one of its own, as long as there are any
         kept = {label for label, _ in shared_labels(old, new, name, names[name])} if name in names else set()
         for label in old.variables[name]:
             did = _joined(old, rest | {name: label})
             if label in kept or did == _joined(old, rest):
                 continue
-            way = next((way for way in ways if _joined(new, way) == did), None)
-            moved = None if way is None else {n: way[n] for n in knobs if way[n] != at_rest[n]}
+            same = (
+                {n: way[n] for n in knobs if way[n] != at_rest[n]} for way in ways if _joined(new, way) == did
+            )
+            moved = next(same, None)
+            if moved in taken and moved is not None:
+                moved = next((m for m in same if m not in taken and m.keys() == moved.keys()), moved)
+            taken += [moved] if moved is not None else []
             yield name, label, moved
 
 

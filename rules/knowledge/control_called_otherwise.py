@@ -15,7 +15,8 @@ A lighting switch whose control is "lighting"; the new one calls it "lamps".
 
 After
 As the plan says, with a remark that names both, or how several are worked together; or a question, which of
-two it is.
+two it is. So too of two positions of one control that did the same for terminals of one role, such as two
+work lamps.
 
 Limits
 Controls are told apart by their positions and by what they join and feed at terminals of known purpose, then
@@ -26,7 +27,7 @@ Source
 common practice, no source
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from planner.engine.case import Case
 from planner.messages import tr
@@ -38,6 +39,7 @@ from planner.model.control_words import (
     worked_together,
 )
 from planner.model.delta import Reason
+from planner.model.done_together import positions_in_doubt
 from planner.model.need import Emission, Fitted, Question, Remark
 from planner.model.same_variables import match_variables
 
@@ -89,6 +91,8 @@ def propose(case: Case) -> Iterator[Emission]:
             ),
             why=Reason("control-called-otherwise", (fact,)),
         )
+    for name, pairs in positions_in_doubt(old, new, match.names):
+        yield _positions_question(title, name, pairs)
     if in_doubt := controls_in_doubt(old, new, match):
         taken = ", ".join(
             tr("'{name}' is taken to be '{other}'", name=name, other=match.names[name]) for name in in_doubt
@@ -112,3 +116,30 @@ def propose(case: Case) -> Iterator[Emission]:
             ),
             why=Reason("control-called-otherwise", (fact,)),
         )
+
+
+def _positions_question(title: str, name: str, pairs: Mapping[str, str]) -> Question:
+    """Ask which position of a control is which, where several did the same by role."""
+    taken = ", ".join(
+        tr("'{name}' is taken to be '{other}'", name=label, other=other) for label, other in pairs.items()
+    )
+    labels = tr(" and ").join(f"'{label}'" for label in pairs)
+    fact = f"{labels} of '{name}' did the same for terminals of one role, and nothing tells them apart"
+    return Question(
+        about=tr("{place}: which position of the new part is which? {taken}", place=title, taken=taken),
+        where=tr("new part in the hand: an ohmmeter between its terminals"),
+        how=tr(
+            "step through its positions and note which terminals each joins; do the same with the old part, "
+            "and see which wire was on which"
+        ),
+        answers=(
+            (tr("they are as taken"), tr("the plan stands")),
+            (
+                tr("otherwise"),
+                tr(
+                    "give each position in the file of the new part the meaning it had on the old; plan again"
+                ),
+            ),
+        ),
+        why=Reason("control-called-otherwise", (fact,)),
+    )
