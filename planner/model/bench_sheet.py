@@ -303,6 +303,7 @@ class BenchSheet:
     parts: Mapping[str, Part]  # those of both looms and others, by id
     wire_names: Mapping[str, str]  # what the sheet calls a new wire, by its id in the loom after
     called: str = ""  # the job as a command line names it; empty for the built-in demonstration
+    shrunk_last: tuple[int, ...] = ()  # steps with a joiner in the wet that stays open for the meter's tips
     interlocks: tuple[Interlock, ...] = ()
     engine: EngineTrial | None = None
     done: tuple[int, ...] = ()  # steps that are ticked

@@ -9,6 +9,7 @@ from planner.model.delta import EndRef, Fit, Insert, Step
 from planner.model.joiners import is_new_joiner, stud_mm2
 from planner.model.loom import Loom, split_address
 from planner.model.wording import address_words, colour_words
+from planner.workshop.tasks.laid_anew import laid_anew
 
 
 @dataclass(frozen=True)
@@ -33,16 +34,18 @@ class Wired:
 
     @cached_property
     def touched_ends(self) -> frozenset[EndRef]:
-        """The ends that the work took off, put on or made: those of new parts, and those that moved."""
+        """The ends that the work took off, put on or made: of new parts, moved ones, of wires laid anew."""
         before = self.before
         if before is None:
             return frozenset()
+        anew = laid_anew(before, self.steps)
         return frozenset(
             (wire.wire, number)
             for wire in self.loom.wires
             for number, end in enumerate(wire.ends)
             if split_address(end.at)[0] in self.touched_places
             or before.end_address(wire.wire, number) != end.at
+            or (wire.wire, number) in anew
         )
 
     @cached_property

@@ -5,6 +5,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.facts import Facts
 from planner.model.job import Job
 from planner.model.plan import Plan
+from planner.workshop.ends.crimps import is_wet
 from planner.workshop.materials.labels import labels
 from planner.workshop.materials.made_wires import making
 from planner.workshop.materials.materials import cutting, materials
@@ -60,6 +61,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         after=after,
         parts=catalogue.parts,
         wire_names=names.new_wires,
+        shrunk_last=tuple(n for n, at in names.leads_joined.items() if any(is_wet(names, a) for a in at)),
     )
 
 

@@ -21,7 +21,8 @@ def test_what_no_reading_shows_has_a_box_before_first_power(job: str) -> None:
     told = [item.body.text for item in items if not item.tick]
     assert told == (list(bench.meter.notes) if bench.meter.tests else [])
     after = [item for block in live_tests(bench) if isinstance(block, Listing) for item in block.items]
-    assert all(item.tick.startswith("#meter") for item in after)
+    last = [item.tick for item in after if not item.tick.startswith("#meter")]
+    assert last == (["#shrink 1"] if bench.shrunk_last and bench.meter.tests else [])
 
 
 def test_a_blown_fuse_and_a_relay_of_another_fuse_are_thought_of() -> None:
@@ -39,3 +40,15 @@ def test_a_thin_wire_that_was_replaced_has_a_box_of_its_own() -> None:
     said = as_markdown(bench_sheet(sheet_job("fan-in-a-bundle", catalogue())))
     first_power = said.partition("## First power")[2].partition("\n## ")[0]
     assert "- [ ] Step 3: the old wire is off at both ends, drawn out, or tied back" in first_power
+
+
+@pytest.mark.parametrize(
+    ("job", "steps"),
+    [("launch-led-navigation-lamps", True), ("launch-bilge-pump", True), ("electric-fan", False)],
+)
+def test_what_stays_open_for_the_tips_is_shrunk_after_the_last_test(job: str, steps: bool) -> None:
+    bench = sheet_job(job, catalogue())
+    full_power = as_markdown(bench_sheet(bench)).partition("## Meter page: at full power")[2]
+    assert ("the glue of the joiner" in full_power.rpartition("reads: ")[2].partition("\n## ")[0]) is steps
+    said = {n for n in bench.shrunk_last if "shrink its glue only when" in bench.step(n).text}
+    assert said == set(bench.shrunk_last) and bool(said) is steps

@@ -54,6 +54,16 @@ def live_tests(bench: BenchSheet) -> tuple[Block, ...]:
     blocks = [say(begin), *_grouped(tests)]
     if bench.meter.after:
         blocks.append(say(tr("Afterwards: {what}.", what=bench.meter.after), "strong"))
+    if bench.shrunk_last:
+        shrink = tr_count(
+            "Battery off again, all dry, no fuel vapour about: the glue of the joiner of step {steps} is "
+            "shrunk",
+            "Battery off again, all dry, no fuel vapour about: the glue of the joiners of steps {steps} is "
+            "shrunk",
+            len(bench.shrunk_last),
+            steps=run_words(bench.shrunk_last),
+        )
+        blocks.append(ticked((shrink,), "shrink"))
     blocks.append(say(tr("One after another, each reading judged at once:")))
     blocks.append(command(f"loomwright meter {bench.called}"))
     return tuple(blocks)

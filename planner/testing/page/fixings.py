@@ -5,6 +5,7 @@ small current passes a rusty bolt that the part's own does not: so the case is r
 """
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from planner.currents.grid import BODY
 from planner.messages import tr
@@ -43,13 +44,62 @@ def under_load_probes(ground: Ground, on: Sequence[Setup]) -> Iterator[Probe]:
                 place=ground.wired.title_of(place),
             )
             yield Probe(case.at, posts[0], "volts", setup, why=why)
+    for address, wire, panel in _new_panels(ground) if posts else ():
+        place = split_address(address)[0]
+        own = [setup for setup in on if any(load[0] == place for load in setup.loads)]
+        for setup in own[:1]:
+            why = tr(
+                "what the {place} takes comes back by {wire} and by {panel}, which served as no earth before",
+                place=ground.wired.title_of(place),
+                wire=ground.wired.wire(wire),
+                panel=ground.wired.at(panel),
+            )
+            yield Probe(address, posts[0], "volts", setup, why=why)
+
+
+def _new_panels(ground: Ground) -> Iterator[tuple[str, str, str]]:
+    """Yield terminals of fitted parts that a wire earths on a panel on which nothing was: with both.
+
+    A cab on rubber, a door or a lid may have no way to the battery, and no test of the wire alone shows that.
+    """
+    wired = ground.wired
+    for wire in wired.loom.wires:
+        for (one, a), (other, b) in pairwise(enumerate(wire.ends)):
+            for (earth, at), far in (((one, a.at), b.at), ((other, b.at), a.at)):
+                is_new = (wire.wire, earth) in wired.touched_ends and split_address(at)[0] == BODY
+                if is_new and split_address(far)[0] in wired.touched_places and _was_no_earth(wired, at):
+                    yield far, wire.wire, at
+
+
+def _was_no_earth(wired: Wired, address: str) -> bool:
+    """Whether nothing was earthed at an address before."""
+    return wired.before is not None and address not in wired.before.ends_at
 
 
 def poor_fixings(exposer: Exposer, wired: Wired, probe: Probe) -> Iterator[tuple[float, str]]:
     """Yield what such a case reads under load with no fixing left, and words for one that is poor."""
     if probe.setup is None or probe.to not in exposer.posts:
         return
-    for branch in exposer.live.grid.bare:
+    grid = exposer.live.grid.bare
+    panels = {
+        end
+        for branch in grid
+        if branch.name[0] == "wire" and probe.at in (branch.a, branch.b)
+        for end in (branch.a, branch.b)
+        if split_address(end)[0] == BODY and _was_no_earth(wired, end)
+    }
+    for branch in grid:
+        if branch.name[0] == "body" and panels & {branch.a, branch.b}:
+            (own,) = solved(exposer, [(probe, exposer.editor.edit(Change(gone=(branch.name,))))])
+            panel = next(iter(panels & {branch.a, branch.b}))
+            yield (
+                own.reading,
+                tr(
+                    "{panel} has a poor way to the battery: rubber or paint is between it and the rest; lead "
+                    "the wire on to sound metal of the frame",
+                    panel=wired.at(panel),
+                ),
+            )
         if branch.name[0] == "mounting" and branch.a == probe.at:
             (own,) = solved(exposer, [(probe, exposer.editor.edit(Change(gone=(branch.name,))))])
             yield (

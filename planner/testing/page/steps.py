@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from planner.model.delta import Add, EndRef, Fit, Join
+from planner.model.delta import Add, EndRef, Fit, Join, Renew
 from planner.model.loom import Loom
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.workshop.tasks.task import Task
@@ -16,9 +16,11 @@ class StepsOf:
     def __init__(self, after: Loom, ordered: Sequence[Task]) -> None:
         self.after = after
         self._of: dict[EndRef, set[int]] = {}
+        anew = {end for task in ordered if isinstance(task.operation, Renew) for end in self._ends(task)}
         for number, task in enumerate(ordered, 1):
             for end in self._ends(task):
-                self._of.setdefault(end, set()).add(number)
+                if not isinstance(task.operation, Fit) or end not in anew:
+                    self._of.setdefault(end, set()).add(number)
 
     def _ends(self, task: Task) -> list[EndRef]:
         operation = task.operation
@@ -28,6 +30,12 @@ class StepsOf:
             known = self.after.wire_index.get(operation.wire.wire)
             ends = range(len(self.after.wires[known].ends)) if known is not None else ()
             return [(operation.wire.wire, end) for end in ends if task.end in (None, end)]
+        if isinstance(operation, Renew):  # an end with an old leg as well is put on where it was
+            legs = range(operation.first, operation.last)
+            last = len(self.after.find(operation.wire).ends) - 1
+            ends = range(operation.first, operation.last + 1)
+            whole = (n for n in ends if (n == 0 or n - 1 in legs) and (n == last or n in legs))
+            return [(operation.wire, end) for end in whole]
         if isinstance(operation, Join):
             return [(wire, end) for wire, end, _ in operation.ends]
         wire, end = getattr(operation, "wire", None), getattr(operation, "end", None)

@@ -37,3 +37,12 @@ def test_a_new_earth_wire_is_proven_by_the_current_of_what_it_earths() -> None:
     tests = [t for t in metered("lamp-on-a-poor-earth").page.tests if t.at == "front.spot-lamp:case"]
     said = " ".join(wrong.words for test in tests for wrong in test.wrong)
     assert "(new-earth..front+bay.battery..-) is off" in said and "was forgotten" in said
+
+
+def test_a_panel_that_was_no_earth_before_is_read_to_the_battery_under_load() -> None:
+    """On a cab that sits on rubber the wire to its roof ends nowhere: only the whole way back shows that."""
+    live = [t for t in metered("tractor-to-12-volts-new-wiper").page.tests if t.stage == "live"]
+    (test,) = [t for t in live if t.at.endswith("wiper:31") and t.to.endswith("battery:-")]
+    assert test.settings and test.high < 0.8
+    (first,) = [wrong for wrong in test.wrong if wrong.low == test.high]
+    assert "cab roof has a poor way to the battery" in first.words

@@ -46,6 +46,13 @@ def test_a_wire_that_is_on_at_both_ends_reads_next_to_nothing_and_open_if_it_is_
     assert {4, 11} <= set(test.steps)  # the two steps that put it on
 
 
+def test_a_wire_that_is_laid_anew_has_both_its_ends_put_on_by_that_step() -> None:
+    (test,) = at("minibus-alternator", "bay.starter:30", "dead")
+    step = next(s for s in sheet("minibus-alternator").plan.steps if s.text.startswith("Lay a thicker wire"))
+    assert test.steps == (step.n,)
+    assert "is off B+ on the alternator or off 30 on the starter" in test.wrong[-1].words
+
+
 def test_the_second_speed_is_read_on_and_off() -> None:
     off, on = at("two-speed-wipers", "scuttle.wiper-motor:53b", "live")
     assert off.high < 0.2 and off.lamp == "dark"
