@@ -142,7 +142,13 @@ def work_list(*operations: Operation, swaps: Sequence[str] = ("dash.switch",), *
     steps = [Step(o, Reason(f"rule-{o.do}", (f"a fact about {o.do}",), "invented")) for o in operations]
     catalogue = Catalogue({}, {}, PARTS, {}, {}, {}, load_standards=lambda: shipped().standards)
     return WorkList(
-        before, after, steps, catalogue, job, Facts(), lambda done: minutes(done, after, catalogue, {})
+        before,
+        after,
+        steps,
+        catalogue,
+        job,
+        Facts(),
+        lambda done: minutes(done, before, after, catalogue, {}),
     )
 
 
