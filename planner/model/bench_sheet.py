@@ -239,6 +239,7 @@ class Charging:
 
     generators: tuple[str, ...]  # titles
     polarised: tuple[Polarised, ...]
+    polarised_back: tuple[Polarised, ...]  # those that are told so once the work is taken back
     low_volts: float  # across the battery, engine at a fast idle
     high_volts: float
     ammeters: tuple[str, ...]  # titles of those in series
@@ -270,6 +271,8 @@ class EngineTrial:
     cranked: tuple[CrankTrial, ...]
     sparks: bool  # something of the ignition, or of its feed, was exchanged
     timed: tuple[str, ...]  # titles of the distributors that were out
+    oiled: tuple[str, ...] = ()  # titles of what was screwed into the engine's oil way
+    oil_shown: tuple[str, ...] = ()  # titles of what shows its pressure, where the work touched that
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,8 +22,8 @@ def work_list(
 ) -> WorkList:
     """The steps of a settled loom in their order.
 
-    ``facts`` say what each conductor was before, ``strains`` what each wire carries after; without them
-    wires are told apart by their size.
+    ``facts`` say what each conductor was before, ``strains`` what each wire carries after and which fuse
+    is too large for its wire; without them wires are told apart by their size.
     """
     after = candidate.loom
     return WorkList(
@@ -35,4 +35,5 @@ def work_list(
         facts,
         lambda operations: minutes(operations, loom, after, catalogue, job.minutes),
         {(s.at, s.leg): s.value for s in strains if s.kind == "wire" and s.leg is not None},
+        frozenset(s.path[0] for s in strains if s.kind == "fuse-over-wire" and s.path and s.is_over),
     )

@@ -6,6 +6,7 @@ from collections.abc import Set as AbstractSet
 from planner.currents.checks.inspection import Inspection
 from planner.model.bench_sheet import CrankTrial, EngineTrial
 from planner.model.breaker_points import timed_places
+from planner.model.oil_senders import shows_oil, sits_in_oil
 from planner.proof.facts import place_titles
 from planner.testing.interlocks import hindrances
 from planner.testing.meter import IGNITION as IGNITION_PARTS
@@ -13,7 +14,7 @@ from planner.testing.starting import places_feeding, starters
 
 
 def engine_trial(seen: Inspection, worked_on: AbstractSet[str]) -> EngineTrial | None:
-    """What is tried; None where the work touched neither the starter's way nor the ignition.
+    """What is tried; None where the work touched neither the starter's way, nor ignition or oil pressure.
 
     ``worked_on`` are the places of parts that were exchanged.
     """
@@ -25,10 +26,18 @@ def engine_trial(seen: Inspection, worked_on: AbstractSet[str]) -> EngineTrial |
         for place, does in seen.survey.alone
         if place in loom.places
     )
-    if not cranked and not sparks:
+    on_it = [place for place in loom.places if place in worked_on]
+    oiled = [place for place in on_it if sits_in_oil(parts[loom.places[place].part])]
+    shown = [
+        place
+        for place in loom.places
+        if shows_oil(parts[loom.places[place].part]) and (oiled or place in worked_on)
+    ]
+    if not cranked and not sparks and not shown and not oiled:
         return None
     timed = [place for place in timed_places(loom, parts) if place in worked_on]
-    return EngineTrial(cranked, sparks, tuple(loom.place_title(place) for place in timed))
+    titles = (tuple(loom.place_title(place) for place in places) for places in (timed, oiled, shown))
+    return EngineTrial(cranked, sparks, *titles)
 
 
 def _cranked(seen: Inspection, worked_on: AbstractSet[str]) -> Iterator[CrankTrial]:

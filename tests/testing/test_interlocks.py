@@ -6,6 +6,8 @@ from planned import catalogue
 
 from planner.model.bench_sheet import BenchSheet, Interlock
 from planner.sheet_pipeline import sheet_job
+from planner.sheets.build.bench import bench_sheet
+from planner.sheets.render.markdown import as_markdown
 
 
 @lru_cache
@@ -52,3 +54,12 @@ def test_an_engine_whose_starter_waits_for_a_gear_has_its_own_trial_and_no_secon
 def test_what_has_no_part_in_starting_or_firing_asks_for_no_engine() -> None:
     assert sheet("minibus-alternator-built-in").engine is None
     assert sheet("horn-and-push").engine is None
+
+
+def test_an_oil_sender_that_was_screwed_in_is_looked_at_while_the_engine_runs() -> None:
+    trial = sheet("minibus-oil-gauge-and-sender").engine
+    assert trial is not None and trial.oiled == ("oil pressure sender, engine block",)
+    assert trial.oil_shown == ("oil pressure gauge, dash",)
+    said = as_markdown(bench_sheet(sheet("minibus-oil-gauge-and-sender")))
+    start, shown, oil = (said.index(words) for words in ("Start the engine", "Oil pressure at", "Oil at the"))
+    assert start < shown < oil

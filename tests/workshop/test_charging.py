@@ -24,6 +24,8 @@ def test_the_charge_is_read_and_a_dynamo_that_needs_it_is_polarised(
 ) -> None:
     charging = benched(job).charging
     assert charging is not None and tuple(own.title for own in charging.polarised) == polarised
+    back = ("dynamo",) if job == "dynamo-to-alternator" else polarised
+    assert tuple(own.title for own in charging.polarised_back) == back
     # All of these have their regulator on top: one terminal, and no field that a hand finds in the picture.
     assert all("does not draw it" in own.field for own in charging.polarised)
 

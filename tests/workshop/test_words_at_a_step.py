@@ -3,7 +3,7 @@
 import pytest
 from planned import benched
 
-BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH = (
+BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER = (
     "fuse-box-without-tap",
     "minibus-standard-radio",
     "brighter-headlamps",
@@ -14,6 +14,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH = (
     "lamp-on-a-sound-earth",
     "launch-horn-earthed-by-body",
     "key-switch-and-starter-push",
+    "fuse-box-with-larger-fuses",
 )
 
 
@@ -22,7 +23,8 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH = (
     [
         (BOX, "Fit the new part", "a blade of its own: 1 has 3, 2 has 3, 3 has 2"),
         (IGNITION, "Put the orange wire (W15)", "wire (W15) and the pink wire (W18), which carry least"),
-        (BOX, "Fit the new part", "stands it, unless the first page says otherwise"),
+        (BOX, "Fit the new part", "a wire behind 2 does not stand so much for good: put a smaller fuse"),
+        (LARGER, "Fit the new part", "the wire behind each, as far as this loom shows it, stands it"),
         (BOX, "Fit a piggyback", "one push-on comes off its blade for it"),
         (BOX, "Put the violet/white", "7 has one blade: with its piggyback there is room"),
         (RADIO, "Take the red/grey", "press the catch of this contact in with the tool"),

@@ -8,6 +8,7 @@ from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
 from planner.model.plan import WORSE, Plan, PlanStep, Verdict
 from planner.model.vehicle_kind import having
+from planner.model.wording import small
 from planner.sheets.build.bench_engine import engine_tests
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
@@ -125,11 +126,38 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     yield from _of_the_supply(bench)
     yield from _stays_put(plan)
     yield from _new(plan)
+    yield from _to_buy(bench)
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     yield from _readings(plan)
     if plan.is_demonstration:
         yield say(tr("This is the built-in demonstration, an invented vehicle: no job was named."), "note")
+
+
+def _is_all(plan: Plan) -> bool:
+    """Whether what is lost is all: where the volts change, or a limit is passed, more is not as it was."""
+    passed = any(line.is_new and not line.is_wearing for line in plan.strains)
+    is_limited = any(remark.is_limit for remark in plan.remarks)
+    return not (passed or is_limited or any(step.do == "supply" for step in plan.steps))
+
+
+def _to_buy(bench: BenchSheet) -> Iterator[Block]:
+    """Yield the parts that the plan adds of its own: without them the work stops half-way."""
+    own = [line for line in bench.materials if line.kind == "part" and line.to_buy]
+    if own and not bench.done:
+        yield say(
+            tr("The job does not name these parts, and the steps need them; have them before you begin:")
+        )
+        yield bullets(
+            tuple(
+                tr(
+                    "{part} ({steps})",
+                    part=small(line.what) if line.amount == 1 else f"{line.amount:g} x {small(line.what)}",
+                    steps=", ".join(tr("step {n}", n=use.step) for use in line.uses),
+                )
+                for line in own
+            )
+        )
 
 
 def _worse(plan: Plan) -> Iterator[Block]:
@@ -146,7 +174,7 @@ def _worse(plan: Plan) -> Iterator[Block]:
             wanted if is_known else tr("After these steps something no longer works as it did:"), "warn"
         )
         yield bullets(with_when(worse), "warn")
-        if plan.verdict in ("losses", "no-loss"):
+        if plan.verdict in ("losses", "no-loss") and _is_all(plan):
             yield say(tr("Everything else works as it did."))
     if missing := [line for line in plan.behaviours if line.outcome == "missing"]:
         yield say(tr("What is wanted, and these steps do not bring:"), "warn")

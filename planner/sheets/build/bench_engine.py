@@ -17,8 +17,11 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     items = [_must_not_crank(bench, one) for one in bench.interlocks]
     if bench.engine is not None:
         items += (_cranks(bench, one) for one in bench.engine.cranked)
-    if bench.charging is not None or (bench.engine and bench.engine.sparks):
+    engine = bench.engine
+    if bench.charging is not None or (engine and (engine.sparks or engine.oiled or engine.oil_shown)):
         items.append(Item(NOTHING, Cell(_start_words(bench))))
+    if engine is not None:
+        items += _oil(engine)
     if bench.engine is not None and bench.engine.sparks:
         items += _running(bench.engine)
     if bench.charging is not None:
@@ -97,6 +100,32 @@ def _start_words(bench: BenchSheet) -> str:
     return tr(
         "Start the engine with its space aired and the shaft free; hands, hair and leads clear of belts"
     )
+
+
+def _oil(engine: EngineTrial) -> Iterator[Item]:
+    """Yield what is looked at for oil first of all: an engine that runs without pressure seizes."""
+    for shown in engine.oil_shown:
+        text = tr(
+            "Oil pressure at the {shown}: a gauge rises, a warning lamp goes out, within some seconds of the "
+            "start (common practice, no source)",
+            shown=shown,
+        )
+        wrong = tr(
+            "- it shows none: stop the engine at once; the oil level, then its sender or switch, before it "
+            "runs again"
+        )
+        yield Item(NOTHING, Cell(text), (Cell(wrong),))
+    for oiled in engine.oiled:
+        text = tr(
+            "Oil at the {oiled}: dry all round, looked at while the engine idles for a minute, and again "
+            "when it has run warm and stands still (common practice, no source)",
+            oiled=oiled,
+        )
+        wrong = tr(
+            "- a drop or a wet edge: stop the engine, let it cool, seal its thread anew or tighten it as its "
+            "maker says, wipe it dry, and look again; then the oil level"
+        )
+        yield Item(NOTHING, Cell(text), (Cell(wrong),))
 
 
 def _running(engine: EngineTrial) -> Iterator[Item]:

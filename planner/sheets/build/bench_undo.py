@@ -75,9 +75,8 @@ def _at_last(bench: BenchSheet) -> Iterator[str]:
         "one at a time behind the lamp in series, the {post}, the earthed one, last of all",
         post=post_words(bench.earthed_post),
     )
-    if bench.earthed_post != bench.earthed_post_after and bench.charging is not None:
-        for dynamo in bench.charging.polarised:
-            yield polarise_words(bench, dynamo)
+    for dynamo in bench.charging.polarised_back if bench.charging is not None else ():
+        yield polarise_words(bench, dynamo)
 
 
 def _taken_back(line: UndoLine) -> Item:

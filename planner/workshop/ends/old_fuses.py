@@ -27,9 +27,7 @@ def fuses_said(names: Names, loom: Loom, place: str) -> str:
 
 def grown_fuses(names: Names, place: str) -> str:
     """Where a new part has a larger fuse than was there, in words: ``1: 25 A for 8 A``; empty if nowhere."""
-    if place not in names.before.places or place not in names.after.places:
-        return ""
-    old = fuses_at(names, names.before, place)
+    old = fuses_at(names, names.before, place) if place in names.before.places else {}
     return ", ".join(
         tr(
             "{mark}: {new} for {old}",
@@ -37,6 +35,23 @@ def grown_fuses(names: Names, place: str) -> str:
             new=fuse_words(fuse.amps, fuse.marked),
             old=fuse_words(old[at].amps, old[at].marked),
         )
+        for at, fuse in _grown(names, place).items()
+    )
+
+
+def grown_over_wires(names: Names, place: str) -> str:
+    """Those of them that let more through than the wire behind them stands, by their marks; empty if none."""
+    over = (mark_words(split_address(at)[1]) for at in _grown(names, place) if at in names.over_wires)
+    return tr(" and ").join(over)
+
+
+def _grown(names: Names, place: str) -> dict[str, Fuse]:
+    """The fuses of a new part that carry more than those that were there, by their addresses."""
+    if place not in names.before.places or place not in names.after.places:
+        return {}
+    old = fuses_at(names, names.before, place)
+    return {
+        at: fuse
         for at, fuse in fuses_at(names, names.after, place).items()
         if at in old and rated_for_good(fuse.amps, fuse.marked) > rated_for_good(old[at].amps, old[at].marked)
-    )
+    }

@@ -27,6 +27,11 @@ def charging(names: Names) -> Charging | None:
             for place in generators
             if _is_polarised(names, place)
         ),
+        polarised_back=tuple(
+            Polarised(before.place_title(place), field_words(catalogue.parts[before.places[place].part]))
+            for place in before.places
+            if _goes_back(names, place)
+        ),
         low_volts=volts.low,
         high_volts=volts.high,
         ammeters=tuple(
@@ -42,6 +47,14 @@ def _is_polarised(names: Names, place: str) -> bool:
     is_turned = names.before.supply.earthed != names.after.supply.earthed
     part = names.catalogue.parts[names.after.places[place].part]
     return polarity_of(part) == "repolarise" and (is_turned or place in names.work.swapped)
+
+
+def _goes_back(names: Names, place: str) -> bool:
+    """Whether a dynamo is told so on the way back: it comes in again, or the other pole is earthed again."""
+    part, now = names.before.places[place].part, names.after.places.get(place)
+    is_turned = names.before.supply.earthed != names.after.supply.earthed
+    is_dynamo = polarity_of(names.catalogue.parts[part]) == "repolarise"
+    return is_dynamo and (is_turned or now is None or now.part != part)
 
 
 def _is_of_charging(names: Names, place: str) -> bool:

@@ -1,7 +1,7 @@
 """The work list of a settled plan: its steps in order and in words, and why each stands where it does."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence, Set
 from functools import cached_property
 
 from planner.model.catalogue import Catalogue
@@ -50,7 +50,8 @@ class WorkList:
     """Orders and words the steps of one settled plan.
 
     ``facts`` say what each conductor was before; ``minutes`` what some operations take at the bench;
-    ``amps`` the most that each leg of a wire carries after, by wire and leg, as far as anybody asks.
+    ``amps`` the most that each leg of a wire carries after, by wire and leg, as far as anybody asks;
+    ``over_wires`` the fuses that let more through than the wire behind them stands.
     """
 
     def __init__(
@@ -63,6 +64,7 @@ class WorkList:
         facts: Facts,
         minutes: Minutes,
         amps: Mapping[tuple[str, int], float] = {},
+        over_wires: Set[str] = frozenset(),
     ) -> None:
         self.work: Work = gather(before, after, steps, job)
         self.catalogue, self.minutes = catalogue, minutes
@@ -77,7 +79,7 @@ class WorkList:
         self.ordered = [tasks[n] for n in self.order.tasks]
         number = {task: n for n, task in enumerate(self.order.tasks, 1)}
         self.demands = tuple(Constraint(number[d.first], number[d.then], d.why) for d in demands)
-        self.names = Names(self.work, self.ordered, catalogue, facts, amps)
+        self.names = Names(self.work, self.ordered, catalogue, facts, amps, over_wires)
 
     def _batteries(self) -> frozenset[str]:
         """The places at which a battery is taken out or put in."""

@@ -9,7 +9,7 @@ from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place
 from planner.workshop.ends.batteries import belongings
 from planner.workshop.ends.names import Names
-from planner.workshop.ends.old_fuses import grown_fuses
+from planner.workshop.ends.old_fuses import grown_fuses, grown_over_wires
 
 THROW_A_BEAM = ("headlamp", "auxiliary-lamp")  # families; an LED that dazzles takes no more than a stop lamp
 
@@ -25,12 +25,18 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
         yield tr("with it goes what belongs to it: {things}", things=", ".join(things))
     if isinstance(operation, Fit):
         if grown := grown_fuses(names, operation.at):
-            yield tr(
-                "fuses that carry more than before ({fuses}): the wire behind each, as far as this loom "
-                "shows it, was computed for it and stands it, unless the first page says otherwise; a "
-                "smaller fuse that carries its load guards the parts behind it better",
-                fuses=grown,
-            )
+            yield tr("fuses that carry more than before ({fuses})", fuses=grown)
+            if over := grown_over_wires(names, operation.at):
+                yield tr(
+                    "a wire behind {marks} does not stand so much for good: put a smaller fuse in there, one "
+                    "that carries its load",
+                    marks=over,
+                )
+            else:
+                yield tr(
+                    "the wire behind each, as far as this loom shows it, stands it; a smaller fuse that "
+                    "carries its load guards the parts behind it better"
+                )
         if part.parks:
             yield tr("its arms stay off until it has run to its park place, at full power")
         if part.family in THROW_A_BEAM or any(_is_headlamp(element) for element in part.inside):
