@@ -137,8 +137,7 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
 def _is_all(plan: Plan) -> bool:
     """Whether what is lost is all: where the volts change, or a limit is passed, more is not as it was."""
     passed = any(line.is_new and not line.is_wearing for line in plan.strains)
-    is_limited = any(remark.is_limit for remark in plan.remarks)
-    return not (passed or is_limited or any(step.do == "supply" for step in plan.steps))
+    return not passed and all(step.do != "supply" for step in plan.steps)
 
 
 def _to_buy(bench: BenchSheet) -> Iterator[Block]:

@@ -154,6 +154,7 @@ def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) ->
 def test_how_a_load_works_is_told_by_how_much_of_its_circle_is_filled(opened: Opened, tmp_path: Path) -> None:
     page = opened.open(_written("lighting-switch-one-feed", tmp_path, is_drawn=True)[0])
     page.locator("#drawing").select_option(index=page.locator("#drawing option").count() - 1)
+    page.locator("input[name=shown][value=both]").check()
     filled: dict[str, set[tuple[float, float]]] = {}
     for control, detent in ((0, 1), (1, 1)):  # side lamps on; the instruments' dimmer down
         _throw(page, control, detent)
@@ -173,6 +174,34 @@ def test_a_picture_is_wide_enough_for_its_letters_on_a_phone_a_tablet_and_a_larg
         letters = page.evaluate(_LETTERS)
         assert letters and min(letters) >= 9.9, (width, min(letters))
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width
+
+
+_SEEN_DRAWINGS = """() => ["before", "after"].map((when) => {
+  const box = document.querySelector(`#drawn-${when} svg`).getBoundingClientRect();
+  return box.width ? [Math.round(box.left), Math.round(box.top + scrollY)] : null;
+})"""
+
+
+def test_before_and_after_stand_side_by_side_or_one_in_the_place_of_the_other(
+    opened: Opened, tmp_path: Path
+) -> None:
+    path = _written("two-speed-wipers", tmp_path, is_drawn=True)[0]
+    for width in (800, 1280):
+        page = opened.open(path, width=width)
+        before, after = page.evaluate(_SEEN_DRAWINGS)
+        assert before is None and after, width
+        page.locator("input[name=shown][value=before]").check()
+        assert page.evaluate(_SEEN_DRAWINGS) == [after, None], width
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width
+    page = opened.open(path, width=1920)
+    page.locator("input[name=shown][value=both]").check()
+    is_small = "document.querySelectorAll('#pair :is(.mm-100, .mm-150, .mm-200)').length === 2"
+    chosen = page.locator("#drawing")
+    small = (chosen.select_option(index=n) and page.evaluate(is_small) for n in range(9))
+    assert any(small)
+    (left, top), (right, beside) = page.evaluate(_SEEN_DRAWINGS)
+    assert top == beside and left < right
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 # -- ticks ---------------------------------------------------------------------------------------------------

@@ -215,6 +215,16 @@
 
   for (const [name, drawing] of drawings) make("option", titleOf(drawing), which, { value: name });
   which.addEventListener("change", () => { draw(); paint(); });
+
+  // One of the two in the place of the other shows what the work changes; both, where they fit side by side.
+  const pair = document.getElementById("pair");
+  const shown = [...document.querySelectorAll("input[name=shown]")];
+  function showSide(side) {
+    pair.dataset.shown = side;
+    for (const choice of shown) choice.checked = choice.value === side;
+  }
+  const isBeside = () => getComputedStyle(pair).gridTemplateColumns.split(" ").length > 1;
+  for (const choice of shown) choice.addEventListener("change", () => showSide(choice.value));
   document.getElementById("drawings").hidden = drawings.size === 0;
   draw();
 
@@ -234,5 +244,7 @@
   only.addEventListener("input", paint);
   document.getElementById("rest").addEventListener("click", rest);
   document.getElementById("live").hidden = false;
+  showSide("both");
+  if (!isBeside()) showSide("after");
   rest();
 })();

@@ -34,6 +34,8 @@ _WORDS: Mapping[str, str] = MappingProxyType(
         "rest": later("Everything at rest"),
         "only": later("Only what is on, live or differs"),
         "drawing": later("Drawing"),
+        "shown": later("Shown"),
+        "both": later("Both"),
         "bands": later(
             "A wire with a wide band beside it is live, with a narrower one live through a load; on the way "
             "back to earth the band is narrow and blue. Where it is dotted it carries no current, in long "
