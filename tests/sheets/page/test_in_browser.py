@@ -193,12 +193,7 @@ def test_before_and_after_stand_side_by_side_or_one_in_the_place_of_the_other(
         page.locator("input[name=shown][value=before]").check()
         assert page.evaluate(_SEEN_DRAWINGS) == [after, None], width
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width
-    page = opened.open(path, width=1920)
-    page.locator("input[name=shown][value=both]").check()
-    is_small = "document.querySelectorAll('#pair :is(.mm-100, .mm-150, .mm-200)').length === 2"
-    chosen = page.locator("#drawing")
-    small = (chosen.select_option(index=n) and page.evaluate(is_small) for n in range(9))
-    assert any(small)
+    page = opened.open(_written("sports-coil", tmp_path, is_drawn=True)[0], width=1920)
     (left, top), (right, beside) = page.evaluate(_SEEN_DRAWINGS)
     assert top == beside and left < right
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
