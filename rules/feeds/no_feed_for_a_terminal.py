@@ -11,10 +11,11 @@ Before
 A trailer socket whose converter wants a feed from the battery, in a loom that ends at the lamps' wires.
 
 After
-As planned, with a remark on which terminal wants what.
+As planned, with a remark on which terminal wants what. Of a contact that could have been fed and was covered,
+such as that of a flash, it says so too.
 
 Limits
-It brings nothing: what could feed the terminal is not in the loom.
+It brings nothing: what could feed the terminal is not in the loom, or is better left alone.
 
 Source
 common practice, no source
@@ -27,10 +28,12 @@ from planner.engine.feeding import find_fed_sibling, find_feed_points, is_joined
 from planner.engine.sizing import amps_beyond, least_mm2
 from planner.messages import later, tr
 from planner.model.delta import Reason
+from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Remark
 from planner.model.surroundings import Surroundings, ambient_c
 from planner.model.wording import address_words
 
+ISOLATED = "isolated-live"
 NATURES = {"live": "always-live", "ignition": "ignition-live"}
 WORDS = {
     "live": later("a feed that is always live"),
@@ -46,13 +49,24 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     for mark in part.terminals:
         at, wants = f"{need.at}:{mark}", case.wants(f"{need.at}:{mark}")
-        if wants not in NATURES or case.ends_at(at) or at in case.loom.covered:
+        if wants not in NATURES or case.ends_at(at):
             continue
         if is_joined_to_an_end(case, at) or find_fed_sibling(case, at, NATURES[wants]):
             continue
-        if find_feed_points(case, NATURES[wants], at):
-            continue  # it could have been fed: that it was not was chosen
         said = f"{address_words(case.loom, at)} wants {WORDS[wants]}"
+        if find_feed_points(case, NATURES[wants], at):
+            if at in case.loom.covered and _works_something(case, at):
+                text = tr(
+                    "{at} wants {feed}, and this plan brings it none: nothing was worked that way before, "
+                    "and without it there is less to do or to overload. If it is to work, write what under "
+                    "wants in the job and plan again",
+                    at=address_words(case.loom, at),
+                    feed=tr(WORDS[wants]),
+                )
+                yield Remark(text, Reason("no-feed-for-a-terminal", (said,)))
+            continue  # it could have been fed: that it was not was chosen
+        if at in case.loom.covered:
+            continue
         text = tr(
             "{at} wants {feed}, and this loom has none for it: until a fused one is brought there, it does "
             "nothing",
@@ -71,6 +85,13 @@ def propose(case: Case) -> Iterator[Emission]:
                 mm2=mm2,
             )
         yield Remark(text, Reason("no-feed-for-a-terminal", (said,)))
+
+
+def _works_something(case: Case, at: str) -> bool:
+    """Whether a contact of a switch leads on from a terminal; of an isolator another rule speaks."""
+    part = case.part(split_address(at)[0])
+    isolates = part is not None and any(t.role == ISOLATED for t in part.terminals.values())
+    return case.switches(at) and not isolates
 
 
 def _what_it_takes(case: Case, at: str) -> tuple[float, float, float] | None:
