@@ -87,4 +87,4 @@ def field_words(part: Part) -> str:
     mark = next((mark for mark, terminal in part.terminals.items() if terminal.role == _FIELD), "")
     if mark:
         return tr("its field terminal {mark}", mark=mark_words(mark))
-    return tr("its field terminal (this loom does not draw it: F or DF, by its regulator)")
+    return tr("its field terminal (this loom does not draw it: it is marked F or DF)")

@@ -112,10 +112,21 @@ class Truth:
         values = self.net.variables[name].values
         return values[(values.index(here[name]) + 1) % len(values)]
 
+    def _is_bridged(self, hidden: Mapping[str, str]) -> bool:
+        """Whether a flasher is live on both sides while it is dark: joints alone do not say if it beats."""
+        for beat in self.net.beats.values():
+            if beat.variable in hidden:
+                live = self.reading(hidden | {beat.variable: "dark"}).live
+                if all(node in live for p in self.net.passes if p.label == beat.label for node in (p.a, p.b)):
+                    return True
+        return False
+
     # -- what is seen ----------------------------------------------------------------------------------------
 
     def load(self, name: str, hidden: Mapping[str, str]) -> str | None:
-        """How a load appears, or where a cam stands; None where what feeds it is shorted."""
+        """How a load appears, or where a cam stands; None where what feeds it is shorted or undecided."""
+        if self._is_bridged(hidden):
+            return None
         place, _, does = name.partition("/")
         if (cam := f"{place}/{does.removeprefix('park the ')}") in self.net.cams:
             return "parks" if hidden[cam] == self.rest[cam] else "stops off-park"
@@ -125,7 +136,9 @@ class Truth:
         return str(judge_load(info.kind, info.rated_amps)(reading.loads.get(info.key, 0.0)))
 
     def terminal(self, address: str, hidden: Mapping[str, str]) -> str | None:
-        """What a terminal is joined to; None where it is shorted."""
+        """What a terminal is joined to; None where it is shorted or undecided."""
+        if self._is_bridged(hidden):
+            return None
         name, reading = node_of(address), self.reading(hidden)
         if name in reading.doubtful_names:
             return None
@@ -136,7 +149,9 @@ class Truth:
         return "live through a load" if name in reading.volts else "neither"
 
     def leg(self, name: str, hidden: Mapping[str, str]) -> str | None:
-        """Whether a leg, ``wire/leg``, carries current; None where anything is shorted."""
+        """Whether a leg, ``wire/leg``, carries current; None where anything is shorted or undecided."""
+        if self._is_bridged(hidden):
+            return None
         position = self.rest | self.controls | hidden
         key = tuple(position.values())
         if key not in self._legs:
