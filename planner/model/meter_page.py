@@ -50,6 +50,7 @@ class MeterTest:
     steps: tuple[int, ...]  # numbers of the work list
     why: str
     dark: float | None = None  # what it reads in the dark half of a flasher's beat, if it swings with one
+    steady: str = ""  # what it tells if it should swing and does not
     all_set_words: str = ""  # all that is set, for one who comes from everything at rest
     # Its least and its most volts or ohms with a tank at the two ends of its level, if it hangs on one.
     at_levels: tuple[tuple[str, float, float], ...] = ()

@@ -93,7 +93,7 @@ def lines_words(test: MeterTest) -> Iterator[str]:
         said.setdefault(wrong.words, about)
         yield f"{about}: {words}"
     if test.dark is not None:
-        yield tr("steady: the flasher does not beat; look at its own wires, and at the lamps behind it")
+        yield tr("steady: {words}", words=test.steady)
 
 
 def _about(wrong: WrongReading, unit: str) -> str:

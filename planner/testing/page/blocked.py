@@ -44,6 +44,7 @@ class Blocked:
     """The diodes of one dead vehicle, and what its electronics do to readings; in ``dead`` is neither."""
 
     def __init__(self, closed: Sequence[Branch], names: frozenset[tuple[str, ...]]) -> None:
+        self.electronic = names
         self.dead = [branch for branch in dead_branches(closed) if branch.name not in names]
         self._diodes = [
             branch
@@ -61,10 +62,10 @@ class Blocked:
             return None  # it hangs on electronics
         if is_good(self._joined.ohms(at, to)):
             return ""
-        good = [plus for plus, minus in ((at, to), (to, at)) if is_good(self._read(plus, minus))]
+        good = [plus for plus, minus in ((at, to), (to, at)) if is_good(self.read(plus, minus))]
         return "" if len(good) > 1 else good[0] if good else None
 
-    def _read(self, plus: str, minus: str) -> float:
+    def read(self, plus: str, minus: str) -> float:
         """Ohms as a meter reads them that has volts enough for diodes."""
         meter = Branch(("meter",), plus, minus, Emf(MOST_TEST_V, METER_OHMS))
         (point,) = solve_sets([[meter, *self.dead, *self._diodes]], minus)

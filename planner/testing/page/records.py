@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from planner.currents.grid import BODY
+from planner.messages import tr
 from planner.model.meter_page import LampSays, MeterTest
 from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.bands import Band, bands, swinging
@@ -13,6 +14,7 @@ from planner.testing.page.exposure import Exposure
 from planner.testing.page.ground import Ground
 from planner.testing.page.hanging import hanging
 from planner.testing.page.no_lamp import Delicate, harms_dead, harms_live
+from planner.testing.page.not_beating import not_beating
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 from planner.testing.page.steps import StepsOf
@@ -41,6 +43,7 @@ class Records:
         self.cranking = Cranking(ground)
         self.bands = swinging(steady, Beating(ground.exposer, loom), loom.supply.volts)
         self.hangs_on = hanging(ground.exposer, exposure, ground.stands, self.wording.unset, ordered)
+        self._beats: dict[str, int] = {}  # what was said of a flasher that does not beat, and where first
         self.wrong = Suggesting(ground, exposure, mistakes).all(self.bands)
 
     def all(self) -> Iterator[MeterTest]:
@@ -61,6 +64,21 @@ class Records:
         words = self.wording.set_words(before, setup) if setup else ""
         minds = self.cranking.words(setup) if setup and words else ""
         return f"{words} ({minds})" if minds else words
+
+    def _steady(self, number: int, probe: Probe) -> str:
+        """What it tells that a reading does not swing; the second time it is not said at length."""
+        words = not_beating(self.ground, probe)
+        first = self._beats.setdefault(words, number)
+        if first == number:
+            return words
+        return tr("the flasher does not beat: as for test {n}", n=first)
+
+    def _why(self, probe: Probe, band: Band) -> str:
+        """What a test is for; of a lamp behind a flasher, that it flashes."""
+        why = self.wording.why(probe, band.expected)
+        if probe.about is not None and band.dark is not None:
+            return tr("{why}, and flashes: look at it as well", why=why)
+        return why
 
     def _test(self, number: int, probe: Probe, before: Setup | None, band: Band) -> MeterTest:
         setup = probe.setup
@@ -83,9 +101,10 @@ class Records:
             unit="V" if setup else "ohm",
             lamp=self._lamp(probe, band),
             dark=band.dark,
+            steady=self._steady(number, probe) if band.dark is not None else "",
             wrong=self.wrong[probe],
             steps=self.steps.of([self.mistakes[name] for name in self.exposure.shown(probe)]),
-            why=self.wording.why(probe, band.expected),
+            why=self._why(probe, band),
             all_set_words=self._set_words(None, setup),
             at_levels=tuple((self.wording.level(*level), low, high) for level, low, high in band.at_levels),
         )

@@ -22,6 +22,7 @@ from planner.testing.page.ground import Ground
 from planner.testing.page.probes import Probe
 from planner.testing.page.short_of_pulling import ShortOfPulling
 from planner.testing.page.stabilised import Stabilised
+from planner.testing.page.turned_diodes import less_if_turned
 
 MOST_LOOKED_AT = 6  # mistakes of one reading that are solved, the likeliest first
 _OFF: frozenset[Kind] = frozenset(("end off", "earth missing"))  # a wire that is open, and nothing else
@@ -148,7 +149,9 @@ class Suggesting:
         suspects += [Suspect(*own, failed=True) for own in failed]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:
-            return answers(band, suspects, Scale("ohm", volts, *_of_ohms()))
+            less, more = _of_ohms()
+            less = less_if_turned(self.exposer, self.exposure, self.mistakes, probe, less)
+            return answers(band, suspects, Scale("ohm", volts, less, more))
         less, more = _of_volts(band, volts)
         scale = Scale("V", volts, less, self.stabilised.more(probe) or more, _of_minus())
         return self.stabilised.warned(probe, band.high, answers(band, suspects, scale))

@@ -35,6 +35,43 @@ def test_behind_a_flasher_a_reading_swings(job: str, address: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("job", "address", "words"),
+    [
+        (
+            "led-indicators-own-earth",
+            "left.front:lamp",
+            "enough for the one that is planned with (electronic",
+        ),
+        ("two-ends-trade", "column.turn-switch:2", "enough for the one that is planned with (thermal"),
+        ("trailer-socket-13", "rear.trailer-socket:1", "beyond this loom does not beat"),
+    ],
+)
+def test_a_reading_that_stays_steady_asks_first_which_flasher_is_fitted(
+    job: str, address: str, words: str
+) -> None:
+    steady = [test.steady for test in live(job, address) if test.dark is not None]
+    assert any(words in own for own in steady)
+    numbers = [test.n for test in metered(job).page.tests if test.steady]
+    again = [t.steady for t in metered(job).page.tests if t.steady and t.n != numbers[0]]
+    assert all(f"as for test {numbers[0]}" in own or words not in own for own in again)
+
+
+def test_a_lamp_behind_a_flasher_is_looked_at_while_it_is_read() -> None:
+    told = [
+        test for test in metered("led-indicators-own-earth").page.tests if test.why.startswith("'turn lamp'")
+    ]
+    assert len(told) == 4 and all(test.why.endswith("and flashes: look at it as well") for test in told)
+
+
+@pytest.mark.parametrize("side", ["L", "R"])
+def test_a_diode_the_wrong_way_round_is_named_where_all_should_block(side: str) -> None:
+    lamp = {"L": "left.front:lamp", "R": "right.front:lamp"}[side]
+    (test,) = [t for t in metered("led-indicators").page.tests if t.stage == "dead" and lamp in (t.at, t.to)]
+    own = [w.words for w in test.wrong if w.high > 1e4]
+    assert own and all(w.startswith(f"the diode, 6 A at {side} on") and "wrong way round" in w for w in own)
+
+
+@pytest.mark.parametrize(
     ("job", "address"),
     [
         ("three-terminal-flasher", "dash.flasher:49"),  # in front of the flasher
