@@ -295,6 +295,7 @@ class BenchSheet:
     links_added: tuple[str, ...]
     fittings_changed: tuple[str, ...]
     fuses: tuple[FuseTest, ...]
+    leads: tuple[str, ...]  # how it is read, the battery off, that what crossed leads harm has them right
     polarity: tuple[str, ...]  # how it is read which way round the vehicle is, before any fuse
     left_off: tuple[LeftOff, ...]  # before first power
     settled_first: tuple[str, ...]  # what else has to be settled before that

@@ -128,6 +128,9 @@ class Part(Record):
         "else it is asked",
     )
     must_not_be_earthed: bool = Field(False, description="its case must not touch the body")
+    must_not_be_crossed: bool = Field(
+        False, description="with its leads crossed it is harmed, and does not just stay dark or run backwards"
+    )
     minutes: float = Field(10, gt=0, le=600, description="bench minutes to fit it")
     note: str | None = Field(None, description="one sentence for the restorer")
     fitted_with: Mapping[Annotated[str, Field(min_length=1, max_length=100)], int] = Field(

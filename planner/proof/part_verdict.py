@@ -122,6 +122,8 @@ def _work(evidence: Evidence) -> Iterator[str]:
         yield f"'{name}' may be {others} of the other: taken to be '{taken}'. Try each with a meter."
     if other.must_not_be_earthed and not original.must_not_be_earthed:
         yield "Its case must not touch the body: mount it insulated."
+    if other.must_not_be_crossed and not original.must_not_be_crossed:
+        yield "Its leads must not be crossed: the wrong way round it is harmed."
     if original.mounts and other.mounts and original.mounts != other.mounts:
         yield f"It is held {HELD[other.mounts]}, the original {HELD[original.mounts]}."
     ends = [line.original for line in evidence.terminals if line.original and line.other and line.work]

@@ -16,6 +16,7 @@ from planner.workshop.papers.replay import replay
 from planner.workshop.papers.undoing import undo_lines
 from planner.workshop.power.charging import charging
 from planner.workshop.power.first_power import fuse_tests
+from planner.workshop.power.leads_first import leads_reads
 from planner.workshop.power.left_off import left_off, settled_first
 from planner.workshop.power.polarity_first import polarity_reads
 from planner.workshop.steps.worklist import WorkList
@@ -33,7 +34,8 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
     before, after = names.before, names.after
     off = left_off(names, plan, facts_after)
     tests = fuse_tests(after, catalogue, facts_after)
-    polarity, fuses = polarity_reads(names, facts_after, tests, [one.place for one in off])
+    left = [one.place for one in off]
+    polarity, fuses = polarity_reads(names, facts_after, tests, left)
     return BenchSheet(
         plan=plan,
         visits=tuple(_visits(work)),
@@ -51,6 +53,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
         links_added=tuple(links_added(names, done, made)),
         fittings_changed=tuple(fittings_changed(names, done)),
         fuses=fuses,
+        leads=leads_reads(names, facts_after, left),
         polarity=polarity,
         left_off=off,
         settled_first=settled_first(plan, off),

@@ -82,3 +82,17 @@ def test_where_nothing_is_turned_round_and_nothing_minds_no_polarity_is_read() -
 def test_a_part_whose_feed_stays_off_has_nothing_read_at_it() -> None:
     bench = benched("car-to-negative-earth")
     assert bench.left_off and all(test.read_first == () for test in bench.fuses)
+
+
+def test_of_lamps_that_stand_no_crossed_leads_it_is_read_with_the_battery_off_which_lead_is_earthed() -> None:
+    bench = benched("launch-led-navigation-lamps")
+    assert [read.partition(" is harmed")[0].rpartition("the ")[2] for read in bench.leads] == [
+        "port lamp",
+        "starboard lamp",
+        "stern lamp",
+    ]
+    read = bench.leads[0]
+    assert "ohms, one tip on 'plus' on the port lamp (in its joiner), the other on bare metal" in read
+    assert "then one tip on 'minus' on the port lamp" in read
+    assert "before any fuse goes in" in read
+    assert benched("minibus-bulb-check-out").leads == ()  # these only stay dark the wrong way round

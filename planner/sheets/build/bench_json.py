@@ -31,6 +31,7 @@ def bench_json(bench: BenchSheet) -> dict[str, Any]:
         "earthed_post": {"before": bench.earthed_post, "after": bench.earthed_post_after},
         "left_off": [asdict(one) for one in bench.left_off],
         "settled_first": list(bench.settled_first),
+        "leads": list(bench.leads),
         "polarity": list(bench.polarity),
         "first_power": [asdict(fuse) for fuse in bench.fuses],
         "interlocks": [asdict(one) for one in bench.interlocks],

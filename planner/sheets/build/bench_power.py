@@ -88,6 +88,7 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
         *_old_wires_off(bench),
         *_kept_off(bench),
         tr("All fuses out, new ones too; ignition off, every switch off{doors}", doors=doors_shut(bench)),
+        *bench.leads,
         tr(
             "Put a lamp of {watts} W, made for the battery's volts, in series: {live} on, then the lamp "
             "between the {earthed} and all its leads. It stays dark; if it lights, something is live that "

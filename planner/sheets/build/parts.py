@@ -96,6 +96,8 @@ def _opening(part: Part) -> Iterator[Block]:
         yield say(POLARITIES[part.polarity])
     if part.must_not_be_earthed:
         yield say("Its case must not touch the body.", "warn")
+    if part.must_not_be_crossed:
+        yield say("Its leads must not be crossed: the wrong way round it is harmed.", "warn")
     if part.note:
         yield say(part.note, "note")
 

@@ -67,11 +67,11 @@ def _minding(names: Names) -> Iterator[str]:
     for place, fitted in names.after.places.items():
         part = names.catalogue.parts[fitted.part]
         is_minding = polarity_of(part) in _BURNS and not any(isinstance(e, Source) for e in part.inside)
-        if is_minding and (turned or _is_worked_on(names, place)):
+        if is_minding and (turned or is_worked_on(names, place)):
             yield place
 
 
-def _is_worked_on(names: Names, place: str) -> bool:
+def is_worked_on(names: Names, place: str) -> bool:
     """Whether a place has another part than before, or other ends on it."""
     was, now = names.before.places.get(place), names.after.places[place]
     ends = [sorted(loom.ends_of_place(place)) for loom in (names.before, names.after)]
