@@ -42,10 +42,12 @@ class Reporter:
         self.before, self.after = before, after
         self.titles: dict[str, str] = {}
         self.values: dict[str, tuple[str, ...]] = {}
+        self.sprung: dict[str, frozenset[str]] = {}
         self.meanings: dict[str, dict[str, str]] = {}
         for net, loom in zip(networks, (before, after), strict=True):
             self.titles |= place_titles(loom, net)
             for name, variable in net.variables.items():
+                self.sprung[name] = self.sprung.get(name, frozenset()) | variable.sprung
                 known = self.values.get(name, ())
                 self.values[name] = known + tuple(v for v in variable.values if v not in known)
                 pairs = zip(variable.values, variable.meanings, strict=True)
@@ -86,6 +88,7 @@ class Reporter:
     def behaviours(self, findings: Sequence[Finding]) -> Iterator[BehaviourLine]:
         """Yield one line for each outcome; a behaviour that is kept everywhere is one line ``always``."""
         at_their_end = only_at_their_end(findings)  # told among what is missing
+        flashes = {_shown(f) for f in findings if f.duty == "head" and self._is_held(f)}
         for finding in sorted(
             (f for f in _dark_instruments(findings) if (f.at, f.what) not in at_their_end),
             key=lambda f: (_ORDER[f.outcome], f.duty not in ROAD_WORDS, f.at, f.what, f.before, f.after),
@@ -105,6 +108,8 @@ class Reporter:
             ):
                 continue
             when = "" if kept else self.when(finding.names, finding.rows, finding.possible)
+            if _shown(finding) in flashes:
+                when = tr("as the flash of the headlamps, {when}", when=when)
             yield BehaviourLine(
                 what=finding.what,
                 at=finding.at,
@@ -122,6 +127,13 @@ class Reporter:
                 instead=self.at(dict(finding.instead)) if finding.instead else "",
                 because=self._let_go(finding.let_go),
             )
+
+    def _is_held(self, finding: Finding) -> bool:
+        """Whether something shows only while a lever is held that springs back, as headlamps are flashed."""
+        held = [self.sprung.get(name, frozenset()) for name in finding.names]
+        return finding.outcome != "kept" and all(
+            any(value in sprung for value, sprung in zip(row, held, strict=True)) for row in finding.rows
+        )
 
     def _let_go(self, armatures: Sequence[str]) -> str:
         """What is said of relays that bring something about by letting go."""
@@ -170,6 +182,11 @@ class Reporter:
         way = short_way(self.after, hazard.path) if hazard.kind == "short" else ""
         said = f"{way}; {hazard.detail}" if way else hazard.detail
         return f"{self.title(place)}: {said}" if known and not way else said
+
+
+def _shown(finding: Finding) -> tuple[object, ...]:
+    """An outcome and where it shows: a warning lamp that goes with the headlamps shares both."""
+    return finding.outcome, finding.names, frozenset(finding.rows)
 
 
 def _dark_instruments(findings: Sequence[Finding]) -> Iterator[Finding]:

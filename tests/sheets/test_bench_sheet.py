@@ -214,7 +214,8 @@ def test_a_loss_says_when_and_equal_losses_are_one_line() -> None:
     lamps = (
         "main beam (left headlamp), main beam (right headlamp), main-beam warning lamp (instrument cluster)"
     )
-    assert f"lost: {lamps}; with the dip lever pulled, except with" in said
+    flash = "as the flash of the headlamps, with the dip lever pulled, except with"
+    assert f"lost: {lamps}; {flash}" in said
     assert "Everything else works as it did." in said and "loomwright plan" not in said
 
 
