@@ -262,6 +262,7 @@ class CrankTrial:
     when: str  # it cranks, in words
     controls: tuple[str, ...]  # titles of those that have a say in it
     is_all: bool  # every one of them has to be set so
+    read_at: tuple[str, ...] = ()  # what those of them that are new give on to the starter, by address
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,9 @@ from planner.model.oil_senders import shows_oil, sits_in_oil
 from planner.proof.facts import place_titles
 from planner.testing.interlocks import hindrances
 from planner.testing.meter import IGNITION as IGNITION_PARTS
-from planner.testing.starting import places_feeding, starters
+from planner.testing.starting import Starter, places_feeding, starters
+
+_LETS_IN = ("50", "50a")  # DIN 72552
 
 
 def engine_trial(seen: Inspection, worked_on: AbstractSet[str]) -> EngineTrial | None:
@@ -47,4 +49,13 @@ def _cranked(seen: Inspection, worked_on: AbstractSet[str]) -> Iterator[CrankTri
     for starter in starters(seen):
         if not hindrances(loom, starter) and not worked_on.isdisjoint(starter.places):
             controls = tuple(titles[name] for name in starter.controls)
-            yield CrankTrial(loom.place_title(starter.place), starter.when, controls, starter.is_all)
+            outputs = tuple(_outputs(seen, starter, worked_on))
+            yield CrankTrial(loom.place_title(starter.place), starter.when, controls, starter.is_all, outputs)
+
+
+def _outputs(seen: Inspection, starter: Starter, worked_on: AbstractSet[str]) -> Iterator[str]:
+    """Yield the terminals from which an exchanged key or push lets a starter in."""
+    for place in sorted({name.rpartition("/")[0] for name in starter.controls} & worked_on):
+        for mark, terminal in seen.catalogue.parts[seen.loom.places[place].part].terminals.items():
+            if terminal.role in _LETS_IN and seen.loom.ends_at.get(f"{place}:{mark}"):
+                yield f"{place}:{mark}"

@@ -40,6 +40,7 @@ def test_a_starter_is_tried_with_both_of_the_controls_that_a_work_put_before_it(
     assert crank.starter == "starter solenoid" and crank.is_all
     assert crank.when == "with the ignition switch on and the starter push pressed"
     assert crank.controls == ("the ignition switch", "the starter push")
+    assert crank.read_at == ("dash.starter-push:out",)
 
 
 def test_an_engine_whose_distributor_was_out_is_fired_and_timed() -> None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from planner.messages import tr
 from planner.model.bench_sheet import BenchSheet, Charging, CrankTrial, EngineTrial, Interlock
 from planner.model.vehicle_kind import having
+from planner.model.wording import address_words, body_words
 from planner.sheets.build.bench_power import post_words
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say
 
@@ -74,7 +75,21 @@ def _cranks(bench: BenchSheet, trial: CrankTrial) -> Item:
         "- it cranks where it must not, or does not stop: battery off at once, and look at the wires of its "
         "switch; one whose contacts have welded has to go"
     )
-    return Item(NOTHING, Cell(_minded(bench, text)), (Cell(wrong),))
+    dead = (Cell(_stays_dead(bench, at)) for at in trial.read_at)
+    return Item(NOTHING, Cell(_minded(bench, text)), (Cell(wrong), *dead))
+
+
+def _stays_dead(bench: BenchSheet, at: str) -> str:
+    """What is read at a new key or push if the starter stays dead; one that cranks has shown it."""
+    output, body = address_words(bench.after, at), body_words(bench.after)
+    red, black = (output, body) if bench.after.supply.earthed == "negative" else (body, output)
+    return tr(
+        "- it stays dead: volts, red tip on {red}, black tip on {black}, while a helper holds it set so. "
+        "Near the battery's volts: look on from there, to the starter and its earth; nothing: this switch, "
+        "or what feeds it",
+        red=red,
+        black=black,
+    )
 
 
 def _minded(bench: BenchSheet, tried: str) -> str:
