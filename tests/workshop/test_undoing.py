@@ -228,3 +228,9 @@ def test_studs_sleeving_and_boots_stand_in_the_papers_and_a_stud_goes_out_when_i
     assert sum("take the cap off the piggyback on" in line.text for line in capped.undo) == 1
     (cap,) = capped.tied_back
     assert cap.startswith("the free blade of the piggyback on 2 ") and cap.endswith(": capped")
+
+
+def test_a_sender_goes_back_into_its_tank_with_a_new_gasket() -> None:
+    back = [line.text for line in benched("fuel-gauge-and-sender").undo]
+    (sender,) = [text for text in back if text.startswith("Put the old part back at the tank sender")]
+    assert "with a new gasket for the tank sender" in sender

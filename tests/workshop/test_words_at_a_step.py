@@ -3,7 +3,7 @@
 import pytest
 from planned import benched
 
-BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER = (
+BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER, GEARBOX = (
     "fuse-box-without-tap",
     "minibus-standard-radio",
     "brighter-headlamps",
@@ -15,6 +15,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER 
     "launch-horn-earthed-by-body",
     "key-switch-and-starter-push",
     "fuse-box-with-larger-fuses",
+    "minibus-inhibitor-start-only",
 )
 
 
@@ -41,6 +42,7 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER 
         (CHARGING, "Join the red/brown", "screw its foot down near by"),
         (PUSH, "Make N1", "orange, 6 mm2"),
         (PUSH, "Make N2", "hangs on fuse 2 on the fuse box, under the dash from now on, with what"),
+        (GEARBOX, "Fit the new part", "'start out' with the lever at park or neutral, open at every"),
         (CHARGING, "Join the brown/green", "in a sealed joiner"),
         (CHARGING, "Join the brown/green", "screws held the brown/green wire (C3) and the violet/yellow"),
     ],

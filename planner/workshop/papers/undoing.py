@@ -161,6 +161,9 @@ def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoL
     part = small(names.catalogue.parts[operation.place.part].title)
     place = names.before.place_title(operation.at)
     text = tr("Put the old part back at the {place}: {part}", place=place, part=part)
+    if tank_sender(names.catalogue.parts[operation.place.part]):
+        fitted_with = names.catalogue.parts[operation.place.part].fitted_with
+        text = "; ".join((text, *(tr("with a new {thing}", thing=thing) for thing in fitted_with)))
     if fuses := fuses_said(names, names.before, operation.at):
         text = tr("{back}; its fuses go in at first power: {fuses}", back=text, fuses=fuses)
     if tabs := come_off_with(names, operation):

@@ -10,6 +10,7 @@ from planner.model.loom import Place
 from planner.workshop.ends.batteries import belongings
 from planner.workshop.ends.names import Names
 from planner.workshop.ends.old_fuses import grown_fuses, grown_over_wires
+from planner.workshop.words.setting_words import setting_words
 
 THROW_A_BEAM = ("headlamp", "auxiliary-lamp")  # families; an LED that dazzles takes no more than a stop lamp
 
@@ -44,6 +45,7 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
                 "have its aim checked before it goes on the road by night: a lamp that sits or shines "
                 "otherwise may dazzle others"
             )
+        yield from setting_words(names, operation)
     left = fuses_left(names, operation.at, operation.place)
     if len(left) > 1:
         yield tr("its fuses stay out until first power")
