@@ -26,9 +26,13 @@ from planner.engine.case import Case
 from planner.engine.resupplying import has_other_volts
 from planner.messages import tr
 from planner.model.delta import Reason
-from planner.model.elements import Flasher, Gauge, Resistor
+from planner.model.elements import Coil, Flasher, Gauge, Resistor
+from planner.model.loom import Supply
 from planner.model.need import Emission, Fitted, Question, Remark
-from planner.model.wording import small
+from planner.model.part import Part
+from planner.model.wording import mark_words, small
+
+_TO_COIL = "1"  # DIN 72552
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -60,10 +64,7 @@ def propose(case: Case) -> Iterator[Emission]:
             made_for=part.volts,
         ),
         where=tr("the {place}, on the bench, before it is fitted", place=title),
-        how=tr(
-            "a battery of {volts:g} V with a fuse of a few amps in its lead; look whether it does its task",
-            volts=volts,
-        ),
+        how=_tried(part, case.loom.supply),
         answers=(
             (
                 tr("it does its task, warm and cold"),
@@ -75,4 +76,31 @@ def propose(case: Case) -> Iterator[Emission]:
             ),
         ),
         why=Reason("fitted-for-other-volts", (fact,)),
+    )
+
+
+def _tried(part: Part, supply: Supply) -> str:
+    """How a part is tried on a bench, where nothing feeds it and nothing that it works is there."""
+    fed = tr(
+        "it is fed from the vehicle's own battery of {volts:g} V, or from a bench supply of these volts, "
+        "with a fuse of a few amps in the lead",
+        volts=supply.volts,
+    )
+    supplied = next((e.between for e in part.inside if isinstance(e, Resistor) and e.does), None)
+    outputs = [mark for mark, terminal in part.terminals.items() if terminal.role == _TO_COIL]
+    if supplied is None or not outputs or any(isinstance(element, Coil) for element in part.inside):
+        return tr(
+            "{fed}, with what it works joined to it as in the vehicle; look whether it does its task", fed=fed
+        )
+    feed = supplied[0]
+    plus, minus = supplied if supply.earthed == "negative" else supplied[::-1]
+    return tr(
+        "{fed}, plus on {plus} and minus on {minus}; in place of the coil, which makes high tension, a lamp "
+        "of 5 W made for these volts from {feed} to {output}; turn its shaft slowly by hand: the lamp goes "
+        "on and off once for each cylinder",
+        fed=fed,
+        feed=mark_words(feed),
+        plus=mark_words(plus),
+        minus=mark_words(minus),
+        output=mark_words(outputs[0]),
     )
