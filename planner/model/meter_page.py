@@ -89,3 +89,4 @@ class MeterPage:
     untested: tuple[str, ...] = ()  # mistakes at the changed ends that no test here shows
     titles: Mapping[str, str] | None = None
     after: str = ""  # what has to be put back after the last test
+    ends: tuple[str, ...] = ()  # where ends belong that no ohms tell from others: elsewhere they are a short

@@ -25,6 +25,13 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
             "and tick it when it is not so:"
         )
         looked = (say(look, "warn"), ticked(untested, "look"))
+    if bench.meter.ends:
+        colours = tr(
+            "Ohms do not tell these ends apart, for cold lamps read as little as a wire; changed over they "
+            "are a short as soon as there is power. Look at the colour on each terminal, and tick it when "
+            "it is so:"
+        )
+        looked += (say(colours, "warn"), ticked(bench.meter.ends, "ends"))
     if not tests:
         none = tr(
             "No reading with the battery off tells anything of this work, so there is no test here; what "

@@ -15,6 +15,7 @@ def meter_json(page: MeterPage) -> dict[str, Any]:
         "tests": [test_json(test) for test in page.tests],
         "notes": list(page.notes),
         "untested": list(page.untested),
+        "ends": list(page.ends),
     }
 
 

@@ -8,6 +8,7 @@ from planner.currents.solver import Branch
 from planner.messages import tr
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Cover, Cut, Insert, ReEnd, last_words
+from planner.model.joiners import STUD_RING
 from planner.model.loom import split_address
 from planner.testing.mistakes.conductors import BARE_OHMS, poor_changes
 from planner.testing.mistakes.mistake import Change, EndAt, Mistake
@@ -88,6 +89,27 @@ class Unfinished:
                 weight("step forgotten", touched=True),
                 (at,),
                 poor_changes(leg),
+            )
+            if crimp.fitting == STUD_RING:
+                yield from self._legs_of(crimp, at)
+
+    def _legs_of(self, crimp: ReEnd, at: str) -> Iterator[Mistake]:
+        """Yield each wire of an end in a chain off its stud: there each has a ring of its own."""
+        ends = self.loom.find(crimp.wire).ends
+        for far in (crimp.end - 1, crimp.end + 1) if 0 < crimp.end < len(ends) - 1 else ():
+            leg = str(min(far, crimp.end))
+            yield Mistake(
+                f"{crimp.wire}.{crimp.end}-leg-{leg}-off",
+                "step forgotten",
+                tr(
+                    "{wire} to {far} is off {at}",
+                    wire=self.wired.wire(crimp.wire, crimp.end),
+                    far=self.wired.at(ends[far].at),
+                    at=self.wired.at(at),
+                ),
+                weight("step forgotten", touched=True, ways=2),
+                (at,),
+                (Change(gone=(("wire", crimp.wire, leg),)),),
             )
 
     def _hangs_loose(self, cover: Cover) -> bool:

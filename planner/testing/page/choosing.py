@@ -26,7 +26,7 @@ def choose(shown: Shown, must: Sequence[Probe], cranking: frozenset[Setup] = fro
     waiting = {probe: bits for probe, bits in held.items() if probe not in must}
     while left:
         waiting = {probe: bits for probe, bits in waiting.items() if bits & left}
-        best = max(waiting, key=lambda p: (waiting[p] & left).bit_count() / taken.trouble(p))
+        best = max(waiting, key=lambda p: ((waiting[p] & left).bit_count() / taken.trouble(p), -moved(p)))
         taken.add(best)
         left &= ~waiting.pop(best)
     return _thinned(taken.probes, must, held)
@@ -61,6 +61,11 @@ def _as_bits(shown: Shown) -> dict[Probe, int]:
     names = sorted(frozenset().union(*shown.values()))
     bit = {name: 1 << n for n, name in enumerate(names)}
     return {probe: sum(bit[name] for name in own) for probe, own in shown.items()}
+
+
+def moved(probe: Probe) -> int:
+    """How many controls are moved for a reading."""
+    return len(probe.setup.name) if probe.setup else 0
 
 
 def place(probe: Probe) -> str:

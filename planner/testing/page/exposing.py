@@ -132,6 +132,15 @@ class Exposer:
             found[probe] = {edits[n][0]: float(readings[0][n]) for n in np.flatnonzero(is_wrong).tolist()}
         return found
 
+    def dead_readings(
+        self, probes: Sequence[Probe], mistakes: Sequence[Mistake]
+    ) -> dict[Probe, dict[str, float]]:
+        """The ohms that mistakes make of some readings, by the mistake; of each its first change."""
+        edits = {name[0]: edit for name, edit in self.edits(mistakes) if name[1] == 0}
+        changes = list(edits.values())
+        net = self._with_edits(self.dead, self.rest, probes, changes, _points(probes, changes))
+        return {probe: dict(zip(edits, net[:, n].tolist(), strict=True)) for n, probe in enumerate(probes)}
+
     def edits(self, mistakes: Sequence[Mistake]) -> list[tuple[Name, Edit]]:
         """The changes of mistakes as branches, where all that they add is moved by what this vehicle has."""
         edits = [

@@ -10,12 +10,11 @@ from planner.testing.page.probes import Probe
 
 _KINDS = {"thermal": later("thermal"), "electronic": later("electronic")}
 _ENOUGH = later(
-    "see which the {flasher} is: it gets {amps} A here, enough for the one that is planned with ({kind}, "
-    "beats from {least} A on), and one that needs more stays lit or beats too slowly"
+    "see which the {flasher} is: the one planned with ({kind}, from {least} A on) beats on the {amps} A "
+    "here, one that needs more does not"
 )
 _TOO_LITTLE = later(
-    "the {flasher} gets {amps} A here, too little for the one that is planned with ({kind}, beats from "
-    "{least} A on)"
+    "the {flasher} gets {amps} A here, too little for the one planned with ({kind}, from {least} A on)"
 )
 
 
@@ -29,7 +28,7 @@ def not_beating(ground: Ground, probe: Probe) -> str:
             "need more than these draw; else look at its own wires, and at the lamps behind it"
         )
     return tr(
-        "the flasher does not beat: {flashers}; else look at its own wires, and at the lamps behind it",
+        "the flasher does not beat: {flashers}; else look at its own wires and its lamps",
         flashers=tr(" and ").join(beats),
     )
 

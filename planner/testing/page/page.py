@@ -8,8 +8,9 @@ from planner.model.meter_page import MeterPage
 from planner.model.plan import BehaviourLine
 from planner.model.wording import appearance_words
 from planner.testing.page.candidates import Candidates, put_in_order
-from planner.testing.page.choosing import choose, place
+from planner.testing.page.choosing import choose, moved, place
 from planner.testing.page.circuits import no_longer, own_loads
+from planner.testing.page.cold_lamps import ColdLamps
 from planner.testing.page.confirming import Confirmer
 from planner.testing.page.cranking import Cranking
 from planner.testing.page.exposure import Exposure
@@ -26,7 +27,7 @@ from planner.testing.page.senders import sender_probes
 from planner.testing.page.short_of_pulling import ShortOfPulling
 from planner.testing.page.stabilised import Stabilised
 from planner.testing.page.steps import StepsOf
-from planner.testing.page.wording import Wording
+from planner.testing.page.wording import NO_VOLTS, Wording
 
 _WARNING_LAMP = "warning-lamp"  # a family
 _NO_LONGER: Mapping[str, str] = MappingProxyType(
@@ -69,7 +70,8 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
     short = ShortOfPulling(ground, mistakes)
     missed -= {name for probe in ordered for name in short.shows(probe)}
     wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
-    tests = tuple(Records(ground, exposure, mistakes, steps, ordered).all())
+    shorts = tuple(ColdLamps(ground.exposer, exposure, mistakes).shorts(ordered))
+    tests = tuple(Records(ground, exposure, mistakes, steps, ordered, shorts).all())
     swings = any(test.dark is not None for test in tests)
     return MeterPage(
         tests,
@@ -83,6 +85,7 @@ def meter_page(ground: Ground, behaviours: Sequence[BehaviourLine], steps: Steps
         tuple(mistake.words for name, mistake in mistakes.items() if name in missed - twins),
         wording.titles(),
         wording.after_words(ordered[-1].setup if ordered else None),
+        tuple(dict.fromkeys(words for short in shorts for words in wording.ends_words(short))),
     )
 
 
@@ -127,12 +130,20 @@ def _tipped(ground: Ground, probes: Sequence[Probe]) -> frozenset[str]:
 
 
 def _one_at_each_place(ground: Ground, exposure: Exposure, chosen: Sequence[Probe]) -> Iterator[Probe]:
-    """Yield a live reading for each changed place that has none yet: the one that shows most."""
+    """Yield a live reading for each changed place that has none yet: first one at which something arrives.
+
+    All that it shows is shown already, so no control is moved for it that does not show something more.
+    """
     done = {place(probe) for probe in chosen if probe.setup is not None}
     cranking = Cranking(ground)
     setups = {probe.setup for probe in chosen}
+
+    def worth(probe: Probe) -> tuple[bool, bool, int, str]:
+        arrives, shown = exposure.good[probe].reading > NO_VOLTS, len(exposure.shown(probe))
+        return probe.setup in setups, arrives, shown - moved(probe), probe.id
+
     for name in sorted(ground.wired.touched_places - done):
         own = [p for p in exposure.good if p.setup is not None and place(p) == name and exposure.wrong[p]]
         still = [p for p in own if p.setup is not None and not cranking.turns(p.setup)]
         if own:
-            yield max(still or own, key=lambda p: (p.setup in setups, len(exposure.shown(p)), p.id))
+            yield max(still or own, key=worth)

@@ -32,10 +32,12 @@ class Records:
         mistakes: Mapping[str, Mistake],
         steps: StepsOf,
         ordered: Sequence[Probe],
+        shorts: Sequence[Mistake] = (),
     ) -> None:
         self.ground, self.exposure, self.mistakes, self.steps, self.ordered = (
             ground, exposure, mistakes, steps, ordered,
         )  # fmt: skip
+        self.shorts = shorts  # what no reading of ohms shows
         self.wording = Wording(ground.wired, ground.stands.view.net, ground.catalogue.parts)
         loom = ground.wired.loom
         delicate = Delicate(loom, ground.catalogue.parts)
@@ -74,8 +76,13 @@ class Records:
         return tr("the flasher does not beat: as for test {n}", n=first)
 
     def _why(self, probe: Probe, band: Band) -> str:
-        """What a test is for; of a lamp behind a flasher, that it flashes."""
+        """What a test is for, and what it cannot tell; of a lamp behind a flasher, that it flashes."""
         why = self.wording.why(probe, band.expected)
+        for short in self.shorts if probe.setup is None else ():
+            if {probe.at, probe.to} & set(short.mend):
+                why = tr(
+                    "{why}; ohms do not tell whether {mistake}: look below", why=why, mistake=short.words
+                )
         if probe.about is not None and band.dark is not None:
             return tr("{why}, and flashes: look at it as well", why=why)
         return why

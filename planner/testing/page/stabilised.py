@@ -40,10 +40,17 @@ class Stabilised:
         yield from (probe for probe in dead_probes(wired) if {probe.at, probe.to} <= self.outputs.keys())
 
     def more(self, probe: Probe) -> str:
-        """What more volts than good mean at the output of a stabiliser; nothing elsewhere."""
-        if probe.setup is None or probe.to != BODY or probe.at not in self.outputs:
+        """What more volts than good mean at a stabiliser's output, or across a gauge on it; else nothing."""
+        if probe.setup is None or probe.at not in self.outputs:
             return ""
         volts, title = self.outputs[probe.at]
+        if probe.to != BODY:
+            return tr(
+                "the {place} lets more than its {volts:g} V through (left out, the wrong way round, its case "
+                "without earth, or broken), or the wire from the gauge to its sender touches earth",
+                place=title,
+                volts=volts,
+            )
         return tr(
             "the {place} lets more than its {volts:g} V through: its case has no earth, or it is broken",
             place=title,

@@ -14,6 +14,7 @@ from planner.model.meter_page import WrongReading
 from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.answers import LEAST_APART, LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
+from planner.testing.page.cold_lamps import ColdLamps
 from planner.testing.page.confirming import Solved, solved
 from planner.testing.page.exposure import Exposure
 from planner.testing.page.failing import Failed, failing, is_rough
@@ -44,8 +45,10 @@ class Suggesting:
         """
         readings, failed = self._readings(bands), failing(self.ground, self.exposure, bands)
         told, shown = {}, set[str]()
+        hardly = ColdLamps(self.exposer, self.exposure, self.mistakes).suspects(bands)
         for probe, band in bands.items():
-            told[probe] = self._told(probe, band, readings[probe], shown, failed[probe])
+            likely = readings[probe]
+            told[probe] = self._told(probe, band, likely, shown, failed[probe], hardly.get(probe, ()))
             shown |= self.exposure.shown(probe)
         return told
 
@@ -134,6 +137,7 @@ class Suggesting:
         readings: Mapping[str, Solved],
         shown: AbstractSet[str],
         failed: Sequence[Failed],
+        hardly: Sequence[Suspect],
     ) -> tuple[WrongReading, ...]:
         here = self.exposure.shown(probe)
         suspects = [
@@ -145,7 +149,7 @@ class Suggesting:
             Suspect(reading, words, words, probe.at, only_poor=True)
             for reading, words in poor_fixings(self.exposer, self.wired, probe)
         ]
-        suspects = [*(Suspect(*own, must=True) for own in self.short.of(probe)), *suspects]
+        suspects = [*(Suspect(*own, must=True) for own in self.short.of(probe)), *hardly, *suspects]
         suspects += [Suspect(*own, failed=True) for own in failed]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:

@@ -13,6 +13,7 @@ from planner.model.part import Part
 from planner.model.reach import conductor
 from planner.model.wording import body_words
 from planner.proof.facts import LASTING, place_titles, short_titles
+from planner.testing.mistakes.mistake import Mistake
 from planner.testing.page.joiners import joiner_between, wires_through
 from planner.testing.page.levels import Levels
 from planner.testing.page.notes import TRAILER_SOCKET
@@ -91,6 +92,12 @@ class Wording:
             on, at = self._wires_on(now), self.wired.at(now)
             yield tr("take {wires} off {at}, and let its end touch nothing", wires=on, at=at)
         yield tr("battery on")
+
+    def ends_words(self, mistake: Mistake) -> Iterator[str]:
+        """Yield where each end belongs that a mistake moves."""
+        for wire, end, _ in mistake.changes[0].ends:
+            at = self.wired.loom.find(wire).ends[end].at
+            yield tr("{wire} is on {at}", wire=self.wired.wire(wire, end), at=self.wired.at(at))
 
     def _wires_on(self, address: str) -> str:
         ends = self.wired.loom.ends_at.get(address, ())

@@ -169,3 +169,36 @@ def test_volts_behind_a_stabiliser_may_swing(name: str, is_said: bool) -> None:
     assert is_said == any(
         "a pointer swings and a digital meter jumps: good is then" in note for note in page(name).notes
     )
+
+
+def test_two_wires_with_a_ring_each_on_one_stud_are_read_one_by_one() -> None:
+    for far in ("dash.lighting-switch:A2", "dash.fuse-box:B"):
+        own = at("ignition-switch-accessory-drops", far, "dead")
+        assert len(own) == 1 and own[0].expected < 0.1
+        assert any(isinf(w.high) and f"(W13) to {far[-2:].strip(':')} on" in w.words for w in own[0].wrong)
+
+
+def test_two_ends_that_cold_lamps_let_pass_and_that_are_a_short_are_looked_at_before_power() -> None:
+    (test,) = at("changeover-relay-layout", "front.lamp-relay:87", "dead")
+    assert "ohms do not tell whether the black wire (A3) and the violet/blue wire (A4) are traded" in test.why
+    ends = page("changeover-relay-layout").ends
+    assert [end.partition(" on the")[0] for end in ends] == [
+        "the black wire (A3) is on 85",
+        "the violet/blue wire (A4) is on 87",
+        "the yellow/grey wire (A5) is on 87a",
+    ]
+    text = as_markdown(bench_sheet(sheet("changeover-relay-layout")))
+    assert all(f"- [ ] {end}" in text for end in ends)
+    assert not page("two-ends-trade").ends
+
+
+def test_what_cold_lamps_make_a_little_more_than_good_is_told_beside_the_poor_joint() -> None:
+    (test,) = at("two-ends-trade", "right.front:lamp", "dead")
+    first = test.wrong[0]
+    assert first.low == test.high and "(S4) has a poor joint" in first.words
+    assert "(S3) and the turquoise/green wire (S4) are traded" in first.words
+
+
+def test_where_a_place_is_read_for_its_own_sake_nothing_is_moved_for_it() -> None:
+    (test,) = at("key-switch-and-starter-push", "dash.ignition-switch:30", "live")
+    assert not test.settings and test.expected > 12.0

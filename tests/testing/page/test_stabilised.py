@@ -35,3 +35,9 @@ def test_all_that_a_gauge_does_not_bear_has_the_key_off_first(job: str) -> None:
     for test in (test for test in metered(job).page.tests if "gauge" in test.at and "case" not in test.at):
         for wrong in (own for own in test.wrong if test.unit == "V" and own.low >= max(10.0, test.high)):
             assert wrong.words.startswith("key off at once"), test.where_words
+
+
+def test_too_much_across_a_gauge_names_its_stabiliser_first() -> None:
+    (test,) = [t for t in metered("gauge-stabiliser-lost").page.tests if t.to == "dash.fuel-gauge:F"]
+    assert test.wrong[-1].low >= test.high
+    assert test.wrong[-1].words.startswith("key off at once, or the gauge is destroyed: the gauge stabiliser")

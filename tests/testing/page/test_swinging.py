@@ -40,9 +40,13 @@ def test_behind_a_flasher_a_reading_swings(job: str, address: str) -> None:
         (
             "led-indicators-own-earth",
             "left.front:lamp",
-            "enough for the one that is planned with (electronic",
+            "the one planned with (electronic, from 0.02 A on) beats on the 0.73 A here",
         ),
-        ("two-ends-trade", "column.turn-switch:2", "enough for the one that is planned with (thermal"),
+        (
+            "two-ends-trade",
+            "column.turn-switch:2",
+            "the one planned with (thermal, from 2.6 A on) beats on the 3.5 A here",
+        ),
         ("trailer-socket-13", "rear.trailer-socket:1", "beyond this loom does not beat"),
     ],
 )
