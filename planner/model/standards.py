@@ -25,6 +25,8 @@ from planner.model.fuses import (
 )
 from planner.model.published import Published, no_row
 
+LEAST_USUAL_FUSE_AMPS = 5.0  # a cold filament takes several times its amps; common practice, no source
+
 
 @dataclass(frozen=True)
 class Standards:
@@ -121,6 +123,15 @@ class Standards:
         ISO 8820-3 ratings. Fuses with conical caps or in glass have other ratings.
         """
         return rating_for_load(self.fuses, amps)
+
+    def fuse_between(self, carries: float, most: float) -> Published | None:
+        """The rating, in A, that carries a load and no more than a wire stands; None if there is none.
+
+        Of ``LEAST_USUAL_FUSE_AMPS`` at least where the wire stands so much.
+        """
+        least = self.fuse_carries_amps(LEAST_USUAL_FUSE_AMPS, "continuous").value
+        fuses = (self.fuse_for_load(max(carries, least)), self.fuse_for_load(carries))
+        return next((fuse for fuse in fuses if fuse is not None and fuse.value <= most), None)
 
     def switch_factor(self, load: SwitchLoad, volts: float) -> Published:
         """How many times the load's current a switch is to be rated for; FAA AC 43.13-1B table 11-4."""

@@ -1,6 +1,6 @@
 """The steps of a settled loom, in order and in words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from planner.engine.costs import minutes
 from planner.engine.judged import Candidate
@@ -35,5 +35,13 @@ def work_list(
         facts,
         lambda operations: minutes(operations, loom, after, catalogue, job.minutes),
         {(s.at, s.leg): s.value for s in strains if s.kind == "wire" and s.leg is not None},
-        frozenset(s.path[0] for s in strains if s.kind == "fuse-over-wire" and s.path and s.is_over),
+        dict(_over_wires(strains, catalogue)),
     )
+
+
+def _over_wires(strains: Sequence[Strain], catalogue: Catalogue) -> Iterator[tuple[str, float | None]]:
+    """Yield each fuse that lets more through than a wire behind it stands, and one that would do, in A."""
+    for strain in strains:
+        if strain.kind == "fuse-over-wire" and strain.path and strain.is_over:
+            enough = catalogue.standards.fuse_between(strain.carries or 0.0, strain.limit)
+            yield strain.path[0], enough.value if enough is not None else None

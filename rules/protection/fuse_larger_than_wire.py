@@ -39,12 +39,9 @@ from planner.engine.sizing import (
 from planner.model.delta import Reason
 from planner.model.fitted_fuse import fuse_words, rated_for_good
 from planner.model.need import Emission, Proposal
-from planner.model.published import Published
 from planner.model.reach import conductor
 from planner.model.surroundings import leg_surroundings
 from planner.model.wording import address_words, wire_words
-
-LEAST_AMPS = 5.0  # a cold filament takes several times its amps; common practice, no source
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -55,7 +52,7 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     record, at = case.loom.find(strain.at), strain.path[0]
     carries = max(strain.carries or 0.0, 0.1)
-    rated = _fuse_for(case, carries, strain.limit)
+    rated = case.catalogue.standards.fuse_between(carries, strain.limit)
     facts = (
         f"the fuse of {fuse_words(fuse.amps, fuse.marked)} at {address_words(case.loom, at)} lets "
         f"{strain.value:g} A through",
@@ -64,11 +61,7 @@ def propose(case: Case) -> Iterator[Emission]:
         f"the loads behind it take {carries:.1f} A together",
     )
     why = Reason("fuse-larger-than-wire", facts, strain.source)
-    if (
-        rated is not None
-        and rated.value <= strain.limit
-        and rated.value < rated_for_good(fuse.amps, fuse.marked)
-    ):
+    if rated is not None and rated.value < rated_for_good(fuse.amps, fuse.marked):
         yield Proposal((draft_fuse(case, at, fuse, rated.value),), why)
         return
     for split in draft_splits(case, at):
@@ -84,11 +77,3 @@ def propose(case: Case) -> Iterator[Emission]:
     mm2 = least_mm2(case, strain.value, around, (record.ends[n].at for n in (strain.leg, strain.leg + 1)))
     if mm2 is not None and mm2 > record.leg_mm2(strain.leg):
         yield Proposal((draft_thicker(case, strain.at, strain.leg, mm2),), why)
-
-
-def _fuse_for(case: Case, carries: float, stands: float) -> Published | None:
-    """The fuse for so many amps, and no smaller than usual where the wire stands that."""
-    standards = case.catalogue.standards
-    for_load, least = standards.fuse_for_load, standards.fuse_carries_amps(LEAST_AMPS, "continuous")
-    usual = for_load(max(carries, least.value))
-    return usual if usual is not None and usual.value <= stands else for_load(carries)

@@ -73,3 +73,15 @@ def test_four_fifths_of_what_is_too_many_volts_are_what_every_load_gets(kind: st
         {}, (), (), "a source", "computed", "none",
     )  # fmt: skip
     assert ("it is so" in text_of(plan_sheet(replace(PLAN, strains=(line,))))) is is_shown
+
+
+def test_what_passes_its_limit_a_little_since_the_work_is_not_said_to_have_done_so_before() -> None:
+    line = StrainLine(
+        "fuse-over-wire", "p", None, "it is so", 20.0, 19.0, "A", 1.05, False, True, False, 8.0, False, False,
+        "always", {}, (), (), "a source", "computed", "none",
+    )  # fmt: skip
+    shown = " ".join(text_of(plan_sheet(replace(PLAN, strains=(line,)))).split())
+    assert "JUST OVER it is so" in shown and "BEFORE it is so" not in shown
+    assert "Nothing that the work touches clearly passes" in shown
+    shown = " ".join(text_of(plan_sheet(replace(PLAN, strains=(replace(line, was_over=True),)))).split())
+    assert "BEFORE it is so" in shown and "JUST OVER" not in shown and "clearly" not in shown

@@ -24,7 +24,11 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER,
     [
         (BOX, "Fit the new part", "a blade of its own: 1 has 3, 2 has 3, 3 has 2"),
         (IGNITION, "Put the orange wire (W15)", "wire (W15) and the pink wire (W18), which carry least"),
-        (BOX, "Fit the new part", "a wire behind 2 does not stand so much for good: put a smaller fuse"),
+        (
+            BOX,
+            "Fit the new part",
+            "a wire behind 2 stands a little less for good than its fuse lets",
+        ),
         (LARGER, "Fit the new part", "the wire behind each, as far as this loom shows it, stands it"),
         (BOX, "Fit a piggyback", "one push-on comes off its blade for it"),
         (BOX, "Put the violet/white", "7 has one blade: with its piggyback there is room"),

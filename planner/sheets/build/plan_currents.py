@@ -30,15 +30,21 @@ def currents(plan: Plan, *, everything: bool) -> tuple[Block, ...]:
 
 def _blocks(plan: Plan, everything: bool) -> Iterator[Block]:
     new = _weakest([line for line in plan.strains if line.is_new])
-    old = _weakest([line for line in plan.strains if line.is_over and not line.is_new])
+    told = [line for line in plan.strains if line.is_over and not line.is_new]
+    old = _weakest([line for line in told if line.was_over])
+    just = _weakest([line for line in told if not line.was_over])
     within = [line for line in plan.strains if not line.is_over]
     if new:
         yield Listing(tuple(_item(line, _sign(line), "bad" if line.is_dangerous else "warn") for line in new))
     else:
-        yield say("Nothing that the work touches passes a limit that it kept before.", "good")
+        clearly = "clearly " if just else ""
+        yield say(f"Nothing that the work touches {clearly}passes a limit that it kept before.", "good")
+    if just:
+        yield say("Since the work these pass a usual limit a little, which is no sharper than that:", "note")
+        yield Listing(tuple(_item(line, "JUST OVER", "note") for line in just))
     if old:
         shown = old if everything else old[:OLD_SHOWN]
-        yield say("These were past a usual limit before the work, and are no worse for it:", "note")
+        yield say("These were past a usual limit before the work, and are hardly worse for it:", "note")
         yield Listing(tuple(_item(line, "BEFORE", "note") for line in shown))
         if len(old) > len(shown):
             yield say(f"And {len(old) - len(shown)} more; --all shows them.", "quiet")

@@ -35,6 +35,7 @@ SLIPS: frozenset[Kind] = frozenset(
         "earth missing", "step forgotten", "step twice", "old part",
     )
 )  # fmt: skip
+STARTER = "starter"  # a family
 # Of what sits on a wrong part only twins are looked at, told where a reading shows it: often it does no harm.
 TWINS: Kind = "wrong part"
 
@@ -115,8 +116,18 @@ class Ground:
         return [
             mistake
             for mistake in self._every
-            if mistake.kind in kinds and not self._is_at_a_change(mistake) and self._is_of_a_part(mistake)
+            if mistake.kind in kinds
+            and not self._is_at_a_change(mistake)
+            and self._is_of_a_part(mistake)
+            and not self._cranks(mistake)
         ]
+
+    def _cranks(self, mistake: Mistake) -> bool:
+        """Whether a starter's contact stays closed: the engine turns, which nobody needs a meter for."""
+        place = split_address(mistake.mend[0])[0]
+        fitted = self.wired.loom.places.get(place)
+        part = self.catalogue.parts[fitted.part] if fitted is not None else None
+        return mistake.kind == "contact closed" and part is not None and part.family == STARTER
 
     def _is_of_a_part(self, mistake: Mistake) -> bool:
         """Whether it is inside a part, or the fixing of an old one: fixings of new parts are read anyhow."""

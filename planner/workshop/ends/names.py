@@ -1,6 +1,6 @@
 """What the steps of one work call a wire, a place, an end: new wires by number, each with its colour."""
 
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from itertools import count
 from typing import Any
@@ -31,12 +31,13 @@ class Names:
         catalogue: Catalogue,
         facts: Facts,
         amps: Mapping[tuple[str, int], float],
-        over_wires: Set[str] = frozenset(),
+        over_wires: Mapping[str, float | None] = {},
     ) -> None:
         self.before, self.after, self.catalogue = work.before, work.after, catalogue
         self.facts = facts  # what each conductor was before
         self.amps = amps  # the most that each leg of a wire carries after, where that was worked out
-        self.over_wires = over_wires  # the fuses that let more through than the wire behind them stands
+        # The fuses that let more through than a wire behind them stands, and one that would do, in A, if any.
+        self.over_wires = over_wires
         self.work, self.ordered = work, tuple(ordered)
         self._numbers = {id(task): n for n, task in enumerate(ordered, 1)}
         free = (name for n in count(1) if (name := f"{NEW_WIRE}{n}") not in work.before.wire_index)

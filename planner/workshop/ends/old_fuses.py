@@ -40,9 +40,20 @@ def grown_fuses(names: Names, place: str) -> str:
 
 
 def grown_over_wires(names: Names, place: str) -> str:
-    """Those of them that let more through than the wire behind them stands, by their marks; empty if none."""
-    over = (mark_words(split_address(at)[1]) for at in _grown(names, place) if at in names.over_wires)
-    return tr(" and ").join(over)
+    """Those of them that let more through than a wire behind them stands: ``2 (one of 15 A would do there)``.
+
+    Empty if there are none.
+    """
+    over = {
+        mark_words(split_address(at)[1]): names.over_wires[at]
+        for at in _grown(names, place)
+        if at in names.over_wires
+    }
+    said = (
+        tr("{mark} (one of {amps:g} A would do there)", mark=mark, amps=amps) if amps else mark
+        for mark, amps in over.items()
+    )
+    return tr(" and ").join(said)
 
 
 def _grown(names: Names, place: str) -> dict[str, Fuse]:

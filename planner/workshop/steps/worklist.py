@@ -1,7 +1,7 @@
 """The work list of a settled plan: its steps in order and in words, and why each stands where it does."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence, Set
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 
 from planner.model.catalogue import Catalogue
@@ -51,7 +51,8 @@ class WorkList:
 
     ``facts`` say what each conductor was before; ``minutes`` what some operations take at the bench;
     ``amps`` the most that each leg of a wire carries after, by wire and leg, as far as anybody asks;
-    ``over_wires`` the fuses that let more through than the wire behind them stands.
+    ``over_wires`` the fuses that let more through than the wire behind them stands, and what carries
+    their load.
     """
 
     def __init__(
@@ -64,7 +65,7 @@ class WorkList:
         facts: Facts,
         minutes: Minutes,
         amps: Mapping[tuple[str, int], float] = {},
-        over_wires: Set[str] = frozenset(),
+        over_wires: Mapping[str, float | None] = {},
     ) -> None:
         self.work: Work = gather(before, after, steps, job)
         self.catalogue, self.minutes = catalogue, minutes

@@ -29,8 +29,8 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
             yield tr("fuses that carry more than before ({fuses})", fuses=grown)
             if over := grown_over_wires(names, operation.at):
                 yield tr(
-                    "a wire behind {marks} does not stand so much for good: put a smaller fuse in there, one "
-                    "that carries its load",
+                    "a wire behind {marks} stands a little less for good than its fuse lets through; usual "
+                    "limits are no sharper than that",
                     marks=over,
                 )
             else:
