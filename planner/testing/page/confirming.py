@@ -5,14 +5,17 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from planner.currents.grid import is_met
+from planner.currents.laws import Resistance
 from planner.currents.solver import Branch
 from planner.testing.mistakes.applied import Edit
 from planner.testing.page.exposing import Exposer
 from planner.testing.page.exposure import Exposure, Name
 from planner.testing.page.fuses_gone import with_fuses_gone
+from planner.testing.page.points import solve_sets
 from planner.testing.page.probes import Probe
 from planner.testing.page.setups import Setup
 
+POINTER_OHMS = 1e5  # of a meter with a pointer on its volts; common practice, no source
 _Of = tuple[Setup | None, int]  # an edit by its identity, and how the vehicle stands meanwhile
 Choose = Callable[[Mapping[Probe, frozenset[str]]], Sequence[Probe]]
 
@@ -97,6 +100,16 @@ def solved(exposer: Exposer, asked: Sequence[tuple[Probe, Edit]]) -> list[Solved
         point, is_blown = points[probe.setup, id(edit)]
         found.append(Solved(exposer.live.read(point, probe.at, probe.to), is_blown))
     return found
+
+
+def drawn_down(exposer: Exposer, asked: Sequence[tuple[Probe, Edit]]) -> list[float]:
+    """Volts as a meter reads them that draws a little: what only leaks through diodes is gone then."""
+    sets = [
+        [*with_edit(exposer, probe, edit), Branch(("meter",), probe.at, probe.to, Resistance(POINTER_OHMS))]
+        for probe, edit in asked
+    ]
+    points = zip(asked, solve_sets(sets, exposer.live.grid.zero), strict=True)
+    return [exposer.live.read(point, probe.at, probe.to) for (probe, _), point in points]
 
 
 def with_edit(exposer: Exposer, probe: Probe, edit: Edit) -> list[Branch]:

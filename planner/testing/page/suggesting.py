@@ -15,7 +15,7 @@ from planner.testing.mistakes.mistake import Kind, Mistake
 from planner.testing.page.answers import LEAST_APART, LEAST_WIDE, Scale, Suspect, answers
 from planner.testing.page.bands import Band
 from planner.testing.page.cold_lamps import ColdLamps
-from planner.testing.page.confirming import Solved, solved
+from planner.testing.page.confirming import Solved, drawn_down, solved
 from planner.testing.page.exposure import Exposure
 from planner.testing.page.failing import Failed, failing, is_rough
 from planner.testing.page.fixings import poor_fixings
@@ -36,6 +36,7 @@ class Suggesting:
         self.exposer, self.exposure, self.mistakes = ground.exposer, exposure, mistakes
         self.wired, self.short = ground.wired, ShortOfPulling(ground, mistakes)
         self.ground = ground
+        self._leaks: dict[Probe, list[tuple[float, str]]] = {}  # what a meter draws down that takes a little
         self.stabilised = Stabilised(ground.wired.loom, ground.catalogue.parts)
 
     def all(self, bands: Mapping[Probe, Band]) -> dict[Probe, tuple[WrongReading, ...]]:
@@ -72,7 +73,21 @@ class Suggesting:
         edits = [(probe, self.exposure.edits[name, number]) for probe, name, number in asked]
         for (probe, name, _), reading in zip(asked, solved(self.exposer, edits), strict=True):
             readings[probe][name] = reading
+        low = [
+            n
+            for n, (probe, name, _) in enumerate(asked)
+            if self._may_leak(readings[probe][name], bands[probe])
+        ]
+        for n, volts in zip(low, drawn_down(self.exposer, [edits[n] for n in low]), strict=True):
+            probe, name, _ = asked[n]
+            if volts < readings[probe][name].reading - LEAST_APART:
+                self._leaks.setdefault(probe, []).append((volts, self.mistakes[name].words))
         return readings
+
+    @staticmethod
+    def _may_leak(own: Solved, band: Band) -> bool:
+        """Whether volts that are no good ones may be there for want of anything that draws."""
+        return not own.is_blown and LEAST_APART < own.reading < band.low
 
     def _likeliest(self, probe: Probe, shown: AbstractSet[str]) -> list[tuple[str, int]]:
         """The likeliest mistakes that show, each with the last of its changes that does: the largest.
@@ -150,6 +165,7 @@ class Suggesting:
             for reading, words in poor_fixings(self.exposer, self.wired, probe)
         ]
         suspects = [*(Suspect(*own, must=True) for own in self.short.of(probe)), *hardly, *suspects]
+        suspects += [Suspect(*own, must=True) for own in self._leaks.get(probe, ())]
         suspects += [Suspect(*own, failed=True) for own in failed]
         volts = self.wired.loom.supply.volts
         if probe.setup is None:

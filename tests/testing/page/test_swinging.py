@@ -109,3 +109,9 @@ def test_where_nothing_swings_no_lamp_flashes() -> None:
 @pytest.mark.parametrize(("job", "swings"), [("hazard-flasher", True), ("two-speed-wipers", False)])
 def test_how_to_read_what_swings_is_said_where_something_does(job: str, swings: bool) -> None:
     assert any("swings" in note for note in metered(job).page.notes) is swings
+
+
+def test_what_only_leaks_through_diodes_reads_nothing_on_some_meters() -> None:
+    (test,) = [t for t in live("led-indicators-own-earth", "dash.turn-indicator:R") if t.expected > 1.0]
+    turned = [w for w in test.wrong if "the turn indicator, dash is connected the wrong way round" in w.words]
+    assert any(w.low <= 0.0 <= w.high for w in turned) and any(w.low > 1.0 for w in turned)
