@@ -27,9 +27,9 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
         looked = (say(look, "warn"), ticked(untested, "look"))
     if bench.meter.ends:
         colours = tr(
-            "Ohms do not tell these ends apart, for cold lamps read as little as a wire; changed over they "
-            "are a short as soon as there is power. Look at the colour on each terminal, and tick it when "
-            "it is so:"
+            "Ohms do not tell these ends apart (cold lamps, for one, read hardly more than a wire); changed "
+            "over they are a short once there is power. Look at the colour on each terminal, and tick it "
+            "when it is so:"
         )
         looked += (say(colours, "warn"), ticked(bench.meter.ends, "ends"))
     if not tests:
