@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from planner.messages import later, tr
-from planner.model.elements import Gauge, Stabiliser
+from planner.model.elements import Cam, Gauge, Stabiliser, Winding
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.testing.meter import IGNITION, METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
@@ -87,11 +87,23 @@ def notes(
             "key is held away from the tips, a helper holds it."
         ),
         *_of_trailers(loom, parts, places),
+        *_of_motors(loom, parts, places),
         *_of_stabilisers(loom, parts, places),
         *([diodes] if plus else []),
         *([beats] if swings else []),
         *([sparks] if has_sparks else []),
     )
+
+
+def _of_motors(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:
+    """Yield when a motor is read that is off, where a tip is on one that may have turned just before."""
+    tipped = [element for place in places for element in parts[loom.places[place].part].inside]
+    if any(isinstance(element, Winding | Cam) for element in tipped):
+        yield tr(
+            "A motor that was just on, or that a key fed in passing, gives volts of its own until it stands: "
+            "where it has to read nothing, wait for that ({basis}).",
+            basis=tr(PRACTICE),
+        )
 
 
 def _of_stabilisers(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from planner.messages import tr
 from planner.model.delta import Add
 from planner.model.loom import split_address
-from planner.model.reach import conductor, consumers_beyond
+from planner.model.reach import conductor, consumers_beyond, fed_past
 from planner.workshop.ends.arrivals import arrivals
 from planner.workshop.ends.names import Names
 from planner.workshop.tasks.task import Task
 
-_MOST_NAMED = 3
+_MOST_NAMED = 5
 
 
 def shared_fuse(names: Names, task: Task) -> Iterator[str]:
@@ -24,7 +24,7 @@ def shared_fuse(names: Names, task: Task) -> Iterator[str]:
             continue
         own = consumers_beyond(names.after, names.catalogue, to, without=_on_the_wire(names, to))
         fed = {(load.place, load.does) for load in own}
-        others = [what for at, what in names.facts.fused_loads.get(fuse, ()) if (at, what) not in fed]
+        others = [what for at, what in _all_on(names, fuse) if (at, what) not in fed]
         if _hung_on(names, place, fuse) or not others:
             continue
         said = list(dict.fromkeys(others))
@@ -38,6 +38,15 @@ def shared_fuse(names: Names, task: Task) -> Iterator[str]:
             fuse=names.at(fuse),
             loads=beside,
         )
+
+
+def _all_on(names: Names, fuse: str) -> list[tuple[str, str]]:
+    """The loads, by place and what they do, that were dead without a fuse before; those of a flasher too."""
+    before, catalogue = names.before, names.catalogue
+    alone = names.facts.fused_loads.get(fuse, ())
+    beyond = consumers_beyond(before, catalogue, fuse) - fed_past(before, catalogue, fuse)
+    more = sorted((load.place, load.does) for load in beyond if load.does)
+    return list(dict.fromkeys((*alone, *more)))
 
 
 def _on_the_wire(names: Names, at: str) -> frozenset[str]:
