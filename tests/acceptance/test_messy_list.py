@@ -119,4 +119,4 @@ def test_a_messy_workbook_is_mended_row_by_row_and_planned(
     assert "N1 yellow/red" in capsys.readouterr().out
     monkeypatch.setattr("sys.stdin", io.StringIO("0.1\nstop\n"))
     assert main(["meter"]) == 1
-    assert "1 of 1 readings are good. Not read: 2 to 7." in " ".join(capsys.readouterr().out.split())
+    assert "1 of 1 readings are good. Not read: 2 to 8." in " ".join(capsys.readouterr().out.split())
