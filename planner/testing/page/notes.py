@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from planner.messages import later, tr
-from planner.model.elements import Cam, Gauge, Stabiliser, Winding
+from planner.model.elements import Gauge, Stabiliser, Winding
 from planner.model.loom import Loom
 from planner.model.part import Part
 from planner.testing.meter import IGNITION, METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
@@ -97,8 +97,9 @@ def notes(
 
 def _of_motors(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:
     """Yield when a motor is read that is off, where a tip is on one that may have turned just before."""
-    tipped = [element for place in places for element in parts[loom.places[place].part].inside]
-    if any(isinstance(element, Winding | Cam) for element in tipped):
+    fitted = [part for place in places if (part := parts[loom.places[place].part]).family != IGNITION]
+    turning = [e for part in fitted for e in part.inside if isinstance(e, Winding) and e.duty != "horn"]
+    if turning:
         yield tr(
             "A motor that was just on, or that a key fed in passing, gives volts of its own until it stands: "
             "where it has to read nothing, wait for that ({basis}).",
