@@ -39,8 +39,11 @@ class Elsewhere:
 
     def settled(self, findings: Sequence[Finding]) -> Iterator[Finding]:
         """Yield the findings, what is only worked otherwise apart from what is lost."""
+        concerned = [finding for finding in findings if finding.outcome != "kept" and self._concerns(finding)]
+        # Where nothing was on that is not so now, no new position stands for an old one.
+        is_missed = any(is_on(finding.before) and not finding.in_new_position for finding in concerned)
         for finding in findings:
-            if finding.outcome == "kept" or not self._concerns(finding):
+            if finding not in concerned or (finding.in_new_position and not is_missed):
                 yield finding
                 continue
             if finding.in_new_position:
