@@ -28,6 +28,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.earthing",
     "planner.engine.exchanging",
     "planner.engine.feeding",
+    "planner.engine.fuse_groups",
     "planner.engine.generators",
     "planner.engine.headlamps",
     "planner.engine.in_line",

@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from planner.engine.settle import Choice
 from planner.messages import later, tr
 from planner.model.catalogue import Catalogue
-from planner.model.elements import AnyElement, Fuse, Gauge, Lamp, Led
-from planner.model.fitted_fuse import fuse_as_fitted, fuse_words, fused_side, rated_for_good
+from planner.model.elements import AnyElement, Gauge, Lamp, Led
+from planner.model.fitted_fuse import fuse_words, rated_for_good
+from planner.model.former_fuse import fuses_with_former
 from planner.model.job import Job
 from planner.model.loom import Loom, Place
 from planner.model.need import Remark
@@ -81,26 +82,16 @@ def _larger_fuses(job: Job, before: Loom, after: Loom, catalogue: Catalogue) -> 
     """Yield where a new part has a much larger fuse than was there: it is computed for the wires alone."""
     for swap in job.swaps:
         place = swap.at
-        if place not in before.places or place not in after.places:
-            continue
-        was, now = (
-            {
-                fused_side(place, fuse): fuse_as_fitted(loom, place, fuse)
-                for fuse in _inside(catalogue, loom.places[place])
-                if isinstance(fuse, Fuse)
-            }
-            for loom in (before, after)
-        )
-        for at in filter(now.__contains__, was):
-            carried = rated_for_good(was[at].amps, was[at].marked)
-            if rated_for_good(now[at].amps, now[at].marked) > MUCH_LARGER * carried:
+        for at, now, was in fuses_with_former(before, after, catalogue.parts, place):
+            carried = rated_for_good(was.amps, was.marked)
+            if rated_for_good(now.amps, now.marked) > MUCH_LARGER * carried:
                 text = tr(
                     "{at}: its fuse carries far more than the one before it, {new} for {old}; the wires "
                     "behind it were computed for it, but it guards the loads and switches there less: a "
                     "smaller fuse that carries its load guards them better",
                     at=address_words(after, at),
-                    new=fuse_words(now[at].amps, now[at].marked),
-                    old=fuse_words(was[at].amps, was[at].marked),
+                    new=fuse_words(now.amps, now.marked),
+                    old=fuse_words(was.amps, was.marked),
                 )
                 but = tr("a fuse carries far more than the one before it, and guards less")
                 yield RemarkLine(text, "fuse", later("common practice, no source"), but=but)

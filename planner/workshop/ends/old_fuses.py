@@ -3,6 +3,7 @@
 from planner.messages import tr
 from planner.model.elements import Fuse
 from planner.model.fitted_fuse import fuse_as_fitted, fuse_words, rated_for_good
+from planner.model.former_fuse import fuses_with_former
 from planner.model.loom import Loom, split_address
 from planner.model.wording import mark_words
 from planner.workshop.ends.names import Names
@@ -27,15 +28,14 @@ def fuses_said(names: Names, loom: Loom, place: str) -> str:
 
 def grown_fuses(names: Names, place: str) -> str:
     """Where a new part has a larger fuse than was there, in words: ``1: 25 A for 8 A``; empty if nowhere."""
-    old = fuses_at(names, names.before, place) if place in names.before.places else {}
     return ", ".join(
         tr(
             "{mark}: {new} for {old}",
             mark=mark_words(split_address(at)[1]),
-            new=fuse_words(fuse.amps, fuse.marked),
-            old=fuse_words(old[at].amps, old[at].marked),
+            new=fuse_words(now.amps, now.marked),
+            old=fuse_words(was.amps, was.marked),
         )
-        for at, fuse in _grown(names, place).items()
+        for at, now, was in _grown(names, place)
     )
 
 
@@ -46,7 +46,7 @@ def grown_over_wires(names: Names, place: str) -> str:
     """
     over = {
         mark_words(split_address(at)[1]): names.over_wires[at]
-        for at in _grown(names, place)
+        for at, _, _ in _grown(names, place)
         if at in names.over_wires
     }
     said = (
@@ -56,13 +56,10 @@ def grown_over_wires(names: Names, place: str) -> str:
     return tr(" and ").join(said)
 
 
-def _grown(names: Names, place: str) -> dict[str, Fuse]:
-    """The fuses of a new part that carry more than those that were there, by their addresses."""
-    if place not in names.before.places or place not in names.after.places:
-        return {}
-    old = fuses_at(names, names.before, place)
-    return {
-        at: fuse
-        for at, fuse in fuses_at(names, names.after, place).items()
-        if at in old and rated_for_good(fuse.amps, fuse.marked) > rated_for_good(old[at].amps, old[at].marked)
-    }
+def _grown(names: Names, place: str) -> list[tuple[str, Fuse, Fuse]]:
+    """The fuses of a new part that carry more than those before: address, new fuse, old one."""
+    return [
+        (at, now, was)
+        for at, now, was in fuses_with_former(names.before, names.after, names.catalogue.parts, place)
+        if rated_for_good(now.amps, now.marked) > rated_for_good(was.amps, was.marked)
+    ]
