@@ -1,5 +1,6 @@
 """The electrical side of one job: every loom that a plan might be accepted with, held against its limits."""
 
+from collections.abc import Set
 from functools import cached_property
 
 from planner.currents.checks.inspection import Inspection
@@ -73,7 +74,12 @@ class Currents:
 
     def faults(self, after: Loom, *, thorough: bool = False) -> tuple[Fault, ...]:
         """What a plan answers for: strains over their limit that were not there before."""
-        return tuple(faults(self._look(after, thorough=thorough)[2], self._known_before))
+        strained = self._look(after, thorough=thorough)[2]
+        return tuple(faults(strained, self._known_before, self.made(after)))
+
+    def made(self, after: Loom) -> Set[str]:
+        """The wires of a loom that the one before did not have."""
+        return after.wire_index.keys() - self.prover.before_loom.wire_index.keys()
 
     @cached_property
     def _known_before(self) -> dict[Identity, Strain]:

@@ -1,6 +1,6 @@
 """All checks over one loom, and what of it a plan answers for: what was not so before."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -43,6 +43,7 @@ GRADUAL: frozenset[StrainKind] = frozenset(
     ("wire", "fuse-over-wire", "fuse", "tab", "contact", "generator", "resistor", "diode", "drop", "earth")
 )
 CLEARLY = 1.1
+OF_A_WIRE: frozenset[StrainKind] = frozenset(("wire", "fuse-over-wire"))
 # What a lamp of another system takes in the moment before it burns out is held against nothing that only
 # wears or blows: no earth is laid and no fuse chosen for it. What could burn is told all the same.
 OF_WHAT_BURNS_OUT: frozenset[StrainKind] = frozenset(("drop", "earth", "tab", "contact", "fuse", "generator"))
@@ -101,12 +102,16 @@ def same_before(strain: Strain, before: Mapping[Identity, Strain]) -> Strain | N
     return None if is_other and strain.loads else old
 
 
-def is_new(strain: Strain, before: Mapping[Identity, Strain]) -> bool:
-    """Whether a strain that is over its limit is the plan's own; without an operating point it always is."""
+def is_new(strain: Strain, before: Mapping[Identity, Strain], made: Container[str] = ()) -> bool:
+    """Whether a strain that is over its limit is the plan's own; without an operating point it always is.
+
+    ``made`` are the wires that the plan makes: their size is still to choose, so no excess is too little.
+    """
     if strain.kind == "unsettled":
         return True
     old = same_before(strain, before)
-    if strain.use <= (CLEARLY if strain.kind in GRADUAL else 1.0):
+    is_tolerant = strain.kind in GRADUAL and not (strain.kind in OF_A_WIRE and strain.at in made)
+    if strain.use <= (CLEARLY if is_tolerant else 1.0):
         return False
     return old is None or strain.use > old.use * (WORSE if old.is_over or strain.kind in GRADUAL else 1.0)
 
@@ -116,14 +121,16 @@ def _share(strain: Strain) -> float:
     return round(2.0 * min(1.0, strain.use - 1.0)) / 2.0
 
 
-def faults(after: tuple[Strain, ...], known: Mapping[Identity, Strain]) -> Iterator[Fault]:
+def faults(
+    after: tuple[Strain, ...], known: Mapping[Identity, Strain], made: Container[str] = ()
+) -> Iterator[Fault]:
     """Yield what a plan answers for, with the strains ``known`` of the loom before; see ``by_identity``.
 
-    Of the wires behind one fuse only the weakest.
+    ``made`` are the wires that the plan makes. Of the wires behind one fuse only the weakest.
     """
     fuses = set()
     for strain in after:
-        if not is_new(strain, known) or (strain.kind == "fuse-over-wire" and strain.path in fuses):
+        if not is_new(strain, known, made) or (strain.kind == "fuse-over-wire" and strain.path in fuses):
             continue
         if strain.kind == "fuse-over-wire":
             fuses.add(strain.path)

@@ -1,6 +1,6 @@
 """The electrical view in words: what is strained and where it shows, and the volts of every load."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 
 from planner.circuit.appearance import DIM_FROM, FULL_FROM, GLOWS_FROM, OVER_FROM, judge_load
 from planner.circuit.network import LoadInfo
@@ -53,9 +53,9 @@ APPEARANCE = (
 
 
 def strain_lines(
-    after: Sequence[Strain], before: Sequence[Strain], loom: Loom, when: When
+    after: Sequence[Strain], before: Sequence[Strain], loom: Loom, made: Container[str], when: When
 ) -> Iterator[StrainLine]:
-    """Yield every strain of the loom after, the tightest first."""
+    """Yield every strain of the loom after, the tightest first; ``made`` are wires of the plan's own."""
     old = by_identity(before)
     for strain in after:
         was = same_before(strain, old)
@@ -73,7 +73,7 @@ def strain_lines(
             is_wearing=strain.is_wearing,
             before=was.value if was else None,
             was_over=was is not None and was.is_over,
-            is_new=is_new(strain, old),
+            is_new=is_new(strain, old, made),
             when=when(strain.position) if strain.position else _UNMOVED.get(strain.kind, _AT_REST),
             position=strain.position,
             loads=strain.loads,

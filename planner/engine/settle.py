@@ -24,7 +24,7 @@ from planner.engine.trades import Alternative, is_fair, suggestions
 from planner.engine.without import steps_without, steps_without_wire
 from planner.engine.withstanding import MOST_REPAIRS, Withstanding, strains
 from planner.model.catalogue import Catalogue
-from planner.model.delta import Hold, Operation, Reason
+from planner.model.delta import Hold, Make, Operation, Reason
 from planner.model.elements import Source
 from planner.model.facts import Facts
 from planner.model.job import Job, Swap
@@ -344,10 +344,21 @@ class Settler:
                 return
             if key in shown:
                 continue
-            strained = replace(alternative, judged=self._strained(alternative.judged))
+            strained = replace(alternative, judged=self._thick_enough(self._strained(alternative.judged)))
             if is_fair(best, strained):
                 shown.append(key)
                 yield strained
+
+    def _thick_enough(self, item: Judged) -> Judged:
+        """A strained loom in which the wires that it makes itself are as thick as a strain asks of them."""
+        for _ in range(MOST_REPAIRS):
+            answers = (p for fault in strains(item) for p in self.bench.ask(item.candidate, fault))
+            answer = next((p for p in answers if all(isinstance(o, Make) for o in p.operations)), None)
+            if answer is None:
+                break
+            changed = self.bench.apply(item.candidate, answer.operations, answer.why)
+            item = self._strained(self._judge(self.bench.settle_with(changed, {})[0]))
+        return item
 
 
 def _loses_less(item: Judged, best: Judged) -> bool:

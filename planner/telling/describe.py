@@ -59,7 +59,8 @@ def describe(
         *measured_part_questions(job, catalogue, reporter),
     )
     behaviours = (*reporter.missing(proof.faults), *reporter.behaviours(proof.findings))
-    lines = tuple(strain_lines(currents.strains(after), currents.before, after, reporter.at))
+    made = currents.made(after)
+    lines = tuple(strain_lines(currents.strains(after), currents.before, after, made, reporter.at))
     strained = currents.faults(after, thorough=True)
     remarks = remark_lines(choice, loom, after, catalogue, job)
     # What gets more than it is made for, or is live without any fuse to give it, is not done with a remark.

@@ -1,5 +1,7 @@
 """On another part a tab is known by its ends, a contact by what it switches, whatever is stamped there."""
 
+from dataclasses import replace
+
 from planner.currents.inspect import by_identity, is_new, same_before
 from planner.model.strain import Strain
 
@@ -48,3 +50,10 @@ def test_a_contact_of_the_same_name_that_switches_something_else_is_another() ->
     before = by_identity([contact("bars.dip:H", 4.2, MAIN)])
     assert is_new(contact("bars.dip:H", 4.2, HORN), before)
     assert not is_new(contact("bars.dip:H", 4.2, MAIN, HORN), before)  # told by its name
+
+
+def test_a_wire_that_the_plan_makes_stands_all_of_its_fuse() -> None:
+    fused = Strain("fuse-over-wire", "W14", 20.0, 19.0, "A", "a source", "tested", {}, leg=0)
+    assert not is_new(fused, {})  # it was there, and a little over a round limit is told only
+    assert is_new(fused, {}, {"W14"})
+    assert not is_new(replace(fused, value=19.0), {}, {"W14"})
