@@ -12,8 +12,11 @@ from harness import case_files, rule_cases
 import planner
 import rules
 from planner.circuit import part_network
+from planner.circuit.fitted import is_load
+from planner.currents import grid
 from planner.engine.rule import HEADINGS, Rule
-from planner.model.elements import AnyElement
+from planner.model.elements import AnyElement, Cam, Control, Flasher, Load, Step
+from planner.proof import part_facts
 from rules import RULES
 
 RULE_FILES = sorted(p for p in Path(rules.__file__).parent.glob("*/*.py") if p.stem != "__init__")
@@ -120,7 +123,15 @@ def test_no_two_test_files_share_a_name() -> None:
 
 
 def test_every_kind_of_element_has_its_builder() -> None:
+    """In both views: one that the second lacks would have no amps, and no limit would be missed."""
     assert set(part_network._BUILDERS) == set(get_args(AnyElement))
+    assert set(grid._BUILDERS) == set(get_args(AnyElement)) - {Control, Step, Cam}
+
+
+def test_every_kind_of_element_is_told_and_compared() -> None:
+    between = {kind for kind in get_args(AnyElement) if "between" in kind.model_fields}
+    assert set(part_facts._BETWEEN_TWO) == between
+    assert all(is_load(kind.model_construct()) for kind in set(get_args(Load)) - {Flasher})
 
 
 def test_every_part_of_the_planner_stands_in_the_import_contract() -> None:

@@ -1,12 +1,15 @@
 """The volts of every load in words and numbers: which loads, where least, and how they look there."""
 
+from typing import get_args
+
 import pytest
 from inspected import inspected
 from small_looms import Bench, make_parts
 
 from planner.currents.inspect import strains
-from planner.currents.report import APPEARANCE, dead_test_lines, drain_remarks, load_lines
+from planner.currents.report import _TEXTS, APPEARANCE, dead_test_lines, drain_remarks, load_lines
 from planner.model.plan import LoadLine
+from planner.model.strain import StrainKind
 
 PARTS = make_parts(
     """
@@ -39,6 +42,10 @@ PARTS = make_parts(
     """
 )
 ENGINE = {"engine": ["still", "running"]}
+
+
+def test_every_kind_of_strain_has_its_words() -> None:
+    assert set(_TEXTS) == set(get_args(StrainKind))
 
 
 def bench(*parts: str) -> Bench:
