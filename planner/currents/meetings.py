@@ -66,7 +66,11 @@ class Meetings:
         return tuple(sorted(numbers, key=self._met.rank.__getitem__))
 
     def name_of(self, number: int) -> object:
-        """A name for what is to be most in a crowd; equal for equal sums where all loads are alike."""
+        """A name for what is to be most in a crowd; equal for equal sums where all loads are alike.
+
+        What a load alone drags its own volts down by is no part of it: that says nothing of where others take
+        most, and with it a longer wire to one lamp would have every search made again.
+        """
         ways = [self._ohms.coarse(key, row) for key, row, _ in self._met.heads[number]]
         return ("crowd", number, *ways)
 
@@ -108,7 +112,10 @@ class Meetings:
         return head.amps * SLOPE / abs(self.positions.view.net.volts)
 
     def drags(self) -> Iterator[tuple[LoadKey, tuple[Row, ...], Ohms]]:
-        """Yield each load's full rows by the ohms that it shares with others there."""
+        """Yield each load's full rows by the ohms that it shares with others there.
+
+        All of them, not the first alone: a side lamp loses most with the headlamps on the same fuse.
+        """
         for key, ways in self.ways.items():
             alike: dict[Ohms, list[Row]] = {}
             for row in ways:

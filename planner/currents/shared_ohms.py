@@ -37,7 +37,7 @@ class SharedOhms:
     def coarse(self, key: LoadKey, row: Row) -> Ohms:
         """What of them others share, in steps coarse enough that a longer wire changes few.
 
-        It is enough to rank crowds.
+        It is enough to rank crowds; of two that are nearly equal the lesser may then be solved.
         """
         known = self._rounded.get((key, row))
         if known is None:

@@ -1,4 +1,7 @@
-"""Push-on terminals: what goes from the wires into a part through one tab, piggybacks included."""
+"""Push-on terminals: what goes from the wires into a part through one tab, piggybacks included.
+
+All of it is held against the test of one blade: nobody knows how the wires are spread over several.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial

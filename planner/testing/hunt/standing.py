@@ -23,7 +23,8 @@ UNSEEN = ("ignition", "generator", "regulator")
 class Standing:
     """A setting for each load that can be seen, and the settings to try one after another.
 
-    In these each position of each control that has to do with a load is met, with as little else as can be.
+    In these each position of each control that has to do with a load is met, with as little else as can be:
+    "left" with the ignition on, for with the hazards on two wires traded at the turn switch show nowhere.
     ``ways`` are all settings in which a load works with nothing more than it takes, and no more levers held.
     """
 
