@@ -1,6 +1,5 @@
 """What becomes of a part when the other pole is earthed, as far as its data tell."""
 
-from planner.messages import tr
 from planner.model.elements import (
     AnyElement,
     Cam,
@@ -21,9 +20,6 @@ from planner.model.elements import (
 )
 from planner.model.loom import Supply
 from planner.model.part import Part, Polarity
-from planner.model.wording import mark_words
-
-_FIELD = "DF"  # a role of DIN 72552
 
 # What works alike whichever way the current goes; magnets of relays and horns pull either way.
 _EITHER_WAY = (Cam, Coil, Contact, Control, Fuse, Lamp, Sender, Step)
@@ -80,11 +76,3 @@ def is_turned_round(old: Part, new: Part) -> bool:
         [e.between for e in part.inside if isinstance(e, Source) and not e.when] for part in (old, new)
     )
     return bool(was) and old.volts == new.volts and was == [(b, a) for a, b in now]
-
-
-def field_words(part: Part) -> str:
-    """What the field terminal of a dynamo is called; where its regulator sits on it, no loom draws one."""
-    mark = next((mark for mark, terminal in part.terminals.items() if terminal.role == _FIELD), "")
-    if mark:
-        return tr("its field terminal {mark}", mark=mark_words(mark))
-    return tr("its field terminal (this loom does not draw it: it is marked F or DF)")

@@ -11,7 +11,7 @@ Before
 A dynamo of a positive-earth vehicle that becomes negative earth.
 
 After
-The same dynamo on the same terminals, with the word how to repolarise it.
+The same dynamo on the same terminals, with the word to repolarise it; the bench sheet says how.
 
 Limits
 For dynamos with a field that is fed from outside. Alternators are not repolarised: they are made for one
@@ -27,11 +27,11 @@ from planner.engine.case import Case
 from planner.messages import tr
 from planner.model.delta import Reason
 from planner.model.need import Emission, Fitted, OtherPole, Remark
-from planner.model.polarity import field_words, polarity_of
+from planner.model.polarity import polarity_of
 
 
 def propose(case: Case) -> Iterator[Emission]:
-    """Yield how a dynamo is repolarised."""
+    """Yield that a dynamo is repolarised, and when."""
     need = case.need
     if not isinstance(need, OtherPole | Fitted):
         return
@@ -43,21 +43,18 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     title = case.loom.place_title(need.at)
     fact = f"the {title} has the magnetism of the pole that was earthed where it last ran"
-    field = field_words(part)
     if is_turned:
         text = tr(
-            "{place}: repolarise it when the battery is on the new way round and before the engine turns: "
-            "the lead off {field}, and that touched two or three times, for a second, with a wire "
-            "from a live terminal away from the battery, for it sparks. Its maker's manual outranks this",
+            "{place}: repolarise it when the battery is on the new way round and before the engine turns, "
+            "with a wire from a live terminal away from the battery; first power says how, for that hangs on "
+            "where its field ends inside. Its maker's manual outranks this",
             place=title,
-            field=field,
         )
     else:
         text = tr(
             "{place}: polarise it to this vehicle before the engine turns, for nobody knows where it last "
-            "ran: the lead off {field}, and that touched two or three times, for a second, with a wire "
-            "from a live terminal away from the battery, for it sparks. Its maker's manual outranks this",
+            "ran, with a wire from a live terminal away from the battery; first power says how, for that "
+            "hangs on where its field ends inside. Its maker's manual outranks this",
             place=title,
-            field=field,
         )
     yield Remark(text, Reason("dynamo-at-other-pole", (fact,)))

@@ -3,7 +3,8 @@
 import pytest
 from planned import benched, catalogue
 
-from planner.model.polarity import field_words
+from planner.model.elements import Winding
+from planner.model.polarising import polarising_words
 
 
 @pytest.mark.parametrize(
@@ -27,12 +28,20 @@ def test_the_charge_is_read_and_a_dynamo_that_needs_it_is_polarised(
     back = ("dynamo",) if job == "dynamo-to-alternator" else polarised
     assert tuple(own.title for own in charging.polarised_back) == back
     # All of these have their regulator on top: one terminal, and no field that a hand finds in the picture.
-    assert all("does not draw it" in own.field for own in charging.polarised)
+    for how in (own.how for own in charging.polarised):
+        assert "ohms from its field terminal (F or DF: this loom does not draw it) to its case" in how
+        assert "take the lead off the field terminal" in how and "touch the armature terminal once" in how
 
 
-def test_a_field_terminal_that_is_drawn_is_named() -> None:
-    parts = catalogue().parts
-    assert field_words(parts["dynamo-two-brush"]) == "its field terminal F"
+def test_where_its_field_ends_says_at_which_terminal_a_dynamo_is_polarised() -> None:
+    dynamo = catalogue().parts["dynamo-two-brush"]
+    assert polarising_words(dynamo).startswith("take the lead off its field terminal F, touch that terminal")
+    inside = tuple(
+        element.model_copy(update={"between": ("F", "D")}) if isinstance(element, Winding) else element
+        for element in dynamo.inside
+    )
+    other = polarising_words(dynamo.model_copy(update={"inside": inside}))
+    assert other.startswith("leave the leads on, and touch its armature terminal D once")
 
 
 def test_the_volts_that_are_good_go_with_those_of_the_vehicle() -> None:

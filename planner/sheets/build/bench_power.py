@@ -223,12 +223,10 @@ def _has_starter(bench: BenchSheet) -> bool:
 def polarise_words(bench: BenchSheet, dynamo: Polarised) -> str:
     """How a dynamo is told which way it charges: it sparks, so not on a post, beside the battery's gas."""
     return tr(
-        "Before the engine turns, polarise the {dynamo}: take the lead off {field} and touch that "
-        "terminal two or three times, for a second, with a wire from the nearest live terminal away from the "
-        "battery; then the lead goes on again. It sparks: never at a post of the battery. Caution {n}: "
-        "{caution} Its maker's manual outranks this",
+        "Before the engine turns, polarise the {dynamo}: {how}. It sparks: never at a post of the battery. "
+        "Caution {n}: {caution} Its maker's manual outranks this",
         dynamo=dynamo.title,
-        field=dynamo.field,
+        how=dynamo.how,
         n=_GAS,
         caution=tr(bench.plan.cautions[_GAS - 1]),
     )

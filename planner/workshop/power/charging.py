@@ -5,7 +5,8 @@ from planner.model.catalogue import Catalogue
 from planner.model.charging_volts import charging_volts
 from planner.model.elements import AnyElement, Gauge, Source
 from planner.model.loom import Loom, Place
-from planner.model.polarity import field_words, polarity_of
+from planner.model.polarising import polarising_words
+from planner.model.polarity import polarity_of
 from planner.workshop.ends.names import Names
 
 _REGULATORS = "regulator"  # their family
@@ -23,12 +24,12 @@ def charging(names: Names) -> Charging | None:
     return Charging(
         generators=tuple(after.place_title(place) for place in generators),
         polarised=tuple(
-            Polarised(after.place_title(place), field_words(catalogue.parts[after.places[place].part]))
+            Polarised(after.place_title(place), polarising_words(catalogue.parts[after.places[place].part]))
             for place in generators
             if _is_polarised(names, place)
         ),
         polarised_back=tuple(
-            Polarised(before.place_title(place), field_words(catalogue.parts[before.places[place].part]))
+            Polarised(before.place_title(place), polarising_words(catalogue.parts[before.places[place].part]))
             for place in before.places
             if _goes_back(names, place)
         ),
