@@ -18,7 +18,7 @@ from planner.workshop.power.charging import charging
 from planner.workshop.power.first_power import fuse_tests
 from planner.workshop.power.leads_first import leads_reads
 from planner.workshop.power.left_off import left_off, settled_first
-from planner.workshop.power.polarity_first import polarity_reads
+from planner.workshop.power.read_first import read_first
 from planner.workshop.steps.worklist import WorkList
 
 _POSTS = {"negative": "minus", "positive": "plus"}
@@ -35,7 +35,7 @@ def bench_sheet(plan: Plan, work: WorkList, job: Job, catalogue: Catalogue, fact
     off = left_off(names, plan, facts_after)
     tests = fuse_tests(after, catalogue, facts_after)
     left = [one.place for one in off]
-    polarity, fuses = polarity_reads(names, facts_after, tests, left)
+    polarity, fuses = read_first(names, facts_after, tests, left)
     return BenchSheet(
         plan=plan,
         visits=tuple(_visits(work)),

@@ -72,6 +72,17 @@ def test_what_burns_the_wrong_way_round_has_its_feed_read_before_it_is_on_it() -
     (read,) = reads.pop("2 on the fuse block")
     assert reads == {} and "take the violet wire (C12) off 75 on the radio" in read
     assert "red tip on its end, black tip on 'case' on the radio" in read
+    assert "in the plug" not in read  # a case is in none
+    reads = [read for test in benched("minibus-standard-radio").fuses for read in test.read_first]
+    assert len(reads) == 2 and all("(or pull its plug, and read both in the plug)" in read for read in reads)
+
+
+def test_what_a_new_stabiliser_lets_through_is_read_before_a_gauge_is_on_it() -> None:
+    reads = {test.text: test.read_first for test in benched("gauge-stabiliser-lost").fuses if test.read_first}
+    (read,) = reads.pop("2 on the fuse box, under the dash")
+    assert reads == {} and "bears no more than 10 V, and the lamp in series does not guard it" in read
+    assert "take the orange/green wire (N1) off I on the gauge stabiliser" in read
+    assert "The battery's volts that stay, or nothing: it is the wrong way round" in read
 
 
 def test_where_nothing_is_turned_round_and_nothing_minds_no_polarity_is_read() -> None:

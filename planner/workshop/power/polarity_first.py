@@ -1,10 +1,8 @@
 """Which way round a vehicle is, read before a fuse goes in that feeds what burns the wrong way round."""
 
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Iterator
 
 from planner.messages import tr
-from planner.model.bench_sheet import FuseTest
 from planner.model.elements import Fuse, Source
 from planner.model.facts import ConductorFact, Facts
 from planner.model.fitted_fuse import fused_side
@@ -12,27 +10,23 @@ from planner.model.part import Part
 from planner.model.polarity import polarity_of
 from planner.model.wording import body_words
 from planner.workshop.ends.names import Names
+from planner.workshop.words.contacts import is_contact
 
 _BURNS = ("negative-earth", "positive-earth")  # made for one pole earthed: electronics
 _FEEDS = ("always-live", "ignition-live")
 
 
-def polarity_reads(
-    names: Names, facts: Facts, tests: Sequence[FuseTest], left_off: Collection[str]
-) -> tuple[tuple[str, ...], tuple[FuseTest, ...]]:
-    """What is read before any fuse, and the tests of first power, each with what is read before its own.
+def polarity_reads(names: Names, facts: Facts, left_off: Collection[str]) -> Iterator[tuple[str, str]]:
+    """Yield what is read of each part that minds, with the fuse that feeds it, if that is always the same.
 
     ``facts`` are those of the loom after; ``left_off`` are places whose feed stays off anyway.
     """
-    reads: dict[str, list[str]] = {test.at: [] for test in tests if test.at}
-    first = list(_vehicle(names, facts))
     for place in _minding(names):
-        for fuse, text in _reads(names, facts, place) if place not in left_off else ():
-            reads.get(fuse, first).append(text)
-    return tuple(first), tuple(replace(test, read_first=tuple(reads.get(test.at, ()))) for test in tests)
+        if place not in left_off:
+            yield from _reads(names, facts, place)
 
 
-def _vehicle(names: Names, facts: Facts) -> Iterator[str]:
+def vehicle_reads(names: Names, facts: Facts) -> Iterator[str]:
     """Yield where volts are read with no fuse in, if the battery is another or sits the other way round."""
     parts = names.catalogue.parts
     batteries = {
@@ -57,7 +51,7 @@ def _vehicle(names: Names, facts: Facts) -> Iterator[str]:
             "No fuse in yet: {volts}: near the battery's volts. A minus, or the lamp in series lit: the "
             "battery's leads are changed over, or something before the fuses draws; off again, before any "
             "fuse goes in. Nothing, and the lamp dark: the way from the battery is open; find that first",
-            volts=_volts(names, names.at(at), body_words(names.after)),
+            volts=volts_words(names, names.at(at), body_words(names.after)),
         )
 
 
@@ -85,25 +79,33 @@ def _reads(names: Names, facts: Facts, place: str) -> Iterator[tuple[str, str]]:
     title = names.after.place_title(place)
     switched = [each for each in fed if _is_fed_from_elsewhere(each[1], place)]
     for (wire, end, mark), fact in feeds or switched[:1]:
-        named, back = names.named(wire, end), _return_of(names, facts, place)
+        named, back = names.named(wire, end), _return_at(names, facts, place)
+        at = f"{place}:{mark}"
         yield (
             fact.fuse or "",
             tr(
-                "First, as the {place} burns where plus and minus are changed over: take {wire} off {at} (or "
-                "pull its plug, and read both in the plug), {fuse}, and read {volts}{when}: plus, a volt or "
-                "more (with the lamp in series less than the battery has, where other things draw too). A "
-                "minus, or nothing: the wire stays off until that is put right. Else fuse out, the wire on "
-                "again",
+                "First, as the {place} burns where plus and minus are changed over: take {wire} off {at}"
+                "{plug}, {fuse}, and read {volts}{when}: plus, a volt or more (with the lamp in series less "
+                "than the battery has, where other things draw too). A minus, or nothing: the wire stays off "
+                "until that is put right. Else fuse out, the wire on again",
                 place=title,
                 wire=named,
-                at=names.at(f"{place}:{mark}"),
-                fuse=tr("put its fuse in")
-                if fact.fuse
-                else tr("put in the fuse that feeds it (where several do, each alone)"),
-                volts=_volts(names, tr("its end"), back),
-                when=_when(fact),
+                at=names.at(at),
+                plug=_unplugged(names, at, back),
+                fuse=fuse_in(fact),
+                volts=volts_words(names, tr("its end"), names.at(back) if back else body_words(names.after)),
+                when=when_words(fact),
             ),
         )
+
+
+def _unplugged(names: Names, live: str, back: str) -> str:
+    """The other way to have a wire off: its plug pulled, if it sits in one; a case never does."""
+    if not is_contact(names, names.after, live):
+        return ""
+    if back and is_contact(names, names.after, back):
+        return tr(" (or pull its plug, and read both in the plug)")
+    return tr(" (or pull its plug, and read this contact in it)")
 
 
 def _is_fed_from_elsewhere(fact: ConductorFact, place: str) -> bool:
@@ -111,20 +113,28 @@ def _is_fed_from_elsewhere(fact: ConductorFact, place: str) -> bool:
     return fact.nature == "switched-live" and all(not n.startswith(f"{place}/") for n in fact.depends_on)
 
 
-def _when(fact: ConductorFact) -> str:
+def fuse_in(fact: ConductorFact) -> str:
+    """Which fuse goes in so that a feed can be read."""
+    if fact.fuse:
+        return tr("put its fuse in")
+    return tr("put in the fuse that feeds it (where several do, each alone)")
+
+
+def when_words(fact: ConductorFact) -> str:
+    """When a feed is live, where that is not always."""
     return f", {fact.when}" if fact.live == "sometimes" and fact.when else ""
 
 
-def _return_of(names: Names, facts: Facts, place: str) -> str:
-    """Where the current of a part goes back: a terminal of it that is earthed, else the body."""
+def _return_at(names: Names, facts: Facts, place: str) -> str:
+    """Where the current of a part goes back: a terminal of it that is earthed; empty for the body."""
     part: Part = names.catalogue.parts[names.after.places[place].part]
     earthed = [mark for mark in part.terminals if facts.at(f"{place}:{mark}").earthed == "always"]
     wired = [mark for mark in earthed if names.after.ends_at.get(f"{place}:{mark}")]
     marks = wired or earthed
-    return names.at(f"{place}:{marks[0]}") if marks else body_words(names.after)
+    return f"{place}:{marks[0]}" if marks else ""
 
 
-def _volts(names: Names, live: str, back: str) -> str:
+def volts_words(names: Names, live: str, back: str) -> str:
     """Volts from a live thing to where it goes back, the red tip on what has to be plus."""
     red, black = (live, back) if names.after.supply.earthed == "negative" else (back, live)
     return tr("volts, red tip on {red}, black tip on {black}", red=red, black=black)

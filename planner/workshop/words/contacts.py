@@ -25,7 +25,7 @@ def contact_words(names: Names, task: Task) -> Iterator[str]:
         )
     if isinstance(operation, Move) and _keeps_its_contact(names, operation):
         was = names.before.end_address(operation.wire, operation.end)
-        if operation.to != was and _is_contact(names, names.after, operation.to):
+        if operation.to != was and is_contact(names, names.after, operation.to):
             yield tr("push it into its chamber until it clicks, and tug")
 
 
@@ -42,11 +42,12 @@ def draws_out(names: Names, task: Task) -> bool:
 def _keeps_its_contact(names: Names, operation: Hold | Move) -> bool:
     """Whether the end was in a housing, and gets no other terminal."""
     was = names.before.end_address(operation.wire, operation.end)
-    is_old = was is not None and _is_contact(names, names.before, was)
+    is_old = was is not None and is_contact(names, names.before, was)
     return is_old and not re_ends(names, operation.wire, operation.end)
 
 
-def _is_contact(names: Names, loom: Loom, address: str) -> bool:
+def is_contact(names: Names, loom: Loom, address: str) -> bool:
+    """Whether a terminal is a chamber in the housing of a connector."""
     place, mark = split_address(address)
     fitted = loom.places.get(place)
     terminal = names.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
