@@ -78,8 +78,15 @@ class Wording:
         return "; ".join((*changed, *(held if changed or is_held_anew else ())))
 
     def after_words(self, last: Setup | None) -> str:
-        """What has to be put back after the last test, besides the controls."""
-        return "; ".join(self._leads(last.lead_off if last else "", ""))
+        """What has to be put back after the last test: wires, and what nobody holds any more."""
+        leads = [*self._leads(last.lead_off if last else "", "")]
+        kept = {} if last is None else {n: v for n, v in last.moved.items() if not self._is_held(n, v)}
+        back = [
+            self._set(name, self._rest(name), is_back=True)
+            for name in kept
+            if self._rest(name) not in BY_ITSELF and not (leads and "/" in name)
+        ]
+        return "; ".join((*leads, *back))
 
     def _leads(self, was: str, now: str) -> Iterator[str]:
         """Yield wires that go back on a terminal, and those that come off: neither with the battery on."""

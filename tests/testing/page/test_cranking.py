@@ -67,3 +67,11 @@ def test_a_wire_that_is_off_for_the_last_test_goes_back_on() -> None:
     last = replace(van.ground.stands.at({}), lead_off="bay.starter:50")
     assert wording.after_words(last) == BACK_ON
     assert wording.after_words(van.ground.stands.at({})) == wording.after_words(None) == van.page.after == ""
+
+
+def test_what_the_last_test_leaves_set_goes_back_as_far_as_hands_set_it() -> None:
+    van = metered(JOB)
+    wording = Wording(van.ground.wired, van.ground.stands.view.net, van.ground.catalogue.parts)
+    moved = {"gear": "reverse", "dash.ignition-switch/ignition": "on", "engine": "running"}
+    last = van.ground.stands.at(moved)
+    assert wording.after_words(last) == "the ignition switch back to off; gear park"
