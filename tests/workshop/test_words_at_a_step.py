@@ -1,7 +1,10 @@
 """What few shipped jobs ask for is said at the step that does it: blades, contacts, places, aim, ammeters."""
 
 import pytest
-from planned import benched
+from planned import benched, catalogue
+
+from planner.model.elements import Lamp
+from planner.workshop.words.fitted_words import throws_a_beam
 
 BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER, GEARBOX = (
     "fuse-box-without-tap",
@@ -54,6 +57,13 @@ BOX, RADIO, LAMPS, CHARGING, HAZARD, TURNED, IGNITION, SPOT, HORN, PUSH, LARGER,
 def test_it_is_said_at_the_first_step_with_these_words(job: str, first_words: str, said: str) -> None:
     text = next(s.text for s in benched(job).plan.steps if s.text.startswith(first_words))
     assert said in text
+
+
+def test_a_lamp_that_is_only_seen_from_behind_has_no_aim_to_be_checked() -> None:
+    fog = catalogue().parts["fog-lamp"]
+    lamps = [e.model_copy(update={"does": "rear fog lamp"}) if isinstance(e, Lamp) else e for e in fog.inside]
+    rear = fog.model_copy(update={"inside": tuple(lamps)})
+    assert throws_a_beam(fog) and not throws_a_beam(rear)
 
 
 def test_a_contact_that_stays_in_its_housing_is_not_drawn_out_and_an_ammeter_is_told_once() -> None:

@@ -7,12 +7,15 @@ from planner.model.delta import ChangeFuse, Extend, Fit, Insert, Renew
 from planner.model.elements import AnyElement, Fuse, Lamp, Led
 from planner.model.fitted_fuse import fused_side
 from planner.model.loom import Place
+from planner.model.part import Part
 from planner.workshop.ends.batteries import belongings
 from planner.workshop.ends.names import Names
 from planner.workshop.ends.old_fuses import grown_fuses, grown_over_wires
 from planner.workshop.words.setting_words import setting_words
 
-THROW_A_BEAM = ("headlamp", "auxiliary-lamp")  # families; an LED that dazzles takes no more than a stop lamp
+# Families; an LED that dazzles takes no more than a stop lamp.
+_THROW_A_BEAM = ("headlamp", "auxiliary-lamp")
+_REAR_FOG, _BEHIND = "fog-rear", frozenset({"rear", "reversing"})  # a role; words of what a lamp does
 
 
 def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
@@ -40,7 +43,7 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
                 )
         if part.parks:
             yield tr("its arms stay off until it has run to its park place, at full power")
-        if part.family in THROW_A_BEAM or any(_is_headlamp(element) for element in part.inside):
+        if throws_a_beam(part):
             yield tr(
                 "have its aim checked before it goes on the road by night: a lamp that sits or shines "
                 "otherwise may dazzle others"
@@ -51,6 +54,15 @@ def fitted_words(names: Names, operation: Fit | Insert) -> Iterator[str]:
         yield tr("its fuses stay out until first power")
     elif left:
         yield tr("its fuse stays out until first power")
+
+
+def throws_a_beam(part: Part) -> bool:
+    """Whether a lamp is aimed: a headlamp, a fog or driving lamp; one for the rear is only seen."""
+    lamps = [element for element in part.inside if isinstance(element, Lamp | Led)]
+    is_rear_fog = any(terminal.role == _REAR_FOG for terminal in part.terminals.values())
+    if is_rear_fog or (lamps and all(_BEHIND & set(lamp.does.lower().split()) for lamp in lamps)):
+        return False
+    return part.family in _THROW_A_BEAM or any(_is_headlamp(element) for element in part.inside)
 
 
 def _is_headlamp(element: AnyElement) -> bool:
