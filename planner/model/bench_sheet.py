@@ -213,7 +213,7 @@ class FuseTest:
     lamp: str = ""
     with_fuses: tuple[str, ...] = ()  # those before it, which have to be in as well
     unshown: tuple[str, ...] = ()  # feeds that it needs too and whose own fuse the loom does not show
-    read_first: tuple[str, ...] = ()  # which way round its feeds are, where a part minds
+    read_first: tuple[str, ...] = ()  # what comes first where something would be destroyed
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,10 +227,10 @@ class LeftOff:
 
 @dataclass(frozen=True, slots=True)
 class Polarised:
-    """A dynamo that is told which way to charge, and what its field terminal is called."""
+    """A dynamo that is told which way to charge, and how, in words."""
 
     title: str
-    field: str
+    how: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,6 +274,7 @@ class EngineTrial:
     timed: tuple[str, ...]  # titles of the distributors that were out
     oiled: tuple[str, ...] = ()  # titles of what was screwed into the engine's oil way
     oil_shown: tuple[str, ...] = ()  # titles of what shows its pressure, where the work touched that
+    oil_blind: tuple[str, ...] = ()  # titles of gauges on a mere switch, and no warning lamp
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Set as AbstractSet
 from planner.currents.checks.inspection import Inspection
 from planner.model.bench_sheet import CrankTrial, EngineTrial
 from planner.model.breaker_points import timed_places
-from planner.model.oil_senders import shows_oil, sits_in_oil
+from planner.model.oil_senders import is_gauge_on_a_switch, shows_oil, sits_in_oil, warns_of_oil
 from planner.proof.facts import place_titles
 from planner.testing.interlocks import hindrances
 from planner.testing.meter import IGNITION as IGNITION_PARTS
@@ -38,7 +38,11 @@ def engine_trial(seen: Inspection, worked_on: AbstractSet[str]) -> EngineTrial |
     if not cranked and not sparks and not shown and not oiled:
         return None
     timed = [place for place in timed_places(loom, parts) if place in worked_on]
-    titles = (tuple(loom.place_title(place) for place in places) for places in (timed, oiled, shown))
+    on_switch = [place for place in shown if is_gauge_on_a_switch(loom, parts, place)]
+    shown = [place for place in shown if place not in on_switch]
+    warned = any(warns_of_oil(parts[place.part]) for place in loom.places.values())
+    blind = [] if warned else on_switch
+    titles = (tuple(loom.place_title(place) for place in places) for places in (timed, oiled, shown, blind))
     return EngineTrial(cranked, sparks, *titles)
 
 

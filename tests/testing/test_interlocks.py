@@ -64,3 +64,17 @@ def test_an_oil_sender_that_was_screwed_in_is_looked_at_while_the_engine_runs() 
     said = as_markdown(bench_sheet(sheet("minibus-oil-gauge-and-sender")))
     start, shown, oil = (said.index(words) for words in ("Start the engine", "Oil pressure at", "Oil at the"))
     assert start < shown < oil
+    assert "moves with the engine's speed" in said and "jumps to an end of its scale and stays there" in said
+    assert "Do not run the engine like that" not in said
+
+
+def test_an_oil_gauge_on_a_switch_is_no_pressure_shown_and_no_engine_runs_on_it() -> None:
+    bench = sheet("minibus-oil-gauge-on-the-switch")
+    assert bench.engine is not None and bench.engine.oil_shown == ()
+    assert bench.engine.oil_blind == ("oil pressure gauge, dash",)
+    said = as_markdown(bench_sheet(bench))
+    told = said.index("Do not run the engine like that: the oil pressure gauge, dash hangs on a switch")
+    assert told < said.index("## Cautions") and "Start the engine" not in said
+    assert bench.meter is not None
+    (swings,) = [note for note in bench.meter.notes if note.startswith("Behind a gauge stabiliser")]
+    assert "(the oil pressure gauge, dash has its own inside)" in swings

@@ -9,7 +9,7 @@ from planner.model.picture import PictureKind
 from planner.model.plan import WORSE, Plan, PlanStep, Verdict
 from planner.model.vehicle_kind import having
 from planner.model.wording import small
-from planner.sheets.build.bench_engine import engine_tests
+from planner.sheets.build.bench_engine import blind_words, engine_tests
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
@@ -125,6 +125,8 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     yield from _wears(plan)
     yield from _of_the_supply(bench)
     yield from _stays_put(plan)
+    for gauge in bench.engine.oil_blind if bench.engine is not None else ():
+        yield say(tr("Do not run the engine like that: {blind}.", blind=blind_words(gauge)), "bad")
     yield from _new(plan)
     yield from _to_buy(bench)
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list

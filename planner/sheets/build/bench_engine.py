@@ -30,7 +30,8 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
     if not items:
         return ()
     # What passes a limit as soon as the engine turns is settled before it does.
-    items = [*(_not_yet(line.text) for line in bench.plan.remarks if line.is_open), *items]
+    blind = [*map(blind_words, engine.oil_blind)] if engine is not None else []
+    items = [*map(_not_yet, (*(line.text for line in bench.plan.remarks if line.is_open), *blind)), *items]
     begin = tr("After everything above has passed, all fuses in, the battery on.")
     numbered = (_ticked(item, n) for n, item in enumerate(items, 1))
     return (say(begin), Listing(tuple(numbered)))
@@ -38,6 +39,16 @@ def engine_tests(bench: BenchSheet) -> tuple[Block, ...]:
 
 def _not_yet(text: str) -> Item:
     return Item(NOTHING, Cell(tr("Not before this is settled: {text}", text=text), "bad"))
+
+
+def blind_words(gauge: str) -> str:
+    """What is said of an oil gauge that hangs on a mere switch."""
+    return tr(
+        "the {gauge} hangs on a switch, not on a sender: it jumps to an end of its scale and shows no oil "
+        "pressure, full scale neither. It gets the sender of its range, or the warning lamp comes back; an "
+        "engine that loses its oil pressure is destroyed within minutes, and nothing tells it",
+        gauge=gauge,
+    )
 
 
 def _ticked(item: Item, number: int) -> Item:
@@ -121,13 +132,15 @@ def _oil(engine: EngineTrial) -> Iterator[Item]:
     """Yield what is looked at for oil first of all: an engine that runs without pressure seizes."""
     for shown in engine.oil_shown:
         text = tr(
-            "Oil pressure at the {shown}: a gauge rises, a warning lamp goes out, within some seconds of the "
-            "start (common practice, no source)",
+            "Oil pressure at the {shown}: within some seconds of the start a gauge rises, and moves with "
+            "the engine's speed; a warning lamp that was lit with the key on goes out (common practice, no "
+            "source)",
             shown=shown,
         )
         wrong = tr(
-            "- it shows none: stop the engine at once; the oil level, then its sender or switch, before it "
-            "runs again"
+            "- it shows none, or a gauge jumps to an end of its scale and stays there (a wire that touches "
+            "earth, or is off): stop the engine at once; the oil level, then its sender or switch and the "
+            "wire between, before it runs again"
         )
         yield Item(NOTHING, Cell(text), (Cell(wrong),))
     for oiled in engine.oiled:

@@ -3,10 +3,11 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from planner.messages import later, tr
-from planner.model.elements import Gauge, Stabiliser, Winding
-from planner.model.loom import Loom
+from planner.model.elements import Winding
+from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.testing.meter import IGNITION, METER_OHMS, METER_SHARE, METER_VOLTS, TEST_LAMP_WATTS
+from planner.testing.page.stabilised import Stabilised
 from planner.testing.page.tolerance import (
     JOINT_TIMES,
     LEAST_CHARGE,
@@ -108,19 +109,26 @@ def _of_motors(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -
 
 
 def _of_stabilisers(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:
-    """Yield how volts behind a gauge stabiliser are read, where a tip is on it or on a gauge."""
-    fitted = [element for place in loom.places.values() for element in parts[place.part].inside]
-    tipped = [element for place in places for element in parts[loom.places[place].part].inside]
-    if any(isinstance(element, Stabiliser) for element in fitted) and any(
-        isinstance(element, Stabiliser | Gauge) for element in tipped
-    ):
+    """Yield how volts behind a gauge stabiliser are read, where a tip is on it or on what it feeds."""
+    outputs = [at for at in Stabilised(loom, parts).outputs if split_address(at)[0] in places]
+    if outputs:
+        own = [at.partition(":")[0] for at in outputs if _is_within(loom, parts, at)]
+        titles = tr(" and ").join(map(loom.place_title, own))
+        inside = tr(" (the {gauges} has its own inside)", gauges=titles) if own else ""
         yield tr(
-            "Behind a gauge stabiliser: an electronic one gives steady volts. One of bimetal switches the "
-            "battery's volts on and off, so a pointer swings and a digital meter jumps: good is then what is "
-            "said as the middle of the swing, over a minute. Volts of the battery that stay on are not "
-            "good: key off at once, for they destroy the gauge ({basis}).",
+            "Behind a gauge stabiliser{inside}: an electronic one gives steady volts. One of bimetal "
+            "switches the battery's volts on and off, so a pointer swings and a digital meter jumps: good is "
+            "then what is said as the middle of the swing, over a minute. Volts of the battery that stay on "
+            "are not good: key off at once, for they destroy the gauge ({basis}).",
+            inside=inside,
             basis=tr(PRACTICE),
         )
+
+
+def _is_within(loom: Loom, parts: Mapping[str, Part], address: str) -> bool:
+    """Whether a point of a part is none of its terminals."""
+    place, mark = split_address(address)
+    return place in loom.places and mark not in parts[loom.places[place].part].terminals
 
 
 def _of_trailers(loom: Loom, parts: Mapping[str, Part], places: Collection[str]) -> Iterator[str]:
