@@ -19,7 +19,7 @@ from planner.cautions import CAUTIONS
 
 SOURCE = Path(__file__).parents[1]
 README = SOURCE / "README.md"
-PAGES = (README, SOURCE / "DEVELOPERS.md")
+PAGES = (README, SOURCE / "DEVELOPERS.md", SOURCE / "catalogs" / "README.md")
 TEXT = README.read_text(encoding="utf-8")
 RUN = "uv run loomwright"
 START = "from planner.commands import run; run()"  # what the installed command does
@@ -141,7 +141,7 @@ def test_all_cautions_stand_in_their_order() -> None:
     assert len(at) == 12 and at == sorted(at)
 
 
-@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(SOURCE)))
 def test_every_path_that_a_page_names_is_there(page: Path) -> None:
     named = NAMED_PATH.findall(page.read_text(encoding="utf-8"))
     assert named
