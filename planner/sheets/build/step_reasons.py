@@ -17,9 +17,7 @@ _WHY: Mapping[str, str] = MappingProxyType(
         "coil-and-ballast-disagree": later("this coil wants these ohms before it, else it gets too hot"),
         "flasher-does-not-suit-lamps": later("the old flasher does not beat with what the new lamps take"),
         "fuse-at-other-volts": later("at the new volts the same watts take other amps"),
-        "fuse-larger-than-wire": later(
-            "the fuse that comes with the part lets more through than the wire behind it stands"
-        ),
+        "fuse-larger-than-wire": later("a fuse must let through no more than the wire behind it stands"),
         "fuse-smaller-than-load": later("the old fuse does not carry the new load for good"),
         "gauge-and-sender-disagree": later(
             "gauge and sender belong together: with the old one the gauge would show another level"
@@ -39,7 +37,7 @@ _WHY: Mapping[str, str] = MappingProxyType(
         "terminal-carries-too-much": later(
             "the terminal of before would carry more than it is tested with; this one is the same inside"
         ),
-        "wire-too-thin": later("the old wire does not stand what it has to carry now"),
+        "wire-too-thin": later("a thinner wire does not stand what it has to carry now"),
     }
 )
 
