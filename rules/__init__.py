@@ -20,6 +20,7 @@ from rules.charging import (
     charge_lamp_excites_field,
     charge_lamp_on_the_armature,
     coil_and_ballast_disagree,
+    new_charge_lamp,
     regulator_comes_built_in,
     way_of_the_output,
 )
@@ -190,6 +191,7 @@ _MODULES = (
     regulator_comes_built_in,
     charge_lamp_excites_field,
     charge_lamp_on_the_armature,
+    new_charge_lamp,
     way_of_the_output,
     coil_and_ballast_disagree,
     fuse_larger_than_wire,

@@ -36,6 +36,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.headlamps",
     "planner.engine.in_line",
     "planner.engine.instruments",
+    "planner.engine.lamp_diodes",
     "planner.engine.making",
     "planner.engine.moved",
     "planner.engine.parking",

@@ -309,6 +309,11 @@ class Case:
 
     def crossings(self, path: tuple[str, ...]) -> Iterator[tuple[str, str, str, str]]:
         """Yield each passage of a path through a part: in, out, where the path came from, where it went."""
+        for inside, came, went in self.passages(path):
+            yield inside[0], inside[-1], came, went
+
+    def passages(self, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], str, str]]:
+        """Yield each passage of a path through a part: its terminals, where it came from and went."""
         nodes = [node for node in path if "::" not in node]
         start = 0
         while start < len(nodes):
@@ -322,7 +327,7 @@ class Case:
                 and stop + 1 < len(nodes)
                 and place not in ("joint", "earth", "feed")
             ):
-                yield nodes[start], nodes[stop], nodes[start - 1], nodes[stop + 1]
+                yield tuple(nodes[start : stop + 1]), nodes[start - 1], nodes[stop + 1]
             start = stop + 1
 
     def end_between(self, at: str, neighbour: str, *, now: bool = False) -> EndRef | None:

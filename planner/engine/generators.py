@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.engine.case import Case
-from planner.model.elements import AnyElement, Diode, Fuse, Lamp, Led, Resistor, Source
+from planner.model.elements import SPARK, AnyElement, Diode, Fuse, Lamp, Led, Resistor, Source
 from planner.model.loom import split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
@@ -78,3 +78,14 @@ def _is_generator(part: Part) -> bool:
 
 def _roles(part: Part) -> set[str | None]:
     return {terminal.role for terminal in part.terminals.values()}
+
+
+def stops_with_the_key(case: Case) -> bool:
+    """Whether an ignition coil is on the ignition: then the engine stands soon after the key is off."""
+    for place, fitted in case.before.places.items():
+        part = case.catalogue.parts[fitted.part]
+        if any(getattr(element, "does", None) == SPARK for element in part.inside) and any(
+            case.facts.at(f"{place}:{mark}").nature == "ignition-live" for mark in part.terminals
+        ):
+            return True
+    return False

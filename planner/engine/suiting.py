@@ -16,7 +16,12 @@ def parts_of(case: Case, family: str, roles: Sequence[str] = ()) -> Iterator[Par
 
     Each is read when it is reached: who wants the first that suits reads no more.
     """
-    return (p for p in case.catalogue.family(family, roles) if p.volts == case.loom.supply.volts)
+    return (p for p in case.catalogue.family(family, roles) if _suits_volts(case, p))
+
+
+def _suits_volts(case: Case, part: Part) -> bool:
+    """Whether a part is for the loom's volts; a diode is for all that vehicles have."""
+    return part.volts == case.loom.supply.volts or all(isinstance(e, Diode) for e in part.inside)
 
 
 def weakest_part(
@@ -33,7 +38,7 @@ def weakest_part(
         if best is not None and best < (bound, name):
             break
         part = case.catalogue.parts[name]
-        suits = part.volts == case.loom.supply.volts and {*roles} <= {t.role for t in part.terminals.values()}
+        suits = _suits_volts(case, part) and {*roles} <= {t.role for t in part.terminals.values()}
         amps = rating(part) if suits else None
         if amps is not None and amps >= least and (best is None or (amps, name) < best):
             best = amps, name

@@ -1,4 +1,7 @@
-"""Charging outputs of generators, and the ammeters on their way that end below what they give."""
+"""Charging outputs of generators, and the ammeters on their way that end below what they give.
+
+A magneto gives current as well, but to its own spark; no battery is charged by it.
+"""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -7,6 +10,13 @@ from planner.model.elements import Gauge, Source
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.reach import conductor
+
+MAGNETO_STOP = "2"  # the role of what is earthed so that a magneto gives no spark
+
+
+def is_for_the_spark(part: Part) -> bool:
+    """Whether a source's part is a magneto: all that its terminals are for is to stop it."""
+    return {t.role for t in part.terminals.values() if t.by == "wire"} == {MAGNETO_STOP}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,9 @@
 
 A clean path leads from a feed through the load to earth, crosses every contact from an earlier rank to a
 later or equal one, crosses no other load, and uses only untouched wires, ends on their old role, and added
-wires that join equal roles (or give a terminal just what it wants, or lead from a new relay's output).
+wires that join equal roles (or give a terminal just what it wants, or lead from a new relay's output, or
+from a charge lamp to the dynamo whose armature earths it). A way that was there and closed before explains
+nothing: what held the load off beside it is gone, as when nothing earths a magneto any more.
 """
 
 from collections.abc import Collection, Mapping
@@ -16,6 +18,7 @@ from planner.model.loom import Loom, split_address
 from planner.proof.paths import AIDS, Position, Step, holds, joints_of
 
 EARTH_ROLE, MAKE_ROLE = "31", "87"
+ON_THE_ARMATURE = frozenset({"61", "D+"})
 _WANTED_NATURE = {"live": "always-live", "ignition": "ignition-live", "earth": "earth"}
 
 
@@ -56,8 +59,9 @@ class CleanPaths:
         catalogue: Catalogue,
         facts: Facts,
         found: Found | None = None,
+        was: Network | None = None,
     ) -> None:
-        self.before, self.after, self.net = before, after, net
+        self.before, self.after, self.net, self.was = before, after, net, was
         self.catalogue, self.facts = catalogue, facts
         self._joints = joints_of(net)
         self._found = {} if found is None else found
@@ -74,8 +78,9 @@ class CleanPaths:
         joints, live = self._joints, set(self._joints.live(position))
         if load not in self._known:
             self._known[load] = [path for path in self._found.get(load, ()) if self._is_here(path, load)]
-        if any(path.is_closed(live, position, let_go) for path in self._known[load]):
-            return True
+        for path in self._known[load]:
+            if path.is_closed(live, position, let_go):
+                return not self._was_closed(path, position)
 
         def may_feed(step: Step) -> bool:
             return self._may_feed(step) and not _is_of(step.guard, let_go)
@@ -93,8 +98,28 @@ class CleanPaths:
                 path = CleanPath(near, far, fed, back, tuple(s.guard for s in fed + back if s.guard))
                 self._known[load].append(path)
                 self._found.setdefault(load, []).append(path)
-                return True
+                return not self._was_closed(path, position)
         return False
+
+    def _was_closed(self, path: CleanPath, position: Position) -> bool:
+        """Whether a way was there and closed in the loom before, all of it by what no swap changes."""
+        if self.was is None or self.before.supply != self.after.supply:
+            return False
+        joints = joints_of(self.was)
+        steps = path.fed + path.back
+        names = {name for guard in path.guards for name, _ in guard}
+        return (
+            (path.fed[-1].end if path.fed else path.near) in joints.live(position)
+            and all(joints.has(step) for step in steps)
+            and names <= set(self.was.controls)
+            and not any(self._is_changed(step.start) and self._is_changed(step.end) for step in steps)
+        )
+
+    def _is_changed(self, node: str) -> bool:
+        """Whether a node belongs to a part that was another before."""
+        place, _ = split_address(node)
+        old, new = self.before.places.get(place), self.after.places.get(place)
+        return (old and old.part) != (new and new.part)
 
     def _is_here(self, path: CleanPath, load: LoadKey) -> bool:
         """Whether a way found in another loom is there and clean in this one."""
@@ -209,7 +234,7 @@ class CleanPaths:
     def _joins_equals(self, first: str, second: str) -> bool:
         a = _role(self.after, self.catalogue, first)
         b = _role(self.after, self.catalogue, second)
-        if a is None or b is None or a == b:
+        if a is None or b is None or a == b or {a, b} == ON_THE_ARMATURE:
             return True
         for wanting, giving in ((first, second), (second, first)):
             if self._is_new_output(giving):

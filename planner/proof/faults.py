@@ -1,6 +1,6 @@
 """The faults of a proof: what is lost, changed, unintended or unsafe, never runs, or is not as wanted."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from planner.circuit.fitted import LoadKey
 from planner.messages import tr
@@ -9,9 +9,10 @@ from planner.model.need import Fault
 from planner.model.wording import appearance_words
 from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.compare import Comparison, Finding
+from planner.proof.dark_instruments import dark_instruments
 from planner.proof.hazards import Hazard
 from planner.proof.off_scale import only_at_their_end
-from planner.proof.wishes import Meaning, speaking_of
+from planner.proof.wishes import Meaning, is_as_wished, speaking_of
 
 MOST_POSITIONS_IN_A_FAULT = 64
 
@@ -25,7 +26,7 @@ class FaultFinder:
 
     def find(self, findings: Sequence[Finding], hazards: Sequence[Hazard]) -> Iterator[Fault]:
         """Yield everything that is not as it should be."""
-        for finding in findings:
+        for finding in dark_instruments(findings):
             if finding.outcome in ("lost", "changed", "unintended") and not finding.is_memory:
                 yield self._fault(finding)
         for hazard in hazards:
@@ -41,8 +42,10 @@ class FaultFinder:
                     control=hazard.control,
                     detail=hazard.detail,
                 )
-        yield from self._never_works(only_at_their_end(findings))
-        yield from self._wishes_not_met()
+        unmet = tuple(self._wishes_not_met())
+        told = {(fault.at, fault.what) for fault in unmet}
+        yield from self._never_works(only_at_their_end(findings), told)
+        yield from unmet
 
     def _fault(self, finding: Finding) -> Fault:
         kind = finding.outcome
@@ -96,10 +99,11 @@ class FaultFinder:
                 return path
         return ()
 
-    def _never_works(self, at_their_end: frozenset[LoadKey]) -> Iterator[Fault]:
+    def _never_works(self, at_their_end: frozenset[LoadKey], told: Collection[LoadKey]) -> Iterator[Fault]:
         """A task that only the new part has and that never runs, in no position.
 
         A part that works otherwise was fitted for what it does: the rest is missing only if the job wants it.
+        What is ``told`` is missing already, with the positions in which the job wants it.
         """
         for key, new in self.view.loads.items():
             if key in self.before.loads or new.kind == "coil":
@@ -109,6 +113,8 @@ class FaultFinder:
                 detail = tr("it shows nothing but an end of its scale")
                 yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
             elif not any(map(is_on, new.function.values())):
+                if key in told:
+                    continue
                 is_wanted = bool(speaking_of(self.job.wants, key)) or not self._works(key[0])
                 yield Fault(
                     "missing" if is_wanted else "unused", key[1], key[0], new.duty,
@@ -130,7 +136,7 @@ class FaultFinder:
                     position = dict(zip(names, setting.labels, strict=True))
                     if self.meaning.is_meant(wish, position):
                         total += 1
-                        if appearances - {wish.is_}:
+                        if not all(is_as_wished(wish, str(each)) for each in appearances):
                             failing.append({**self.meaning.free_of(wish, position), **position})
                 if failing:
                     yield Fault(

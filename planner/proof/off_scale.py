@@ -9,8 +9,7 @@ from collections.abc import Sequence
 from planner.circuit.fitted import LoadKey
 from planner.proof.behaviour import is_on
 from planner.proof.compare import Finding
-
-FULL_PERCENT = 100  # of the scale; what is read lies in steps of ten, so more is a needle at its stop
+from planner.proof.wishes import FULL_PERCENT
 
 
 def only_at_their_end(findings: Sequence[Finding]) -> frozenset[LoadKey]:

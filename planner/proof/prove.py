@@ -26,7 +26,7 @@ from planner.proof.elsewhere import Elsewhere
 from planner.proof.facts import conductor_facts
 from planner.proof.faults import FaultFinder
 from planner.proof.hazards import Hazard, HazardFinder, bare_addresses, loose_nodes
-from planner.proof.wishes import Meaning, speaking_of
+from planner.proof.wishes import Meaning, is_as_wished, speaking_of
 
 
 @dataclass(frozen=True)
@@ -167,7 +167,10 @@ class _Run:
         """The judge of clean paths; only asked if something is gained."""
         prover = self.prover
         before, catalogue = prover.before_loom, prover.catalogue
-        return CleanPaths(before, self.after_loom, self.view.net, catalogue, prover.facts, prover.clean_paths)
+        return CleanPaths(
+            before, self.after_loom, self.view.net, catalogue, prover.facts, prover.clean_paths,
+            self.before.net,
+        )  # fmt: skip
 
     def findings(self) -> Iterator[Finding]:
         """Yield every outcome of every load, cam and memory."""
@@ -190,7 +193,8 @@ class _Run:
             if not wanted:
                 return False
             position = dict(zip(names, setting.labels, strict=True))
-            return any(wish.is_ == appearance and self.meaning.is_meant(wish, position) for wish in wanted)
+            fitting = (wish for wish in wanted if is_as_wished(wish, appearance))
+            return any(self.meaning.is_meant(wish, position) for wish in fitting)
 
         def is_clean(moment: Moment, let_go: frozenset[str]) -> bool:
             return self.clean.explains(key, self.view.position(moment), let_go)

@@ -5,12 +5,14 @@ from itertools import product
 
 from planner.circuit.network import Network
 from planner.messages import tr
+from planner.model.elements import SPARK
 from planner.model.loom import Loom
 from planner.model.need import Fault, HazardKind
 from planner.model.plan import BehaviourLine, HazardLine, RoadFit, StrainLine
 from planner.model.strain import INTOLERABLE
 from planner.proof.compare import Finding
 from planner.proof.condition import Condition, shortest_condition
+from planner.proof.dark_instruments import dark_instruments
 from planner.proof.facts import place_titles
 from planner.proof.hazards import Hazard
 from planner.proof.off_scale import only_at_their_end
@@ -90,7 +92,7 @@ class Reporter:
         at_their_end = only_at_their_end(findings)  # told among what is missing
         flashes = {_shown(f) for f in findings if f.duty == "head" and self._is_held(f)}
         for finding in sorted(
-            (f for f in _dark_instruments(findings) if (f.at, f.what) not in at_their_end),
+            (f for f in dark_instruments(findings) if (f.at, f.what) not in at_their_end),
             key=lambda f: (_ORDER[f.outcome], f.duty not in ROAD_WORDS, f.at, f.what, f.before, f.after),
         ):
             whole = finding.rows == finding.possible
@@ -189,23 +191,6 @@ def _shown(finding: Finding) -> tuple[object, ...]:
     return finding.outcome, finding.names, frozenset(finding.rows)
 
 
-def _dark_instruments(findings: Sequence[Finding]) -> Iterator[Finding]:
-    """Yield the findings; an instrument that shows nothing any more is one, whatever it read before."""
-    dark: dict[tuple[str, str, str, bool, tuple[str, ...]], Finding] = {}
-    for finding in findings:
-        if finding.kind != "gauge" or finding.outcome != "lost" or finding.after != "off":
-            yield finding
-            continue
-        key = (finding.at, finding.what, finding.duty, finding.accepted, finding.names)
-        known = dark.get(key)
-        if known is None:
-            dark[key] = finding
-        else:
-            rows, possible = known.rows | finding.rows, known.possible | finding.possible
-            dark[key] = known._replace(before="reading", rows=rows, possible=possible)
-    yield from dark.values()
-
-
 def judge_road(
     behaviours: Sequence[BehaviourLine],
     hazards: Sequence[Hazard],
@@ -218,7 +203,9 @@ def judge_road(
     against: dict[str, None] = {}
     for line in behaviours:
         is_worse = line.outcome in ("lost", "changed", "unintended") and not line.as_wished
-        if line.duty in ROAD_WORDS and is_worse:
+        if line.what == SPARK and line.outcome == "unintended":
+            against[f"the engine is not stopped any more {line.when}"] = None
+        elif line.duty in ROAD_WORDS and is_worse:
             against[f"{line.what} ({line.title}): {line.outcome} {line.when}"] = None
     for hazard in hazards:
         if not hazard.was_before and (hazard.kind != "dead-position" or hazard.duty in ROAD_WORDS):

@@ -6,11 +6,21 @@ from planner.circuit.fitted import LoadKey
 from planner.model.job import Wish
 from planner.proof.align import Alignment
 
+FULL_PERCENT = 100  # of a scale; what is read lies in steps of ten, so more is a needle at its stop
+
 
 def speaking_of(wishes: Sequence[Wish], key: LoadKey) -> list[Wish]:
     """The wishes that speak of a load, at any place or at that of the load."""
     place, does = key
     return [wish for wish in wishes if wish.what == does and (not wish.at or place in wish.at)]
+
+
+def is_as_wished(wish: Wish, appearance: str) -> bool:
+    """Whether a load appears as a wish has it; an instrument works fully as long as it reads on its scale."""
+    percent = appearance.removeprefix("reads ").removesuffix(" %")
+    return wish.is_ == appearance or (
+        wish.is_ == "full" and percent.isdigit() and int(percent) <= FULL_PERCENT
+    )
 
 
 class Meaning:

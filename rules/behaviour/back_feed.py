@@ -15,7 +15,8 @@ everything else on the ignition.
 
 After
 A diode in the switch's feed wire, passing current only towards the switch; or that wire's far end on another
-feed point.
+feed point. Where the current goes on inside the part, as from a charge lamp into the voltmeter beside it, a
+diode in the wire that it comes by, passing current only out of the lamp.
 
 Limits
 The diode costs about 0.7 V, which filament lamps do not mind. It is proposed only if the catalogue has one
@@ -30,6 +31,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_insert
 from planner.engine.feeding import find_feed_points, point_words, sits_on_conductor
+from planner.engine.lamp_diodes import draft_diode_out_of
 from planner.engine.suiting import weakest_in_line
 from planner.model.delta import EndRef, Reason
 from planner.model.elements import Diode
@@ -37,6 +39,8 @@ from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, Proposal
 from planner.model.reach import consumers_beyond
 from planner.model.wording import address_words
+
+RULE = "back-feed"
 
 
 def propose(case: Case) -> Iterator[Emission]:
@@ -46,24 +50,31 @@ def propose(case: Case) -> Iterator[Emission]:
         return
     if not (need.kind == "unintended" or need.hazard == "back-feed" or need.what == "sneak"):
         return
-    for first, last, _, went in case.crossings(need.path):
+    for inside, came, went in case.passages(need.path):
+        first, last = inside[:2]
         place, mark = split_address(last)
         part = case.part(place)
+        if part is None or case.rank_in(part, split_address(first)[1]) <= case.rank_in(part, mark):
+            continue
         end = case.end_between(last, went, now=True)
-        if part is None or end is None:
-            continue
-        if case.rank_in(part, split_address(first)[1]) <= case.rank_in(part, mark):
-            continue
+        way_in = case.end_between(first, came, now=True) if end is None else None
         facts: tuple[str, ...] = (
             f"current flows backwards through {case.loom.place_title(place)}, from "
             f"{address_words(case.loom, first)} to {address_words(case.loom, last)}",
-            f"{case.old_end(*end)} is its feed",
             f"the way of that current: {' > '.join(need.path)}",
         )
+        if way_in is not None:
+            diode = draft_diode_out_of(case, first, way_in)
+            if diode is not None:
+                yield Proposal((diode,), Reason(RULE, facts, leans_on=(way_in,)))
+            return
+        if end is None:
+            continue
+        facts = (facts[0], f"{case.old_end(*end)} is its feed", facts[1])
         if need.strain is not None:
             strain, title = need.strain, case.loom.place_title(need.at)
             facts += (f"the {title} takes {strain.value:.0%} {strain.unit} that way ({strain.note})",)
-        why = Reason("back-feed", facts, leans_on=(end,))
+        why = Reason(RULE, facts, leans_on=(end,))
         yield from _diode(case, end, last, why)
         yield from _other_points(case, end, why)
         return

@@ -14,6 +14,12 @@ PARTS = make_parts(
     alternator:
       terminals: {B: {role: "30", holds: 2}, case: mounting}
       inside: [{source: {between: [B, case], volts: 12, most_amps: 45, when: {engine: running}}}]
+    magneto:
+      terminals: {"2": "2", case: mounting}
+      nodes: [primary]
+      inside:
+        - source: {between: [primary, case], volts: 6, when: {engine: running}}
+        - resistor: {between: [primary, "2"], ohms: 30}
     lamp:
       terminals: {a: "", case: mounting}
       inside: [{lamp: {between: [a, case], watts: 21, does: stop lamp}}]
@@ -83,6 +89,13 @@ def test_a_generator_that_reaches_nothing_is_said_to_charge_nothing() -> None:
     found = strains(["bat:- > earth", "bat:+ > lamp:a"])
     assert found["not-charging", "alt"].is_over
     assert [key for key in found if key[0] == "wire"] == []
+
+
+def test_a_magneto_that_is_there_for_its_spark_is_not_asked() -> None:
+    places = {"bat": "battery", "mag": "magneto", "lamp": "lamp"}
+    assert ("not-charging", "mag") not in strains(
+        ["bat:- > earth", "bat:+ > lamp:a", "mag:2 > loose"], places
+    )
 
 
 def test_without_a_battery_in_the_loom_nothing_is_asked() -> None:

@@ -17,6 +17,7 @@ PARTS = make_parts(
         - contact: {join: [in, out], when: {knob: "on"}}
     left: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 21, does: flash left}}]}
     right: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 21, does: flash right}}]}
+    armature: {terminals: {D: "", case: mounting}, inside: [{resistor: {between: [D, case], ohms: 0.4}}]}
     tell-tale: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 2, does: tell}}]}
     """
 )
@@ -44,3 +45,15 @@ def test_what_a_lamp_takes_by_way_of_another_says_nothing_of_its_fuse() -> None:
     """The tell-tale returns through the lamp that is off: what flows there is the tell-tale's own."""
     found = guarded()
     assert (found["C"], found["D"]) == (("f:out",), ("g:out",))
+
+
+def test_what_comes_through_a_lamp_is_limited_by_that_and_no_fuse_guards_the_wire_behind_it() -> None:
+    """A charge lamp on the armature: most of what that takes, while it stands, comes through the lamp."""
+    bench = Bench(
+        PARTS,
+        {"bat": "battery", "f": "large", "s": "switch", "i": "tell-tale", "a": "armature"},
+        ["bat:+ > f:in", "bat:- > earth:z", "f:out > s:in", "A = s:out > i:a", "B = i:b > a:D"],
+    )
+    found = {s.at: s.path for s in strains(inspected(bench)) if s.kind == "fuse-over-wire"}
+    assert found["A"] == ("f:out",)
+    assert "B" not in found

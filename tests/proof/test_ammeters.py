@@ -3,6 +3,8 @@
 from small_looms import Bench, make_parts, prove
 from tiny import outcomes
 
+from planner.proof.prove import Proof
+
 PARTS = make_parts(
     """
     ammeter:
@@ -42,6 +44,14 @@ FAST = "fast = dash:53b > motor:53b"
 FEEDS = {"live": {"role": "30"}}
 
 
+def proof_of(after: list[str], **wants: object) -> Proof:
+    """The proof of other wires with two speeds before and after, with a wish."""
+    places = {"meter": "ammeter", "dash": "two-speed-switch", "motor": "motor"}
+    one = Bench(PARTS, places, [*BEHIND, FAST], FEEDS)
+    two = one.changed(wires=[*after, FAST])
+    return prove(one, two, wants=[wants] if wants else [])
+
+
 def changed(after: list[str], load: str) -> set[str]:
     """The outcomes other than kept when the switch gets a second speed, and the wires become these."""
     one = Bench(PARTS, {"meter": "ammeter", "dash": "switch", "motor": "motor"}, BEHIND, FEEDS)
@@ -60,3 +70,15 @@ def test_an_ammeter_that_shows_more_is_no_fault() -> None:
 
 def test_an_ammeter_that_shows_nothing_any_more_is_lost() -> None:
     assert changed([*PAST, FAST], "meter/ammeter") == {"lost"}
+
+
+def test_an_ammeter_that_is_lost_weighs_as_one_loss_whatever_it_read() -> None:
+    (fault,) = [f for f in proof_of(PAST).faults if f.what == "ammeter"]
+    assert (fault.kind, fault.detail) == ("lost", "reading before, off after")
+
+
+def test_an_instrument_that_is_wanted_to_work_does_if_it_reads_anything() -> None:
+    when = {"dash/wiper": "slow"}
+    assert proof_of(BEHIND, what="ammeter", when=when).faults == ()
+    (missing,) = [f for f in proof_of(PAST, what="ammeter", when=when).faults if f.kind == "missing"]
+    assert missing.what == "ammeter"

@@ -41,6 +41,29 @@ PARTS = make_parts(
       inside:
         - coil: {between: ["86", "85"], ohms: 80, pulls_in_v: 7, drops_out_v: 3, name: armature}
         - contact: {join: ["30", "87"], when: {armature: pulled}}
+    magneto:
+      terminals: {"2": "2", case: mounting}
+      nodes: [primary]
+      inside:
+        - source: {between: [primary, case], volts: 6, when: {engine: running}}
+        - resistor: {between: [primary, "2"], ohms: 3}
+        - lamp: {between: ["2", case], watts: 4, volts: 4.5, does: ignition spark}
+    kill-button:
+      terminals: {K: "2", case: mounting}
+      inside:
+        - control: {name: kill, positions: [run, stop]}
+        - contact: {join: [K, case], when: {kill: stop}}
+    kill-switch-closed-in-run:
+      terminals: {K: "15", L: "15"}
+      inside:
+        - control: {name: kill, positions: [run, stop]}
+        - contact: {join: [K, L], when: {kill: run}}
+    charge-lamp:
+      terminals: {"15": "15", "61": "61"}
+      inside: [{lamp: {between: ["15", "61"], watts: 2, does: charge lamp}}]
+    dynamo:
+      terminals: {D: D+, case: mounting}
+      inside: [{resistor: {between: [D, case], ohms: 0.4}}]
     stop-switch:
       terminals: {"15": "15", "54": "54"}
       inside: [{contact: {join: ["15", "54"], when: {brake pedal: pressed}}}]
@@ -258,3 +281,23 @@ def test_contact_between_equal_ranks_is_clean_both_ways() -> None:
         one = Bench(parts, {"cut": "cut-off", "clock": "clock"}, wires, FEEDS, CONDITIONS)
         two = one.changed(wires=[*wires, f"new = cut:{far} > clock:30"])
         assert {o for o, _, _ in outcomes(prove(one, two), "clock/time")} - {"kept"} == {"gained"}
+
+
+def test_what_nothing_shunts_any_more_is_unintended_though_its_way_is_untouched() -> None:
+    """A kill button earths a magneto; tied back, the wire stops nothing, and the engine goes on."""
+    engine = {"engine": ["stopped", "running"]}
+    one = Bench(PARTS, {"mag": "magneto", "bars": "kill-button"}, ["w = mag:2 > bars:K"], conditions=engine)
+    places = {"mag": "magneto", "bars": "kill-switch-closed-in-run"}
+    two = Bench(PARTS, places, ["w = mag:2 > loose"], conditions=engine)
+    proof = prove(one, two, swaps=[{"at": "bars", "fit": "kill-switch-closed-in-run"}])
+    assert {outcome for outcome, _, _ in outcomes(proof, "mag/ignition spark")} - {"kept"} == {"unintended"}
+
+
+def test_charge_lamp_on_the_armature_is_clean_though_the_roles_are_not_equal() -> None:
+    fitted = {"dash": "switch", "lamp": "charge-lamp", "dyn": "dynamo"}
+    one, two = (
+        Bench(PARTS, fitted, ["feed:ign > lamp:15", *more], FEEDS, CONDITIONS)
+        for more in ([], ["new = dyn:D > lamp:61"])
+    )
+    proof = prove(one, two, swaps=[{"at": "lamp", "fit": "charge-lamp"}])
+    assert {outcome for outcome, _, _ in outcomes(proof, "lamp/charge lamp")} - {"kept"} == {"gained"}

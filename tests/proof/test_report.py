@@ -98,6 +98,15 @@ def test_lost_stop_lamp_may_not_be_driven_with() -> None:
     assert any("stop lamp (rear): lost with brake pedal pressed" in reason for reason in why)
 
 
+def test_engine_that_nothing_stops_any_more_may_not_be_driven() -> None:
+    line = BehaviourLine(
+        what="ignition spark", at="mag", title="magneto", outcome="unintended", before="off", after="full",
+        when="with the kill button at stop", positions=(), duty="none",
+    )  # fmt: skip
+    fit, why = judge_road([line], [], [], False, False, reporter(STOP))
+    assert (fit, why) == ("no", ("the engine is not stopped any more with the kill button at stop",))
+
+
 def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> None:
     proof = prove(STOP, STOP)
     shown = tuple(reporter(STOP).behaviours(proof.findings))

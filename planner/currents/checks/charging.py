@@ -8,6 +8,7 @@ from planner.currents.checks.wires import wire_limit
 from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.model.elements import Source
+from planner.model.outputs import is_for_the_spark
 from planner.model.strain import Strain
 
 # A wire that takes this share of a generator's current in some position takes all of it when the battery is
@@ -43,6 +44,8 @@ def _charging(seen: Inspection) -> Iterator[Strain]:
     for place in dict.fromkeys(
         p for p, _, element in sources if isinstance(element, Source) and element.when
     ):
+        if is_for_the_spark(seen.part_of(place)):
+            continue
         own = [index for at, index, _ in sources if at == place]
         given = [(abs(s.amps[index]), s) for s in seen.survey.samples for index in own if s.is_closed(index)]
         if given:

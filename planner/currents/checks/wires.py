@@ -9,6 +9,7 @@ from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.messages import tr
+from planner.model.elements import Lamp, Led, Winding
 from planner.model.fitted_fuse import fuse_words
 from planner.model.loom import Wire
 from planner.model.published import Published
@@ -173,7 +174,8 @@ def _rating(seen: Inspection, fuse: int) -> float:
 def _fuses_before(seen: Inspection) -> dict[int, dict[int, Sample]]:
     """For each leg the fuses that its current comes through, and a sample that shows it.
 
-    Only legs before a load are guarded: one that goes from the load to earth cannot feed a short.
+    Only legs before a load are guarded: one that goes from the load to earth cannot feed a short. What comes
+    through a lamp or winding, as to an armature from its charge lamp, is no more than that lets through.
     """
     found: dict[int, dict[int, Sample]] = {}
     for key, samples in seen.survey.followed.items():
@@ -196,8 +198,10 @@ def _before_load(seen: Inspection, load: int, samples: Sequence[Sample]) -> Iter
         for index in seen.way_to(load, sample):
             if branches[index].kind == "fuse":
                 fuse = index
-            elif fuse is not None and branches[index].kind == "wire":
+            elif branches[index].kind == "wire" and fuse is not None:
                 yield index, fuse, sample
+            elif branches[index].kind == "load" and isinstance(seen.element(index), Lamp | Led | Winding):
+                fuse = None
 
 
 def _weaker(first: Published, second: Published) -> str:
