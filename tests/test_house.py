@@ -42,6 +42,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.parking",
     "planner.engine.partners",
     "planner.engine.plain_contacts",
+    "planner.engine.ready_relays",
     "planner.engine.relaying",
     "planner.engine.relieving",
     "planner.engine.resistors",

@@ -14,7 +14,7 @@ from planner.model.joiners import is_new_joiner
 from planner.model.loom import split_address
 from planner.model.need import LooseEnd
 from planner.model.part import Wants
-from planner.model.reach import conductor, gives_current
+from planner.model.reach import conductor, fuse_ways, gives_current
 from planner.model.wording import address_words
 
 # What a terminal wants that a conductor of this nature gives.
@@ -71,7 +71,8 @@ def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
 
     ``nature`` is ``always-live``, ``ignition-live`` or ``earth``. Each conductor appears once, at its
     cheapest terminal, and at a load's only where no outlet can be used: the wire to a load was sized for
-    that load. At a swapped place only a terminal counts whose wire came from the same role there. What a
+    that load. At a swapped place only a terminal counts whose wire came from the same role there, or
+    from a fuse to a fuse of a box without roles. What a
     generator's field is fed or told by feeds nothing else.
     """
     best: dict[tuple[str, ...], FeedPoint] = {}
@@ -105,7 +106,7 @@ def _is_outlet(case: Case, address: str, fact: ConductorFact) -> bool:
     Where it begins at a fuse, what the wires beyond lead to is served by a wire of its own size.
     """
     if fact.fuse in fact.addresses:
-        return address == fact.fuse
+        return address == fact.fuse or _is_fused_now(case, address)
     return address in case.loom.feeds or case.switches(address) or _gives_current(case, address)
 
 
@@ -126,10 +127,19 @@ def _landed(case: Case) -> Iterator[tuple[str, ConductorFact]]:
         for wire, number, mark in case.loom.ends_of_place(place):
             if wire not in case.before.wire_index:
                 continue
-            was = case.before.find(wire).ends[number].at
-            role = case.role(f"{place}:{mark}")
-            if split_address(was)[0] == place and role is not None and role == case.old_role(was):
-                yield f"{place}:{mark}", case.facts.at(was)
+            was, now = case.before.find(wire).ends[number].at, f"{place}:{mark}"
+            role = case.role(now)
+            is_same = role is not None and role == case.old_role(was)
+            is_nameless_fuse = role is None and _is_fused_now(case, now) and case.facts.at(was).fuse == was
+            if split_address(was)[0] == place and (is_same or is_nameless_fuse):
+                yield now, case.facts.at(was)
+
+
+def _is_fused_now(case: Case, address: str) -> bool:
+    """Whether a terminal of a part that the job fits is the fused side of a fuse."""
+    place, _ = split_address(address)
+    ways = fuse_ways(case.loom, case.catalogue, place) if case.is_swapped(place) else ()
+    return any(address == f"{place}:{way.sides[1]}" for way in ways)
 
 
 def natures_on(case: Case, address: str) -> frozenset[str]:

@@ -12,9 +12,9 @@ Before
 Fog lamps on a nose whose bolts to the body have 0.3 ohm.
 
 After
-The cheapest of three that cures it: a wire with a ring from the load to the body beside it, a wire from the
-load to the battery's earthed pole, or a strap from the body there to that pole, which serves all that is
-earthed in that zone.
+The cheapest that cures it: a wire with a ring from the load to the body beside it, a wire from the load to
+the battery's earthed pole, a strap from the body there to that pole, which serves all that is earthed in that
+zone, or the earth wire that the plan adds anyway in a thicker size.
 
 Limits
 Sized to lose half of what an earth may. Cleaning the old joint may do as much: measure again after that.
@@ -31,7 +31,7 @@ from planner.engine.drafting import draft_wire
 from planner.engine.earthing import earth_runs
 from planner.engine.making import BODY_RING, choose_fitting
 from planner.engine.relieving import battery_poles
-from planner.engine.sizing import load_amps, mm2_for_drop, strain_of
+from planner.engine.sizing import draft_thicker, load_amps, mm2_for_drop, strain_of, thicker_for_drop
 from planner.model.delta import Make, Operation, Reason, with_end
 from planner.model.need import Emission, Proposal
 from planner.model.strain import Strain
@@ -54,6 +54,16 @@ def propose(case: Case) -> Iterator[Emission]:
             yield from _earthed(case, strain, start, pole)
         if body in strain.path:
             yield from _earthed(case, strain, body, pole)
+    thicker = thicker_for_drop(case, strain)
+    if thicker is not None and thicker[0] not in case.before.wire_index:
+        wire, leg, mm2 = thicker
+        facts = (
+            f"the {case.loom.place_title(strain.at)} loses {strain.value:.2f} V on its way to earth; "
+            f"{strain.limit:g} V is usual",
+            f"with {mm2:g} mm2 its new earth wire loses as much less as it takes",
+        )
+        why = Reason("poor-earth", facts, strain.source)
+        yield Proposal((draft_thicker(case, wire, leg, mm2),), why)
 
 
 def _earthed(case: Case, strain: Strain, from_: str, to: str) -> Iterator[Proposal]:

@@ -18,7 +18,7 @@ One wire between them.
 Limits
 Two partners at most, the shortest way first, and one terminal of each conductor: an output comes in where the
 wires are as thick as is usual for its role, not through the lead of an indicator lamp. Two ends of loads are
-not joined: neither would drive the other.
+not joined: neither would drive the other. Where a relay of the job lies ready between the two, it is wired.
 
 Source
 DIN 72552 for the roles it names; the practice itself is common practice, no source
@@ -30,6 +30,7 @@ from planner.engine.case import Case
 from planner.engine.drafting import draft_tap
 from planner.engine.feeding import is_joined_to_an_end
 from planner.engine.partners import partners
+from planner.engine.ready_relays import waits_for_relay
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
@@ -42,7 +43,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if not isinstance(need, BareTerminal) or case.wants(need.at) != "partner":
         return
     role = case.role(need.at)
-    if role is None or is_joined_to_an_end(case, need.at):
+    if role is None or is_joined_to_an_end(case, need.at) or waits_for_relay(case, need.at):
         return
     found = list(partners(case, need.at, role))
     fitted = [p for p in found if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
