@@ -1,4 +1,10 @@
-"""Closing what is decided: nodes that are joined become one, and what lies between poles is settled."""
+"""Closing what is decided: nodes that are joined become one, and what lies between poles is settled.
+
+Nodes above 0 are free, 0 is the earthed pole, and below 0 is a live label (``items``). A closed tie makes
+its two nodes one; a feed, or a fuse beyond a node that is held, gives a free node a label. So a tie between
+two labels is two feeds tied, and one between a label and 0 a short; this goes on until nothing is closed any
+more.
+"""
 
 from planner.circuit.items import FEED, OHMS, PASS, TIE, WATCH, Item
 from planner.circuit.store import Store

@@ -5,6 +5,10 @@ arms do, and every result is a straight line in it. The arms are decided one aft
 first; as soon as the hub's voltage is known so well that no result can leave its class, the arms that are
 left need no deciding. What comes out is exact as to classes (the limits in ``planner.circuit.appearance``),
 not as to currents: each current stands for all of its class.
+
+With the hub at a share x of the supply a result is ``at_zero + x * (at_one - at_zero)``, what it is with the
+hub at zero and at the supply; of an arm without a feed ``at_zero`` is nothing. The currents out of the hub
+add up to nothing, which gives x: the source that the fed arms are, over the conductance of all.
 """
 
 from bisect import bisect_right
@@ -78,7 +82,10 @@ class HubSolver:
         source: float,
         still_fed: int,
     ) -> Tree:
-        """Decide what is pending (last first); ``still_fed`` trees of fed arms are left."""
+        """Decide what is pending (last first); ``still_fed`` trees of fed arms are left.
+
+        Only once there is none (0 or less) is the source known, and with it between what the hub can be.
+        """
         while pending:
             if still_fed <= 0:
                 settled = self._settled(pending, leaves, conductance, source)

@@ -2,6 +2,14 @@
 
 The numbers are those of the first view, in which joints are ideal: they only rank positions, and they do not
 change with a wire's length.
+
+The *way* of a load is the share of its current that each branch carries, in one *row* (setting) of its
+table. The loads that come through a branch are a *meeting*, of several a *crowd*; branches in series have
+the same one. The *head* of a load there is the row in which it brings most. Others *drag* a load's volts
+down by what they take through the ohms that its way shares with theirs; least of all they *relieve* it.
+*Parts* of the loom ask no variable in common, so each is searched by itself. What is *wanted* of a part is
+numbers to add up, under a name: equal names have to mean equal sums, for by them what was found is found
+again in another loom.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence

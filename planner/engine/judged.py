@@ -54,7 +54,11 @@ class Judged:
 
     @property
     def weight(self) -> Weight:
-        """Less is better: faults in the order of severity, then minutes."""
+        """Less is better: faults in the order of severity, then minutes.
+
+        So without its last number it says how much is wrong, and without its last three how much of that is
+        more than what only wears or what a new part could do besides.
+        """
         return (*fault_weight(self.faults), round(self.candidate.minutes, 6))
 
 

@@ -158,7 +158,12 @@ class Exposer:
     def _dead(
         self, probes: Sequence[Probe], edits: Sequence[Edit], beside: Sequence[str]
     ) -> Iterator[tuple[Probe, Good, Sequence[Array]]]:
-        """Yield each reading of ohms: good, and with every edit, at each level that it hangs on."""
+        """Yield each reading of ohms: good, and with every edit, at each level that it hangs on.
+
+        Left out is a reading that hangs on what nobody knows: whether the leads of a post hold together,
+        what is inside a machine, where a motor was left, what the meter's own volts open. With an edit it is
+        worked out with these and without; it shows where it is wrong in all, and the first is the one told.
+        """
         probes = [probe for probe in probes if not self.posts & {probe.at, probe.to}]
         if not probes:
             return
