@@ -41,6 +41,9 @@ _TEXTS: Mapping[StrainKind, str] = {
     "drain": later("{value} from {at} with everything at rest"),
     "unsettled": later("no operating point was found around {at}"),
 }
+_HELD: Mapping[StrainKind, str] = {
+    "fuse": later("the fuse at {at} carries {value} of the {limit} printed on it"),
+}
 _AT_REST = "with everything at rest"
 LEAST_DRAIN_AMPS = 1e-4  # less is leakage, not worth a line
 _UNMOVED: Mapping[StrainKind, str] = {"polarity": "as soon as the battery is on"}
@@ -141,7 +144,8 @@ def _looks(info: LoadInfo, element: AnyElement, rated_volts: float, volts: float
 
 def strain_words(strain: Strain, loom: Loom) -> str:
     """A strain in one sentence."""
-    text = tr(_TEXTS[strain.kind]).format(
+    words = _HELD.get(strain.kind) if strain.momentary else None
+    text = tr(words or _TEXTS[strain.kind]).format(
         at=_where(strain, loom),
         value=_amount(strain.value, strain.unit),
         limit=_amount(strain.limit, strain.unit),

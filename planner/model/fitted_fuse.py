@@ -8,6 +8,10 @@ from planner.model.fuses import Marked
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 
+# A fuse is to carry 80 % of its rating for good, and while something is held no more than its rating: what is
+# held for a moment asks of it what this share of the amps would for good.
+AT_ITS_RATING = 0.8
+
 
 def fused_side(place: str, fuse: Fuse) -> str:
     """The address by which a fuse is named: its second terminal, where it is fused."""

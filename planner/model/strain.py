@@ -88,7 +88,7 @@ class Strain:
     note: str = ""  # what the value is of, where the kind does not say it
     momentary: bool = False  # only while a lever or button is held
     loaded: int = 1  # wires in its bundle that warm one another, for a wire
-    carries: float | None = None  # A that flow there at most, for a fuse over a wire
+    carries: float | None = None  # A that the loads ask of a fuse over a wire, for good
     ends: tuple[tuple[str, int], ...] = ()  # those on a tab: by them it is known on another part
     most_in: Brought | None = None  # of several wires on a tab the one with most
     rated: float | None = None  # A of a contact, before it is divided for the kind of load

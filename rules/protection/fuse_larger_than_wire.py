@@ -60,7 +60,7 @@ def propose(case: Case) -> Iterator[Emission]:
         f"{strain.value:g} A through",
         f"{wire_words(record, strain.leg)} ({strain.at}) behind it, {record.leg_mm2(strain.leg):g} mm2, "
         f"carries {strain.limit:g} A for good",
-        f"the loads behind it take {carries:.1f} A together",
+        f"for the loads behind it a fuse has to do {carries:.1f} A for good",
     )
     why = Reason("fuse-larger-than-wire", facts, strain.source)
     thicker = tuple(_thicker(case, strain, strain.leg, why))

@@ -29,7 +29,7 @@ from planner.engine.case import Case
 from planner.engine.relieving import draft_splits
 from planner.engine.sizing import draft_fuse, fuse_at, strain_of
 from planner.model.delta import Reason
-from planner.model.fitted_fuse import fuse_words, rated_for_good
+from planner.model.fitted_fuse import AT_ITS_RATING, fuse_words, rated_for_good
 from planner.model.need import Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.strain import Strain
@@ -44,7 +44,7 @@ def propose(case: Case) -> Iterator[Emission]:
     if strain is None or fuse is None:
         return
     at = address_words(case.loom, strain.at)
-    amps = strain.value * (0.8 if strain.momentary else 1.0)  # what is held for a moment may use it all
+    amps = strain.value * (AT_ITS_RATING if strain.momentary else 1.0)
     rated = case.catalogue.standards.fuse_for_load(amps)
     fact = (
         f"the fuse of {fuse_words(fuse.amps, fuse.marked)} at {at} carries {strain.value:.1f} A; "

@@ -10,6 +10,13 @@ from planner.model.strain import Strain, StrainKind
 PARTS = make_parts(
     """
     kettle: {terminals: {a: "", b: ""}, inside: [{resistor: {between: [a, b], ohms: 1, does: boil water}}]}
+    horn:
+      terminals: {a: "", b: ""}
+      nodes: [in]
+      inside:
+        - control: {name: push, positions: [released, pressed], returns: released}
+        - contact: {join: [a, in], when: {push: pressed}}
+        - resistor: {between: [in, b], ohms: 2, does: sound}
     lamp: {terminals: {a: "", b: ""}, inside: [{lamp: {between: [a, b], watts: 5, does: shine}}]}
     """
 )
@@ -34,6 +41,16 @@ def test_it_carries_four_fifths_of_what_is_printed_on_it(earthed: str) -> None:
     assert "what else hangs on it is not seen" in strain.note
     (strain,) = of_kind(bench("lamp", 8, earthed), "fuse")
     assert not strain.is_over
+
+
+@pytest.mark.parametrize(("amps", "is_over"), [(5, True), (8, False)])
+def test_what_is_held_for_a_moment_counts_beside_what_lasts(amps: float, is_over: bool) -> None:
+    """A horn behind the fuse of a lamp: the lamp alone would do with 1 A."""
+    ends = ["feed:tap > l:a", "feed:tap > h:a", "l:b > earth:z", "h:b > earth:z"]
+    both = Bench(PARTS, {"l": "lamp", "h": "horn"}, ends, feeds={"tap": {"role": "30", "fuse_amps": amps}})
+    (strain,) = of_kind(both, "fuse")
+    assert (strain.momentary, strain.limit, strain.is_over) == (True, amps, is_over)
+    assert all(s.carries == pytest.approx(0.8 * strain.value) for s in of_kind(both, "fuse-over-wire"))
 
 
 def test_only_the_wire_before_the_load_is_guarded_by_it() -> None:

@@ -5,12 +5,13 @@ from functools import partial
 
 from planner.currents.carried import SAME, Peak
 from planner.currents.checks.bundles import loaded_with, most_loaded_with
+from planner.currents.checks.fuses import worst_peak
 from planner.currents.checks.inspection import Inspection
 from planner.currents.sample import Sample
 from planner.currents.tracing import LEAST_AMPS
 from planner.messages import tr
 from planner.model.elements import Lamp, Led, Winding
-from planner.model.fitted_fuse import fuse_words
+from planner.model.fitted_fuse import AT_ITS_RATING, fuse_words
 from planner.model.loom import Wire
 from planner.model.published import Published
 from planner.model.strain import Strain
@@ -141,22 +142,22 @@ def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
         loaded, leg = most_loaded_with(seen, wire), int(seen.branch(index).name[2])
         limit = wire_limit(seen, wire, leg, loaded)
         fuse = max(guards, key=lambda guard: _rating(seen, guard))
-        make = partial(_fuse_over_wire, seen, index, wire, fuse, guards[fuse], loaded)
-        reads = (wire, limit, guards[fuse], seen.peaks.get(fuse))
-        yield from seen.once(("fuse over wire", index, fuse, loaded), reads, make)
+        peak = worst_peak(seen, fuse)
+        make = partial(_fuse_over_wire, seen, index, wire, fuse, guards[fuse], loaded, peak)
+        yield from seen.once(("fuse over wire", index, fuse, loaded), (wire, limit, guards[fuse], peak), make)
 
 
 def _fuse_over_wire(
-    seen: Inspection, index: int, wire: Wire, fuse: int, sample: Sample, loaded: int
+    seen: Inspection, index: int, wire: Wire, fuse: int, sample: Sample, loaded: int, peak: Peak | None
 ) -> Iterator[Strain]:
     leg = int(seen.branch(index).name[2])
     limit = wire_limit(seen, wire, leg, loaded)
-    (at, element), peak = seen.fuses[fuse], seen.peaks.get(fuse)
+    at, element = seen.fuses[fuse]
     opens = seen.standards.fuse_opens_amps(element.amps, element.marked)
     yield Strain(
         "fuse-over-wire", wire.wire, _rating(seen, fuse), limit.value, "A", limit.source,
         _weaker(limit, opens), sample.told, leg=leg, path=(at,), loaded=loaded,
-        carries=peak.amps if peak else 0.0,
+        carries=peak.amps * (AT_ITS_RATING if peak.momentary else 1.0) if peak else 0.0,
         note=tr(
             "fuse marked {amps}; sure to open at {opens:g} A",
             amps=fuse_words(element.amps, element.marked),
