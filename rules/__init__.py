@@ -32,6 +32,7 @@ from rules.earth import (
     own_earth_lost,
     panel_does_not_earth,
     poor_earth,
+    push_gives_the_feed_now,
     return_switch_works_relay,
     separate_earth_terminal,
 )
@@ -124,6 +125,7 @@ _MODULES = (
     plain_contact_either_way,
     plain_contact_in_another_part,
     wire_both_parts_gave_up,
+    push_gives_the_feed_now,
     missing_terminal_equal_node,
     equal_mark_other_role,
     ends_that_shared_a_terminal,

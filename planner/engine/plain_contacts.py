@@ -27,29 +27,59 @@ def contacts_instead(case: Case, was: str) -> Iterator[tuple[str, tuple[str, str
     It is closed in the same positions, nothing else meets its terminals, and control or role say that it is
     for the same: place, and its two terminals, the nearer to the live pole first.
     """
-    out, _ = split_address(was)
-    old = case.old_part(out)
+    roles = _roles_served(case, was) - {None, *_POLES}
+    for place, part, contact, is_named in _like_contacts(case, was):
+        met = [name for _, _, kind, name in part.references() if kind == "node"]
+        if any(met.count(mark) > 1 for mark in contact.join):
+            continue
+        if is_named or any(part.terminals[mark].role in roles for mark in contact.join):
+            yield place, _in_order(case, part, contact)
+
+
+def contacts_in_the_feed(case: Case, was: str) -> Iterator[tuple[str, tuple[str, str]]]:
+    """Yield each contact that gives a feed to what a plain one earthed: place, fed side, output.
+
+    Its output is what such a load is fed by, or, where it goes by the old control's name, has no role.
+    """
+    feeds = {entry.fed_by for role in _roles_served(case, was) if (entry := case.role_of(role))} - {None}
+    for place, part, contact, is_named in _like_contacts(case, was):
+        fed, out = _in_order(case, part, contact)
+        role = part.terminals[out].role
+        if case.rank_in(part, fed) < case.rank_in(part, out) and (role in feeds or (is_named and not role)):
+            yield place, (fed, out)
+
+
+def _roles_served(case: Case, was: str) -> set[str | None]:
+    """The roles of every terminal of the parts that hung on an old terminal."""
+    served = {split_address(at)[0] for at in case.facts.at(was).addresses} - {split_address(was)[0]}
+    parts = [case.catalogue.parts[case.loom.places[at].part] for at in served if at in case.loom.places]
+    return {t.role for part in parts for t in part.terminals.values()}
+
+
+def _like_contacts(case: Case, was: str) -> Iterator[tuple[str, Part, Contact, bool]]:
+    """Yield each contact of a fitted part between two wired terminals that is closed as an old plain one was.
+
+    Whether it goes by the old one's name, and no old part did, is said beside it.
+    """
+    old = case.old_part(split_address(was)[0])
     worked = next((e for e in old.inside if isinstance(e, Contact)), None) if old is not None else None
     if old is None or worked is None:
         return
-    served = {split_address(at)[0] for at in case.facts.at(was).addresses} - {out}
-    parts = [case.catalogue.parts[case.loom.places[at].part] for at in served if at in case.loom.places]
-    roles = {t.role for part in parts for t in part.terminals.values()} - {None, *_POLES}
     for place in case.swapped_places():
         part, before = case.part(place), case.old_part(place)
         for contact in part.inside if part is not None else ():
             if part is None or not isinstance(contact, Contact) or not _is_like(old, worked, part, contact):
                 continue
-            met = [name for _, _, kind, name in part.references() if kind == "node"]
             own = [part.terminals.get(mark) for mark in contact.join]
-            if any(t is None or t.by == "mounting" for t in own) or any(
-                met.count(m) > 1 for m in contact.join
-            ):
+            if any(t is None or t.by == "mounting" for t in own):
                 continue
             control = next(iter(contact.when))
-            is_named = control in worked.when and (before is None or control not in before.controls)
-            if is_named or any(t is not None and t.role in roles for t in own):
-                yield place, _in_order(case, part, contact)
+            yield (
+                place,
+                part,
+                contact,
+                control in worked.when and (before is None or control not in before.controls),
+            )
 
 
 def _is_like(old: Part, worked: Contact, new: Part, contact: Contact) -> bool:

@@ -51,6 +51,9 @@ class Role(Record):
     wants: Wants = Field("nothing", description="what a terminal of this role cannot do without")
     mm2: float = Field(1.5, gt=0, le=120, description="usual conductor for a new wire")
     colour: str | None = Field(None, description="usual colour of a new wire, if the loom has no scheme")
+    fed_by: str | None = Field(
+        None, description="of a switched return: the role of the load's feed where that is switched instead"
+    )
     words: tuple[str, ...] = Field((), description="plain words people use for it, for searching")
     source: str = Field(min_length=1)
     basis: str = Field(min_length=1)

@@ -20,8 +20,9 @@ A role that is wrong in the catalogue misleads this rule; the proof then shows t
 the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
 where the mounting does not already earth the part. An end is not carried into another zone: what is wanted
 there is fed there. It is if the part itself has moved: one comes out with nothing in its place, and its like,
-or what has no terminal but such as it had, goes in elsewhere. The main leads of a battery always are, for all
-current comes by them. Which of several fuses is meant is left to the rule about the sides of a fuse.
+or what has no terminal but such as it had, goes in elsewhere; or a switch comes out, and a part elsewhere has
+its contacts built in. The main leads of a battery always are, for all current comes by them. Which of several
+fuses is meant is left to the rule about the sides of a fuse.
 
 Source
 DIN 72552 for the roles it names; the practice itself is common practice, no source
