@@ -137,12 +137,14 @@ def _wire_limit(seen: Inspection, wire: Wire, leg: int, loaded: int) -> Iterator
 
 def _fuses_over_wires(seen: Inspection) -> Iterator[Strain]:
     """Yield for each leg behind a fuse the largest such fuse, against what the leg stands."""
-    for index, guards in sorted(_fuses_before(seen).items()):
+    before = _fuses_before(seen)
+    peaks = {fuse: worst_peak(seen, fuse) for fuse in {fuse for guards in before.values() for fuse in guards}}
+    for index, guards in sorted(before.items()):
         wire = seen.loom.find(seen.branch(index).name[1])
         loaded, leg = most_loaded_with(seen, wire), int(seen.branch(index).name[2])
         limit = wire_limit(seen, wire, leg, loaded)
         fuse = max(guards, key=lambda guard: _rating(seen, guard))
-        peak = worst_peak(seen, fuse)
+        peak = peaks[fuse]
         make = partial(_fuse_over_wire, seen, index, wire, fuse, guards[fuse], loaded, peak)
         yield from seen.once(("fuse over wire", index, fuse, loaded), (wire, limit, guards[fuse], peak), make)
 
