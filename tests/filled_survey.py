@@ -40,7 +40,8 @@ def read_answers(survey: Survey, path: Path) -> tuple[Answers, tuple[Problem, ..
 def blank_rows(survey: Survey) -> tuple[list[list[str]], list[list[str]]]:
     """The rows of its table: those about the vehicle, as the pattern, and those of its lines, blank."""
     rows = [list(row) for row in table_rows(survey, Answers({}))]
-    vehicle, lines = rows[: -len(survey.asked)], rows[-len(survey.asked) :]
+    first = len(rows) - len(survey.asked)  # none may be asked, where a part only comes into a new place
+    vehicle, lines = rows[:first], rows[first:]
     supply = survey.pattern.supply
     for row, said in zip(vehicle, (f"{supply.volts:g} V", supply.earthed), strict=True):
         row[METER] = said
