@@ -7,7 +7,7 @@ from types import MappingProxyType
 from planner.engine.case import Case
 from planner.engine.headlamps import headlamps_beyond
 from planner.model.delta import EndRef
-from planner.model.elements import Fuse
+from planner.model.elements import Contact, Fuse
 from planner.model.facts import ConductorFact, Nature
 from planner.model.fitted_fuse import fuse_words
 from planner.model.joiners import is_new_joiner
@@ -103,11 +103,18 @@ def find_feed_points(case: Case, nature: str, near: str) -> list[FeedPoint]:
 def _is_outlet(case: Case, address: str, fact: ConductorFact) -> bool:
     """Whether a feed may be taken from a terminal: its conductor begins there, or something passes it on.
 
-    Where it begins at a fuse, what the wires beyond lead to is served by a wire of its own size.
+    Where it begins at a fuse, what the wires beyond lead to is served by a wire of its own size, unless it
+    is made to join wires.
     """
     if fact.fuse in fact.addresses:
-        return address == fact.fuse or _is_fused_now(case, address)
+        return address == fact.fuse or _is_fused_now(case, address) or _is_joint(case, address)
     return address in case.loom.feeds or case.switches(address) or _gives_current(case, address)
+
+
+def _is_joint(case: Case, address: str) -> bool:
+    """Whether a terminal is on a part that does nothing but join wires."""
+    part = case.part(split_address(address)[0])
+    return part is not None and all(isinstance(e, Contact) and not e.when for e in part.inside)
 
 
 def _gives_current(case: Case, address: str) -> bool:

@@ -9,6 +9,7 @@ from planner.model.need import Fault, Need, Proposal, Question, Remark
 from planner.model.strain import DANGEROUS
 
 ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
+DEAD = 0.45  # what a dead position weighs of a loss: always less than one, for there nothing worked before
 
 Weight = tuple[float, ...]
 
@@ -76,7 +77,9 @@ def fault_weight(faults: Sequence[Fault]) -> Weight:
         if fault.accepted:
             continue
         amount = 1.0 + fault.share
-        if fault.kind == "hazard" and fault.hazard != "dead-position":
+        if fault.hazard == "dead-position":
+            amount *= DEAD
+        elif fault.kind == "hazard":
             weight[0] += amount
             continue
         if fault.strain is not None and fault.strain.kind in DANGEROUS:

@@ -207,6 +207,8 @@ class CleanPaths:
         old = self.before.find(name)
         if len(old.ends) != len(wire.ends):
             return True  # an end was cut off; the rest is untouched
+        if self._is_used_again([was.at for was in old.ends], [now.at for now in wire.ends]):
+            return True
         for was, now in zip(old.ends, wire.ends, strict=True):
             if was.at == now.at and split_address(was.at)[0] in self.before.places:
                 same_part = (
@@ -220,6 +222,14 @@ class CleanPaths:
             if not self._keeps_role(was.at, now.at):
                 return False
         return True
+
+    def _is_used_again(self, was: list[str], now: list[str]) -> bool:
+        """Whether a wire that both its parts gave up joins equal roles of the new ones, as a new one may."""
+        roles = {_role(self.after, self.catalogue, at) for at in now}
+        given_up = all(
+            self._is_changed(before) and before != after for before, after in zip(was, now, strict=True)
+        )
+        return len(now) == 2 and given_up and len(roles) == 1 and None not in roles
 
     def _keeps_role(self, was: str, now: str) -> bool:
         if now in ("loose", "unknown") or was in ("loose", "unknown") or now.startswith("joint:"):

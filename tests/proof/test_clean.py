@@ -137,6 +137,26 @@ def test_end_that_moves_to_another_role_is_not() -> None:
     assert {o for o, _, _ in outcomes(prove(one, two), "lamp/side lamp")} - {"kept"} == {"unintended"}
 
 
+def test_a_wire_that_both_its_parts_gave_up_is_as_clean_as_a_new_one() -> None:
+    """It joined 54 of two old parts and joins 58 of the new ones; unequal roles it may not join."""
+    old = make_parts("old-lamp: {terminals: {'54': '54', '31': '31'}, inside: []}")
+    one = Bench(
+        {**PARTS, **old},
+        {"dash": "stop-switch", "lamp": "old-lamp"},
+        ["feed = feed:live > dash:15", "earth = lamp:31 > earth", "w = dash:54 > lamp:54"],
+        FEEDS,
+        CONDITIONS,
+    )
+    swaps = [{"at": "dash", "fit": "two-poles"}, {"at": "lamp", "fit": "lamp"}]
+    for mark, said in (("58", "gained"), ("54", "unintended")):
+        two = one.changed(
+            places={"dash": "two-poles", "lamp": "lamp"},
+            wires=["feed = feed:live > dash:30", "earth = lamp:31 > earth", f"w = dash:{mark} > lamp:58"],
+        )
+        found = outcomes(prove(one, two, swaps=swaps), "lamp/side lamp")
+        assert {outcome for outcome, _, _ in found} - {"kept"} == {said}
+
+
 def test_end_that_moves_to_a_terminal_that_wants_just_what_it_brings_is_clean() -> None:
     """The wire sat on an output, but it was always live: that is what a clock asks for, and no stop lamp."""
     before = ["w = feed:live > two:58"]
