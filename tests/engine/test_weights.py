@@ -35,11 +35,13 @@ def test_fault_in_fewer_positions_weighs_less_and_two_faults_more_than_one():
     assert fault_weight([half]) < fault_weight([whole]) < fault_weight([half, half])
 
 
-def test_dead_position_and_missing_wish_count_as_lost_and_not_as_unsafe():
+def test_dead_position_and_missing_wish_count_as_losses_and_not_as_unsafe():
     dead = Fault("hazard", "dead-position", "dash", hazard="dead-position")
     missing = Fault("missing", "radio", "dash")
     lost = Fault("lost", "radio", "dash")
-    assert fault_weight([dead]) == fault_weight([missing]) == fault_weight([lost])
+    assert fault_weight([missing]) == fault_weight([lost])
+    assert fault_weight([Fault("changed", "radio", "dash")] * 50) < fault_weight([dead])
+    assert fault_weight([dead]) < fault_weight([Fault("lost", "radio", "dash", share=0.0)])
 
 
 @pytest.mark.parametrize("duty", ["head", "tail", "stop", "signal", "hazard"])
