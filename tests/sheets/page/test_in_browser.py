@@ -39,6 +39,13 @@ _LEVELS = """() => [...document.querySelectorAll("#drawings [data-load][data-sta
     const share = (side) => Math.round((20 * level[side]) / circle[side]) / 20;
     return [part.dataset.state, share("width"), share("height")];
   })"""
+_BANDS = """() => [...document.querySelectorAll("#drawings [data-wire][data-potential]")].flatMap((part) => {
+    const paths = [...part.querySelectorAll("path")];
+    const own = paths.map((path) => [path.matches(".halo"), getComputedStyle(path)]);
+    const widest = (halo) => Math.max(0, ...own.filter(([is, look]) => is === halo && look.stroke !== "none")
+      .map(([, look]) => parseFloat(look.strokeWidth)));
+    return widest(true) ? [[part.dataset.potential, widest(true), widest(false)]] : [];
+  })"""
 _LETTERS = """() => [...document.querySelectorAll("figure svg")].flatMap((svg) =>
     [...svg.querySelectorAll("text")].map((text) => text.getAttribute("font-size") * svg.getScreenCTM().a))"""
 _THROW = """([control, detent]) => document.querySelectorAll("#controls fieldset")[control]
@@ -136,18 +143,25 @@ def test_an_odd_loom_is_seen_as_its_states_say_with_its_alarms(
         assert page.locator("#summary .bad").all_inner_texts() == alarms
 
 
-def test_the_drawings_say_what_the_tables_say(opened: Opened, tmp_path: Path) -> None:
-    page = opened.open(_written("launch-two-speed-wiper", tmp_path, is_drawn=True)[0])
+def test_the_drawings_say_what_the_tables_say_and_no_wire_hides_its_band(
+    opened: Opened, tmp_path: Path
+) -> None:
+    path, states = _written("horn-and-push", tmp_path, is_drawn=True)  # wires that are moved lead to earth
+    page = opened.open(path)
     titles = page.locator("#drawing option").all_inner_texts()
     assert titles and all(title.lower().startswith("circuit ") for title in titles)
     kinds: set[str] = set()
-    for control, detent in throws(_written("launch-two-speed-wiper", tmp_path)[1], seed=6):
+    for control, detent in throws(states, seed=6):
         seen = _throw(page, control, detent)
         for side, lit in enumerate(page.evaluate(_LIT)):
             for mark, name, state in lit:
                 rows = {"wire": "wires", "load": "loads", "terminal": "terminals"}[mark]
                 assert set(state.split("|")) == set(seen[rows][name][side].split(" or "))
                 kinds.add(f"{mark} {state}")
+        for potential, band, wire in page.evaluate(_BANDS):
+            assert band > wire, potential
+            kinds.add(f"band {potential}")
+    assert {"band live", "band live through a load", "band earth"} <= kinds
     assert {"wire carries current", "wire no current", "load full", "load off", "terminal live"} <= kinds
 
 
