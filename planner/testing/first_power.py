@@ -1,8 +1,9 @@
 """First power: what a lamp in series with the battery does with one fuse in, and with each load behind it on.
 
-Computed for the vehicle as it should be: the lamp carries all that leaves the battery. A relay or a flasher
-gets too few volts behind it, so of what they switch nothing is foretold. Breaker points stand open while
-other loads are tried: closed ones would light the lamp, whatever else is on.
+Computed for the vehicle as it should be: the lamp carries all that leaves the battery. A flasher gets too
+few volts behind it, so of what it switches nothing is foretold; a relay may, so what it lets on is foretold
+for the case that it pulls in. Breaker points stand open while other loads are tried: closed ones would light
+the lamp, whatever else is on.
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
@@ -28,6 +29,7 @@ from planner.testing.page.setups import BY_ITSELF
 _UNSHOWN = later(
     "With all fuses in: what is fed through a fuse that this loom does not show, or through none"
 )
+_STARTERS = "starter"  # their family
 _LAMP = ("lamp in series",)
 _NODE = "lamp in series"  # between the earthed pole of the battery and the lamp
 
@@ -148,16 +150,21 @@ class _Lamp:
     def _on(self, key: LoadKey, at: str) -> tuple[Sample | None, tuple[Position, ...]]:
         """A load on its own, and where the lamp is looked at with it: nowhere if that is not foretold.
 
-        That is so where a relay, a flasher or the engine has to do with it. A relay that has not, and comes
-        on with the same switch, is looked at pulled and released: behind the lamp it may do either.
+        That is so where a flasher, a cam or the engine has to do with it, and of a starter. A relay that has
+        is looked at pulled; one that has not, and comes on with the same switch, pulled and released: behind
+        the lamp it may do either.
         """
         if key not in self.seen.survey.alone or key not in self.grid.loads:
             return None, ()
         sample, positions = self.ways.least(key, at), self.seen.survey.positions
         rest, net = self.seen.rest_sample.position, positions.view.net
         moved = {name for name, value in sample.position.items() if value != rest[name]}
-        beside = (moved & net.armatures.keys()) - self.ways.letting_on(key, sample).keys()
-        if not moved - beside <= set(net.controls) or sample.is_generating:
+        letting = self.ways.letting_on(key, sample).keys()
+        beside = (moved & net.armatures.keys()) - letting
+        steps = {name for name, variable in net.variables.items() if variable.kind == "step"}
+        if not moved - beside <= {*net.controls, *steps, *letting} or sample.is_generating:
+            return None, ()
+        if letting and self.seen.catalogue.parts[self.loom.places[key[0]].part].family == _STARTERS:
             return None, ()
         numbers = positions.view.variable_number
         released = {**sample.assignment, **{numbers[name]: 0 for name in beside}}
@@ -165,9 +172,10 @@ class _Lamp:
         return sample, tuple(self._with_open_points(key, own) for own in assignments)
 
     def _lit(self, load: FedLoad, sample: Sample | None, shows: Collection[str]) -> FedLoad:
-        """A load with what the lamp does, if that is one thing, and how a stepping relay has to stand.
+        """A load with what the lamp does, if that is one thing, and how relays have to stand for it.
 
-        That may be left otherwise, and gets too few volts behind the lamp to be stepped on.
+        A stepping one may be left otherwise, and gets too few volts behind the lamp to be stepped on; so may
+        any other that has to pull in.
         """
         if sample is None or len(shows) != 1:
             return load
@@ -175,7 +183,9 @@ class _Lamp:
         positions = self.seen.survey.positions
         net, numbers = positions.view.net, positions.view.variable_number
         shorts = short_titles(self.loom)
-        words = []
+        letting = self.ways.letting_on(load.key, sample)
+        pulling = dict.fromkeys(shorts.get(name.rpartition("/")[0], name) for name in letting)
+        words = [tr("the {relay} pulls in", relay=relay) for relay in pulling]
         for name, variable in net.variables.items():
             if variable.kind == "step" and name in numbers:
                 states = range(len(variable.values))

@@ -42,7 +42,12 @@ def hand_worked(watts: float) -> object:
 # The watts of the filaments that burn together then, by the catalogue's files.
 @pytest.mark.parametrize(
     ("load", "watts"),
-    [("stop lamp (left", 2 * 21), ("interior light (load-space", 2 * 5), ("dipped beam (left", 45)],
+    [
+        ("stop lamp (left", 2 * 21),
+        ("interior light (load-space", 2 * 5),
+        ("dipped beam (left", 45),
+        ("main beam (right", 45),
+    ],
 )
 def test_the_lamp_appears_as_a_divider_of_filaments_says(load: str, watts: float) -> None:
     assert fuse_of("two-speed-wipers", load)[1] == hand_worked(watts)
@@ -53,9 +58,14 @@ def test_with_everything_off_the_lamp_is_dark_and_a_motor_lights_it() -> None:
     assert (fuse.lamp, lamp) == ("off", "full")
 
 
-def test_what_a_relay_or_a_flasher_switches_is_not_foretold() -> None:
+def test_what_a_flasher_switches_is_not_foretold_nor_a_starter() -> None:
     assert fuse_of("two-speed-wipers", "turn lamp (left front")[1] == ""
-    assert fuse_of("two-speed-wipers", "main beam (left headlamp)")[1] == ""
+    assert fuse_of("minibus-standard-radio", "crank the engine (starter)")[1] == ""
+
+
+def test_what_a_relay_lets_on_is_foretold_for_the_case_that_it_pulls_in() -> None:
+    behind = "cool the radiator (radiator fan) if the relay for the radiator fan pulls in"
+    assert fuse_of("electric-fan", behind)[1] == "full"
 
 
 def test_where_a_relay_lets_a_load_on_the_fuse_of_its_coil_is_in_as_well() -> None:
@@ -93,6 +103,7 @@ def test_a_stepping_relay_that_may_stand_otherwise_is_named() -> None:
     """Behind the lamp it gets too few volts to be stepped on, and a new one comes on either step."""
     texts = [fed.text for fuse in sheet("two-speed-wipers").fuses for fed in fuse.loads]
     assert "dipped beam (left headlamp) if the dip relay is at dipped" in texts
+    assert "main beam (left headlamp) if the dip relay is at main" in texts
     assert "sound the horn (horn)" in texts
 
 

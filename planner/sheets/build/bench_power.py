@@ -103,10 +103,10 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             "off, work its loads one by one as below, the key on for those that need it, and take it out "
             "again before the next. A lamp that is lit with every switch off means a short behind that fuse; "
             "one that is brighter than said with a load on, a short on its way or another load; a darker "
-            "one, a way that is open. Where no lamp is named, a relay, a flasher or the engine decides, and "
-            "full power has to tell: behind the lamp a relay may pull in, chatter or stay as it is, and none "
-            "of that is a fault; for a relay put the fuse of its coil in as well, so that what it "
-            "switches is behind the lamp first"
+            "one, a way that is open. Where no lamp is named, a flasher or the engine decides, and full "
+            "power has to tell. Behind the lamp a relay may pull in, chatter or stay as it is, and none of "
+            "that is a fault: where one has to pull in, what is said holds while it does; put the fuse of "
+            "its coil in as well, so that what it switches is behind the lamp first"
         ),
         tr(
             "With the lamp in series things only glow or run slowly. When every fuse has passed: battery "
