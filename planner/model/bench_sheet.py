@@ -15,7 +15,7 @@ from planner.model.part import Part
 from planner.model.picture import Picture
 from planner.model.plan import Plan, PlanStep
 
-FIRST_POWER_STEP = 0  # what is needed when the steps are done
+NO_STEP = 0  # of what is needed when the steps are done, or on the way back
 FIRST_POWER_WATTS = 21  # of the lamp in series: a short lights it fully, and few amps pass
 MaterialKind = Literal[
     "part",
@@ -124,7 +124,7 @@ class Material:
     @property
     def steps(self) -> tuple[int, ...]:
         """The steps that need it, each once."""
-        return tuple(sorted({use.step for use in self.uses} - {FIRST_POWER_STEP}))
+        return tuple(sorted({use.step for use in self.uses} - {NO_STEP}))
 
 
 @dataclass(frozen=True, slots=True)

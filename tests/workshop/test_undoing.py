@@ -231,6 +231,9 @@ def test_studs_sleeving_and_boots_stand_in_the_papers_and_a_stud_goes_out_when_i
 
 
 def test_a_sender_goes_back_into_its_tank_with_a_new_gasket() -> None:
-    back = [line.text for line in benched("fuel-gauge-and-sender").undo]
+    bench = benched("fuel-gauge-and-sender")
+    back = [line.text for line in bench.undo]
     (sender,) = [text for text in back if text.startswith("Put the old part back at the tank sender")]
     assert "with a new gasket for the tank sender" in sender
+    gaskets = [line for line in bench.materials if line.what == "gasket for the tank sender"]
+    assert [(line.to_buy, "way back" in line.note) for line in gaskets] == [(1, False), (1, True)]

@@ -7,10 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from planner.messages import tr
-from planner.model.bench_sheet import FIRST_POWER_STEP, CuttingPlan, Label, LeftOff, Material, Use
-from planner.model.delta import Fit, Insert
+from planner.model.bench_sheet import NO_STEP, CuttingPlan, Label, LeftOff, Material, Use
+from planner.model.delta import Fit, Insert, Remove
 from planner.model.job import Job, StockThing
 from planner.model.measures import length_words
+from planner.model.tank_senders import tank_sender
 from planner.model.wording import colour_words
 from planner.workshop.ends.batteries import belongings
 from planner.workshop.ends.crimps import Crimp, crimp_mm2, crimp_words, old_wires_crimps
@@ -58,13 +59,13 @@ def materials(
     shelf = Shelf(job.stock_things)
     old = tuple(old_wires_crimps(names, steps))
     crimps = (*(crimp for piece in made for crimp in piece.crimps), *old)
-    lines = [*_parts(names, steps, job, shelf), *_with_parts(names, steps)]
+    lines = [*_parts(names, steps, job, shelf), *_with_parts(names, steps), *_for_the_way_back(names, steps)]
     lines += [*_leads(names, made), *_wire(made, plans)]
     lines += [*_terminals(names, [crimp for crimp in crimps if crimp.is_crimped], shelf)]
     lines += [*small_things(names, steps, made, crimps, shelf), *guards(names, made, old)]
     lines += [*wrapping(names)]
     lines += joiners_needed(names, steps, made, shelf)
-    if stays_off := [FIRST_POWER_STEP for one in off for _ in one.ends]:
+    if stays_off := [NO_STEP for one in off for _ in one.ends]:
         what = tr("insulating cap for an end that stays off at first power")
         lines.append(Material("cap", what, "pieces", shelf.uses(stays_off, StockThing(kind="cap"))))
     if labels:
@@ -100,6 +101,20 @@ def _with_parts(names: Names, steps: Sequence[tuple[int, Task]]) -> Iterator[Mat
                 found.setdefault(thing, []).append(Use(number, count))
     for thing, uses in found.items():
         yield Material("with-part", thing, "pieces", tuple(uses), tr("it may come with the part"))
+
+
+def _for_the_way_back(names: Names, steps: Sequence[tuple[int, Task]]) -> Iterator[Material]:
+    """Yield what an old part is fitted with that goes in again: a tank is never closed with an old gasket."""
+    found: dict[str, int] = {}
+    for operation in (task.operation for _, task in steps):
+        old = operation.place if isinstance(operation, Remove) else None
+        old = operation.over if isinstance(operation, Fit) else old
+        part = names.catalogue.parts[old.part] if old is not None else None
+        for thing, count in part.fitted_with.items() if part is not None and tank_sender(part) else ():
+            found[thing] = found.get(thing, 0) + count
+    for thing, count in found.items():
+        note = tr("for the way back, if the old part goes in again")
+        yield Material("with-part", thing, "pieces", (Use(NO_STEP, count),), note)
 
 
 def _leads(names: Names, made: Sequence[Piece]) -> Iterator[Material]:
