@@ -170,9 +170,23 @@ def test_fuses_come_out_before_the_work_also_where_the_work_takes_their_box_away
 
 def test_each_fuse_is_called_what_it_is_also_one_that_a_feed_stands_for() -> None:
     said = text_of(bench_sheet(benched("led-indicators")))
-    assert "Fuse of the feed ignition (15 A):" in " ".join(said.split())
+    feed = "the feed ignition (15 A; not drawn: it lies before the orange/black wire (S1)):"
+    assert f"Fuse of {feed}" in " ".join(said.split())
     boxed = text_of(bench_sheet(benched("fuse-box-with-like-fuses")))
     assert "Fuse 1 on the fuse box, under the dash (7.5 A):" in " ".join(boxed.split())
+
+
+@pytest.mark.parametrize(
+    ("job", "said"),
+    [
+        ("led-indicators", "The flasher unit, behind the dash stays: flasher unit, electronic"),
+        ("led-rear-lamps", ""),  # it is exchanged
+        ("two-speed-wipers", ""),
+    ],
+)
+def test_a_flasher_that_stays_before_new_turn_lamps_is_named_on_the_first_page(job: str, said: str) -> None:
+    first = " ".join(text_of(bench_sheet(benched(job))).partition("Cautions")[0].split())
+    assert said in first and bool(said) == ("See that this is what is fitted there" in first)
 
 
 def test_a_bare_end_is_stripped_and_the_other_crimped() -> None:

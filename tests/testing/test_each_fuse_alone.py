@@ -12,7 +12,9 @@ from planner.circuit.appearance import judge_load
 from planner.currents.laws import FILAMENT_EXPONENT
 from planner.model.bench_sheet import FIRST_POWER_WATTS, BenchSheet, FedLoad, FuseTest
 from planner.sheet_pipeline import sheet_job
+from planner.sheets.build.bench import bench_sheet
 from planner.sheets.build.bench_power import first_power
+from planner.sheets.render.markdown import as_markdown
 from planner.sheets.sheet import Listing
 from planner.testing.first_power import read_in_time, with_lamp
 from planner.testing.fuse_ways import FuseWays
@@ -244,6 +246,13 @@ def test_what_is_lost_by_its_volts_or_left_off_has_not_to_answer(
 ) -> None:
     asked = {load.key for fuse in sheet(job).fuses for load in fuse.loads}
     assert silent not in asked and answers in asked
+
+
+@pytest.mark.parametrize(("job", "dark"), [("hauler-to-12-volts", "work lamp"), ("led-indicators", "")])
+def test_a_new_part_that_stays_dead_is_bought_later(job: str, dark: str) -> None:
+    said = as_markdown(bench_sheet(sheet(job))).partition("## Cautions")[0]
+    assert bool(dark) == ("these stay dead" in said)
+    assert not dark or f"buy what goes in there once the loss above is settled: {dark}." in said
 
 
 def test_the_sheet_says_the_lamp_of_each_fuse_and_load() -> None:

@@ -8,17 +8,18 @@ from planner.model.bench_sheet import BenchSheet, Visit
 from planner.model.picture import PictureKind
 from planner.model.plan import WORSE, Plan, PlanStep, Verdict
 from planner.model.vehicle_kind import having
-from planner.model.wording import small
 from planner.sheets.build.bench_engine import blind_words, engine_tests
 from planner.sheets.build.bench_materials import cutting, labels, making, materials
 from planner.sheets.build.bench_meter import dead_tests, live_tests
 from planner.sheets.build.bench_power import before_work, first_power
 from planner.sheets.build.bench_undo import way_back
+from planner.sheets.build.flashers import flashers_staying
 from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import cautions, questions
 from planner.sheets.build.plan_changes import with_when, worked_otherwise
 from planner.sheets.build.plan_work import CONCERNS, minutes_words
 from planner.sheets.build.step_reasons import reason_words
+from planner.sheets.build.to_buy import to_buy
 from planner.sheets.build.verdict_words import verdict_words
 from planner.sheets.sheet import (
     Block,
@@ -128,7 +129,9 @@ def _opening(bench: BenchSheet) -> Iterator[Block]:
     for gauge in bench.engine.oil_blind if bench.engine is not None else ():
         yield say(tr("Do not run the engine like that: {blind}.", blind=blind_words(gauge)), "bad")
     yield from _new(plan)
-    yield from _to_buy(bench)
+    yield from to_buy(bench)
+    for staying in flashers_staying(bench):
+        yield say(staying, "note")
     if plan.steps and not bench.done:  # changes of place are counted and proven for the whole list
         yield say(_walk_words(bench), "quiet")
     yield from _readings(plan)
@@ -140,25 +143,6 @@ def _is_all(plan: Plan) -> bool:
     """Whether what is lost is all: where the volts change, or a limit is passed, more is not as it was."""
     passed = any(line.is_new and not line.is_wearing for line in plan.strains)
     return not passed and all(step.do != "supply" for step in plan.steps)
-
-
-def _to_buy(bench: BenchSheet) -> Iterator[Block]:
-    """Yield the parts that the plan adds of its own: without them the work stops half-way."""
-    own = [line for line in bench.materials if line.kind == "part" and line.to_buy]
-    if own and not bench.done:
-        yield say(
-            tr("The job does not name these parts, and the steps need them; have them before you begin:")
-        )
-        yield bullets(
-            tuple(
-                tr(
-                    "{part} ({steps})",
-                    part=small(line.what) if line.amount == 1 else f"{line.amount:g} x {small(line.what)}",
-                    steps=", ".join(tr("step {n}", n=use.step) for use in line.uses),
-                )
-                for line in own
-            )
-        )
 
 
 def _worse(plan: Plan) -> Iterator[Block]:

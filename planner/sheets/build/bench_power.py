@@ -11,6 +11,7 @@ from planner.model.fitted_fuse import fuse_words
 from planner.model.part import Part
 from planner.model.tank_senders import opened_tanks
 from planner.model.vehicle_kind import having
+from planner.model.wording import colour_words
 from planner.sheets.build.listed import listed
 from planner.sheets.sheet import NOTHING, Block, Cell, Item, Listing, say, ticked
 
@@ -105,8 +106,8 @@ def first_power(bench: BenchSheet) -> tuple[Block, ...]:
             "one that is brighter than said with a load on, a short on its way or another load; a darker "
             "one, a way that is open. Where no lamp is named, a flasher or the engine decides, and full "
             "power has to tell. Behind the lamp a relay may pull in, chatter or stay as it is, and none of "
-            "that is a fault: where one has to pull in, what is said holds while it does; put the fuse of "
-            "its coil in as well, so that what it switches is behind the lamp first"
+            "that is a fault: where one has to pull in, what is said holds while it does; for a relay put "
+            "the fuse of its coil in as well, so that what it switches is behind the lamp first"
         ),
         tr(
             "With the lamp in series things only glow or run slowly. When every fuse has passed: battery "
@@ -278,7 +279,7 @@ def _tests(bench: BenchSheet) -> Iterator[Item]:
 def _test(bench: BenchSheet, fuse: FuseTest, number: int) -> Item:
     named, amps = fuse.text, fuse_words(fuse.amps, fuse.marked)
     if fuse.at.startswith("feed:"):
-        named = tr("Fuse of {feed} ({amps})", feed=fuse.text, amps=amps)
+        named = tr("Fuse of {feed} ({amps}{where})", feed=fuse.text, amps=amps, where=_before(bench, fuse.at))
     elif fuse.at:
         named = tr("Fuse {place} ({amps})", place=fuse.text, amps=amps)
     if fuse.with_fuses:
@@ -296,6 +297,20 @@ def _test(bench: BenchSheet, fuse: FuseTest, number: int) -> Item:
     loads = "; ".join(entries) or tr("nothing that this loom shows has to answer")
     text, below = listed(f"{named}: {loads}", entries, "; ")
     return Item(NOTHING, Cell(text), below, tick=f"#fuse {number}")
+
+
+def _before(bench: BenchSheet, feed: str) -> str:
+    """Where the fuse of a feed sits, of which a part of a loom only knows the wires that come from it."""
+    ends = ((bench.after.find(wire), wire, end) for wire, end in bench.after.ends_at.get(feed, ()))
+    wires = [
+        tr(
+            "the {colour} wire ({name})",
+            colour=colour_words(own.end_colour(end)),
+            name=bench.wire_names.get(wire, wire),
+        )
+        for own, wire, end in ends
+    ]
+    return tr("; not drawn: it lies before {wires}", wires=tr(" and ").join(wires)) if wires else ""
 
 
 def _load(bench: BenchSheet, load: FedLoad) -> str:
