@@ -53,6 +53,7 @@ RULES_MAY_IMPORT = (
     "planner.engine.sizing",
     "planner.engine.suiting",
     "planner.engine.two_leads",
+    "planner.engine.two_poles",
     "planner.engine.worked",
     "planner.problems",
     "rules",

@@ -25,8 +25,9 @@ class SwitchedReturn:
 def earth_near(case: Case, at: str) -> str:
     """Where an earth wire from a terminal goes: the body of its zone, or what stands for it on wood.
 
-    That is the nearest earthed terminal with room on which nothing but wires hangs, a bar; else the nearest
-    one with room. If there is none either, the body after all: the plan then shows that it has no earth.
+    That is the nearest earthed terminal with room on which nothing but wires hangs, a bar, also one behind a
+    switch of the return; else the nearest one with room. If there is none either, the body after all: the
+    plan then shows that it has no earth.
     """
     zone = case.zone(at)
     if zone is None or case.loom.zones[zone].body:
@@ -34,7 +35,8 @@ def earth_near(case: Case, at: str) -> str:
     found = [
         (not _is_bar(case, address), case.wire_length(at, address)[0], address)
         for address, fact in case.facts.by_address.items()
-        if fact.nature == "earth" and _has_room_for_a_wire(case, address)
+        if (fact.nature == "earth" or (fact.nature == "switched-earth" and _is_bar(case, address)))
+        and _has_room_for_a_wire(case, address)
     ]
     return min(found, default=(False, 0.0, f"earth:{zone}"))[2]
 

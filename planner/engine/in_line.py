@@ -26,6 +26,16 @@ def ends_of_what_was_in_line(case: Case, need: LooseEnd) -> tuple[Coil | Gauge, 
     return (was, ends) if len({at for _, _, at in ends}) == len(was.between) else None
 
 
+def sensing_coil(case: Case, address: str) -> tuple[str, str] | None:
+    """In and out of a coil in line at a terminal of a part in a new place; None if there is none."""
+    place, mark = split_address(address)
+    part = case.part(place)
+    if part is None or place in case.before.places:
+        return None
+    coil = next((e for e in _in_line(part) if isinstance(e, Coil) and mark in e.between), None)
+    return (f"{place}:{coil.between[0]}", f"{place}:{coil.between[1]}") if coil else None
+
+
 def _in_line(part: Part) -> list[Coil | Gauge]:
     """What a part has in line between two terminals with wires."""
     return [

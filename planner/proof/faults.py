@@ -11,6 +11,7 @@ from planner.proof.behaviour import Behaviour, Start, View, is_on
 from planner.proof.compare import Comparison, Finding
 from planner.proof.dark_instruments import dark_instruments
 from planner.proof.hazards import Hazard
+from planner.proof.let_go import ARMATURE
 from planner.proof.off_scale import only_at_their_end
 from planner.proof.wishes import Meaning, is_as_wished, speaking_of
 
@@ -113,13 +114,24 @@ class FaultFinder:
                 detail = tr("it shows nothing but an end of its scale")
                 yield Fault("missing", key[1], key[0], new.duty, detail=detail, accepted=accepted)
             elif not any(map(is_on, new.function.values())):
-                if key in told:
+                if key in told or self._is_held_off(key[0], new):
                     continue
                 is_wanted = bool(speaking_of(self.job.wants, key)) or not self._works(key[0])
                 yield Fault(
                     "missing" if is_wanted else "unused", key[1], key[0], new.duty,
                     detail=tr("the new part can do it, but it never runs"), accepted=accepted,
                 )  # fmt: skip
+
+    def _is_held_off(self, place: str, load: Behaviour) -> bool:
+        """Whether a relay of its own part, pulled in, keeps a load dark: it warns of what does not fail."""
+        hidden = [self.view.label_of(v) for v in load.group.hidden]
+        own = [
+            index
+            for index, name in enumerate(hidden)
+            if name.startswith(f"{place}/") and self.view.net.variables[name].kind == ARMATURE
+        ]
+        starts = load.group.starts().values()
+        return any(state[index] != 0 for index in own for states in starts for state in states)
 
     def _works(self, place: str) -> bool:
         """Whether the part at a place does anything in any position."""

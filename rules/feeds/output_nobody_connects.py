@@ -29,6 +29,7 @@ from collections.abc import Iterator
 from planner.engine.case import Case
 from planner.engine.drafting import draft_tap
 from planner.engine.feeding import is_joined_to_an_end
+from planner.engine.in_line import sensing_coil
 from planner.engine.partners import partners
 from planner.engine.ready_relays import waits_for_relay
 from planner.model.delta import Reason
@@ -45,6 +46,8 @@ def propose(case: Case) -> Iterator[Emission]:
     role = case.role(need.at)
     if role is None or is_joined_to_an_end(case, need.at) or waits_for_relay(case, need.at):
         return
+    if sensing_coil(case, need.at) is not None:
+        return  # its other terminal is in the same conductor, or no current goes through it
     found = list(partners(case, need.at, role))
     fitted = [p for p in found if case.is_swapped(split_address(p)[0]) and not case.ends_at(p)]
     for partner in (fitted or found)[:2]:

@@ -231,6 +231,34 @@ def test_what_a_new_part_could_do_besides_what_it_does_is_missing_only_if_the_jo
     assert {"unused", "missing"} & {fault[0] for fault in faults(proof)} == {kind}
 
 
+WATCH = make_parts(
+    """
+    watch:
+      terminals: {in: "54", out: "54", "31": "31"}
+      nodes: [dark]
+      inside:
+        - coil: {between: [in, out], ohms: 0.05, pulls_in_v: 0.03, drops_out_v: 0.01, name: reed}
+        - contact: {join: [in, dark], when: {reed: released}}
+        - lamp: {between: [dark, "31"], watts: 1, does: stop lamp failed}
+    """
+)
+
+
+def test_a_warning_that_its_own_relay_holds_off_is_not_missing_unless_that_never_pulls_in() -> None:
+    """In line with the lamp it warns of what no position has; with nothing on it, it never works."""
+    before = TAIL.changed(parts={**PARTS, **WATCH})
+    (stop,) = [wire for wire in TAIL.wires if wire.startswith("stop")]
+    others = [wire for wire in TAIL.wires if wire is not stop]
+    start, end = stop.removeprefix("stop = ").split(" > ")
+    places = {**before.places, "watch": "watch"}
+    swaps = [{"at": "watch", "fit": "watch"}]
+    in_line = [*others, f"{start} > watch:in", f"watch:out > {end}", "watch:31 > earth"]
+    assert faults(prove(before, before.changed(places=places, wires=in_line), swaps=swaps)) == set()
+    apart = [*TAIL.wires, "watch:31 > earth"]
+    proof = prove(before, before.changed(places=places, wires=apart), swaps=swaps)
+    assert faults(proof) == {("missing", "stop lamp failed", "watch")}
+
+
 RELAY = make_parts(
     """
     stepper:

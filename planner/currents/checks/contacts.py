@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.circuit.fitted import LoadKey
 from planner.currents.checks.inspection import Inspection
+from planner.currents.solver import Branch
 from planner.model.contacts import SwitchLoad
 from planner.model.elements import Contact
 from planner.model.strain import FAILS_FROM, Strain
@@ -33,11 +34,16 @@ def strains(seen: Inspection) -> Iterator[Strain]:
             if published.value > factor:
                 factor, source, basis = published.value, published.source, published.basis
         yield Strain(
-            "contact", branch.b, peak.amps, element.amps / factor, "A", source, basis,
+            "contact", _named(branch), peak.amps, element.amps / factor, "A", source, basis,
             peak.sample.told, loads, note=_note(element.amps, factor, peak.amps),
             momentary=peak.momentary, rated=element.amps, duty=_duty(seen, loads),
             path=seen.way(loads, peak.sample) if peak.amps > element.amps / factor else (),
         )  # fmt: skip
+
+
+def _named(branch: Branch) -> str:
+    """The terminal that a contact is known by: nobody sees a node inside."""
+    return branch.a if "::" in branch.b else branch.b
 
 
 def _kind(seen: Inspection, key: LoadKey) -> SwitchLoad:
