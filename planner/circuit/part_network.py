@@ -39,6 +39,7 @@ from planner.model.elements import (
 )
 from planner.model.loom import Place
 from planner.model.part import Part
+from planner.model.starting import sprung_positions
 
 Pole = tuple[str, str, Guard, str]  # live node, return node, guard, label
 
@@ -99,16 +100,8 @@ def _control(on: PartCompiler, _: int, element: Control) -> None:
         "control",
         tuple(p.label for p in element.positions),
         tuple(on.fitted.meanings.get((element.name, p.label), p.meaning) for p in element.positions),
-        _sprung(element),
+        sprung_positions(element),
     )
-
-
-def _sprung(control: Control) -> frozenset[str]:
-    """What is listed after the position it returns to: start after on, pressed after released."""
-    if control.returns is None:
-        return frozenset()
-    labels = [position.label for position in control.positions]
-    return frozenset(labels[labels.index(control.returns) + 1 :])
 
 
 def _contact(on: PartCompiler, index: int, element: Contact) -> None:

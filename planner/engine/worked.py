@@ -7,6 +7,7 @@ from planner.model.elements import Coil, Contact
 from planner.model.loom import Loom, split_address
 from planner.model.part import Part
 from planner.model.reach import Consumer, conductor, consumers_beyond
+from planner.model.starting import sprung_positions
 
 Worked = dict[Consumer, tuple[str, tuple[str, ...]]]  # by which control and in which of its positions
 
@@ -14,16 +15,11 @@ Worked = dict[Consumer, tuple[str, tuple[str, ...]]]  # by which control and in 
 def worked_by(case: Case, loom: Loom, place: str, part: Part, past: Collection[str] = ()) -> Worked:
     """The loads beyond contacts of a part that only positions of one control away from rest close.
 
-    Nothing is followed by way of ``past``.
+    Of two such controls the one that stays by itself is told. Nothing is followed by way of ``past``.
     """
     found: Worked = {}
-    for element in part.inside:
-        if not isinstance(element, Contact) or len(element.when) != 1:
-            continue
-        ((name, labels),) = element.when.items()
-        control = part.controls.get(name)
-        if control is None or control.positions[0].label in labels:
-            continue
+    closed = [(e, away) for e in part.inside if isinstance(e, Contact) and (away := _away_from_rest(part, e))]
+    for element, (name, labels) in sorted(closed, key=lambda each: _is_held(part, *each[1])):
         marks = [mark for mark in element.join if mark in part.terminals]
         if len(marks) < 2:
             continue  # it works something inside its own part
@@ -31,6 +27,23 @@ def worked_by(case: Case, loom: Loom, place: str, part: Part, past: Collection[s
         for load in _loads(case, loom, f"{place}:{out}", past):
             found.setdefault(load, (name, tuple(labels)))
     return found
+
+
+def _away_from_rest(part: Part, contact: Contact) -> tuple[str, tuple[str, ...]] | None:
+    """The one control that has to leave its rest to close a contact, and where; None if it is not one."""
+    if any(name not in part.controls for name in contact.when):
+        return None
+    away = [
+        (name, tuple(labels))
+        for name, labels in contact.when.items()
+        if part.controls[name].positions[0].label not in labels
+    ]
+    return away[0] if len(away) == 1 else None
+
+
+def _is_held(part: Part, name: str, labels: Collection[str]) -> bool:
+    """Whether a control springs back from all of some positions."""
+    return set(labels) <= sprung_positions(part.controls[name])
 
 
 def _loads(case: Case, loom: Loom, at: str, past: Collection[str]) -> Iterator[Consumer]:

@@ -82,6 +82,7 @@ class BehaviourLine:
     instead: str = ""  # of what is worked otherwise: by what, in words
     because: str = ""  # what brings it about, where that is not plain
     path: tuple[str, ...] = ()
+    while_cranking: bool = False  # only while the starter is held on
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,10 @@
 
 A clean path leads from a feed through the load to earth, crosses every contact from an earlier rank to a
 later or equal one, crosses no other load, and uses only untouched wires, ends on their old role, and added
-wires that join equal roles (or give a terminal just what it wants, or lead from a new relay's output, or
-from a charge lamp to the dynamo whose armature earths it). A way that was there and closed before explains
-nothing: what held the load off beside it is gone, as when nothing earths a magneto any more.
+wires that join equal roles (or give a terminal just what it wants, or bring one feed to two terminals that
+want the same, or lead from a new relay's output, or from a charge lamp to the dynamo whose armature earths
+it). A way that was there and closed before explains nothing: what held the load off beside it is gone, as
+when nothing earths a magneto any more.
 """
 
 from collections.abc import Collection, Mapping
@@ -245,6 +246,8 @@ class CleanPaths:
         a = _role(self.after, self.catalogue, first)
         b = _role(self.after, self.catalogue, second)
         if a is None or b is None or a == b or {a, b} == ON_THE_ARMATURE:
+            return True
+        if self._wants(first) == self._wants(second) and self._wants(first) in ("live", "ignition"):
             return True
         for wanting, giving in ((first, second), (second, first)):
             if self._is_new_output(giving):

@@ -63,7 +63,27 @@ class Elsewhere:
             if left:
                 yield finding._replace(rows=frozenset(left))
             for instead, rows in sorted(otherwise.items()) if is_on(finding.before) else ():
-                yield finding._replace(outcome="otherwise", rows=frozenset(rows), instead=instead)
+                said = self._told((finding.at, finding.what), instead)
+                yield finding._replace(outcome="otherwise", rows=frozenset(rows), instead=said)
+
+    def _told(self, key: LoadKey, instead: Setting) -> Setting:
+        """What of a setting works a load: without what makes no difference to it, and what nobody holds."""
+        done = self._shown(key, instead, is_old=False)
+        told = dict(instead)
+        for name in dict(instead):
+            free = {n for n, _ in instead if n not in told} | {name}
+            ranges = ([(n, at) for at in self._new[n]] if n in free else [(n, told[n])] for n, _ in instead)
+            turned = product(*ranges)
+            is_alike = all(self._shown(key, setting, is_old=False) == done for setting in turned)
+            if len(told) > 1 and is_alike:
+                del told[name]
+        held = {name for name in told if self._is_let_go(name, told[name])}
+        return tuple(each for each in told.items() if each[0] not in held or len(held) == len(told))
+
+    def _is_let_go(self, name: str, label: str) -> bool:
+        """Whether it goes without saying that a control is there: it springs back to its rest."""
+        variable = self.after.net.variables.get(name)
+        return variable is not None and bool(variable.sprung) and label == variable.values[0]
 
     def _new_of_itself(self, finding: Finding) -> Iterator[Finding]:
         """Yield what a new position gives, without what it does for an old one: that is nothing new."""

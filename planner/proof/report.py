@@ -40,8 +40,15 @@ _ORDER = {"unintended": 0, "lost": 1, "changed": 2, "gained": 3, "otherwise": 4,
 class Reporter:
     """Puts the findings of one proof into words."""
 
-    def __init__(self, before: Loom, after: Loom, networks: Sequence[Network]) -> None:
+    def __init__(
+        self,
+        before: Loom,
+        after: Loom,
+        networks: Sequence[Network],
+        cranking: Collection[tuple[str, str]] = (),
+    ) -> None:
         self.before, self.after = before, after
+        self.cranking = cranking  # controls and their positions, held as long as the starter turns
         self.titles: dict[str, str] = {}
         self.values: dict[str, tuple[str, ...]] = {}
         self.sprung: dict[str, frozenset[str]] = {}
@@ -128,7 +135,13 @@ class Reporter:
                 is_memory=finding.is_memory,
                 instead=self.at(dict(finding.instead)) if finding.instead else "",
                 because=self._let_go(finding.let_go),
+                while_cranking=not kept and self._is_cranking(finding),
             )
+
+    def _is_cranking(self, finding: Finding) -> bool:
+        """Whether something shows only while the starter is held on."""
+        rows = [zip(finding.names, row, strict=True) for row in finding.rows]
+        return all(any(each in self.cranking for each in row) for row in rows)
 
     def _is_held(self, finding: Finding) -> bool:
         """Whether something shows only while a lever is held that springs back, as headlamps are flashed."""
@@ -201,10 +214,13 @@ def judge_road(
 ) -> tuple[RoadFit, tuple[str, ...]]:
     """May it be driven like this? From road lamps, horn, wipers, hazards and what is over its limit."""
     against: dict[str, None] = {}
+    at_start: dict[str, None] = {}  # nobody drives while the starter turns
     for line in behaviours:
         is_worse = line.outcome in ("lost", "changed", "unintended") and not line.as_wished
         if line.what == SPARK and line.outcome == "unintended":
             against[f"the engine is not stopped any more {line.when}"] = None
+        elif line.duty in ROAD_WORDS and is_worse and line.while_cranking and line.outcome != "unintended":
+            at_start[f"{line.what} ({line.title}): {line.outcome} only while the starter turns"] = None
         elif line.duty in ROAD_WORDS and is_worse:
             against[f"{line.what} ({line.title}): {line.outcome} {line.when}"] = None
     for hazard in hazards:
@@ -231,7 +247,7 @@ def judge_road(
         unknown.append(f"not in this loom: {', '.join(missing)}")
     if unknown:
         return "not-known", tuple(unknown)
-    return "yes", ("lamps, horn and wipers work as before, and nothing new is over its limit",)
+    return "yes", ("lamps, horn and wipers work as before, and nothing new is over its limit", *at_start)
 
 
 def fault_words(fault: Fault, title: str) -> str:

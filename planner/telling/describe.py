@@ -19,6 +19,7 @@ from planner.model.plan import (
     Plan,
     ProofLine,
 )
+from planner.model.starting import starting_positions
 from planner.model.vehicle_kind import having
 from planner.proof.prove import Proof, Prover
 from planner.proof.report import Reporter, judge_road
@@ -49,7 +50,9 @@ def describe(
     work = work_list(job, loom, catalogue, candidate, prover.facts, currents.strains(after))
     steps = work.steps()
     usual = frozenset(alike(step) for step in steps)
-    reporter = Reporter(loom, after, (prover.before.net, prover.network(after)))
+    reporter = Reporter(
+        loom, after, (prover.before.net, prover.network(after)), starting_positions(after, catalogue)
+    )
     asked = dict.fromkeys(question_line(n) for n in choice.notes if isinstance(n, Question))
     unproven = unproven_questions(prover, proof, reporter) if steps else ()
     questions = (

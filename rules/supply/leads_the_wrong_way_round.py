@@ -68,6 +68,6 @@ def _turned(case: Case) -> str | None:
     if not isinstance(need, Fault):
         return None
     is_strain = need.strain is not None and need.strain.kind == "reversed"
-    part = case.part(need.at) if need.kind == "lost" else None
+    part = case.part(need.at) if need.kind in ("lost", "missing", "unused") else None
     is_dark = part is not None and any(isinstance(e, Led) and e.does == need.what for e in part.inside)
     return need.at if is_strain or is_dark else None

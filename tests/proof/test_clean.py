@@ -33,6 +33,9 @@ PARTS = make_parts(
     radio:
       terminals: {"15": "15", "31": "31"}
       inside: [{lamp: {between: ["15", "31"], watts: 5, does: music}}]
+    lighter:
+      terminals: {"49": "49", "31": "31"}
+      inside: [{lamp: {between: ["49", "31"], watts: 5, does: glow}}]
     clock:
       terminals: {"30": "30", "31": "31"}
       inside: [{lamp: {between: ["30", "31"], watts: 5, does: time}}]
@@ -97,6 +100,15 @@ def test_added_wire_that_gives_a_terminal_what_it_wants_is_clean() -> None:
     radio = {"radio": "radio"}
     earth = "e = radio:31 > earth"
     assert verdicts([earth], [earth, "new = feed:ign > radio:15"], "radio/music", **radio) == {"gained"}
+
+
+def test_added_wires_that_bring_one_feed_to_two_terminals_that_want_it_are_clean() -> None:
+    both = {"radio": "radio", "lighter": "lighter"}
+    earths = ["e = radio:31 > earth", "f = lighter:31 > earth"]
+    one_feed = [*earths, "new = feed:ign > lighter:49", "bridge = lighter:49 > radio:15"]
+    assert verdicts(earths, one_feed, "radio/music", **both) == {"gained"}
+    live = [*earths, "new = feed:live > lighter:49", "bridge = lighter:49 > radio:15"]
+    assert verdicts(earths, live, "radio/music", **both) == {"unintended"}
 
 
 def test_added_wire_that_gives_a_terminal_something_else_is_not() -> None:

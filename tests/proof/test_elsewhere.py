@@ -167,6 +167,9 @@ def test_what_a_new_position_does_that_no_old_one_did_is_gained() -> None:
     assert lost(proof) == set()
     gained = [f for f in proof.findings if f.outcome == "gained"]
     assert {(f.at, f.what) for f in gained} == {("lamp", "main beam")}
+    # That nobody pulls the flash goes without saying; what makes no difference to a beam is not named.
+    assert instead(proof, "lamp/main beam") == {(("dip/dip", "high"),)}
+    assert instead(proof, "lamp/dipped beam") == {(("dip/dip", "low"),)}
     assert all(
         dict(zip(f.names, row, strict=True))["dip/flash"] == "pulled" for f in gained for row in f.rows
     )

@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
+import pytest
 from small_looms import Bench, make_parts, prove
 
 from planner.circuit.compile import compile_network
 from planner.model.need import Fault
-from planner.model.plan import BehaviourLine, HazardLine, RoadFit
+from planner.model.plan import BehaviourLine, HazardLine, Outcome, RoadFit
 from planner.proof.hazards import Hazard
 from planner.proof.report import ROAD_WORDS, Reporter, fault_words, judge_road
 
@@ -115,6 +116,20 @@ def test_loom_that_does_not_show_the_whole_vehicle_is_not_known_to_be_fit() -> N
     assert "headlamps" in why[0]
     fit, why = judge_road(shown, proof.hazards, (), True, False, reporter(STOP))
     assert why[0] == "a question to settle is open"
+
+
+@pytest.mark.parametrize(("outcome", "fit"), [("changed", "yes"), ("unintended", "no")])
+def test_what_is_worse_only_while_the_starter_turns_is_told_and_hinders_nobody(
+    outcome: Outcome, fit: RoadFit
+) -> None:
+    shown = [BehaviourLine(duty, "at", "at", "kept", "", "", "", (), duty=duty) for duty in ROAD_WORDS]
+    slow = BehaviourLine(
+        "wipe", "motor", "wiper", outcome, "full", "dim", "with the key at start", (), duty="wiper",
+        while_cranking=True,
+    )  # fmt: skip
+    said, why = judge_road([*shown, slow], (), (), False, False, reporter(STOP))
+    assert said == fit
+    assert why[-1].startswith(f"wipe (wiper): {outcome}")
 
 
 def test_what_is_still_to_settle_leaves_open_whether_it_may_be_driven() -> None:
