@@ -166,7 +166,7 @@ class Settler:
                 if key in seen:
                     continue
                 seen.add(key)
-                if child.weight[:-1] >= item.weight[:-1]:
+                if child.weight.faults >= item.weight.faults:
                     left.append(child)
                     continue
                 judged.append(child)
@@ -363,7 +363,7 @@ class Settler:
 
 def _loses_less(item: Judged, best: Judged) -> bool:
     """Whether less is wrong with a loom, apart from what only wears, and from what a new part could do."""
-    return item.weight[:-3] < best.weight[:-3]
+    return item.weight.losses < best.weight.losses
 
 
 def _may_be_lighter(item: Judged, best: Judged) -> bool:

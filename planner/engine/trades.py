@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from planner.engine.judged import ROAD_DUTIES, Judged
+from planner.engine.judged import Judged
+from planner.engine.weight import ROAD_DUTIES
 from planner.model.delta import Reason
 from planner.model.job import Job
 
@@ -40,7 +41,7 @@ def is_fair(best: Judged, alternative: Alternative) -> bool:
     """Whether it may stand beside a plan: no less safe, a trade still one; or what a repair cured."""
     if alternative.title in TRADES:
         return _fair_trade(best, alternative.judged) == alternative.title
-    return alternative.title == WITHOUT_REPAIR or alternative.judged.weight[:2] <= best.weight[:2]
+    return alternative.title == WITHOUT_REPAIR or alternative.judged.weight.danger <= best.weight.danger
 
 
 def _fair_trade(best: Judged, other: Judged) -> str:
@@ -51,7 +52,7 @@ def _fair_trade(best: Judged, other: Judged) -> str:
     kept_out = ("lost", "changed", "unintended", "hazard", "strain")
     worse = {f.identity for f in other.faults if f.kind in kept_out} - {f.identity for f in best.faults}
     if not worse:
-        return TRADES[0] if other.weight[-1] < best.weight[-1] else ""
+        return TRADES[0] if other.weight.minutes < best.weight.minutes else ""
     classes = [sorted((f.kind, f.duty in ROAD_DUTIES) for f in j.faults) for j in (best, other)]
-    alike = other.weight[:2] <= best.weight[:2] and classes[0] == classes[1]
+    alike = other.weight.danger <= best.weight.danger and classes[0] == classes[1]
     return TRADES[1] if alike else ""

@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from itertools import count
 
-from planner.engine.judged import Judged, Weight, signature
+from planner.engine.judged import Judged, signature
+from planner.engine.weight import Weight
 from planner.model.need import Fault
 from planner.model.strain import INTOLERABLE
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from planner.engine.judged import fault_weight
+from planner.engine.weight import weigh
 from planner.model.need import Fault
 from planner.model.plan import (
     Plan,
@@ -17,7 +17,7 @@ def judge(faults: Sequence[Fault], has_questions: bool, is_unsettled: bool) -> V
     lost by it.
     """
     open_faults = [fault for fault in faults if not fault.accepted and fault.is_loss]
-    if any(fault_weight(open_faults)[:1]):
+    if weigh(open_faults).unsafe:
         return "unsafe"
     if is_unsettled:
         return "unsettled"

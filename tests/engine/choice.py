@@ -10,11 +10,12 @@ from itertools import product
 
 from planner.engine.case import Case
 from planner.engine.costs import MINUTES
-from planner.engine.judged import fault_weight, signature
+from planner.engine.judged import signature
 from planner.engine.needs import swap_operations
 from planner.engine.rule import Rule
 from planner.engine.settle import Choice, Settler
 from planner.engine.trace import Trace
+from planner.engine.weight import weigh
 from planner.model.catalogue import Catalogue
 from planner.model.delta import Cover, Extend, Operation, Reason
 from planner.model.facts import Facts
@@ -192,7 +193,7 @@ class Bench:
         cost = MINUTES["remove"] + self.parts["new"].minutes
         cost += sum(MINUTES["move"] for end in ends if end.at != "loose")
         cost += sum(MINUTES["extend"] for end in ends if end.spare_metres > EXTENDED_FROM)
-        return (*fault_weight(self.faults(self.where(loom))), round(cost, 6))
+        return weigh(self.faults(self.where(loom)), round(cost, 6))
 
 
 def _done(loom: Loom, operations: Sequence[Operation]) -> Loom:

@@ -150,7 +150,7 @@ class TestBeside:
         choice = bench.settle()
         assert bench.where(choice.chosen.candidate.loom) == {"A": "y"}
         (trade,) = choice.alternatives
-        assert trade.why.rule == "choice" and trade.judged.weight[-1] < choice.chosen.weight[-1]
+        assert trade.why.rule == "choice" and trade.judged.weight.minutes < choice.chosen.weight.minutes
 
     @pytest.mark.parametrize("kind", ["lost", "changed", "unintended", "hazard"])
     def test_less_work_that_makes_something_worse_is_not_shown(self, kind: str) -> None:
