@@ -9,8 +9,8 @@ from planner.currents.met import Met
 from planner.currents.solver import Branch
 from planner.currents.sums import Row
 
-# In such steps ways are told apart where crowds are ranked. Of two that are nearly equal the lesser may then be
-# solved: over all shipped jobs no value is off by more than 0.5 %, beside steps of a tenth.
+# In such steps ways are told apart where crowds are ranked. Of two that are nearly equal the lesser may then
+# be solved: over all shipped jobs no value is off by more than 0.5 % from what steps a tenth as wide find.
 COARSE_OHMS = 0.02
 
 Ohms = tuple[tuple[int, float], ...]  # of a load's way, by the number of the meeting they are shared in
