@@ -1,6 +1,6 @@
 """Turn signals, seen from a case: the sides that a flasher feeds, and indicator lamps between two of them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.engine.case import Case
@@ -8,7 +8,7 @@ from planner.model.elements import Flasher, Lamp, Led
 from planner.model.loom import split_address
 from planner.model.need import Fault
 from planner.model.part import Part
-from planner.model.reach import conductor, consumers_beyond
+from planner.model.reach import conductor, consumers_beyond, joined_inside
 
 
 @dataclass(frozen=True)
@@ -39,6 +39,33 @@ def flasher_at_fault(case: Case, need: Fault) -> tuple[str, Flasher] | None:
             if isinstance(element, Flasher):
                 return place, element
     return None
+
+
+def amps_fed(case: Case, address: str, position: Mapping[str, str]) -> float:
+    """What everything takes that contacts join to an address in a position, what it leaves open at rest.
+
+    By the ratings, at the volts of the supply: a side may hang together only while the turn switch is over.
+    """
+    seen, queue, users = {address}, [address], set()
+    while queue:
+        here = queue.pop()
+        place, mark = split_address(here)
+        part = case.part(place)
+        joined = conductor(case.loom, here)
+        if part is not None:
+            rest = {name: values[0] for name, values in part.variables.items()}
+            nodes = joined_inside(part, mark, rest | case.local_setting(place, position))
+            users |= {(place, node, e.does, e.watts) for node in nodes for e in _lamps_at(part, node)}
+            joined = (*joined, *(f"{place}:{m}" for m in nodes if m in part.terminals))
+        more = {other for other in joined if split_address(other)[0] != "earth"} - seen
+        seen |= more
+        queue += more
+    return sum(watts for *_, watts in users) / case.loom.supply.volts
+
+
+def _lamps_at(part: Part, node: str) -> Iterator[Lamp | Led]:
+    """Yield the lamps of which a node is the live side."""
+    yield from (e for e in part.inside if isinstance(e, Lamp | Led) and node == e.between[0])
 
 
 def sides(case: Case, address: str) -> tuple[Side, ...]:

@@ -15,7 +15,8 @@ After
 That feed on 15 of the hazard switch, and a new wire from its 49 to 49 of the flasher.
 
 Limits
-Only where that end is alone on its terminal and not in the middle of a chain, and only within a zone.
+Only where that end is alone on its terminal, and only within a zone. An end in the middle of a chain goes
+with both its wires, so what lies beyond stays fed.
 
 Source
 common practice, no source
@@ -72,7 +73,7 @@ def _fed_past(case: Case, at: str, role: str | None) -> Iterator[tuple[str, EndR
         for mark, terminal in part.terminals.items():
             fed = f"{place}:{mark}"
             ends = case.ends_at(fed)
-            if terminal.role != role or len(ends) != 1 or case.is_middle(*ends[0]):
+            if terminal.role != role or len(ends) != 1:
                 continue
             if natures_on(case, fed) in wanted:
                 yield fed, ends[0]

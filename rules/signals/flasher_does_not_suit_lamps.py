@@ -16,9 +16,10 @@ An electronic unit on the same terminals; or beside one lamp of each side a resi
 missing: 12 V / 0.6 A = 20 ohms at most.
 
 Limits
-Watts are taken at the volts of the supply. A resistor is chosen with at most the computed ohms and at least
-1.5 times what it burns without a pause, although it is on for half of the time; it gets hot. Against too
-much current only another unit helps. A unit that the job itself fits is not exchanged.
+Watts are taken at the volts of the supply, in the position in which a lamp no longer flashes. A resistor is
+chosen with at most the computed ohms and at least 1.5 times what it burns without a pause, although it is on
+for half of the time; it gets hot. Against too much current only another unit helps. A unit that the job
+itself fits is not exchanged.
 
 Source
 common practice, no source
@@ -31,7 +32,7 @@ from planner.engine.case import Case
 from planner.engine.earthing import earth_near
 from planner.engine.exchanging import parts_that_take_the_wires
 from planner.engine.resistors import draft_beside, find_resistor
-from planner.engine.signals import Side, flasher_at_fault, sides
+from planner.engine.signals import Side, amps_fed, flasher_at_fault, sides
 from planner.model.delta import Operation, Reason
 from planner.model.elements import Flasher
 from planner.model.need import Emission, Fault, Proposal
@@ -51,6 +52,9 @@ def propose(case: Case) -> Iterator[Emission]:
     least, most = (pick((s.amps for s in found), default=0.0) for pick in (min, max))
     if need.strain is not None:  # what flows in truth outranks the watts
         least, most = min(least, need.strain.value), max(most, need.strain.value)
+    elif need.positions:  # a side may hang together only in that position, or without its trailer
+        flowing = amps_fed(case, f"{place}:{flasher.between[1]}", need.positions[0])
+        least, most = (least, most) if not flowing else (min(least, flowing), max(most, flowing))
     is_starved = least < flasher.needs_amps
     if not found or not (is_starved or most > (flasher.most_amps or inf)):
         return
@@ -93,4 +97,5 @@ def _resistors(
             f"{address_words(case.loom, lamp)}: {volts:g} V / {amps:.2g} A are {most_ohms:.3g} ohms at most; "
             f"{resistor.ohms:g} ohms burn {watts:.3g} W without a pause"
         )
-    yield Proposal(operations, Reason("flasher-does-not-suit-lamps", tuple(facts)), offer=is_offer)
+    if operations:
+        yield Proposal(operations, Reason("flasher-does-not-suit-lamps", tuple(facts)), offer=is_offer)
