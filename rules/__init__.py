@@ -75,6 +75,7 @@ from rules.instruments import (
     gauge_and_sender_disagree,
     gauge_without_stabiliser,
     sender_not_known,
+    sides_of_a_stabiliser,
 )
 from rules.knowledge import (
     another_kind_of_part,
@@ -196,6 +197,7 @@ _MODULES = (
     gauge_and_sender_disagree,
     gauge_without_stabiliser,
     sender_not_known,
+    sides_of_a_stabiliser,
     regulator_comes_built_in,
     charge_lamp_excites_field,
     charge_lamp_on_the_armature,

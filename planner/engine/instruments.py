@@ -2,9 +2,10 @@
 
 from planner.engine.case import Case
 from planner.model.delta import Operation
-from planner.model.elements import Gauge, Sender
+from planner.model.elements import Gauge, Sender, Stabiliser
 from planner.model.gauges import senders_of
 from planner.model.loom import split_address
+from planner.model.part import Part
 from planner.model.reach import conductor, joined_inside
 
 
@@ -54,6 +55,28 @@ def draft_past(case: Case, place: str, between: tuple[str, str]) -> tuple[Operat
         if case.room(sides[1 - n]) >= len(on[n]):
             return tuple(case.put(wire, end, sides[1 - n]) for wire, end in on[n])
     return tuple(case.put(wire, end, f"joint:{place}.{between[0]}") for ends in on for wire, end in ends)
+
+
+def on_same_side_of_stabiliser(case: Case, was: str, targets: list[str]) -> list[str]:
+    """Of terminals of a new part those on the side of its stabiliser where the old one was; else all.
+
+    Both sides have the role of a feed, and another year may have them the other way round: fed at its output
+    a stabiliser holds nothing.
+    """
+    place, mark = split_address(was)
+    side = _side_of_stabiliser(case.old_part(place), mark)
+    same = [
+        at
+        for at in targets
+        if side == _side_of_stabiliser(case.part(split_address(at)[0]), split_address(at)[1])
+    ]
+    return same if side is not None and same else targets
+
+
+def _side_of_stabiliser(part: Part | None, mark: str) -> int | None:
+    """Whether a terminal is the input (0) or the output (1) of a part's stabiliser; None if neither."""
+    found = (e for e in part.inside if isinstance(e, Stabiliser) and mark in e.between) if part else ()
+    return next((element.between.index(mark) for element in found), None)
 
 
 def _terminals(case: Case, place: str, gauge: Gauge) -> list[str]:

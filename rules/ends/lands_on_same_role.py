@@ -17,7 +17,8 @@ It goes to 53 of the two-speed switch, which has role 53.
 
 Limits
 A role that is wrong in the catalogue misleads this rule; the proof then shows the loss. If an equal mark with
-the equal role exists, other terminals of that role are not tried. An end is put under a mounting screw only
+the equal role exists, other terminals of that role are not tried; but of the two feeds on a stabiliser the
+side decides before the mark. An end is put under a mounting screw only
 where the mounting does not already earth the part. An end is not carried into another zone: what is wanted
 there is fed there. It is if the part itself has moved: one comes out with nothing in its place, and its like,
 or what has no terminal but such as it had, goes in elsewhere; or a switch comes out, and a part elsewhere has
@@ -32,6 +33,7 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.feeding import has_its_own_fuse
+from planner.engine.instruments import on_same_side_of_stabiliser
 from planner.engine.moved import has_moved
 from planner.model.delta import Reason
 from planner.model.loom import split_address
@@ -65,7 +67,7 @@ def _candidates(case: Case, was: str, role: str) -> list[str]:
     here, mark = split_address(was)
     part = case.part(here)
     same = [(m, t) for m, t in part.terminals.items() if t.role == role] if part else []
-    by_wire = [f"{here}:{m}" for m, t in same if t.by == "wire"]
+    by_wire = on_same_side_of_stabiliser(case, was, [f"{here}:{m}" for m, t in same if t.by == "wire"])
     if by_wire:
         equal_mark = [address for address in by_wire if split_address(address)[1] == mark]
         return equal_mark or by_wire
