@@ -160,7 +160,7 @@ class NeedFinder:
                 fitting = end.fitting or self._old_fitting(old.ends[number].at)
                 if fitting is not None and not self._goes_on(loom, end.at, fitting):
                     yield WrongFitting(wire.wire, number, end.at)
-                missing = self._missing_metres(loom, old.ends[number].at, end.at) - end.spare_metres
+                missing = self._missing_metres(loom, wire, number, old.ends[number].at) - end.spare_metres
                 if missing > REACH_TOLERANCE_METRES:
                     yield ShortReach(wire.wire, number, end.at, round(missing, 2))
 
@@ -178,12 +178,12 @@ class NeedFinder:
         terminal = self._terminal(loom, at)
         return terminal is None or terminal.takes(fitting)
 
-    def _missing_metres(self, loom: Loom, was: str, now: str) -> float:
+    def _missing_metres(self, loom: Loom, wire: Wire, number: int, was: str) -> float:
         """How much further an end is led than it was.
 
         To a terminal of a part that stays, and into a joiner where its ends are, the plan leads what reaches.
         """
-        place = split_address(was)[0]
+        place, now = split_address(was)[0], wire.ends[number].at
         if is_new_joiner(self.before, now):
             here, there = zone_of(self.before, was), joiner_zone(self.before, loom, now)
             return wire_length(loom, f"earth:{here}", f"earth:{there}")[0] if here != there and here else 0.0
@@ -192,7 +192,7 @@ class NeedFinder:
             return 0.0
         gone = self.before.places.get(place) if place not in loom.places else None
         if gone is not None and gone.zone != zone_of(loom, now):
-            return wire_length(loom, f"earth:{gone.zone}", now)[0]
+            return min(wire_length(loom, f"earth:{gone.zone}", now)[0], _short_of(loom, wire, number))
         if place == split_address(now)[0] or place not in loom.places:
             return terminal.further_metres
         return wire_length(loom, was, now)[0]
@@ -210,3 +210,15 @@ class NeedFinder:
         place, mark = split_address(address)
         fitted = loom.places.get(place)
         return self.catalogue.parts[fitted.part].terminals.get(mark) if fitted else None
+
+
+def _short_of(loom: Loom, wire: Wire, number: int) -> float:
+    """How many metres a wire lacks to get to an end's terminal straight from the ends beside it on the wire.
+
+    Drawn back out of the way that it took; one that is bound up with others cannot be.
+    """
+    beside = [(n, min(n, number)) for n in (number - 1, number + 1) if 0 <= n < len(wire.ends)]
+    if wire.bundle is not None or any(zone_of(loom, wire.ends[n].at) is None for n, _ in beside):
+        return float("inf")
+    at = wire.ends[number].at
+    return max(0.0, *(wire_length(loom, wire.ends[n].at, at)[0] - wire.leg_metres(leg) for n, leg in beside))

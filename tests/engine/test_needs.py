@@ -168,6 +168,13 @@ class TestEnds:
             needs = case.finder.end_needs(case.loom, frozenset(), {})
             assert [need for need in needs if isinstance(need, ShortReach)] == asked
 
+    def test_an_end_that_goes_elsewhere_with_its_part_is_drawn_back_as_far_as_its_wire_reaches(self) -> None:
+        swaps = [{"at": "p", "fit": "nothing"}, {"at": "n", "fit": "new", "zone": "y"}]
+        for zone, metres in (("y", []), ("z", [1.25])):  # 2.3 m to q, of which the wire has 1 and a little
+            case = Case(Move("A", 0, "p:a", "n:x"), swaps=swaps, other_zone=zone)
+            needs = case.finder.end_needs(case.loom, frozenset(), {})
+            assert [need.metres for need in needs if isinstance(need, ShortReach)] == metres
+
     def test_a_joiner_of_one_end_from_each_zone_lies_where_its_new_wire_leads(self) -> None:
         joint = "joint:p.a"
         wire = Wire.model_validate(

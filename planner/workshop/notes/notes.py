@@ -15,6 +15,7 @@ from planner.workshop.ends.two_wires import has_two_wires
 from planner.workshop.materials.bundled import bundle_words
 from planner.workshop.materials.guarded import guard_words
 from planner.workshop.notes.crowded import room_words
+from planner.workshop.notes.drawn_back import drawn_back
 from planner.workshop.notes.marked_plus import marked_plus
 from planner.workshop.notes.meant_for_live import meant_for_live
 from planner.workshop.notes.outputs import output_words
@@ -51,6 +52,7 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     if isinstance(operation, Fit | Insert):
         yield from fitted_words(names, operation)
     yield from reckoned_words(names, task)
+    yield from drawn_back(names, task)
     if isinstance(operation, Add):
         yield from _other_goes(names, task)
     if isinstance(operation, Insert) and operation.wire in names.new_wires:
