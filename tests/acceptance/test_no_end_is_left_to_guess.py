@@ -212,7 +212,7 @@ def test_taken_back_the_fuses_go_in_at_first_power(job: str) -> None:
     for line in benched(job).undo:
         assert not re.search(r"\bPut the fuse\b", line.text), line.text
         if re.search(r"fuse of [\d.]+ A", line.text):
-            assert "at first power" in line.text or "belongs to the new part" in line.text
+            assert "at first power" in line.text or "stays with the new part" in line.text
 
 
 @pytest.mark.parametrize("job", JOBS)

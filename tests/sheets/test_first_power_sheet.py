@@ -89,6 +89,8 @@ def test_a_coil_behind_closed_points_is_not_called_a_short(job: str, is_told: bo
 @pytest.mark.parametrize(("job", "is_told"), [("whole-van", True), ("minibus-radio", False)])
 def test_a_motor_that_runs_home_is_not_called_a_short(job: str, is_told: bool) -> None:
     assert is_told == ("may not be at its park place yet" in as_markdown(bench_sheet(sheet(job))))
+    back = [line.text for line in sheet(job).undo if "Put the old part back at the wiper motor" in line.text]
+    assert len(back) == is_told and all("; its arms off until it has run" in text for text in back)
 
 
 def test_the_charge_is_read_with_the_engine_running() -> None:

@@ -100,7 +100,7 @@ def lines(*operations: Operation) -> tuple[UndoLine, ...]:
         ),
         (
             (ChangeFuse("q:out", 10.0, None),), "fuse",
-            "Put no fuse in: 'out' on the other part", "",
+            "Take the fuse out: 'out' on the other part; there was none before", "",
         ),
         (
             (Renew("W2", 0, 2, 2.5, (1.5, 1.0), ("q:2", "q:3")),), "renew",
@@ -235,5 +235,11 @@ def test_a_sender_goes_back_into_its_tank_with_a_new_gasket() -> None:
     back = [line.text for line in bench.undo]
     (sender,) = [text for text in back if text.startswith("Put the old part back at the tank sender")]
     assert "with a new gasket for the tank sender" in sender
+    out, fitted = (
+        next(step.text for step in bench.plan.steps if step.text.startswith(words))
+        for words in ("Take out the tank sender", "Fit the new part at the tank sender")
+    )
+    assert out.index("of the new sender, loose in the hand") < out.index("this opens the fuel tank")
+    assert "in the hand" not in fitted
     gaskets = [line for line in bench.materials if line.what == "gasket for the tank sender"]
     assert [(line.to_buy, "way back" in line.note) for line in gaskets] == [(1, False), (1, True)]

@@ -142,9 +142,11 @@ def _fuse_back(names: Names, operation: ChangeFuse) -> str:
     old, at = names.work.first_fuses[operation.at].printed, names.at(operation.at)
     place = split_address(operation.at)[0]
     if not old:
-        return tr("Put no fuse in: {at}", at=at)
+        return tr("Take the fuse out: {at}; there was none before", at=at)
     if names.before.places.get(place) != names.after.places.get(place):
-        return tr("The fuse of {amps:g} A at {at} belongs to the new part", amps=operation.amps, at=at)
+        return tr(
+            "Take the fuse of {amps:g} A out: {at}; it stays with the new part", amps=operation.amps, at=at
+        )
     amps = fuse_words_at(names.before, names.catalogue.parts, operation.at, old)
     return tr("Lay the fuse of {amps} ready for {at}; it goes in at first power", amps=amps, at=at)
 
@@ -164,6 +166,8 @@ def _put_back(names: Names, number: int, operation: Remove, done: Done) -> UndoL
     if tank_sender(names.catalogue.parts[operation.place.part]):
         fitted_with = names.catalogue.parts[operation.place.part].fitted_with
         text = "; ".join((text, *(tr("with a new {thing}", thing=thing) for thing in fitted_with)))
+    if names.catalogue.parts[operation.place.part].parks:
+        text = tr("{back}; its arms off until it has run to its park place, at full power", back=text)
     if fuses := fuses_said(names, names.before, operation.at):
         text = tr("{back}; its fuses go in at first power: {fuses}", back=text, fuses=fuses)
     if tabs := come_off_with(names, operation):

@@ -22,15 +22,20 @@ def opening_words() -> str:
 
 
 def tank_words(names: Names, operation: Remove | Fit) -> Iterator[str]:
-    """Yield what is said when the sender of a tank comes out or goes in."""
+    """Yield what is said when the sender of a tank comes out or goes in.
+
+    The new one is read in the hand before the old one is out: the hole does not stay open for that.
+    """
     parts = names.catalogue.parts
     out = operation.place if isinstance(operation, Remove) else operation.over
-    if out is not None and tank_sender(parts[out.part]) is not None:
+    goes_in = names.after.places.get(operation.at)
+    is_opened = out is not None and tank_sender(parts[out.part]) is not None
+    if isinstance(operation, Fit) and names.before.places.get(operation.at) is None:
+        is_opened = tank_sender(parts[operation.place.part]) is not None
+    if is_opened:
+        if goes_in is not None:
+            yield from _in_the_hand(parts[goes_in.part])
         yield opening_words()
-    if isinstance(operation, Fit):
-        if names.before.places.get(operation.at) is None and tank_sender(parts[operation.place.part]):
-            yield opening_words()
-        yield from _in_the_hand(parts[operation.place.part])
 
 
 def _in_the_hand(part: Part) -> Iterator[str]:
@@ -45,8 +50,8 @@ def _in_the_hand(part: Part) -> Iterator[str]:
         for value in (ends[0], ends[-1])
     )
     yield tr(
-        "before it goes in, read ohms from {one} to {other} loose in the hand, and move its arm slowly from "
-        "end to end: {ends}, with no gap between",
+        "before the tank is open, read ohms from {one} to {other} of the new sender, loose in the hand, and "
+        "move its arm slowly from end to end: {ends}, with no gap between",
         one=one,
         other=other,
         ends=said,
