@@ -48,7 +48,9 @@ def test_a_thin_wire_that_was_replaced_has_a_box_of_its_own() -> None:
 )
 def test_what_stays_open_for_the_tips_is_shrunk_after_the_last_test(job: str, steps: bool) -> None:
     bench = sheet_job(job, catalogue())
-    full_power = as_markdown(bench_sheet(bench)).partition("## Meter page: at full power")[2]
+    sheet = as_markdown(bench_sheet(bench))
+    assert ("only those leads are read that first power names" in sheet) is bool(bench.leads)
+    full_power = sheet.partition("## Meter page: at full power")[2]
     assert ("the glue of the joiner" in full_power.rpartition("reads: ")[2].partition("\n## ")[0]) is steps
     said = {n for n in bench.shrunk_last if "shrink its glue only when" in bench.step(n).text}
     assert said == set(bench.shrunk_last) and bool(said) is steps

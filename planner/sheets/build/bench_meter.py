@@ -37,6 +37,11 @@ def dead_tests(bench: BenchSheet) -> tuple[Block, ...]:
             "No reading with the battery off tells anything of this work, so there is no test here; what "
             "stands above is for the readings at full power."
         )
+        if bench.leads:
+            none = tr(
+                "With the battery off only those leads are read that first power names, so there is no test "
+                "here; what stands above is for the readings at full power."
+            )
         return (*notes, *((say(none),) if notes else ()), *looked)
     how = tr(
         "Battery off (the {post}), every fuse out, all switches off{doors}, lamps left in. A cold "

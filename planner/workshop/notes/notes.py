@@ -73,7 +73,10 @@ def notes(names: Names, task: Task) -> Iterator[str]:
     yield from output_words(names, task)
     yield from contact_words(names, task)
     if is_put_on(names.work, task, names.earthed_posts):
-        yield tr("the earthed post's lead goes on last, at first power: until then it stays off")
+        yield tr(
+            "the earthed post's lead goes on last, at first power: until then it lies beside the battery, "
+            "with all that goes on with it"
+        )
 
 
 def _other_goes(names: Names, task: Task) -> Iterator[str]:
