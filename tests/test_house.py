@@ -53,7 +53,6 @@ RULES_MAY_IMPORT = (
     "planner.engine.sizing",
     "planner.engine.suiting",
     "planner.engine.two_leads",
-    "planner.engine.two_poles",
     "planner.engine.worked",
     "planner.problems",
     "rules",

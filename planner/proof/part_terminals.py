@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from planner.model.elements import Coil, Gauge
 from planner.model.part import Part, Terminal
+from planner.model.two_poles import return_contact
 from planner.model.wording import counted, fitting_words
 from planner.proof.part_bench import Bench, Pair, Pairing
 
@@ -107,11 +109,30 @@ def _without_partner(bench: Bench, pairing: Pairing, mark: str) -> tuple[str, tu
         return "fewer terminals for that there", (
             f"beside the other end on {target} if both are one conductor, otherwise cover it and tie it back",
         )
+    beyond = _joined_through(bench, mark)
+    if beyond is not None and not any(p.original == beyond for p in pairing.pairs):
+        return why, (f"join it with the end from {beyond}: what is fed beyond goes through here",)
+    if beyond is not None:
+        return why, (f"beside the end from {beyond}: what is fed beyond goes through here",)
     if bench.wants_of(terminal) in ("live", "ignition"):
         return why, ("its end stays live: cover it and tie it back",)
     if role and role.wants in ("live", "ignition"):
         return why, ("its end may be live: cover it and tie it back",)
     return why, ("cover its end and tie it back",)
+
+
+def _joined_through(bench: Bench, mark: str) -> str | None:
+    """The other terminal of an ammeter or sensing coil in line, or of a return pole, that the other lacks."""
+    gone = return_contact(bench.original, bench.other)
+    if gone is not None and mark in gone.join:
+        return next(m for m in gone.join if m != mark)
+    if any(isinstance(e, Gauge | Coil) and e.is_in_series for e in bench.other.inside):
+        return None
+    for element in bench.original.inside:
+        if isinstance(element, Gauge | Coil) and element.is_in_series and mark in element.between:
+            beyond = next(m for m in element.between if m != mark)
+            return beyond if beyond in bench.original.terminals else None
+    return None
 
 
 def _only_there(bench: Bench, pairing: Pairing, mark: str) -> tuple[str, tuple[str, ...]]:

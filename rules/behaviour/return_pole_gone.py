@@ -27,11 +27,11 @@ from collections.abc import Iterator, Sequence
 
 from planner.engine.case import Case
 from planner.engine.removed import draft_joint
-from planner.engine.two_poles import return_contact
 from planner.messages import tr
 from planner.model.delta import Operation, Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fault, Fitted, Proposal, Remark
+from planner.model.two_poles import return_contact
 from planner.model.wording import address_words
 
 RULE = "return-pole-gone"

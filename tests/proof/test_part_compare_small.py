@@ -218,3 +218,26 @@ def test_too_many_positions_are_refused_by_name() -> None:
     part = make_part("many", data)
     with pytest.raises(TooLargeError, match="12 controls and states"):
         compare_parts(part, part, ROLES)
+
+
+def test_the_ends_of_an_ammeter_that_has_no_place_there_are_joined_not_tied_back() -> None:
+    def dial(terminals: str, between: str, ohms: str, does: str) -> str:
+        gauge = f"between: {between}, ohms: {ohms}, full_scale_amps: 30, does: {does}"
+        return f"{{terminals: {terminals}, inside: [{{gauge: {{{gauge}}}}}]}}"
+
+    meter = dial('{"1": "30", "2": "30"}', '["1", "2"]', "0.002", "amps")
+    compared = small(meter, dial('{I: "15", E: "31"}', "[I, E]", "300", "volts"))
+    assert work(compared, "1") == ("join it with the end from 2: what is fed beyond goes through here",)
+    assert work(compared, "2") == ("join it with the end from 1: what is fed beyond goes through here",)
+    assert "tie it back" in work(small(meter.replace("0.002", "300"), LAMP), "1")[0]
+
+
+def test_the_ends_of_a_return_pole_that_is_not_there_any_more_are_joined() -> None:
+    control = '{control: {name: main, positions: ["off", "on"]}}'
+    live = '{contact: {join: ["30", "58"], when: {main: "on"}}}'
+    back = '{contact: {join: [N2, "31"], when: {main: "on"}}}'
+    marks = '{"30": "30", "58": "58", "31": "31", N2: ""}'
+    two = f"{{terminals: {marks}, inside: [{control}, {live}, {back}]}}"
+    one = f'{{terminals: {{"30": "30", "58": "58"}}, inside: [{control}, {live}]}}'
+    joined = ("join it with the end from N2: what is fed beyond goes through here",)
+    assert work(small(two, one), "31") == joined
