@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.engine.judged import Judged
-from planner.engine.weight import ROAD_DUTIES
 from planner.model.delta import Reason
+from planner.model.elements import ROAD_DUTIES
 from planner.model.job import Job
 
 TRADES = ("less work", "another loss instead")

@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from planner.model.elements import ROAD_DUTIES
 from planner.model.need import Fault
 from planner.model.strain import DANGEROUS
 
-ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")
 DEAD = 0.45  # what a dead position weighs of a loss: always less than one, for there nothing worked before
 
 

@@ -21,6 +21,7 @@ DOES = "plain name of what it is for"
 WATTS = "power at its rated volts"
 VOLTS = "rated volts, if not the part's"
 Duty = Literal["head", "tail", "stop", "signal", "hazard", "horn", "wiper", "none"]
+ROAD_DUTIES = ("head", "tail", "stop", "signal", "hazard")  # lamps that others on the road go by
 
 
 def as_tuple(value: Any) -> Any:

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from planner.circuit.fitted import LoadKey
 from planner.messages import tr
+from planner.model.elements import ROAD_DUTIES
 from planner.model.job import Job
 from planner.model.need import Fault
 from planner.model.wording import appearance_words
@@ -103,7 +104,8 @@ class FaultFinder:
     def _never_works(self, at_their_end: frozenset[LoadKey], told: Collection[LoadKey]) -> Iterator[Fault]:
         """A task that only the new part has and that never runs, in no position.
 
-        A part that works otherwise was fitted for what it does: the rest is missing only if the job wants it.
+        A part that works otherwise was fitted for what it does: the rest is missing only if the job wants it,
+        or if the road does: a rear lamp that lights as a tail lamp was not fitted to stop without its other.
         What is ``told`` is missing already, with the positions in which the job wants it.
         """
         for key, new in self.view.loads.items():
@@ -116,7 +118,8 @@ class FaultFinder:
             elif not any(map(is_on, new.function.values())):
                 if key in told or self._is_held_off(key[0], new):
                     continue
-                is_wanted = bool(speaking_of(self.job.wants, key)) or not self._works(key[0])
+                asked = new.duty in ROAD_DUTIES or bool(speaking_of(self.job.wants, key))
+                is_wanted = asked or not self._works(key[0])
                 yield Fault(
                     "missing" if is_wanted else "unused", key[1], key[0], new.duty,
                     detail=tr("the new part can do it, but it never runs"), accepted=accepted,

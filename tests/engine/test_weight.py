@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 from choice import lost
 
-from planner.engine.weight import ROAD_DUTIES, weigh
+from planner.engine.weight import weigh
+from planner.model.elements import ROAD_DUTIES
 from planner.model.need import Fault
 from planner.model.strain import Strain
 

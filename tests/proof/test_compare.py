@@ -213,18 +213,27 @@ TWO_LAMPS = make_parts(
       terminals: {"58": "58", "54": "54", "31": "31"}
       inside:
         - lamp: {between: ["58", "31"], watts: 21, does: tail lamp, duty: tail}
-        - lamp: {between: ["54", "31"], watts: 21, does: brake light, duty: stop}
+        - lamp: {between: ["54", "31"], watts: 21, does: brake light}
     """
 )
 
 
 @pytest.mark.parametrize(
-    ("wants", "kind"), [([], "unused"), ([{"what": "brake light", "is": "full"}], "missing")]
+    ("duty", "wants", "kind"),
+    [
+        ("none", [], "unused"),
+        ("none", [{"what": "brake light", "is": "full"}], "missing"),
+        ("stop", [], "missing"),
+    ],
 )
-def test_what_a_new_part_could_do_besides_what_it_does_is_missing_only_if_the_job_wants_it(
-    wants: list[dict[str, str]], kind: str
+def test_what_a_new_part_could_do_besides_is_missing_if_the_job_wants_it_or_others_on_the_road_go_by_it(
+    duty: str, wants: list[dict[str, str]], kind: str
 ) -> None:
-    before = TAIL.changed(parts={**PARTS, **TWO_LAMPS})
+    lamps = TWO_LAMPS["two-lamps"]
+    inside = tuple(
+        e.model_copy(update={"duty": duty}) if e.does == "brake light" else e for e in lamps.inside
+    )
+    before = TAIL.changed(parts={**PARTS, "two-lamps": lamps.model_copy(update={"inside": inside})})
     after = before.changed(places={**before.places, "rear": "two-lamps"})
     proof = prove(before, after, swaps=[{"at": "rear", "fit": "two-lamps"}], wants=wants)
     assert (kind, "brake light", "rear") in faults(proof)
