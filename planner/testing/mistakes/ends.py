@@ -107,6 +107,8 @@ class Ends:
                     continue
                 if not (self.room.goes_on(one, at, yonder) and self.room.goes_on(other, there, here)):
                     continue
+                if self.room.is_one_conductor(at, there):
+                    continue  # nothing works otherwise
             if len(ends) == 2 and not is_joint and self._is_alike_both_ways(group):
                 continue  # nothing works otherwise
             kind: Kind = "wrong way round" if not is_joint and len(ends) == 2 else "ends traded"

@@ -4,6 +4,7 @@ from planner.model.catalogue import Catalogue
 from planner.model.delta import EndRef
 from planner.model.loom import split_address
 from planner.model.part import Part, Terminal
+from planner.model.reach import joined_inside
 from planner.testing.wired import Wired
 
 
@@ -25,6 +26,11 @@ class Room:
         """The terminal at an address; none at a joiner or on earth."""
         place, mark = split_address(address)
         return self.part(place).terminals.get(mark) if place in self.loom.places else None
+
+    def is_one_conductor(self, at: str, there: str) -> bool:
+        """Whether two terminals of one part are always joined inside, such as blades behind one fuse."""
+        (place, mark), (beside, other) = split_address(at), split_address(there)
+        return place == beside and other in joined_inside(self.part(place), mark)
 
     def goes_on(self, end: EndRef, at: str, there: Terminal) -> bool:
         """Whether an end goes on a terminal; one that says no fitting fits where it is."""

@@ -32,6 +32,15 @@ def test_every_kind_is_met_on_some_shipped_job() -> None:
     assert met >= set(get_args(Kind)) - {"step twice"}
 
 
+def test_ends_on_two_blades_behind_one_fuse_are_not_called_traded() -> None:
+    traded = {
+        frozenset(m.mend)
+        for m in ground("stronger-heater-on-a-piggyback").mistakes.values()
+        if m.kind == "ends traded"
+    }
+    assert traded and {"dash.fuse-box:2", "dash.fuse-box:2a"} not in traded
+
+
 def test_what_a_loom_can_say_of_a_mistake_compiles_to_the_same_branches() -> None:
     van = ground(JOB)
     editor = Editor(van.wired.loom, van.grid, van.catalogue, van.catalogue.standards)
