@@ -30,6 +30,7 @@ from planner.messages import later, tr
 from planner.model.delta import Reason
 from planner.model.loom import split_address
 from planner.model.need import Emission, Fitted, Remark
+from planner.model.reach import consumers_beyond
 from planner.model.surroundings import Surroundings, ambient_c
 from planner.model.wording import address_words
 
@@ -63,6 +64,16 @@ def propose(case: Case) -> Iterator[Emission]:
                     at=address_words(case.loom, at),
                     feed=tr(WORDS[wants]),
                 )
+                worked = {load.does for load in consumers_beyond(case.loom, case.catalogue, at)}
+                if wished := sorted({wish.what for wish in case.job.wants if wish.is_ != "off"} & worked):
+                    text = tr(
+                        "{at} wants {feed}, and this plan brings it none, though the job wants what it would "
+                        "work ({what}): with that feed something else is worse, as when two feeds are tied "
+                        "together. Look into the part for what this contact joins, before another is bought",
+                        at=address_words(case.loom, at),
+                        feed=tr(WORDS[wants]),
+                        what=", ".join(wished),
+                    )
                 yield Remark(text, Reason("no-feed-for-a-terminal", (said,)))
             continue  # it could have been fed: that it was not was chosen
         if at in case.loom.covered:
