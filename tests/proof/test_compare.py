@@ -438,6 +438,37 @@ def test_what_a_relay_brings_about_that_no_longer_pulls_in_is_unintended() -> No
     assert finding.let_go == ("check/reed",)
 
 
+def test_what_lets_go_is_told_beside_relays_that_hold_on() -> None:
+    """The same behind a relay of the lamps, which pulls in as before: it is not what let go."""
+    relay = make_parts(
+        """
+        lamp-relay:
+          terminals: {"86": "86", "85": "85", "30": "30", "87": "58"}
+          inside:
+            - coil: {between: ["86", "85"], ohms: 80, pulls_in_v: 7, drops_out_v: 2, name: armature}
+            - contact: {join: ["30", "87"], when: {armature: pulled}}
+        """
+    )
+    relayed = Bench(
+        relay | CHECKED.parts,
+        {"before": "lamp-relay", **CHECKED.places},
+        [
+            "feed = feed:live > dash:30",
+            "works = dash:58 > before:86",
+            "home = before:85 > earth",
+            "fed = feed:live > before:30",
+            "tail = before:87 > check:58",
+            "checked = check:out > rear:58",
+            "told = check:K > warning:a",
+            "earth = rear:31 > warning:b > earth",
+        ],
+        LIVE,
+    )
+    proof = prove(relayed, relayed.changed(places={**relayed.places, "rear": "weak-lamp"}))
+    (finding,) = (f for f in proof.findings if f.what == "shine" and f.outcome == "unintended")
+    assert finding.let_go == ("check/reed",)
+
+
 def test_what_a_relay_at_rest_feeds_is_gained_where_it_rested_before() -> None:
     before = CHECKED.changed(places={**CHECKED.places, "rear": "weak-lamp"})
     cut = wires(before, told=None)
