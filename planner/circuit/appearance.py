@@ -44,3 +44,9 @@ def limits_of(kind: str, rated_amps: float) -> tuple[float, ...]:
         return tuple(rated_amps * GAUGE_STEP * half / 200 for half in steps)
     shares = (GLOWS_FROM, DIM_FROM, RUNS_FROM, FULL_FROM, OVER_FROM)
     return tuple(rated_amps * share**0.5 for share in shares)
+
+
+def percent_read(appearance: str) -> int | None:
+    """The share of its scale that an instrument reads, in percent, more than 100 at its stop; else None."""
+    percent = appearance.removeprefix("reads ").removesuffix(" %")
+    return int(percent) if percent != appearance and percent.isdigit() else None

@@ -6,6 +6,7 @@ engine.
 
 from collections.abc import Sequence
 
+from planner.circuit.appearance import percent_read
 from planner.circuit.fitted import LoadKey
 from planner.proof.behaviour import is_on
 from planner.proof.compare import Finding
@@ -22,5 +23,5 @@ def only_at_their_end(findings: Sequence[Finding]) -> frozenset[LoadKey]:
 
 
 def _is_at_its_end(finding: Finding) -> bool:
-    percent = finding.after.removeprefix("reads ").removesuffix(" %")
-    return finding.outcome == "gained" and percent.isdigit() and int(percent) > FULL_PERCENT
+    percent = percent_read(finding.after)
+    return finding.outcome == "gained" and percent is not None and percent > FULL_PERCENT

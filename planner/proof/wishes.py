@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from planner.circuit.appearance import percent_read
 from planner.circuit.fitted import LoadKey
 from planner.model.job import Wish
 from planner.proof.align import Alignment
@@ -17,10 +18,8 @@ def speaking_of(wishes: Sequence[Wish], key: LoadKey) -> list[Wish]:
 
 def is_as_wished(wish: Wish, appearance: str) -> bool:
     """Whether a load appears as a wish has it; an instrument works fully as long as it reads on its scale."""
-    percent = appearance.removeprefix("reads ").removesuffix(" %")
-    return wish.is_ == appearance or (
-        wish.is_ == "full" and percent.isdigit() and int(percent) <= FULL_PERCENT
-    )
+    percent = percent_read(appearance)
+    return wish.is_ == appearance or (wish.is_ == "full" and percent is not None and percent <= FULL_PERCENT)
 
 
 class Meaning:

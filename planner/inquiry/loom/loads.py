@@ -1,10 +1,10 @@
 """What each load of a loom does: when, fed from where, through what, and earthed how."""
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import islice
 
+from planner.circuit.appearance import percent_read
 from planner.circuit.fitted import LoadKey
 from planner.inquiry.loom.account import LoadLine, Way
 from planner.inquiry.loom.found import FoundLoom
@@ -17,7 +17,6 @@ from planner.proof.starts import Row
 
 # Ways are looked for in so many positions of a load; a load with more has hardly a way that shows in none.
 MOST_SETTINGS = 1024
-_READS = re.compile(r"reads (\d+) %")
 MOST_READINGS = 6  # an instrument with more shows what others take, as an ammeter does
 
 
@@ -44,7 +43,7 @@ def _works(found: FoundLoom, behaviour: Behaviour) -> tuple[tuple[str, str], ...
     by_look: dict[str, set[Row]] = {}
     for finding in findings:
         by_look.setdefault(finding.after, set()).update(finding.rows)
-    shares = [int(number[1]) for look in by_look if (number := _READS.fullmatch(look))]
+    shares = [percent for look in by_look if (percent := percent_read(look)) is not None]
     if len(shares) > MOST_READINGS:
         return ((f"reads {min(shares)} to {max(shares)} %", "by what is on behind it"),)
     return tuple(
@@ -56,10 +55,12 @@ def _works(found: FoundLoom, behaviour: Behaviour) -> tuple[tuple[str, str], ...
 
 def _on_its_face(found: FoundLoom, key: LoadKey, look: str) -> str:
     """What stands on a gauge's face at the share of its scale that it reads."""
-    share = _READS.fullmatch(look)
-    gauges = gauges_of(found.part(key[0])) if share and key[0] in found.loom.places else ()
+    percent = percent_read(look)
+    if percent is None or key[0] not in found.loom.places:
+        return ""
+    gauges = gauges_of(found.part(key[0]))
     for gauge in gauges:
-        marks = {state: abs(mark - int(share[1]) / 100) for state, mark in gauge.marks.items() if share}
+        marks = {state: abs(mark - percent / 100) for state, mark in gauge.marks.items()}
         nearest = min(marks, key=lambda state: marks[state])
         if gauge.does == key[1] and marks[nearest] <= GAUGE_SHARE / 2:
             return f" ({nearest} on its face)"
