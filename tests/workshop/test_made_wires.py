@@ -141,6 +141,7 @@ def test_a_thick_wire_that_is_cut_goes_on_a_stud_with_two_rings() -> None:
                                                for wire in WIRES])  # fmt: skip
     (step,) = [s for s in thick.steps() if s.do == "cut"]
     assert "both rings on an M6 stud under a cover" in step.text
+    assert any("a screw for its foot" in m.note for m in needed_lines(thick) if m.kind == "joiner")
     assert [(m.what, m.amount) for m in needed_lines(thick) if m.kind in ("terminal", "joiner")] == [
         ("ring, M6, for 6 mm2 (AWG 8)", 2), ("M6 stud under a cover, for 2 rings, up to 6 mm2", 1)
     ]  # fmt: skip

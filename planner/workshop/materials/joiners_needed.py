@@ -45,7 +45,8 @@ def joiners_needed(
         yield _line(what.format(ways=ways), uses, ways, wet, shelf)
     for (ways, mm2), uses in sorted(studs.items()):
         what = tr("M6 stud under a cover, for {ways} rings, up to {mm2:g} mm2", ways=ways, mm2=mm2)
-        yield Material("joiner", what, "pieces", shelf.uses(uses, None))
+        note = tr("with its nut, a spring washer and a screw for its foot")
+        yield Material("joiner", what, "pieces", shelf.uses(uses, None), note)
     for (ways, wet), uses in sorted(crimped.items()):
         if uses:
             what = (
