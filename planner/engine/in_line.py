@@ -36,6 +36,13 @@ def sensing_coil(case: Case, address: str) -> tuple[str, str] | None:
     return (f"{place}:{coil.between[0]}", f"{place}:{coil.between[1]}") if coil else None
 
 
+def coil_amps(part: Part, coil: tuple[str, str]) -> float | None:
+    """What pulls in the coil between two addresses of a part, in A."""
+    marks = {split_address(at)[1] for at in coil}
+    found = (e for e in part.inside if isinstance(e, Coil) and set(e.between) == marks)
+    return next((e.pulls_in_v / e.ohms for e in found), None)
+
+
 def _in_line(part: Part) -> list[Coil | Gauge]:
     """What a part has in line between two terminals with wires."""
     return [

@@ -33,6 +33,8 @@ from planner.engine.generators import stops_with_the_key
 from planner.engine.lamp_diodes import draft_diode_out_of
 from planner.engine.partners import partners
 from planner.model.delta import Add, Reason
+from planner.model.elements import Lamp, Led
+from planner.model.loom import split_address
 from planner.model.need import BareTerminal, Emission, Proposal
 from planner.model.reach import conductor
 from planner.model.wording import address_words
@@ -45,6 +47,8 @@ def propose(case: Case) -> Iterator[Emission]:
     """Yield a wire from a new charge lamp to where the dynamo's output is nearest, and one with a diode."""
     need = case.need
     if not isinstance(need, BareTerminal) or case.role(need.at) != LAMP or case.wants(need.at) != "partner":
+        return
+    if not _is_lamp(case, need.at):
         return
     tap = _nearest_armature(case, need.at)
     if tap is None or any(True for _ in partners(case, need.at, LAMP)):
@@ -64,6 +68,13 @@ def propose(case: Case) -> Iterator[Emission]:
     if diode is not None:
         fact = "with the key off the engine runs on, and the dynamo would feed through the lamp what is off"
         yield Proposal((*operations, diode), Reason(RULE, (*facts, fact)))
+
+
+def _is_lamp(case: Case, address: str) -> bool:
+    """Whether a lamp hangs on a terminal: a regulator's of that role only earths one."""
+    place, mark = split_address(address)
+    part = case.part(place)
+    return part is not None and any(isinstance(e, Lamp | Led) and mark in e.between for e in part.inside)
 
 
 def _nearest_armature(case: Case, lamp: str) -> str | None:

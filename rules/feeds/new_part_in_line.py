@@ -16,7 +16,7 @@ its input. Where no output of its role is seen, it is said that it senses nothin
 
 Limits
 Which of several outputs of one role it is to watch, only the owner knows: the nearest is taken. With several
-lamps behind one coil it does not notice the first that fails, if the others still pull it in.
+lamps behind one coil it may notice none that fails, as the others still pull it in: that is said, and open.
 
 Source
 common practice, no source
@@ -26,10 +26,11 @@ from collections.abc import Iterator
 
 from planner.engine.case import Case
 from planner.engine.drafting import draft_wire
-from planner.engine.in_line import sensing_coil
+from planner.engine.in_line import coil_amps, sensing_coil
 from planner.messages import tr
 from planner.model.delta import Operation, Reason
 from planner.model.need import BareTerminal, Emission, Fitted, Proposal, Remark
+from planner.model.reach import consumers_beyond, gives_current
 from planner.model.wording import address_words
 
 RULE = "new-part-in-line"
@@ -51,7 +52,7 @@ def propose(case: Case) -> Iterator[Emission]:
         for mark, terminal in part.terminals.items()
         if (address := f"{place}:{mark}") not in coil
         and terminal.role == case.role(into)
-        and case.switches(address)
+        and gives_current(part, case.catalogue, mark)
         and 0 < len(case.ends_at(address)) <= case.room(out)
     ]
     if not found:
@@ -79,3 +80,27 @@ def _told(case: Case, place: str) -> Iterator[Remark]:
                 out=address_words(case.loom, coil[1]),
             )
             yield Remark(text, Reason(RULE, ("one of its terminals has no wire",)), is_open=True)
+        elif coil is not None:
+            yield from _told_blind(case, place, coil)
+
+
+def _told_blind(case: Case, place: str, coil: tuple[str, str]) -> Iterator[Remark]:
+    """Say that no failing lamp is noticed, where the others pull the coil in without any one of them."""
+    part = case.part(place)
+    pulls_in = coil_amps(part, coil) if part is not None else None
+    lamps = [c for c in consumers_beyond(case.loom, case.catalogue, coil[1]) if c.place != place]
+    watts = sorted(lamp.watts for lamp in lamps)
+    others = sum(watts[:-1]) / case.loom.supply.volts
+    if pulls_in is None or len(watts) < 2 or others < pulls_in:
+        return
+    text = tr(
+        "{place}: it notices no lamp that fails. {count} are behind it, all but one take {others:.1f} A or "
+        "more, and {pulls_in:.1f} A pull in its coil. It has to go where only the lamps that it is made "
+        "for are behind it; enter such a place in the loom, or leave it out",
+        place=case.loom.place_title(place),
+        count=len(watts),
+        others=others,
+        pulls_in=pulls_in,
+    )
+    fact = f"all but the largest lamp behind it take {others:.1f} A, its coil pulls in at {pulls_in:.2f} A"
+    yield Remark(text, Reason(RULE, (fact,)), is_open=True)
