@@ -4,12 +4,12 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from hand_made import CARD, PLAN, STEPS, assert_golden, behaviour, text_of
+from hand_made import CARD, PLAN, STEPS, assert_golden, behaviour, step, text_of
 
 from planner.cautions import CAUTIONS
 from planner.model.plan import RemarkLine
 from planner.sheets.build.plan import plan_sheet
-from planner.sheets.build.plan_work import minutes_words
+from planner.sheets.build.plan_work import concerns, minutes_words
 
 PLAIN = replace(
     PLAN,
@@ -27,6 +27,14 @@ PLAIN = replace(
     alternatives=(),
     is_proven_cheapest=True,
 )
+
+
+@pytest.mark.parametrize("do", ["hold", "move", "re-end", "cover", "connect"])
+def test_the_battery_comes_off_before_the_first_step_whatever_that_is(do: str) -> None:
+    said: set[int] = set()
+    first, second = (concerns(step(n, do, "a step"), said) for n in (1, 2))
+    assert first[0] == 1 and CAUTIONS[0].startswith("Earthed pole of the battery off first")
+    assert second == ()  # each is said once
 
 
 def headings(text: str) -> list[str]:

@@ -17,7 +17,7 @@ from planner.sheets.build.flashers import flashers_staying
 from planner.sheets.build.listed import listed
 from planner.sheets.build.plan import cautions, questions
 from planner.sheets.build.plan_changes import with_when, worked_otherwise
-from planner.sheets.build.plan_work import CONCERNS, minutes_words
+from planner.sheets.build.plan_work import concerns, minutes_words
 from planner.sheets.build.step_reasons import reason_words
 from planner.sheets.build.to_buy import to_buy
 from planner.sheets.build.verdict_words import verdict_words
@@ -44,7 +44,6 @@ WARNINGS: Mapping[Verdict, str] = MappingProxyType(
     }
 )
 
-_BATTERY_OFF = 1  # the number of its caution
 _SAID_OF = ": "  # between a place and what is said of it
 
 
@@ -303,13 +302,11 @@ def _visits(bench: BenchSheet) -> Iterator[Section]:
     """Yield one section for each place that there still is something to do at."""
     said: set[int] = set()
     drawn: dict[str, int] = {}
-    first = True
     zone: str | None = None
     for number, visit in enumerate(bench.visits, 1):
         left = [bench.step(n) for n in visit.steps if n not in bench.done]
         if left:
-            steps = Listing(tuple(_steps(bench, left, said, is_first=first)))
-            first = False
+            steps = Listing(tuple(_steps(bench, left, said)))
             # At a later visit the same pictures would only take room: it says where they are.
             seen = drawn.setdefault(visit.place, number)
             pictures: tuple[Block, ...] = _pictures(bench, "place", visit.place)
@@ -332,13 +329,9 @@ def _heading(number: int, visit: Visit) -> str:
     return tr("Place {number}: {title}", number=number, title=f"{visit.title}{where}")
 
 
-def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int], *, is_first: bool) -> Iterator[Item]:
-    for number, step in enumerate(steps):
-        # The battery comes off before the first step, whatever that is.
-        own = (_BATTERY_OFF,) if is_first and number == 0 else ()
-        concern = [n for n in sorted({*own, *CONCERNS.get(step.do, ())}) if n not in said]
-        said |= set(concern)
-        yield _item(bench, step, tuple(concern))
+def _steps(bench: BenchSheet, steps: list[PlanStep], said: set[int]) -> Iterator[Item]:
+    for step in steps:
+        yield _item(bench, step, concerns(step, said))
 
 
 def _item(bench: BenchSheet, step: PlanStep, concern: tuple[int, ...]) -> Item:

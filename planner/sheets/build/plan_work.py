@@ -14,16 +14,16 @@ MOUNTINGS: Mapping[str, str] = MappingProxyType(
         "doubtful": "mounted where nobody knows whether it is earthed: measure",
     }
 )
-# The cautions, by number, that concern a kind of step; each stands again at the first step it concerns.
-CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
+_BATTERY_OFF = 1  # the caution that concerns every step
+# The other cautions, by number, that concern a kind of step; each stands again at the first step it concerns.
+_CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
     {
-        "remove": (1, 4),
-        "fit": (1,),
+        "remove": (4,),
         "cut": (3, 6, 8),
         "re-end": (3, 8),
         "extend": (3, 8, 9),
         "piggyback": (8,),
-        "hold": (6,),
+        "hold": (4, 6),
         "move": (3, 4),
         "join": (6, 8),
         "insert": (7, 8, 9),
@@ -31,8 +31,8 @@ CONCERNS: Mapping[str, tuple[int, ...]] = MappingProxyType(
         "connect": (8,),
         "cover": (6,),
         "renew": (3, 7, 8, 9),
-        "fuse": (1, 7),
-        "supply": (1, 2),
+        "fuse": (7,),
+        "supply": (2,),
     }
 )
 _MADE = ("add", "insert", "renew")
@@ -62,14 +62,20 @@ def work_list(plan: Plan, with_reasons: bool) -> tuple[Block, ...]:
     said: set[int] = set()
     items = []
     for step in plan.steps:
-        concern = [n for n in CONCERNS.get(step.do, ()) if n <= len(plan.cautions) and n not in said]
-        said |= set(concern)
+        concern = [n for n in concerns(step, said) if n <= len(plan.cautions)]
         minds = tuple(Cell(f"caution {n}: {plan.cautions[n - 1]}", "warn") for n in concern)
         items.append(_step(step, minds, with_reasons))
     steps = Listing(tuple(items))
     if plan.questions:
         return (say("Take the readings above first: an answer may change these steps.", "warn"), steps)
     return (steps,)
+
+
+def concerns(step: PlanStep, said: set[int]) -> tuple[int, ...]:
+    """The cautions that a step is the first to concern; they are added to those that were ``said``."""
+    found = tuple(n for n in sorted({_BATTERY_OFF, *_CONCERNS.get(step.do, ())}) if n not in said)
+    said.update(found)
+    return found
 
 
 def minutes_words(minutes: float) -> str:
