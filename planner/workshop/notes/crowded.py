@@ -40,7 +40,19 @@ def _room(names: Names, at: str, blades: int, ends: int) -> str:
     values = {"mark": mark_words(split_address(at)[1]), "blades": blades, "ends": ends}
     if at in names.after.piggybacks and blades == 1:
         return tr("{mark} has one blade: with its piggyback there is room for the {ends} push-ons", **values)
-    if sharing := _sharing(names, at):
+    sharing = _sharing(names, at)
+    if sharing and len(sharing) == ends:
+        pairs = (
+            tr("{one} with {other}", one=names.named(*light), other=names.named(*heavy))
+            for light, heavy in zip(sharing, sharing[: ends // 2 - 1 : -1], strict=False)
+        )
+        return tr(
+            "{mark} has {blades} blades: with a piggyback on each there is room for the {ends} push-ons, "
+            "{pairs}",
+            pairs=tr(" and ").join(pairs),
+            **values,
+        )
+    if sharing:
         wires = tr(" and ").join(names.named(wire, end) for wire, end in sharing)
         return tr(
             "{mark} has {blades} blades: {ends} push-ons are on it then, {wires}, which carry least, on the "
